@@ -7,17 +7,14 @@ from companion.leader.endings_said import INTO_NAMED
 from companion.leader.fact_said import KEY_OF, FactSaid
 from companion.leader.reply_items import KeyFact, ReplyItem, Separator
 from companion.leader.reply_words import NUMBER, ReplyWord, low, set_of
+from companion.leader.rests_meant import is_between, with_rests
 from companion.leader.songs_meant import NOT_BEFORE_ONE, SongNames, SongsMeant, joined
 from companion.leader.turns_of_phrase import (
-    AS_RECORD,
     COLOUR,
     DITTO,
     DROPPERS,
-    EXCEPT,
     FILLER,
     NOT,
-    REST,
-    UNKNOWN_TO_LEADER,
     TurnSaid,
 )
 from companion.leader.who_starts import START_VERBS
@@ -27,7 +24,7 @@ def combined(words: Sequence[ReplyWord], items: list[ReplyItem], names: SongName
     """Return a line's items with those combined that belong together."""
     said = _same_as(words, _into_named(_dropped_by_name(words, _confirmed(words, items))))
     named = _named_twice(words, said, names)
-    return _rests(words, _last_of_list(words, _in_turn(words, _joined_lists(named))))
+    return with_rests(words, _last_of_list(words, _in_turn(words, _joined_lists(named), names)))
 
 
 def _confirmed(words: Sequence[ReplyWord], items: list[ReplyItem]) -> list[ReplyItem]:
@@ -36,11 +33,11 @@ def _confirmed(words: Sequence[ReplyWord], items: list[ReplyItem]) -> list[Reply
     for at in range(len(items) - 1, -1, -1):
         item = items[at]
         if isinstance(item.what, SongsMeant) and item.what.is_word:
-            after = next((one.what for one in reversed(held) if not _is_between(one)), None)
+            after = next((one.what for one in reversed(held) if not is_between(one)), None)
             is_song = isinstance(after, FactSaid | KeyFact | SongsMeant) or (
                 isinstance(after, TurnSaid) and after.kind not in (FILLER, COLOUR, NOT)
             )
-            before = next((one.what for one in reversed(items[:at]) if not _is_between(one)), None)
+            before = next((one.what for one in reversed(items[:at]) if not is_between(one)), None)
             is_object = isinstance(before, FactSaid | KeyFact) and (
                 low(words, item.at - 1) in ("for", "on", "in") or low(words, item.at - 1) in START_VERBS
             )
@@ -50,12 +47,6 @@ def _confirmed(words: Sequence[ReplyWord], items: list[ReplyItem]) -> list[Reply
                 item = item._replace(what=what)
         held.append(item)
     return list(reversed(held))
-
-
-def _is_between(item: ReplyItem) -> bool:
-    if isinstance(item.what, TurnSaid):
-        return item.what.kind in (FILLER, COLOUR)
-    return isinstance(item.what, Separator) and item.what.joins
 
 
 def _joined_lists(items: list[ReplyItem]) -> list[ReplyItem]:
@@ -109,7 +100,7 @@ def _has_fact(items: Iterable[ReplyItem]) -> bool:
     return False
 
 
-def _in_turn(words: Sequence[ReplyWord], items: list[ReplyItem]) -> list[ReplyItem]:
+def _in_turn(words: Sequence[ReplyWord], items: list[ReplyItem], names: SongNames) -> list[ReplyItem]:
     """Return the items with keys in turn shared out among as many songs: "G D Am for the first three".
 
     Where there are more or fewer keys than songs, none is read.
@@ -119,7 +110,7 @@ def _in_turn(words: Sequence[ReplyWord], items: list[ReplyItem]) -> list[ReplyIt
     at = 0
     while at < len(items):
         end = at
-        while end < len(items) and (isinstance(items[end].what, KeyFact) or (end > at and _is_between(items[end]))):
+        while end < len(items) and (isinstance(items[end].what, KeyFact) or (end > at and is_between(items[end]))):
             end += 1
         keys = [one for one in items[at:end] if isinstance(one.what, KeyFact)]
         are_two = len(keys) == LEAST_IN_TURN - 1 and _are_joined(words, items[at:end])
@@ -129,6 +120,8 @@ def _in_turn(words: Sequence[ReplyWord], items: list[ReplyItem]) -> list[ReplyIt
             continue
         before, after = _neighbour(kept, range(len(kept) - 1, -1, -1)), _neighbour(items, range(end, len(items)))
         songs = _songs_at(before, kept) or _songs_at(after, items) if None in (before, after) else ()
+        if before is None and after is None and not are_two and (in_set := _set_before(kept)) is not None:
+            before, songs = len(kept) - 1 - in_set[0], tuple(names.in_set(in_set[1]))
         if len(songs) == len(keys):
             for place, there in ((before, kept), (after, items)):
                 if place is not None:
@@ -147,8 +140,16 @@ LEAST_IN_TURN: Final = 3  # two keys may be those of one song
 
 def _neighbour(items: Sequence[ReplyItem], places: Iterable[int]) -> int | None:
     """Return the place of the songs that stand next, with nothing but words between."""
-    at = next((one for one in places if not _is_between(items[one])), None)
+    at = next((one for one in places if not is_between(items[one])), None)
     return at if at is not None and isinstance(what := items[at].what, SongsMeant) and what.songs else None
+
+
+def _set_before(kept: Sequence[ReplyItem]) -> tuple[int, int] | None:
+    """Return the set that is named right before, how many items back and its place: "Early set in order: D, G, A"."""
+    back = next((at for at, item in enumerate(reversed(kept)) if not is_between(item)), None)
+    what = kept[-1 - back].what if back is not None else None
+    is_set = isinstance(what, SongsMeant) and len(what.sets) == 1 and not what.songs
+    return (back, what.sets[0]) if back is not None and is_set and isinstance(what, SongsMeant) else None
 
 
 def _songs_at(at: int | None, items: Sequence[ReplyItem]) -> tuple[int, ...]:
@@ -310,73 +311,3 @@ def _after_join(items: list[ReplyItem], at: int) -> int | None:
     while at < len(items) and skipped < 2 and isinstance(part := items[at].what, Separator) and part.joins:
         at, skipped = at + 1, skipped + 1
     return at if skipped and at < len(items) and _is_song(items[at]) else None
-
-
-PARTS: Final = set_of("intro verse verses chorus choruses bridge solo outro coda middle8 refrain")
-OF_SONG: Final = "it may be the rest of that song"
-
-
-def _rests(words: Sequence[ReplyWord], items: list[ReplyItem]) -> list[ReplyItem]:
-    """Turn "the rest", and "all" before a fact, into songs; those after "except" are left out of them.
-
-    The songs of a rest are those that it leaves out.
-    """
-    kept: list[ReplyItem] = []
-    last: int | None = None
-    left_out: SongsMeant | None = None
-    for at, item in enumerate(items):
-        is_rest = isinstance(item.what, TurnSaid) and item.what.kind == REST
-        if is_rest or _is_all(words, items, at) or _is_all_but(words, items, at):
-            last = len(kept)
-            doubt = OF_SONG if is_rest and any(word.low in PARTS for word in words) else ""
-            kept.append(item._replace(what=SongsMeant((), item.at, item.end, doubt, is_rest=True)))
-        elif isinstance(item.what, TurnSaid) and item.what.kind == EXCEPT:
-            named = next((one for one in items[at + 1 :] if not _is_between(one)), item)
-            songs = named.what if isinstance(named.what, SongsMeant) else None
-            if last is None or songs is None or not songs.songs:
-                kept.append(item._replace(what=None))
-                continue
-            rest = kept[last].what
-            assert isinstance(rest, SongsMeant)  # noqa: S101  the rest that was kept
-            kept[last] = kept[last]._replace(
-                what=rest._replace(songs=(*rest.songs, *songs.songs), doubt=rest.doubt or songs.doubt)
-            )
-            is_last = items[-1] is named  # everything fades except 4
-            if is_last or _states_nothing(items[:at]):  # everything except 4 fades
-                kept.append(item._replace(what=TurnSaid(FILLER, item.end)))
-                left_out = songs
-            else:
-                kept.append(item._replace(what=Separator(is_strong=False)))
-        elif left_out is not None and item.what is left_out:
-            kept.append(item._replace(what=TurnSaid(FILLER, item.end)))
-        else:
-            kept.append(item)
-    return kept
-
-
-def _is_all_but(words: Sequence[ReplyWord], items: Sequence[ReplyItem], at: int) -> bool:
-    """Return whether an item is the "all" of "I start all except 3"."""
-    after = items[at + 1].what if at + 1 < len(items) else None
-    return low(words, items[at].at) in ("all", "alle") and isinstance(after, TurnSaid) and after.kind == EXCEPT
-
-
-def _states_nothing(items: Sequence[ReplyItem]) -> bool:
-    """Return whether the sentence that ends here states no fact yet."""
-    for item in reversed(items):
-        if isinstance(item.what, Separator) and item.what.is_strong:
-            break
-        if isinstance(item.what, FactSaid | KeyFact):
-            return False
-        if isinstance(item.what, TurnSaid) and item.what.kind in (AS_RECORD, UNKNOWN_TO_LEADER):
-            return False
-    return True
-
-
-def _is_all(words: Sequence[ReplyWord], items: Sequence[ReplyItem], at: int) -> bool:
-    """Return whether an item is the "all" of "all cold", and not of "1-4 all in E" or "all start"."""
-    item = items[at]
-    if item.end != item.at + 1 or low(words, item.at) not in ("all", "alle", "everyone"):
-        return False
-    after = next((one.what for one in items[at + 1 :] if not _is_between(one)), None)
-    before = [one.what for one in items[:at] if not _is_between(one)]
-    return not before and isinstance(after, FactSaid | KeyFact)

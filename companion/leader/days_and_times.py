@@ -9,7 +9,7 @@ from companion.leader.fact_said import FactSaid
 from companion.leader.places_said import TAKEN, is_place, place_claim
 from companion.leader.reply_dates import DaySaid, day_said
 from companion.leader.reply_items import KeyFact, ScannedLine
-from companion.leader.reply_words import CLOCK
+from companion.leader.reply_words import CLOCK, ORDINALS
 from companion.leader.said_in_reply import NOWHERE, DayClaim, SaidInReply, TimeClaim, Unread, VenueClaim, in_doubt
 from companion.leader.songs_meant import SongNames, SongsMeant
 from companion.leader.times_of_sets import SetTimes, set_times
@@ -55,12 +55,36 @@ def times_in(line: ScannedLine, names: SongNames) -> SetTimes:
     others = any(not (_is_time(fact) or (isinstance(fact, FactSaid) and fact.is_lone)) for fact in facts)
     if others and not any(word.kind == CLOCK or word.low in CLOCK_WORDS for word in line.words):
         return SetTimes()  # 1 to 4 are all D
-    said = set_times(line.text, len(names.show.sets), names.set_numbered)
+    said = set_times(_with_sets_counted(line, names), len(names.show.sets), names.set_numbered)
     names_set = any(isinstance(item.what, SongsMeant) and item.what.sets for item in line.items)
     told = sum(_is_time(fact) for fact in facts) if names_set else 0
     # from and to are three facts: when it starts, when it ends, how long it is
     more = sum(3 if one.starts_min is not None and one.minutes is not None else 1 for one in said.times)
     return said if more > told else SetTimes()
+
+
+def _with_sets_counted(line: ScannedLine, names: SongNames) -> str:
+    """Return a line's text with the names of sets as numbers: "Late 9pm" is "second set 9pm", the first half a set."""
+    text = line.text
+    counts = list(ORDINALS)
+    for item in reversed(line.items):
+        meant = item.what
+        is_named = isinstance(meant, SongsMeant) and len(meant.sets) == 1 and not meant.songs
+        said = line.said(item.at, item.end).casefold().split()
+        if not isinstance(meant, SongsMeant) or not is_named or set(said) - {"set"} <= ORDINALS.keys():
+            continue
+        number = meant.sets[0] + 1
+        if said[0] == "set" or names.set_numbered(number) != meant.sets[0]:
+            continue
+        word = next((one for one in counts if ORDINALS[one] == number), None)
+        if word is not None:
+            text = f"{text[: line.words[item.at].start]}{word} set{text[line.words[item.end - 1].end :]}"
+    return _HALVES.sub(r"\1 set", text)
+
+
+_HALVES: Final = re.compile(
+    r"\b(first|second|1st|2nd)(?: half\b(?! past)|:?(?= \d{1,2}[:.]\d\d\s?[-–]))", re.IGNORECASE
+)
 
 
 def _is_time(what: object) -> bool:

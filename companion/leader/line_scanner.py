@@ -95,7 +95,7 @@ AFTER_KEY: Final = set_of(
     "maybe perhaps probably definitely as same with ends ending tag rit segue minor major flat sharp on is "
     "are at in too also sorry no yes capo key straight original last all both everyone count counts four "
     "click clicks the dropped starts start und aber ou mais oder per from this that ish lower higher oclock "
-    "around about chart without these"
+    "around about chart without these throughout x xx xxx bar except"
 )
 
 
@@ -168,7 +168,11 @@ class LineScanner:
             found.append(ReplyItem(at, key.end, told if key.key else None))
         if opens := self._opening(words, at):
             found.append(ReplyItem(at, opens, TurnSaid(FILLER, opens)))
-        elif (fact := fact_said(words, at)) is not None and not (title and fact.value == words[at].text):
+        elif (
+            (fact := fact_said(words, at)) is not None
+            and not (title and fact.value == words[at].text)
+            and not (fact.field == "clock" and _is_except(before))  # all G apart from 4
+        ):
             is_sign = low(words, at) == "full" and _states_fact(before)
             found.append(ReplyItem(at, fact.end, fact._replace(doubt=fact.doubt or FULL_STOP) if is_sign else fact))
         is_one = after_song and words[at].low in ("one", "ones")  # the tin roof one
@@ -228,6 +232,10 @@ class LineScanner:
                     kept[place] = items[place]._replace(what=again)
             return kept
         return None
+
+
+def _is_except(before: list[ReplyItem]) -> bool:
+    return bool(before) and isinstance(last := before[-1].what, TurnSaid) and last.kind == EXCEPT
 
 
 def _dictated(words: list[ReplyWord], at: int) -> int:

@@ -9,6 +9,7 @@ from companion.leader.fact_said import FactSaid
 from companion.leader.reply_items import KeyFact, ReplyItem, Separator
 from companion.leader.reply_words import SIGN, ReplyWord
 from companion.leader.songs_meant import JOINS, SongsMeant
+from companion.leader.turns_of_phrase import EXCEPT, TurnSaid
 
 SONG: Final = "song"
 FACT: Final = "fact"
@@ -181,6 +182,8 @@ def _hangs(run: Sequence[ReplyItem], before: Sequence[ReplyItem]) -> bool:
     if starts_anew or not before:
         return False
     last = before[-1].what
+    if isinstance(last, TurnSaid) and last.kind == EXCEPT:
+        return False  # all G apart from 4 (Em) and 6 (D)
     return not (isinstance(last, Separator) and last.is_strong) and any(
         isinstance(item.what, FactSaid | KeyFact) for item in before
     )

@@ -4,6 +4,7 @@ import re
 from collections.abc import Iterator, Sequence
 from typing import Final
 
+from companion.leader.corrected_items import MAY_BE_TEMPO, TEMPOS
 from companion.leader.courtesies import is_courtesy
 from companion.leader.fact_said import KEY_OF, FactSaid
 from companion.leader.left_over import SentencePart, takes_back, with_doubts
@@ -156,7 +157,7 @@ class PieceReader:
 
     def _is_ambiguous(self, piece: ReplyPiece, about: SongsMeant) -> bool:
         """Return whether a fact may be about other songs: "1 in set 2 zorp G"; "1, Bb 2", where 1 lacks its fact."""
-        if about.sets and any(one.songs or one.no_song for one in piece.owners):
+        if about.sets and not about.is_rest and any(one.songs or one.no_song for one in piece.owners):
             return True
         return bool(piece.songs) and self._hanging is not None and piece.facts[0].at < piece.songs[0].at
 
@@ -279,9 +280,6 @@ def _lone_tempo(piece: ReplyPiece) -> FactSaid | None:
     return FactSaid("tempo", piece.said, 0, firm=False)
 
 
-TEMPOS: Final = range(50, 221)  # beats per minute of popular songs (common practice, no source)
-
-
 def _days(piece: ReplyPiece) -> Iterator[SaidInReply]:
     days = (DayClaim(one.what, piece.said) for one in piece.items if isinstance(one.what, DaySaid))
     has_facts = any(_field(one.what) not in ("clock", "minutes") for one in piece.facts)
@@ -318,6 +316,8 @@ def _doubt(piece: ReplyPiece) -> str:
     fields = {_field(one.what) for one in piece.facts}
     asked |= {"intro"} if "starts_with" not in fields and _INTRO.search(piece.said) else set()
     is_of_part = bool(asked) and not asked & fields  # 2 ends G, 2 intro G
+    if any(isinstance(one.what, FactSaid) and one.what.doubt == MAY_BE_TEMPO for one in piece.facts):
+        return piece.said
     if is_of_part or not piece.is_explained or len(_corrections(piece)) < len(piece.turns(CORRECT)):
         return piece.said
     return piece.said if piece.turns(HEDGE, UNKNOWN_TO_LEADER, AS_RECORD) else ""

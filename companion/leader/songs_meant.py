@@ -246,12 +246,14 @@ class SongNames:
     def _odd_or_even(self, words: Sequence[ReplyWord], at: int, within: int | None) -> SongsMeant | None:
         """Read odd numbers, the even ones: of the set being spoken of, or of the message."""
         follows = words[at + 1].low if at + 1 < len(words) else ""
-        if words[at].low not in ("odd", "even") or follows not in ("numbers", "ones", "songs", "tunes", "numbered"):
+        is_short = words[at].low in ("odds", "evens")  # evens in A, odds in E
+        is_long = words[at].low in ("odd", "even") and follows in ("numbers", "ones", "songs", "tunes", "numbered")
+        if not (is_short or is_long):
             return None
-        end = at + 2
+        end = at + 2 - is_short
         end += follows == "numbered" and end < len(words) and words[end].low in ("songs", "tunes", "ones")
         many = len(self.in_set(within)) if within is not None else len(self.numbers)
-        found = [self.number(said, within) for said in range(1 if words[at].low == "odd" else 2, many + 1, 2)]
+        found = [self.number(said, within) for said in range(1 if words[at].low in ("odd", "odds") else 2, many + 1, 2)]
         doubt = "; ".join(dict.fromkeys(why for _, why in found if why))
         return SongsMeant(tuple(song for song, _ in found if song is not None), at, end, doubt)
 

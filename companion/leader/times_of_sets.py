@@ -33,7 +33,7 @@ A_DAY: Final = 24 * 60
 BESIDE_TIMES: Final = set_of(
     "set sets we we're were play playing on go at is are it's its the a an of for and will be start starts starting "
     "begin begins first second please so from until till to each sharp in our x then show stage us both all one long "
-    "with gig tonight um uhr ab bis off kick downbeat evening pm min mins minutes"
+    "with gig tonight um uhr ab bis off kick kicks downbeat evening pm min mins minutes"
 )
 ABOUT: Final = set_of("about around roughly ca approx ish circa")
 BREAKS: Final = set_of("break breaks interval intervals pause between pausen pauses")
@@ -239,7 +239,7 @@ class _SetTimeReader:
         for at, word in enumerate(words):
             which = ORDINALS.get(word.low) or (int(word.text) if word.is_ordinal else None)
             after = at + 1 + (low(words, at + 1) in ("set", "one"))
-            after += low(words, after) in ("is", "starts", "start", "begins", ":")
+            after += phrase(words, after, "is", "starts", "start", "begins", ":", "kicks off")
             before = _long_at(words, after) if which else None
             if which and before and self._says_minutes(before) and (time := time_after(words, before.end)):
                 self._use(at, time.end)

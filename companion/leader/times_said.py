@@ -133,4 +133,6 @@ LENGTHS: Final = {
     "half an hour": 30,
     "an hour": 60,
     "one hour": 60,
+    "1 hr": 60,
+    "1 hour": 60,
 }

@@ -77,7 +77,7 @@ RETRACTIONS: Final = phrases(
     "forget what i said"
 )
 FILLERS: Final = set_of(
-    "is are it its in thats this these those the we do does play plays please with on be "
+    "ur is are it its in thats this these those the we do does play plays please with on be "
     "will ll key of song number for and also just ok okay so well both all each every stays stay "
     "still right definitely obviously course def sure certain a an lol haha great cool perfect "
     "fine good there here hi hey hiya hello plus hear our your you i at guys "
@@ -150,7 +150,7 @@ RESTS: Final = phrases(
     "them all | all songs | "
     "every song | der rest | alle anderen | le reste | the rest of them | the remainder | everything else is | "
     "all the other songs | the other songs | all the songs | "
-    "the others you asked about | the rest you asked about | all the ones you asked about | "
+    "the lot | the whole lot | the others you asked about | the rest you asked about | all the ones you asked about | "
     "everything else you asked | everything else you asked about | everything else you asked for | "
     "whatever is left | whatevers left | what is left | whatever remains | all the ones left | "
     "whats left | the ones left | all else | everyone else | all remaining | all the remaining ones | "
@@ -175,7 +175,7 @@ FILLED: Final = phrases(
     "thats all | i can tell you | we do it | we play it | "
     "in order | in that order | in this order | respectively | you are | to begin with | i use | we use | "
     " the song | the tune | the one called | "
-    "100 % | no problem"
+    "100 % | no problem | throughout | whole of | the whole of"
 )
 QUESTIONS: Final = {
     "key": "key keys tonart tonalite tonality",

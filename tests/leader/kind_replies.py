@@ -78,4 +78,18 @@ KIND_REPLIES = (
     reply(PIER, "set 1 8pm, set 2 9.30pm, all of them 40 mins",
           "First starts 20:00\nSecond starts 21:30\nFirst minutes 40\nSecond minutes 40"),
     reply(PIER, "4 40 mins", "4 length 40:00 ?"),
+    # ---------------------------------------------------------------- keys in turn, all but some, tempos, named sets
+    reply(PIER, "set 2 in order: D, G, A, C", "5 key D\n6 key G\n7 key A\n8 key C"),
+    reply(PIER, "Second set: D, E minor, A", "left D\nleft E minor\nleft A"),
+    reply(PIER, "hiya heres ur keys 1 c 2 f 4 ebm xx", "1 key C\n2 key F\n4 key Ebm"),
+    reply(PIER, "all G apart from 4 (Em) and 6 (D)",
+          "1 key G\n2 key G\n5 key G\n7 key G\n8 key G\n4 key Em\n6 key D"),
+    reply(PIER, "evens in A, odds in G except 5 which is C#m",
+          "2 key A\n4 key A\n6 key A\n8 key A\n1 key G\n7 key G\n5 key C#m\n3 key G !"),
+    reply(PIER, "whole of set 2 in D bar Umbrellas (Bm)", "5 key D\n6 key D\n8 key D\n7 key Bm"),
+    reply(PIER, "Moth: 112, Am", "4 tempo 112 ?\n4 key Am"),
+    reply(PIER, "4 Am 112", "4 tempo 112 ?\n4 key Am ?"),
+    reply(PIER, "First 18:15-19:00\nSecond 20:30-21:45",
+          "First starts 18:15\nFirst minutes 45\nSecond starts 20:30\nSecond minutes 75"),
+    reply(PIER, "first set kicks off half seven for 50 mins", "First starts 19:30\nFirst minutes 50"),
 )  # fmt: skip

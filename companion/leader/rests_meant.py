@@ -1,0 +1,115 @@
+"""All, the rest, and all but some: songs that are meant by what they are not."""
+
+from collections.abc import Sequence
+from typing import Final
+
+from companion.leader.fact_said import FactSaid
+from companion.leader.reply_items import KeyFact, ReplyItem, Separator
+from companion.leader.reply_words import ReplyWord, low, set_of
+from companion.leader.songs_meant import SongsMeant
+from companion.leader.turns_of_phrase import AS_RECORD, COLOUR, EXCEPT, FILLER, REST, UNKNOWN_TO_LEADER, TurnSaid
+
+PARTS: Final = set_of("intro verse verses chorus choruses bridge solo outro coda middle8 refrain")
+OF_SONG: Final = "it may be the rest of that song"
+
+
+def with_rests(words: Sequence[ReplyWord], items: list[ReplyItem]) -> list[ReplyItem]:
+    """Turn "the rest", and "all" before a fact, into songs; those after "except" are left out of them.
+
+    The songs of a rest are those that it leaves out.
+    """
+    kept: list[ReplyItem] = []
+    last: int | None = None
+    left_out: SongsMeant | None = None
+    for at, item in enumerate(items):
+        is_rest = isinstance(item.what, TurnSaid) and item.what.kind == REST
+        if is_rest or _is_all(words, items, at) or _is_all_but(words, items, at):
+            last = len(kept)
+            doubt = OF_SONG if is_rest and any(word.low in PARTS for word in words) else ""
+            kept.append(item._replace(what=SongsMeant((), item.at, item.end, doubt, is_rest=True)))
+        elif isinstance(item.what, TurnSaid) and item.what.kind == EXCEPT:
+            named = next((one for one in items[at + 1 :] if not is_between(one)), item)
+            songs = named.what if isinstance(named.what, SongsMeant) else None
+            if (
+                last is None
+                and songs is not None
+                and songs.songs
+                and not _states_nothing(items[:at])
+                and _leaves_out(kept, songs)
+            ):
+                kept.append(item._replace(what=Separator(is_strong=False)))
+                continue
+            if last is None or songs is None or not songs.songs:
+                kept.append(item._replace(what=None))
+                continue
+            rest = kept[last].what
+            assert isinstance(rest, SongsMeant)  # noqa: S101  the rest that was kept
+            kept[last] = kept[last]._replace(
+                what=rest._replace(songs=(*rest.songs, *songs.songs), doubt=rest.doubt or songs.doubt)
+            )
+            is_last = items[-1] is named  # everything fades except 4
+            if is_last or _states_nothing(items[:at]):  # everything except 4 fades
+                kept.append(item._replace(what=TurnSaid(FILLER, item.end)))
+                left_out = songs
+            else:
+                kept.append(item._replace(what=Separator(is_strong=False)))
+        elif left_out is not None and item.what is left_out:
+            kept.append(item._replace(what=TurnSaid(FILLER, item.end)))
+        else:
+            kept.append(item)
+    return kept
+
+
+def _leaves_out(kept: list[ReplyItem], songs: SongsMeant) -> bool:
+    """Leave songs out of those that were named last: "odds in E except 11 (C#m)", "all of set 1 in D bar Moth (Bm)"."""
+    at = next((at for at in range(len(kept) - 1, -1, -1) if isinstance(kept[at].what, SongsMeant)), None)
+    many = kept[at].what if at is not None else None
+    if at is None or not isinstance(many, SongsMeant) or any(_is_strong(one) for one in kept[at:]):
+        return False
+    if len(many.songs) > len(songs.songs) and set(songs.songs) <= set(many.songs):
+        some = tuple(song for song in many.songs if song not in songs.songs)
+        kept[at] = kept[at]._replace(what=many._replace(songs=some, doubt=many.doubt or songs.doubt))
+        return True
+    if many.sets and not many.songs:
+        kept[at] = kept[at]._replace(what=many._replace(songs=songs.songs, is_rest=True))
+        return True
+    return False
+
+
+def _is_strong(item: ReplyItem) -> bool:
+    return isinstance(item.what, Separator) and item.what.is_strong
+
+
+def _is_all_but(words: Sequence[ReplyWord], items: Sequence[ReplyItem], at: int) -> bool:
+    """Return whether an item is the "all" of "I start all except 3"."""
+    after = items[at + 1].what if at + 1 < len(items) else None
+    return low(words, items[at].at) in ("all", "alle") and isinstance(after, TurnSaid) and after.kind == EXCEPT
+
+
+def _states_nothing(items: Sequence[ReplyItem]) -> bool:
+    """Return whether the sentence that ends here states no fact yet."""
+    for item in reversed(items):
+        if isinstance(item.what, Separator) and item.what.is_strong:
+            break
+        if isinstance(item.what, FactSaid | KeyFact):
+            return False
+        if isinstance(item.what, TurnSaid) and item.what.kind in (AS_RECORD, UNKNOWN_TO_LEADER):
+            return False
+    return True
+
+
+def _is_all(words: Sequence[ReplyWord], items: Sequence[ReplyItem], at: int) -> bool:
+    """Return whether an item is the "all" of "all cold", and not of "1-4 all in E" or "all start"."""
+    item = items[at]
+    if item.end != item.at + 1 or low(words, item.at) not in ("all", "alle", "everyone"):
+        return False
+    after = next((one.what for one in items[at + 1 :] if not is_between(one)), None)
+    before = [one.what for one in items[:at] if not is_between(one)]
+    return not before and isinstance(after, FactSaid | KeyFact)
+
+
+def is_between(item: ReplyItem) -> bool:
+    """Return whether an item joins others or means nothing."""
+    if isinstance(item.what, TurnSaid):
+        return item.what.kind in (FILLER, COLOUR)
+    return isinstance(item.what, Separator) and item.what.joins
