@@ -114,7 +114,7 @@ def read_answers(
     names = SongNames(show, numbers)
     day = today or dt.date.today()  # noqa: DTZ011  the player's own day
     scanner = LineScanner(names, day, notation, may_be_german=bool(IN_GERMAN.search(text)))
-    lines = answers_in_turn(list(lines_of(text, names.titles, scanner.says_something)), names)
+    lines = answers_in_turn(list(lines_of(text, names.titles, scanner.says_something, names.sets)), names)
     readings = [
         Claimed(reading, line.field, is_quoted=line.is_quoted) for line, reading in ReplyReader(lines, scanner).read()
     ]

@@ -110,7 +110,9 @@ def _in_turn(words: Sequence[ReplyWord], items: list[ReplyItem], names: SongName
     at = 0
     while at < len(items):
         end = at
-        while end < len(items) and (isinstance(items[end].what, KeyFact) or (end > at and is_between(items[end]))):
+        while end < len(items) and (
+            isinstance(items[end].what, KeyFact) or (end > at and _parts_keys(words, items[end]))
+        ):
             end += 1
         keys = [one for one in items[at:end] if isinstance(one.what, KeyFact)]
         are_two = len(keys) == LEAST_IN_TURN - 1 and _are_joined(words, items[at:end])
@@ -142,6 +144,10 @@ def _neighbour(items: Sequence[ReplyItem], places: Iterable[int]) -> int | None:
     """Return the place of the songs that stand next, with nothing but words between."""
     at = next((one for one in places if not is_between(items[one])), None)
     return at if at is not None and isinstance(what := items[at].what, SongsMeant) and what.songs else None
+
+
+def _parts_keys(words: Sequence[ReplyWord], item: ReplyItem) -> bool:
+    return is_between(item) or (isinstance(item.what, Separator) and low(words, item.at) == "/")
 
 
 def _set_before(kept: Sequence[ReplyItem]) -> tuple[int, int] | None:

@@ -60,7 +60,7 @@ def times_in(line: ScannedLine, names: SongNames) -> SetTimes:
     told = sum(_is_time(fact) for fact in facts) if names_set else 0
     # from and to are three facts: when it starts, when it ends, how long it is
     more = sum(3 if one.starts_min is not None and one.minutes is not None else 1 for one in said.times)
-    return said if more > told else SetTimes()
+    return said if more > told or (more == told and not said.left) else SetTimes()
 
 
 def _with_sets_counted(line: ScannedLine, names: SongNames) -> str:

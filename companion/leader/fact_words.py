@@ -79,6 +79,8 @@ def recording(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
 def dropped(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
     """Read that a song is not played: dropped, drop it, we're not doing it; not drop D or cut the solo."""
     many = phrase_of(words, at, NOT_DOING)
+    if many and low(words, at + many - 1) == "in" and _is_key(words, at + many):
+        return None  # no longer in Bb
     if many:
         end = at + many
         while low(words, end) in DROP_TAIL:
@@ -98,6 +100,8 @@ def dropped(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
             and not low(words, at - 1).isdecimal()
         ):
             return None
+        if said == "dropped" and low(words, at + 1) in ("a", "it", "to", "down", "half"):
+            return None  # which we've dropped a tone to F
         return FactSaid("dropped", True, at + 1, firm=said not in ("out", "gone"))
     if said not in DROPPERS:
         return None
@@ -115,6 +119,12 @@ def dropped(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
     return FactSaid("dropped", True, end, firm=False, doubt=doubt)
 
 
+def _is_key(words: Sequence[ReplyWord], at: int) -> bool:
+    """Return whether a key may stand here."""
+    return at < len(words) and _KEY.match(words[at].text) is not None
+
+
+_KEY: Final = re.compile(r"[A-Ga-g](?:[b#♭♯]|flat|sharp)?m?$")
 NOT_DROPPED: Final = set_of("a b c d e f g to from one any either in at into down some half back off")
 SWAPPED: Final = set_of("swapped swap swapping replaced replace replacing")
 NOT_DOING: Final = phrases_by_first_word(
@@ -129,6 +139,9 @@ NOT_DOING: Final = phrases_by_first_word(
         "we dont play",
         "no longer in",
         "no longer doing",
+        "cross off",
+        "isnt happening",
+        "not happening",
         "off the list",
         "taken out",
         "take out",

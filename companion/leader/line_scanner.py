@@ -170,7 +170,7 @@ class LineScanner:
             found.append(ReplyItem(at, opens, TurnSaid(FILLER, opens)))
         elif (
             (fact := fact_said(words, at)) is not None
-            and not (title and fact.value == words[at].text)
+            and not ((title or meant) and fact.value == words[at].text)
             and not (fact.field == "clock" and _is_except(before))  # all G apart from 4
         ):
             is_sign = low(words, at) == "full" and _states_fact(before)

@@ -107,11 +107,14 @@ MAIL_DAY: Final = "it may be the date of the message"
 SIGNATURE_DAY: Final = "it may belong to the signature"
 
 
-def lines_of(text: str, titles: Sequence[str], says_something: Callable[[str], bool]) -> Iterator[ReplyLine]:
+def lines_of(
+    text: str, titles: Sequence[str], says_something: Callable[[str], bool], sets: Sequence[str] = ()
+) -> Iterator[ReplyLine]:
     """Yield the lines of a reply that may say something, and the blank lines between.
 
-    ``titles``, folded: a line that begins with one is no greeting. ``says_something``: whether words name a song or
-    state a fact; such words are never left out as a greeting or a signature.
+    ``titles`` and ``sets``, folded: they are no senders, and a line that begins with a title is no greeting.
+    ``says_something``: whether words name a song or state a fact; such words are never left out as a greeting or a
+    signature.
     """
     raw = text.splitlines()
     after_farewell = is_header = is_signed = is_named = False
@@ -120,7 +123,11 @@ def lines_of(text: str, titles: Sequence[str], says_something: Callable[[str], b
         line = without_pictures(tidy(one[mark.end() :] if mark else one)).strip()
         line = _without_stamp(line, says_something)
         is_header = is_header or _HEADER.match(line) is not None
-        if not is_header and (sender := _SENDER.match(line)) and _is_sender(sender[1], line[sender.end() :], titles):
+        if (
+            not is_header
+            and (sender := _SENDER.match(line))
+            and _is_sender(sender[1], line[sender.end() :], [*titles, *sets])
+        ):
             line = line[sender.end() :]
         quoted = mark is not None
         is_signed = (is_signed and not quoted and not _WROTE.match(line)) or (line == "--" and not quoted)

@@ -85,7 +85,7 @@ class SongNames:
         self._exact: dict[str, tuple[int, ...]] = {}
         for at, title in enumerate(self.titles):
             self._exact[title] = (*self._exact.get(title, ()), at)
-        self._sets = [folded(one.name) for one in show.sets]
+        self.sets = [folded(one.name) for one in show.sets]
         self.by_phrase = lru_cache(maxsize=4096)(self._by_phrase)
 
     def in_set(self, at: int) -> list[int]:
@@ -163,15 +163,15 @@ class SongNames:
     def set_numbered(self, number: int) -> int | None:
         """Return the set of a number: the one that is named so ("Set 1" may follow a ceremony), or else the nth."""
         names = {f"set {number}", *(f"set {word}" for word, said in COUNTED.items() if said == number)}
-        named = [at for at, name in enumerate(self._sets) if name in names]
+        named = [at for at, name in enumerate(self.sets) if name in names]
         if len(named) == 1:
             return named[0]
-        return number - 1 if 1 <= number <= len(self._sets) else None
+        return number - 1 if 1 <= number <= len(self.sets) else None
 
     def set_named(self, text: str) -> int | None:
         """Return the set whose name is all of a line: First, Late set:."""
         name = folded(text)
-        named = [at for at, one in enumerate(self._sets) if name and name in (one, f"{one} set")]
+        named = [at for at, one in enumerate(self.sets) if name and name in (one, f"{one} set")]
         return named[0] if len(named) == 1 else None
 
     def set_meant(self, words: Sequence[ReplyWord], at: int) -> SongsMeant | None:
@@ -184,18 +184,22 @@ class SongNames:
                 why = f"there is no set {number[0]}" if numbered is None and low != "sets" else ""
                 if numbered is not None or (why and number[0] < MAX_SETS and words[at + 1].kind == NUMBER):
                     return SongsMeant((), at, end, sets=() if numbered is None else (numbered,), no_song=why)
-        if at + 1 < len(words) and words[at + 1].low in ("set", "sets"):
+        is_half = (
+            at + 1 < len(words) and words[at + 1].low in ("half", "halves") and not _is_time_or_part(words, at + 2)
+        )
+        if at + 1 < len(words) and (words[at + 1].low in ("set", "sets") or is_half):
             which = ORDINALS.get(low) or (int(words[at].text) if words[at].is_ordinal else None)
             if which and (numbered := self.set_numbered(which)) is not None:
                 return SongsMeant((), at, at + 2, sets=(numbered,))
             if low in ("both", "all", "each", "every"):
-                return SongsMeant((), at, at + 2, sets=tuple(range(len(self._sets))))
+                return SongsMeant((), at, at + 2, sets=tuple(range(len(self.sets))))
             if low == "last":
-                return SongsMeant((), at, at + 2, sets=(len(self._sets) - 1,))
-            named = [one for one, name in enumerate(self._sets) if name in (low, f"{low} set")]
+                return SongsMeant((), at, at + 2, sets=(len(self.sets) - 1,))
+            named = [one for one, name in enumerate(self.sets) if name in (low, f"{low} set")]
             if len(named) == 1:
                 return SongsMeant((), at, at + 2, sets=(named[0],))
-        named = [one for one, name in enumerate(self._sets) if name == low and low not in ORDINALS]
+        is_heading = at + 1 < len(words) and words[at + 1].low == ":"  # Second: all in G
+        named = [one for one, name in enumerate(self.sets) if name == low and (is_heading or low not in ORDINALS)]
         return SongsMeant((), at, at + 1, sets=(named[0],)) if len(named) == 1 else None
 
     def numbered(self, words: Sequence[ReplyWord], at: int, within: int | None) -> SongsMeant | None:
@@ -268,6 +272,13 @@ class SongNames:
             found.append(song)
             doubts += [doubt] if doubt else []
         return SongsMeant(tuple(found), start, end, "; ".join(doubts))
+
+
+def _is_time_or_part(words: Sequence[ReplyWord], at: int) -> bool:
+    """Return whether "half" is of a time or of a song: first half past eight, the second half of Moth."""
+    if words[at - 1].low == "halves":
+        return False
+    return at < len(words) and (words[at].kind == NUMBER or words[at].low in ("past", "of", *COUNTED))
 
 
 def _is_like(said: str, word: str) -> bool:

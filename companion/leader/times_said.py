@@ -26,7 +26,7 @@ def long_after(words: Sequence[ReplyWord], at: int) -> TimeSaid | None:
     while low(words, begins) in LASTING:
         begins += 1
     long = length_said(words, begins)
-    is_said = long is not None and words[long.end - 1].low in ("hour", "half", "quarter", *MINUTES)
+    is_said = long is not None and words[long.end - 1].low in ("hour", "hr", "half", "quarter", *MINUTES)
     return long if long and is_said and begins > at else None
 
 

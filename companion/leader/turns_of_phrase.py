@@ -175,7 +175,7 @@ FILLED: Final = phrases(
     "thats all | i can tell you | we do it | we play it | "
     "in order | in that order | in this order | respectively | you are | to begin with | i use | we use | "
     " the song | the tune | the one called | "
-    "100 % | no problem | throughout | whole of | the whole of"
+    "100 % | no problem | no changes | no key changes | throughout | whole of | the whole of"
 )
 QUESTIONS: Final = {
     "key": "key keys tonart tonalite tonality",

@@ -92,4 +92,14 @@ KIND_REPLIES = (
     reply(PIER, "First 18:15-19:00\nSecond 20:30-21:45",
           "First starts 18:15\nFirst minutes 45\nSecond starts 20:30\nSecond minutes 75"),
     reply(PIER, "first set kicks off half seven for 50 mins", "First starts 19:30\nFirst minutes 50"),
+    # ---------------------------------------------------------------- sets before a colon, halves, "dropped" as lowered
+    reply(PIER, "Second: all in G", "5 key G\n6 key G\n7 key G\n8 key G"),
+    reply(PIER, "set one: D / A / C / G", "1 key D\n2 key A\n4 key G\n3 key C !"),
+    reply(PIER, "both halves 55 minutes", "First minutes 55\nSecond minutes 55"),
+    reply(PIER, "second half is all in G", "5 key G\n6 key G\n7 key G\n8 key G"),
+    reply(PIER, "Moth, which we've dropped a tone to F", "4 key F ?"),
+    reply(PIER, "Moth is in Eb and no longer in Bb", "4 key Eb ?"),
+    reply(PIER, "cross off Moth", "4 dropped yes"),
+    reply(PIER, "Umbrellas isn't happening", "7 dropped yes"),
+    reply(PIER, "4 F no changes", "4 key F"),
 )  # fmt: skip
