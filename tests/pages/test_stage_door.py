@@ -34,7 +34,7 @@ def test_the_stage_starts_once_and_says_why_it_ended(site: Site) -> None:
     assert 'data-stage="tonight">' in page
     answer = site.ask("POST", "/stage", {"how": "tonight"})
     assert answer.status_code == 200, answer.text
-    assert "The stage starts" in answer.headers["x-said"]
+    assert "The stage is starting" in answer.headers["x-said"]
     process = door.process
     assert process is not None
     if door.is_open:
