@@ -165,7 +165,12 @@ def _of_set(settling: ReplySettling, at: int, claim: Claim) -> bool:
     if minutes is None:
         return False
     minutes = evening(minutes) if str(fact.value)[-1:].isdecimal() else minutes
-    settling.add(at, None, ClaimedValue("starts", f"{minutes // 60}:{minutes % 60:02}", claim.doubt, claim.corrects))
+    doubt = claim.doubt
+    if len(claim.about.sets) > 1:  # no two sets start at once
+        if at != claim.about.sets[0]:
+            return True
+        doubt = doubt or claim.words
+    settling.add(at, None, ClaimedValue("starts", f"{minutes // 60}:{minutes % 60:02}", doubt, claim.corrects))
     return True
 
 

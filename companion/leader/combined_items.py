@@ -22,9 +22,37 @@ from companion.leader.who_starts import START_VERBS
 
 def combined(words: Sequence[ReplyWord], items: list[ReplyItem], names: SongNames) -> list[ReplyItem]:
     """Return a line's items with those combined that belong together."""
+    items = _title_ranges(words, items)
     said = _same_as(words, _into_named(_dropped_by_name(words, _confirmed(words, items))))
     named = _named_twice(words, said, names)
     return with_rests(words, _last_of_list(words, _in_turn(words, _joined_lists(named), names)))
+
+
+def _title_ranges(words: Sequence[ReplyWord], items: list[ReplyItem]) -> list[ReplyItem]:
+    """Join two titles into all songs from one to the other: from Moth to Postbox Tango."""
+    kept: list[ReplyItem] = []
+    at = 0
+    while at < len(items):
+        item, to, last, *_ = (*items[at : at + 3], None, None)
+        first_song, last_song = _only_song(item), _only_song(last)
+        is_from = low(words, item.at - 1) == "from" and to is not None and low(words, to.at) in _UP_TO
+        if is_from and last and first_song is not None and last_song is not None and first_song < last_song:
+            kept.append(
+                ReplyItem(item.at, last.end, SongsMeant((*range(first_song, last_song + 1),), item.at, last.end))
+            )
+            at += 3
+        else:
+            kept.append(item)
+            at += 1
+    return kept
+
+
+_UP_TO: Final = ("to", "through", "thru", "till", "until", "bis")
+
+
+def _only_song(item: ReplyItem | None) -> int | None:
+    what = item.what if item else None
+    return what.songs[0] if isinstance(what, SongsMeant) and len(what.songs) == 1 and not what.doubt else None
 
 
 def _confirmed(words: Sequence[ReplyWord], items: list[ReplyItem]) -> list[ReplyItem]:
@@ -236,6 +264,9 @@ def _same_as(words: Sequence[ReplyWord], items: list[ReplyItem]) -> list[ReplyIt
         if not _is_song(kept[-1]):
             continue
         end = at
+        end += (
+            end < len(items) and isinstance(items[end].what, TurnSaid) and low(words, items[end].at) == "."
+        )  # 5. as 4
         while end < len(items) and all(low(words, one) in _SAME for one in range(items[end].at, items[end].end)):
             end += 1
         said = {low(words, one) for item in items[at:end] for one in range(item.at, item.end)}

@@ -58,8 +58,8 @@ VAMPS: Final = phrases(
     "vamp out | vamps out | vamp till cue | vamp until cue | vamp to cue | vamp to end | vamp to the end"
 )
 RITARDS: Final = phrases(
-    "rit | ritard | ritardando | rall | rallentando | slows down | slow down | slowing down | slows up | slow "
-    "ending | slow end | we slow down | gets slower"
+    "rit | ritard | ritardando | rall | rallentando | slows right down | slows down | slow down | slowing down | "
+    "slows up | slow ending | slow end | we slow down | gets slower"
 )
 
 
@@ -134,7 +134,17 @@ def ends_with(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
         return None
     begins = end = at + 2
     last = 0
-    while low(words, end) in LAST_PLAYED | PLAYERS.keys() | {"a", "an", "and", "the", "big", "short", "final"}:
+    while low(words, end) in LAST_PLAYED | PLAYERS.keys() | {
+        "a",
+        "an",
+        "and",
+        "the",
+        "big",
+        "short",
+        "final",
+        "held",
+        "long",
+    }:
         last = end + 1 if low(words, end) in LAST_PLAYED else last
         end += 1
     if not last or last == begins:

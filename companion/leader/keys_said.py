@@ -269,6 +269,8 @@ def _stands_as_key(words: Sequence[ReplyWord], at: int, end: int, known: frozens
     text, before = words[at].text, _before(words, at)
     follows = words[end] if end < len(words) else None
     free_after = follows is None or follows.kind != WORD or follows.low in known or bool(CAPITAL.match(follows.text))
+    if text.lower() == "as" and follows is not None and follows.kind == NUMBER:
+        return False  # 5 as 4
     if has_more and text.lower() not in ("a", "as", "do"):
         return True
     if text.lower() in SOLFEGE and not has_more and follows is not None and follows.kind == WORD:

@@ -36,6 +36,7 @@ BARS: Final = (
 )
 MAX_SETS: Final = 10  # more than any night has
 MAX_TITLE_WORDS: Final = 9
+SHORT: Final = 3  # letters of a word that may name a song only right before its answer
 SMALL: Final = set_of("the a an of on in at to and my your no one is it le la les der die das")
 ALONE_TOO_COMMON: Final = set_of(
     "keys key cold last long first second third home live record start starts end ends ending drum drums bass "
@@ -123,21 +124,31 @@ class SongNames:
         are_of_title = all(any(_is_like(one, word) for word in meant) for one in said)
         return ((at,), score) if are_of_title else ((), 0)
 
+    def _with_short_word(self, said: str) -> tuple[int, ...]:
+        """Return the songs whose title has a word of three letters: "Urn: C"."""
+        if said in SMALL | ALONE_TOO_COMMON | PLAYERS.keys() or said in COUNTED or not said.isalpha():
+            return ()
+        return tuple(at for at, title in enumerate(self._title_words) if said in title)
+
     def titled(self, words: Sequence[ReplyWord], at: int, *, haste: bool) -> SongsMeant | None:
         """Read the longest title that begins at a word. Two titles alike give no song."""
         first = words[at].low
         if words[at].kind not in (WORD, NUMBER) or (words[at].kind == NUMBER and first not in self._first_words):
             return None
         best: tuple[float, int, tuple[int, ...]] | None = None
+        short: tuple[int, int] | None = None  # a song and where its one short word ends
         for end, phrase in _phrases_from(words, at):
             found, how = self.by_phrase(phrase)
+            if not found and end == at + 1 and len(phrase) == SHORT and _has_answer(words, end):
+                of_word = self._with_short_word(phrase)
+                short = (of_word[0], end) if len(of_word) == 1 else None
             begins_inexactly = first in SMALL or words[at].kind == NUMBER or (how < WITHIN and not haste)
             if not found or (how < EXACT and begins_inexactly):
                 continue
             if best is None or how == EXACT or best[0] < EXACT:  # the longest, but an exact one first
                 best = (how, end, found)
         if best is None:
-            return None
+            return SongsMeant((short[0],), at, short[1], f"{words[at].text} may be a title") if short else None
         _, end, found = best
         if len(found) == 1:
             return SongsMeant(found, at, end)
@@ -272,6 +283,14 @@ class SongNames:
             found.append(song)
             doubts += [doubt] if doubt else []
         return SongsMeant(tuple(found), start, end, "; ".join(doubts))
+
+
+def _has_answer(words: Sequence[ReplyWord], at: int) -> bool:
+    """Return whether a colon or a capital letter that may be a key stands next."""
+    return at < len(words) and (words[at].low in (":", "=") or _CAPITAL.match(words[at].text) is not None)
+
+
+_CAPITAL: Final = re.compile(r"[A-G][b#♭♯]?m?$")
 
 
 def _is_time_or_part(words: Sequence[ReplyWord], at: int) -> bool:

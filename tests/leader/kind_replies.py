@@ -102,4 +102,10 @@ KIND_REPLIES = (
     reply(PIER, "cross off Moth", "4 dropped yes"),
     reply(PIER, "Umbrellas isn't happening", "7 dropped yes"),
     reply(PIER, "4 F no changes", "4 key F"),
+    # ---------------------------------------------------------------- ranges of titles, short words of titles, "as 4"
+    reply(PIER, "everything from Café Morgenrot to Umbrellas is in A", "5 key A\n6 key A\n7 key A"),
+    reply(PIER, "Wet: C", "7 key C ?"),
+    reply(PIER, "4 Dm\n5. As 4.", "4 key Dm\n5 key Dm ?"),
+    reply(PIER, "6 slows right down at the end", "6 ending ritard"),
+    reply(PIER, "both sets 55 minutes. Kick-off 8pm.", "First minutes 55\nSecond minutes 55\nFirst starts 20:00 ?"),
 )  # fmt: skip
