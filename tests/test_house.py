@@ -38,7 +38,7 @@ MAY_IMPORT: dict[str, set[str]] = {
     "audio": {"edits", "files", "music", "show"},
     "picture": {"paper", "screen", "show", "stage", "view"},
     "pages": {
-        *("audio", "edits", "files", "leader", "listening", "music", "night", "picture", "ports"),
+        *("audio", "edits", "files", "listening", "music", "night", "picture", "ports"),
         *("practice_log", "rig", "screen", "setlist", "show", "stage", "view"),
     },
 }
