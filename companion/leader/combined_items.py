@@ -150,13 +150,15 @@ def _in_turn(words: Sequence[ReplyWord], items: list[ReplyItem], names: SongName
             continue
         before, after = _neighbour(kept, range(len(kept) - 1, -1, -1)), _neighbour(items, range(end, len(items)))
         songs = _songs_at(before, kept) or _songs_at(after, items) if None in (before, after) else ()
+        of_set = False
         if before is None and after is None and not are_two and (in_set := _set_before(kept)) is not None:
-            before, songs = len(kept) - 1 - in_set[0], tuple(names.in_set(in_set[1]))
+            before, songs, of_set = len(kept) - 1 - in_set[0], tuple(names.in_set(in_set[1])), True
         if len(songs) == len(keys):
             for place, there in ((before, kept), (after, items)):
                 if place is not None:
                     there[place] = there[place]._replace(what=TurnSaid(FILLER, there[place].end))
-            doubt = IN_ORDER if are_two else ""
+            is_unclear = are_two or (of_set and _has_strays([*kept, *items[end:]]))
+            doubt = IN_ORDER if is_unclear else ""
             kept += [one for song, key in zip(songs, keys, strict=True) for one in _with_key(song, key, doubt)]
         else:
             kept += [one._replace(what=None) if one in keys and len(songs) > 1 else one for one in items[at:end]]
@@ -172,6 +174,11 @@ def _neighbour(items: Sequence[ReplyItem], places: Iterable[int]) -> int | None:
     """Return the place of the songs that stand next, with nothing but words between."""
     at = next((one for one in places if not is_between(items[one])), None)
     return at if at is not None and isinstance(what := items[at].what, SongsMeant) and what.songs else None
+
+
+def _has_strays(items: Iterable[ReplyItem]) -> bool:
+    """Return whether words are left that may change what keys in turn mean: "set 2: G, D, A, C maybe"."""
+    return any(one.what is None or (isinstance(one.what, TurnSaid) and one.what.kind != FILLER) for one in items)
 
 
 def _parts_keys(words: Sequence[ReplyWord], item: ReplyItem) -> bool:
