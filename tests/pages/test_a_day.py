@@ -283,6 +283,29 @@ def test_a_sheet_is_filled_in_beside_its_pictures(tab: Tab, show: Path) -> None:
     expect(page.locator(".song")).to_have_count(4)
 
 
+def test_a_road_map_that_cannot_be_read_is_there_again_when_its_sheet_is_opened(tab: Tab, show: Path) -> None:
+    page = tab.page
+    faulty = "Intro 4 | C | H"
+    line = page.locator("[data-field=road_map]")
+    page.get_by_role("link", name="Tram Home").click()
+    line.fill(faulty)
+    page.get_by_role("link", name="Back to the stack").click()
+    expect(page.locator(".song")).to_have_count(4)
+    page.get_by_role("link", name="Tram Home").click()
+    expect(line).to_have_value(faulty)
+    expect(line).to_have_attribute("aria-invalid", "true")
+    expect(page.get_by_text("Not kept yet")).to_be_visible()
+    assert "Intro" not in show.read_text(encoding="utf-8")
+    line.fill("Intro 4 | C | F | G | C")
+    page.get_by_role("link", name="Back to the stack").focus()
+    tab.wait_for_kept()
+    page.get_by_role("link", name="Back to the stack").click()
+    expect(page.locator(".song")).to_have_count(4)
+    page.get_by_role("link", name="Tram Home").click()
+    expect(line).not_to_have_attribute("aria-invalid", "true")
+    assert "Intro 4" in show.read_text(encoding="utf-8")
+
+
 def test_each_missing_value_links_to_its_field(tab: Tab) -> None:
     tab.page.get_by_role("link", name="Tram Home").click()
     tab.page.get_by_role("link", name="tempo?").click()

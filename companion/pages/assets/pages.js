@@ -105,9 +105,41 @@
     if (!isWhole) soon();
     showWanted();
     markWaiting();
+    bringBackTyped();
     void hear();
     const field = fieldOf(document.activeElement);
     if (field && isTried(field) && began.has(field)) void attempt(field); // what was said about it is gone
+  };
+
+  // What was typed and could not be kept comes back with its sheet, until it is mended or taken out.
+
+  const TYPED = "typed ";
+  /** @param {Element} input @returns {string} where it is typed; empty for what belongs to no song */
+  const placeOf = (input) => {
+    const song = songOf(input);
+    const { section = "", field = "" } = input instanceof HTMLElement ? input.dataset : {};
+    return song ? TYPED + JSON.stringify([song.dataset.name, song.dataset.occurrence, section, field]) : "";
+  };
+
+  /** @param {Element} input @param {unknown} text */
+  const keepTyped = (input, text) => {
+    const place = placeOf(input);
+    if (place && typeof text === "string") sessionStorage.setItem(place, text);
+  };
+
+  /** @param {Element} input */
+  const forgetTyped = (input) => sessionStorage.removeItem(placeOf(input));
+
+  const bringBackTyped = () => {
+    if (!Object.keys(sessionStorage).some((place) => place.startsWith(TYPED))) return;
+    for (const input of document.querySelectorAll("[data-field]")) {
+      const text = sessionStorage.getItem(placeOf(input));
+      const field = fieldOf(input);
+      if (text === null || !field || field === document.activeElement || field.value !== field.dataset.was) continue;
+      field.value = text;
+      field.setAttribute("aria-invalid", "true");
+      say(`${field.id}-slip`, "Not kept yet: it cannot be read. Change it, or type what was there before.");
+    }
   };
 
   /** @type {{song: HTMLElement, grip: HTMLElement, over: HTMLElement | null} | null} */
@@ -198,9 +230,13 @@
         say("said", "kept");
       } else {
         input?.setAttribute("aria-invalid", "true");
+        if (input && !(change.body instanceof File)) keepTyped(input, change.body.value);
         say("said", slip?.textContent ?? "");
       }
-      if (answer.ok) input?.removeAttribute("aria-invalid");
+      if (answer.ok && input) {
+        input.removeAttribute("aria-invalid");
+        forgetTyped(input);
+      }
       return;
     }
     const where = { "/begin": "begin-slip", "/bring": "list-slip" }[change.path.split("?")[0]];
@@ -324,6 +360,7 @@
   const clearSlip = (input) => {
     at(`${input.id}-slip`)?.replaceChildren();
     input.removeAttribute("aria-invalid");
+    forgetTyped(input);
   };
 
   /** @param {HTMLInputElement} input @param {number} by */
