@@ -20,8 +20,8 @@ _ROLE = re.compile(
     r"sending|response|worship|praise|call to \w+|psalm|hymn|gloria|kyrie|sanctus|lighting|prayer|candles?|"
     r"blessing|spare|reserve|request|dinner|drinks|intro|outro|play|eröffnungstanz|hochzeitstanz|einzug|auszug|"
     r"kommunion|eingang|ouverture|entrée|sortie|primer|baile|entrada|salida)\b)"
-    r"(?:[ /]?(?:\d{1,2}|in|on|out|down|off|up|of|to|the|for|music|song|hymn|dance|number|tune|entrance|entry|exit|"
-    r"arrive|arriving|arrival|register|cutting|daughter|son|worship|praise|mother|father|bride|groom|de|baile))*$",
+    r"(?:[ /]?(?:\d{1,2}(?!\d)|in|on|out|down|off|up|of|to|the|for|music|song|hymn|dance|number|tune|entrance|entry|"
+    r"exit|arrive|arriving|arrival|register|cutting|daughter|son|worship|praise|mother|father|bride|groom|de|baile))*$",
     re.IGNORECASE,
 )
 
