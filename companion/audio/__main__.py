@@ -16,7 +16,7 @@ from companion.errors import CompanionError
 
 MAX_MEMORY: Final = 3 << 30  # bytes of address space; 20 minutes of music need 1 GiB
 MAX_CPU_S: Final = 600
-THREADS: Final = "1"  # more would take the processor from whoever plays beside it
+THREADS: Final = "1"  # more would take the processor from a stage that plays meanwhile
 NICE: Final = 15
 
 

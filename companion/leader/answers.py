@@ -92,7 +92,7 @@ class LeaderAnswers(msgspec.Struct, frozen=True):
 
     @property
     def says_nothing(self) -> bool:
-        """Whether nothing is to be written or kept."""
+        """Whether there is nothing to write or keep."""
         return not (self.found or self.left or self.contradicts or self.passed or self.confirms)
 
 

@@ -97,7 +97,7 @@ class ReplySettling:
 
 
 def settle_same_keys(settling: ReplySettling) -> None:
-    """Give songs the key of another one, as far as the reply or the show says it; the rest stays open.
+    """Copy the key of another song, as far as the reply or the show says it; the rest stays open.
 
     Where neither the words nor the question speak of the key, anything may be the same, and the answer is in doubt.
     """

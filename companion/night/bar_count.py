@@ -26,7 +26,7 @@ class Bars:
         return None if over is None else max(0, int(over)) + 1
 
     def next_ms(self, state: State, at_ms: int) -> int | None:
-        """Return when the next bar is to be shown."""
+        """Return when to show the next bar."""
         over = self._over(state, at_ms) if self.shown else None
         due = None if over is None else self._due(state, max(0, int(over)) + 1, at_ms)
         return None if due is None else round(due + 0.5)

@@ -164,7 +164,7 @@ def decided(newer: NextList, wanted: WantedList) -> tuple[str, bool, str]:
         case "write":
             return _written(newer)
         case "put-away":
-            return "The list is put away; the show is as it was", True, ""
+            return "Cancelled: the show is unchanged", True, ""
         case _:
             newer.decide(wanted.does, wanted.name)
             return {"take": "taken", "leave": "left as it is", "another": "two songs"}[wanted.does], False, ""

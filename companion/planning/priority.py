@@ -85,7 +85,7 @@ class Ranked(msgspec.Struct, frozen=True):
 
     @property
     def is_new(self) -> bool:
-        """Whether it is to be learned and was never practised."""
+        """Whether it needs learning and was never practised."""
         return self.blocks > 0 and not self.blocks_done
 
     @property

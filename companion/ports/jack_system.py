@@ -122,7 +122,7 @@ class JackSystem:
     def _make(self, ports: Sequence[tuple[Direction, str]], *, sysex: bool, clock: bool) -> int:
         """Create the missing clients; return the ns that the slowest took."""
         slowest_ns = 0
-        with contextlib.suppress(PortRefused):  # reported when it is to be connected
+        with contextlib.suppress(PortRefused):  # reported when it is connected
             for direction, label in ports:
                 begun_ns = now_ns()
                 self._client(direction, label, sysex=sysex, clock=clock)
