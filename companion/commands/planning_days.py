@@ -69,9 +69,9 @@ def plan(show: Path, *, yes: bool, as_json: bool, **asked: Any) -> None:  # noqa
     wish = PlanAsked(**asked)
     jobs = [name for name in ("export", "known", "ready", "why") if getattr(wish, name)]
     if len(jobs) > 1:
-        raise click.UsageError(f"{' and '.join(f'--{name}' for name in jobs)} are two things: ask for one at a time")
+        raise click.UsageError(f"{' and '.join(f'--{name}' for name in jobs)} cannot be combined: use one at a time")
     if wish.took and not wish.practised:
-        raise click.UsageError("--took belongs to --practised: name a song or a set")
+        raise click.UsageError("--took needs --practised with a song or a set")
     _record(show, wish, as_json=as_json)
     if wish.export is not None:
         _export(show, wish.export, as_json=as_json)
@@ -182,6 +182,7 @@ def _update_known(show: Path, *, yes: bool, as_json: bool) -> None:
 def _print_readiness(show: Path, *, as_json: bool) -> None:
     """Print how ready each song and the night are."""
     from companion.planning.planned import readiness
+    from companion.planning.readiness import FROM_NEARLY, FROM_READY
     from companion.practice_log.logged import show_and_progress
     from companion.quiz.scheduling import due_cards
 
@@ -194,12 +195,15 @@ def _print_readiness(show: Path, *, as_json: bool) -> None:
         ]
         print_json({"score": night.score, "ready": night.is_ready, "now": night.now, "songs": songs})
         return
+    click.echo(f"Points out of 100: ready from {FROM_READY}, nearly ready from {FROM_NEARLY}.\n")
     for one in night.songs:
-        lacks = f": {', '.join(one.lacks)}" if one.lacks else ""
-        click.echo(f"{one.score:3d}  {one.state.value:8} {one.song.title}{lacks}")
+        lacks = f": {'; '.join(one.lacks)}" if one.lacks else ""
+        click.echo(f"{one.score:3d}  {one.state.value:8}  {one.song.title}{lacks}")
     click.echo(f"\nThe night: {night.score} of 100, {'ready' if night.is_ready else 'not ready yet'}.")
+    if night.now:
+        click.echo("\nIn the next half hour:")
     for line in night.now:
-        click.echo(f"In the next half hour: {line}")
+        click.echo(f"  {line}")
 
 
 COMMANDS = (plan,)

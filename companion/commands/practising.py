@@ -74,7 +74,8 @@ def quiz(show: Path, most: int, only: str, rig: Path | None, *, list_: bool, as_
 
 
 def _sat(show: Path, most: int, only: str, rig: Path | None, *, as_json: bool) -> "QuizResult":
-    from companion.quiz.at_keyboard import AnswerPlayed, at_the_keyboard, spelled
+    from companion.quiz.answer_forms import what_to_write
+    from companion.quiz.at_keyboard import AnswerPlayed, AnswerTyped, at_the_keyboard, spelled
     from companion.quiz.judging import Grade, can_be_played, judge, judge_played
     from companion.quiz.sitting import sit_quiz
     from companion.rig import read_rig
@@ -82,26 +83,42 @@ def _sat(show: Path, most: int, only: str, rig: Path | None, *, as_json: bool) -
     def heard(port: str) -> None:
         click.echo(f"\nListening to {port}: play the tonic of a key or the notes of a chord, or type", err=True)
 
+    def next_answer(card: "Card") -> AnswerTyped | AnswerPlayed:
+        """Wait for an answer; what is none is asked again, and nothing is recorded."""
+        while True:
+            answered = answers.next(can_be_played=can_be_played(card))
+            if isinstance(answered, AnswerPlayed) or _ends_quiz(answered.line):
+                return answered
+            example = what_to_write(card, answered.line or "")
+            if example is None:
+                return answered
+            click.echo(f"  Write {example}. Enter alone if you do not know: ", nl=False, err=as_json)
+
     def answer(card: "Card") -> int | None:
         click.echo(f"{card.question} ", nl=False, err=as_json)
         begun = time.monotonic()
         try:
-            answered = answers.next(can_be_played=can_be_played(card))
+            answered = next_answer(card)
         except KeyboardInterrupt:
             return None
         if isinstance(answered, AnswerPlayed):
             grade = judge_played(card, answered.notes, answered.seconds)
             click.echo(f"({spelled(answered.notes, card.key)})", err=as_json)
-        elif answered.line is None or answered.line.strip().casefold() == "q":
+        elif _ends_quiz(answered.line):
             return None
         else:
-            grade = judge(card, answered.line, time.monotonic() - begun)
+            grade = judge(card, answered.line or "", time.monotonic() - begun)
         verdict = "right" if grade >= Grade.RIGHT else "nearly" if grade is Grade.NEARLY else "no"
         click.echo(f"  {verdict}: {card.answer}", err=as_json)
         return int(grade)
 
     with at_the_keyboard(sys.stdin, read_rig(rig).rig if rig else None, heard) as answers:
         return sit_quiz(show, time_now, answer, most, only)
+
+
+def _ends_quiz(line: str | None) -> bool:
+    """Return whether a typed line ends the quiz: q, or the end of the input."""
+    return line is None or line.strip().casefold() == "q"
 
 
 @click.command(epilog='Example: companion listen shows/pier-street.yaml --only "set 1"')

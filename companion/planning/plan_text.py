@@ -8,7 +8,6 @@ from typing import Final
 
 from companion.planning.hearings import ListeningTask
 from companion.planning.plan import BlockKind, Day, Plan, PracticeBlock
-from companion.planning.priority import why
 from companion.show.practice_time import WEEKDAY_NAMES, written
 from companion.shown import harmless
 
@@ -106,27 +105,6 @@ def known_lines(plan: Plan) -> tuple[str, ...]:
     for one in plan.known_before:
         shows.setdefault(one.file, []).append(f"{one.title} ({one.known} of 5)")
     return tuple(f"Known from {file}: {', '.join(titles)}" for file, titles in shows.items())
-
-
-def explain(plan: Plan, place: int) -> str:
-    """Explain a song's place in a sentence, with the days on which this plan has it, and its cut."""
-    one = plan.order[place - 1]
-    text = why(one, place, len(plan.order), len(plan.days))
-    days = [f"{day.date:%a %d %b}" for day in plan.days if any(block.title == one.song.title for block in day.blocks)]
-    heard = [
-        f"{day.date:%a %d %b}"
-        for day in plan.days
-        if any(task.title == one.song.title and task.times for task in day.listening)
-    ]
-    text += f" At the keyboard on {', '.join(days)}." if days else " No block is planned."
-    text += f" Heard on {', '.join(heard)}." if heard else ""
-    gap = next((gap for gap in plan.left_out if gap.title == one.song.title), None)
-    before = next((known for known in plan.known_before if known.title == one.song.title), None)
-    if before is not None:
-        text += f" How well it is known comes from {before.file}."
-    if gap is not None:
-        text += f" It does not fit whole: {f'{gap.cut.value}, ' if gap.cut else ''}{gap.what}."
-    return text
 
 
 def plain(plan: Plan) -> dict[str, object]:

@@ -13,8 +13,9 @@ from companion.files.outputs import write_output
 from companion.planning.advice import advised
 from companion.planning.earlier_shows import with_earlier
 from companion.planning.hearings import USUAL_LENGTH_S
+from companion.planning.place_explained import explain
 from companion.planning.plan import BlockKind, Plan, SpentToday, place_of
-from companion.planning.plan_text import calendar, explain
+from companion.planning.plan_text import calendar
 from companion.planning.readiness import NightReady, night_ready
 from companion.practice_log.logged import Path_, log_practice, show_and_progress
 from companion.practice_log.records import Did, PracticeRecord, add_records, read_records

@@ -1,4 +1,4 @@
-"""What to learn first, and why: a product of six factors, each shown to the player.
+"""What to learn first: a product of six factors, each shown to the player.
 
 urgency = features x opener x hard x little known x no chart x whether the days still suffice. The numbers are common
 practice, no source; each is shown so that a player can disagree.
@@ -160,12 +160,6 @@ def _times_chart(song: Song) -> float:
     return 1.25 if song.chart is None else 1.0 if song.chart else 1.5
 
 
-def _chart_said(song: Song) -> str:
-    if song.chart is None:
-        return "chart unknown"
-    return "with a chart" if song.chart else "no chart"
-
-
 def _group(features: Sequence[Feature], hard: int, known: float, *, opens: bool) -> Group:
     if known >= READY:
         return Group.READY
@@ -209,28 +203,3 @@ def _since_written(done: Progress) -> tuple[int, int, int]:
     """Count the blocks, runs and hearings that ``known`` in the show file does not include yet."""
     practised, ran, heard = done.counted
     return len(done.practised) - practised, len(done.ran) - ran, len(done.heard) - heard
-
-
-def why(one: Ranked, place: int, total: int, days_left: int) -> str:
-    """Explain a song's place in a sentence."""
-    song = one.song
-    listened = ", ".join(str(feature) for feature in one.features[:3])
-    granted = ", assumed"
-    needs = f"{_many(one.blocks, 'block')} at the keyboard and {_many(one.hearings, 'hearing')}"
-    reasons = [
-        f"people listen for {listened} (x{one.times_features:g})"
-        if one.features
-        else "nobody listens for the keys in it (x1)",
-        *([f"it opens {one.set_name} (x{one.times_opens:g})"] if one.opens else []),
-        f"hard {one.hard} of 5{'' if song.hard is not None else granted} (x{one.times_hard:.2g})",
-        f"known {one.known_now:.2g} of 5{'' if song.known is not None else granted} (x{one.times_unknown:.2g})",
-        f"{_chart_said(song)} (x{one.times_chart:g})",
-    ]
-    if one.times_days < 1:
-        reasons.append(f"{one.blocks} evenings needed and {days_left} left (x{one.times_days:.2g})")
-    weighed = f"{', '.join(reasons)}, which makes {one.urgency:.2g}"
-    return f"{song.title} is number {place} of {total}, {one.group.value}: {weighed}; it still needs {needs}."
-
-
-def _many(number: int, word: str) -> str:
-    return f"{number} {word}{'' if number == 1 else 's'}"

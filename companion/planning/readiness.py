@@ -43,7 +43,7 @@ class SongReady(msgspec.Struct, frozen=True):
 
     @property
     def state(self) -> Readiness:
-        """Return the state of a score."""
+        """The score in a word."""
         return (
             Readiness.READY
             if self.score >= FROM_READY
@@ -76,17 +76,17 @@ def song_ready(one: Ranked, done: Progress) -> SongReady:
     lacks = []
     if one.song.key is None:
         score = min(score, WITHOUT_KEY)
-        lacks.append("its key is not known")
+        lacks.append("no key")
     if one.features and not one.song.road_map:
         score = min(score, WITHOUT_FORM)
-        lacks.append("it has a feature and no road map")
+        lacks.append("a feature, but no road map")
     if one.features and not (one.song.sounds or any(section.sounds for section in one.song.road_map)):
         score = min(score, WITHOUT_FORM)
-        lacks.append("it has a feature and no sound")
+        lacks.append("a feature, but no sound")
     if one.blocks:
-        lacks.append(f"{one.blocks} of {needed} blocks to do")
+        lacks.append(f"{one.blocks_done} of {needed} block{'' if needed == 1 else 's'} played")
     if answers and not all(answers):
-        lacks.append(f"{answers.count(False)} of the last {len(answers)} answers were wrong")
+        lacks.append(f"{answers.count(False)} wrong of the last {len(answers)} quiz answers")
     return SongReady(one.song, one, round(score), tuple(lacks))
 
 

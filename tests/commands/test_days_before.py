@@ -122,6 +122,11 @@ def test_today_recorded_twice_says_that_nothing_is_left_to_record(
 def test_plan_says_how_ready_the_night_is(show: Path, capsys: pytest.CaptureFixture[str]) -> None:
     night = answer("plan", show, "--ready", out=capsys)
     assert night["ready"] is False
+    assert main(["plan", str(show), "--ready"]) == 0
+    lines = capsys.readouterr().out.splitlines()
+    assert lines[0] == "Points out of 100: ready from 80, nearly ready from 50."
+    assert lines[2].endswith("not yet   Gasworks Corner: 0 of 4 blocks played")
+    assert lines[-3] == "In the next half hour:"
     assert main(["listen", str(show), "--heard", "set 1"]) == 0
     assert "Kettle on the Jetty" in capsys.readouterr().out
 
@@ -130,7 +135,7 @@ def test_two_questions_at_once_are_refused_before_anything_is_recorded(
     show: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     assert main(["plan", str(show), "--ready", "--known", "--practised", "Gasworks"]) == 2
-    assert "--known and --ready are two things" in capsys.readouterr().err
+    assert "--known and --ready cannot be combined" in capsys.readouterr().err
     assert not (show.parent / "pier-street.practice.jsonl").exists()
 
 

@@ -122,7 +122,7 @@ def test_a_song_known_from_an_earlier_show_is_not_learned_again(pier: Path) -> N
         "Moth: known 5 of 5 from spring.yaml",
     ]
     assert known_lines(made) == ("Known from spring.yaml: Kettle on the Jetty (4 of 5), Moth (5 of 5)",)
-    assert explain_place(made, "Moth").endswith("How well it is known comes from spring.yaml.")
+    assert "How well you know it: 5 of 5, from spring.yaml." in explain_place(made, "Moth")
 
 
 def test_work_logged_for_an_earlier_show_counts_and_the_newest_show_wins(pier: Path) -> None:

@@ -12,8 +12,8 @@ from planning.shows import DAY, TODAY, big, show, song
 from companion.errors import CompanionError
 from companion.music import Meter
 from companion.planning.advice import advised
-from companion.planning.plan import BlockKind, Plan, are_alike, place_of, plan
-from companion.planning.plan_text import LINE_OCTETS, bars, calendar, escaped, explain, folded_line, plain, sentence
+from companion.planning.plan import BlockKind, Plan, are_alike, plan
+from companion.planning.plan_text import LINE_OCTETS, bars, calendar, escaped, folded_line, plain, sentence
 from companion.planning.priority import Group, rank
 from companion.practice_log.records import Did, PracticeRecord
 from companion.practice_log.song_progress import Progress, progress_of
@@ -94,14 +94,6 @@ def test_the_opener_of_a_set_moves_up_even_if_the_keys_come_in_later() -> None:
 def test_a_song_that_needs_more_evenings_than_remain_moves_down() -> None:
     hard = song("Hard", "C", hard=5, known=0, road_map=SOLO)
     assert rank(show(hard), 2, {})[0].urgency < rank(show(hard), 14, {})[0].urgency
-
-
-def test_a_songs_place_is_explained_in_a_sentence() -> None:
-    made = planned(show(song("Moth", "C"), song("Weeds", "D", road_map=SOLO, hard=3, known=1, chart=False)))
-    assert explain(made, place_of(made.order, song("weeds"))).startswith(
-        "Weeds is number 1 of 2, learn first: people listen for solo (x2.5), hard 3 of 5 (x1.4), "
-        "known 1 of 5 (x0.8), no chart (x1.5), which makes"
-    )
 
 
 def test_a_song_without_a_chart_is_heard_twice_as_often() -> None:
