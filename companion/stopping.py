@@ -1,5 +1,6 @@
 """Signals that end the program, handled from its first line to its last: only the first one counts."""
 
+import atexit
 import signal
 import sys
 from collections.abc import Callable
@@ -51,4 +52,11 @@ def handle_signals() -> Stopping:
     for number in ASKS_TO_END:
         if number.name != "SIGHUP" or signal.getsignal(number) is not signal.SIG_IGN:  # nohup(1)
             signal.signal(number, stopping.asked)
+    atexit.register(_ignore_signals)
     return stopping
+
+
+def _ignore_signals() -> None:
+    """Ignore them while the interpreter shuts down: it puts back the system's handling, but leaves ignored ones alone."""
+    for number in ASKS_TO_END:
+        signal.signal(number, signal.SIG_IGN)

@@ -55,6 +55,21 @@ def test_a_program_that_handles_them_survives_repeated_requests() -> None:
     assert (done.returncode, done.stdout, done.stderr) == (0, "SIGINT\n", "")
 
 
+AFTER_ITS_LAST_LINE = HEEDS.replace("print(stopping.because)", """
+class Last:
+    def __del__(self, kill=os.kill, process=os.getpid(), again=tuple(ASKS_TO_END)):
+        for number in again:
+            kill(process, number)
+last = Last()  # destroyed when the interpreter shuts down, after it has given up the handlers
+print(stopping.because)""")
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="os.kill ends the process there, whatever it heeds")
+def test_a_signal_while_the_interpreter_shuts_down_changes_nothing() -> None:
+    done = subprocess.run((sys.executable, "-c", AFTER_ITS_LAST_LINE), capture_output=True, text=True, check=False)
+    assert (done.returncode, done.stdout, done.stderr) == (0, "SIGINT\n", "")
+
+
 @pytest.mark.skipif(not hasattr(signal, "SIGHUP"), reason="no such signal there")
 def test_an_ignored_hangup_stays_ignored() -> None:
     quiet = "import signal; signal.signal(signal.SIGHUP, signal.SIG_IGN)\n" + HEEDS.replace(
