@@ -57,6 +57,6 @@ def handle_signals() -> Stopping:
 
 
 def _ignore_signals() -> None:
-    """Ignore them while the interpreter shuts down: it puts back the system's handling, but leaves ignored ones alone."""
+    """Ignore them while the interpreter shuts down: it restores the system's handling, except of ignored signals."""
     for number in ASKS_TO_END:
         signal.signal(number, signal.SIG_IGN)

@@ -55,13 +55,16 @@ def test_a_program_that_handles_them_survives_repeated_requests() -> None:
     assert (done.returncode, done.stdout, done.stderr) == (0, "SIGINT\n", "")
 
 
-AFTER_ITS_LAST_LINE = HEEDS.replace("print(stopping.because)", """
+AFTER_ITS_LAST_LINE = HEEDS.replace(
+    "print(stopping.because)",
+    """
 class Last:
     def __del__(self, kill=os.kill, process=os.getpid(), again=tuple(ASKS_TO_END)):
         for number in again:
             kill(process, number)
 last = Last()  # destroyed when the interpreter shuts down, after it has given up the handlers
-print(stopping.because)""")
+print(stopping.because)""",
+)
 
 
 @pytest.mark.skipif(sys.platform == "win32", reason="os.kill ends the process there, whatever it heeds")

@@ -1,9 +1,13 @@
 """What starts slowly, begun before the night itself is imported: the screen's process, and the search for MIDI."""
 
 import contextlib
-import subprocess
 from collections.abc import Iterator
 from typing import TYPE_CHECKING, NamedTuple
+
+from companion.late import put_off
+
+with put_off("locale"):
+    import subprocess
 
 from companion.child import python
 from companion.errors import CompanionError
