@@ -40,7 +40,7 @@ class PortWord:
         self.name: str | None = None  # the system's name, while it is open and reported
         self.last: str | None = None  # the same, kept when the port is lost
         self.reported: str | None = None  # why it is missing, as last reported; "" while it is open
-        self.reopens = False  # closed by us after a gap, though it may never have left
+        self.reopens = False  # lost in a gap or a stall, though it may never have left
 
 
 class OpenPort:
@@ -112,7 +112,7 @@ class PortWatch:
         self._refused: dict[tuple[Direction, str], int] = {}
         self._since_ns: dict[tuple[Direction, str], int] = {}
         self._looks_without_server = 0
-        self._has_looked = False
+        self._has_listed = False
         self._first_look = threading.Event()
         self._over = threading.Event()
         self._thread: threading.Thread | None = None
@@ -179,7 +179,6 @@ class PortWatch:
     def look(self) -> None:
         """Scan once: drop ports that are gone, open those that are listed. Never raises."""
         self._in_spite_of_faults(self._look_once)
-        self._has_looked = True
         self._looked_ns = now_ns()
 
     def _look_once(self) -> None:
@@ -206,10 +205,11 @@ class PortWatch:
             words = [word for word in self._words if word.direction is direction]
             if words:
                 self._look_at(direction, words, listed)
+        self._has_listed = True
 
     def _note_new(self, direction: Direction, listed: tuple[str, ...]) -> None:
-        """Record since when each port is listed; ports of the first scan count as there for long."""
-        now = now_ns() if self._has_looked else now_ns() - JUST_APPEARED_NS
+        """Record since when each port is listed; ports of the first list count as there for long."""
+        now = now_ns() if self._has_listed else now_ns() - JUST_APPEARED_NS
         for key in [key for key in self._since_ns if key[0] is direction and key[1] not in listed]:
             del self._since_ns[key]
         for name in listed:
@@ -218,7 +218,7 @@ class PortWatch:
     def _was_plugged_in(self, word: PortWord, name: str) -> bool:
         """Return whether a port was plugged in earlier, but could not be told apart from others or opened until now.
 
-        So was one that we closed ourselves after a gap: a press that follows is no report of where a switch rests.
+        So was one that was lost in a gap or a stall: a press that follows is no report of where a switch rests.
         """
         is_new = word.last is not None and not (word.reopens and word.last == name)
         return not is_new and now_ns() - self._since_ns[word.direction, name] >= JUST_APPEARED_NS
@@ -254,7 +254,7 @@ class PortWatch:
     def _server_is_well(self) -> bool:
         health = self._system.health()
         if health is Health.STALLED:
-            self._lose_all(STALLED)
+            self._note_stall()
             return False
         if health is Health.WELL:
             return True
@@ -372,6 +372,16 @@ class PortWatch:
         name, word.name = word.name, None
         if name is not None:
             self._hear(word.direction, name)
+
+    def _note_stall(self) -> None:
+        """Report every word as lost. Inputs stay open: a press that arrives is heard before the next scan."""
+        for word in self._words:
+            if word.name is not None:
+                word.reopens = True
+            if word.direction is Direction.OUT:
+                self._detach(word)
+            word.name = None
+            self._report_lost(word, STALLED)
 
     def _lose_all(self, why: str) -> None:
         for word in self._words:

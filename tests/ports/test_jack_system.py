@@ -211,6 +211,37 @@ def test_a_port_that_jack_does_not_connect_is_refused() -> None:
     assert heard == []
 
 
+def test_a_server_that_refuses_the_first_client_is_found_at_once() -> None:
+    """Seen on JACK 1.9.21: "Cannot open client", and the next one is accepted."""
+
+    class Refuses(Paper):
+        asked = 0
+
+        def find(self, _: str) -> bool:
+            self.asked += 1
+            return self.asked > 1
+
+    paper = Refuses()
+    system = JackSystem(object(), cast("JackServer", paper))
+    system.begin()
+    assert paper.asked == 2
+
+
+def test_a_port_whose_first_client_the_server_refuses_is_opened_at_once(monkeypatch: pytest.MonkeyPatch) -> None:
+    paper, rt, system = scene()
+    refusals = [RuntimeError("JACK server not running?")]
+    make = rt.MidiIn
+
+    def refuse_once(api: int, name: str) -> Port:
+        if refusals:
+            raise refusals.pop()
+        return make(api, name)
+
+    monkeypatch.setattr(rt, "MidiIn", refuse_once)
+    assert system.open_ear("Box:out", "from Box", lambda _some, _at_ns: None, sysex=False, clock=False).holds()
+    assert paper.pairs == [("Box:out", rt.made[0].mine)]
+
+
 def test_an_unresponsive_server_does_not_delay_the_end(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(jack_system, "_LONGEST_SEARCH_S", 0.01)
     answers = threading.Event()

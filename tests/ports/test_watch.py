@@ -188,14 +188,24 @@ def test_open_ports_stay_open_while_a_server_stalls() -> None:
     wire = scene.system.wires[PIANO]
     scene.system.state = Health.STALLED
     assert {why for _, _, why in scene.look()} == {STALLED}
-    scene.system.play(BOX, b"\xb0\x40\x7f")
-    assert scene.events() == []
     assert not scene.watch.outs["Stage Piano"].send((b"\xc0\x01",))
     scene.system.state = Health.WELL
     assert [port for port, _, _ in scene.look()] == ["foot box", "Stage Piano", "Stage Piano"]
     assert scene.watch.outs["Stage Piano"].send((b"\xc0\x02",))
     assert wire.sent == [b"\xc0\x02"]
     assert not wire.abandoned
+
+
+def test_a_press_right_after_a_stall_is_heard_before_the_watch_has_noticed() -> None:
+    scene = two_ports()
+    scene.system.state = Health.STALLED
+    scene.look()
+    scene.system.play(BOX, b"\xb0\x40\x7f")  # what arrives shows that the server runs again
+    assert scene.events() == [("foot box", IN, "b0407f")]
+    scene.system.state = Health.WELL
+    scene.look()
+    scene.system.play(BOX, b"\xb0\x40\x00")
+    assert scene.events() == [("foot box", IN, "b04000")]
 
 
 def test_a_server_that_stalled_and_died_is_left_alone() -> None:
@@ -310,6 +320,31 @@ def test_after_a_server_returns_every_port_has_just_appeared(clock: list[int]) -
     scene.system.comes_back = True
     scene.system.names[IN] = (BOX, PIANO)
     assert [one for _ in range(SERVER_LOOKS) for one in found(scene)] == [(BOX, False), (PIANO, False)]
+
+
+def test_after_a_stall_no_port_has_just_appeared(clock: list[int]) -> None:
+    scene = Scene(TapeSystem(inputs=[BOX]), inputs=["Foot Box", "Piano"])
+    assert found(scene) == [(BOX, True)]
+    clock[0] += 5000
+    scene.system.state = Health.STALLED
+    assert found(scene) == []
+    clock[0] += 500
+    scene.system.state = Health.WELL
+    scene.system.names[IN] = (BOX, PIANO)
+    assert found(scene) == [(BOX, True), (PIANO, False)], "so the next press counts at once"
+
+
+@pytest.mark.parametrize("late", [Health.STALLED, Health.GONE])
+def test_the_first_look_that_a_server_answers_finds_ports_that_were_there(clock: list[int], late: Health) -> None:
+    """A server that is still busy as the program starts must not cost the first press."""
+    scene = Scene(TapeSystem(inputs=[BOX]), inputs=["Foot Box"])
+    scene.system.state = late
+    assert found(scene) == []
+    scene.system.comes_back = True
+    if late is Health.STALLED:
+        scene.system.state = Health.WELL
+    clock[0] += 1000
+    assert [one for _ in range(SERVER_LOOKS) for one in found(scene)] == [(BOX, True)]
 
 
 def test_waiting_for_the_system_is_reported_until_it_answers(monkeypatch: pytest.MonkeyPatch) -> None:
