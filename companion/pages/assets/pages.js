@@ -709,6 +709,12 @@
 
   // ------------------------------------------------------------ a song is dragged
 
+  /**
+   * A finger that lifts while it still moves would be a fling for the browser: it swallows the next tap, to stop that.
+   * @param {TouchEvent} event
+   */
+  const noFling = (event) => event.preventDefault();
+
   /** @param {HTMLElement | null} over */
   const dropAt = (over) => {
     document.querySelector(".drop-here")?.classList.remove("drop-here");
@@ -727,6 +733,7 @@
     const song = songOf(grip);
     if (!(grip instanceof HTMLElement) || !song || event.button !== 0) return;
     grip.setPointerCapture(event.pointerId);
+    grip.addEventListener("touchmove", noFling, { passive: false });
     song.classList.add("lifted");
     drag = { song, grip, over: null };
   });
