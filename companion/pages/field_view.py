@@ -4,11 +4,15 @@ from typing import Final
 
 import msgspec
 
-from companion.pages.markup import Html, tag
+from companion.pages.markup import Attribute, Html, tag
 from companion.pages.song_fields import HOLDS_NOTHING, SOUND_ON, SongField
 
 OFFERED: Final = ("sound", "chart", "recording")
 """Fields with a list of what may be typed; a sheet holds each list once, named like the field with an s."""
+
+AS_TYPED: Final[dict[str, Attribute]] = {"autocomplete": "off", "autocapitalize": "off", "spellcheck": "false"}
+"""For the form round all fields of a page, which inherit it (HTML Standard, 4.10.18.7, 6.8.5, 6.8.7): the browser
+neither fills in, nor corrects what is typed."""
 
 
 class FieldPlace(msgspec.Struct, frozen=True):
@@ -29,11 +33,9 @@ def field_html(field: SongField, now: str, place: FieldPlace, note: Html | None 
     name = place.name(field.key)
     shared: dict[str, str | int | bool | None] = {
         "id": name,
-        "data-was": now,
+        "data-was": now or None,
         "data-field": field.key,
-        "data-section": place.section,
         "data-about": place.about,
-        "aria-describedby": f"{name}-slip",
     }
     closed = place.is_read_only
     if field.is_flag:
@@ -44,15 +46,12 @@ def field_html(field: SongField, now: str, place: FieldPlace, note: Html | None 
         control = tag("select", empty, *options, disabled=closed, attrs=shared)
     elif field.is_long:
         rows = min(max(2, now.count("\n") + 1), 12)
-        control = tag("textarea", now, rows=rows, spellcheck="false", readonly=closed, attrs=shared)
+        control = tag("textarea", now, rows=rows, readonly=closed, attrs=shared)
     else:
         control = tag(
             "input",
-            value=now,
+            value=now or None,
             type="date" if field.key == "date" else None,
-            autocomplete="off",
-            autocapitalize="off",
-            spellcheck="false",
             list=f"{field.key}s" if field.key in OFFERED or field.key.startswith(SOUND_ON) else None,
             readonly=closed,
             attrs=shared,

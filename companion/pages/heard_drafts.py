@@ -129,9 +129,9 @@ def _part(one: SongOnDesk, part: HeardPart) -> Html:
     is_bare = bool(part.bare) and part.bare != part.value and record_letters_key(one.song) is None
     value = part.bare if is_bare else part.value
     typed = (
-        tag("textarea", value, id=name, rows=min(value.count("\n") + 1, 12), spellcheck="false")
+        tag("textarea", value, id=name, rows=min(value.count("\n") + 1, 12))
         if field.is_long
-        else tag("input", id=name, value=value, autocomplete="off", spellcheck="false")
+        else tag("input", id=name, value=value)
     )
     agrees = written.strip() == value.strip()
     take = "Write this instead" if written else "Take it"

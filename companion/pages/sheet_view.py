@@ -6,7 +6,7 @@ from typing import Final
 import msgspec
 
 from companion.pages.desk import SongOnDesk, Stack
-from companion.pages.field_view import FieldPlace, field_html
+from companion.pages.field_view import AS_TYPED, FieldPlace, field_html
 from companion.pages.files_beside import FilesBeside, note_on_file, offered_lists
 from companion.pages.heard_drafts import heard_html
 from companion.pages.keyboard_sounds import sound_fields, sound_lists
@@ -68,12 +68,13 @@ def sheet_html(stack: Stack, one: SongOnDesk, look: SheetLook) -> Html:
         tag(
             "div",
             tag(
-                "article",
+                "form",
                 sheet_head_html(stack, one, look),
                 *groups_html(stack, one, look),
                 heard_html(is_hidden=True),
                 _map(one, look),
                 class_="sheet",
+                attrs=AS_TYPED,
             ),
             tag("div", look.pictures, id="pictures"),
             class_="beside",
@@ -203,10 +204,9 @@ def map_line_html(one: SongOnDesk, look: SheetLook) -> Html:
                 "textarea",
                 now,
                 id=name,
-                data_was=now,
+                data_was=now or None,
                 data_field="road_map",
                 rows=max(2, min(now.count("\n") + 2, 16)),
-                spellcheck="false",
                 readonly=look.stack.is_read_only or lost,
                 aria_describedby=f"{name}-slip {name}-count",
             ),

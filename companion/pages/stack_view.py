@@ -9,7 +9,7 @@ from companion.edits import Undo
 from companion.files import Places
 from companion.music import shown_length
 from companion.pages.desk import SetOnDesk, SongOnDesk, Stack
-from companion.pages.field_view import FieldPlace, field_html
+from companion.pages.field_view import AS_TYPED, FieldPlace, field_html
 from companion.pages.list_chooser import newer_html
 from companion.pages.markup import Html, fragment, tag
 from companion.pages.show_fields import SET_FIELDS, SHOW, SHOW_FIELDS
@@ -63,24 +63,26 @@ def stack_html(stack: Stack, look: StackLook) -> Html:
     return tag(
         "main",
         _columns(look),
-        *(set_html(one, stack, look) for one in stack.sets),
-        tag(
-            "p",
-            tag(
-                "input",
-                id="add-set",
-                aria_label="Add a set",
-                placeholder="add a set …",
-                data_add_set=True,
-                maxlength=80,
-                autocomplete="off",
-                readonly=look.is_read_only,
-            ),
-            class_="add",
-        ),
+        tag("form", *(set_html(one, stack, look) for one in stack.sets), _add_set_html(look), attrs=AS_TYPED),
         tag("datalist", *(tag("option", value=name) for name in look.sounds), id="sounds"),
         id="stack",
         data_column=look.column,
+    )
+
+
+def _add_set_html(look: StackLook) -> Html:
+    return tag(
+        "p",
+        tag(
+            "input",
+            id="add-set",
+            aria_label="Add a set",
+            placeholder="add a set …",
+            data_add_set=True,
+            maxlength=80,
+            readonly=look.is_read_only,
+        ),
+        class_="add",
     )
 
 
@@ -105,7 +107,7 @@ def head_html(stack: Stack, look: StackLook) -> Html:
             tag(
                 "details",
                 tag("summary", "Engagement: date, band, venue"),
-                tag("div", *_fields(SHOW_FIELDS, SHOW, show, look), class_="fields"),
+                tag("form", *_fields(SHOW_FIELDS, SHOW, show, look), class_="fields", attrs=AS_TYPED),
                 id="engagement",
             ),
             newer_html() if not look.is_read_only else None,
@@ -192,7 +194,6 @@ def _add_html(one: SetOnDesk, look: StackLook) -> Html:
             placeholder="add a song …",
             data_add=one.mark,
             maxlength=200,
-            autocomplete="off",
             readonly=look.is_read_only,
         ),
         class_="add",
@@ -284,7 +285,6 @@ def song_html(one: SongOnDesk, places: Places, look: StackLook) -> Html:
         data_set=look.sets[one.set_at][0],
         class_="song",
         data_is="|".join(kinds),
-        data_title=song.title.casefold(),
         data_name=one.named.title,
         data_occurrence=one.named.occurrence,
     )
@@ -331,14 +331,10 @@ def cell_html(one: SongOnDesk, field: SongField, look: StackLook) -> Html:
         tag(
             "input",
             id=name,
-            value=now,
-            data_was=now,
+            value=now or None,
+            data_was=now or None,
             data_field=field.key,
             aria_label=f"{field.label}: {one.song.title}",
-            aria_describedby=f"{name}-slip",
-            autocomplete="off",
-            autocapitalize="off",
-            spellcheck="false",
             maxlength=1 if is_rating else 200,
             inputmode="numeric" if is_rating or field.key == "tempo" else None,
             list="sounds" if field.key == "sound" else None,

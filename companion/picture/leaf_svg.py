@@ -1,6 +1,7 @@
 """Printed leaves as SVG: what the PDF shows, with the same words, strokes and highlighter, in points."""
 
 from collections.abc import Iterator
+from itertools import groupby
 from typing import Final
 
 from companion.paper import Paper
@@ -42,28 +43,34 @@ def _inside(leaf: Leaf, paper: Paper) -> Iterator[str]:
         if isinstance(mark, Highlighter):
             place = f'x="{number(mark.x)}" y="{number(mark.y)}"'
             yield f'<rect {place} width="{number(mark.width)}" height="{number(mark.height)}" fill="{yellow}"/>'
-    for mark in leaf.marks:
-        if isinstance(mark, PenLine):
-            ends = f'x1="{number(mark.x1)}" y1="{number(mark.y1)}" x2="{number(mark.x2)}" y2="{number(mark.y2)}"'
-            stroke = f'stroke="{_grey(mark.ink)}" stroke-width="{number(mark.thick)}" stroke-linecap="round"'
-            yield f"<line {ends} {stroke}/>"
-    for mark in leaf.marks:
-        if isinstance(mark, Words):
-            yield from _words(mark)
+    lines = (mark for mark in leaf.marks if isinstance(mark, PenLine))
+    for (ink, thick), drawn in groupby(lines, lambda line: (line.ink, line.thick)):
+        ways = dict.fromkeys(_way(line) for line in drawn)  # bars side by side share a line
+        pen = f'stroke="{_grey(ink)}" stroke-width="{number(thick)}" stroke-linecap="round"'
+        yield f'<path d="{"".join(ways)}" {pen}/>'
+    pieces = (piece for mark in leaf.marks if isinstance(mark, Words) for piece in _pieces(mark))
+    for look, alike in groupby(pieces, lambda piece: piece[0]):
+        yield f"<g {look}>{''.join(piece for _, piece in alike)}</g>"
 
 
-def _words(mark: Words) -> Iterator[str]:
-    """Yield a line's pieces, one per typeface, each as long as on paper."""
+def _way(line: PenLine) -> str:
+    return f"M{number(line.x1)} {number(line.y1)}L{number(line.x2)} {number(line.y2)}"
+
+
+def _pieces(mark: Words) -> Iterator[tuple[str, str]]:
+    """Yield the look and the element of a line's pieces, one per typeface, each as long as on paper."""
     x = mark.x
     for face, piece in runs(as_drawn(harmless_line(mark.text))):
         wide = width_pt(piece, mark.size) * mark.squeeze
         y = mark.y - RAISED[face] * mark.size
         if not piece.isspace():
-            yield (
-                f'<text x="{number(x)}" y="{number(y)}" font-family="{FACE_NAMES[face]}" '
-                f'font-size="{number(mark.size)}" fill="{_grey(mark.ink)}" textLength="{number(wide)}" '
-                f'lengthAdjust="spacingAndGlyphs" xml:space="preserve">{words(piece)}</text>'
+            look = (
+                f'font-family="{FACE_NAMES[face]}" font-size="{number(mark.size)}" fill="{_grey(mark.ink)}" '
+                'xml:space="preserve"'
             )
+            fits = ' lengthAdjust="spacingAndGlyphs"' if mark.squeeze != 1 else ""
+            place = f'x="{number(x)}" y="{number(y)}" textLength="{number(wide)}"{fits}'
+            yield look, f"<text {place}>{words(piece)}</text>"
         x += wide
 
 

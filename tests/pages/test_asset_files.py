@@ -153,3 +153,18 @@ def test_without_a_command_the_program_serves_the_pages(monkeypatch: pytest.Monk
     assert main([]) == 0
     assert main(["prepare", "shows/first-show.yaml"]) == 0
     assert asked == [None, Path("shows/first-show.yaml")]
+
+
+def test_a_stack_and_a_sheet_weigh_at_most_150_kib(tmp_path: Path) -> None:
+    """What a browser fetches for the invented engagement's stack, and then its longest sheet, with all headers."""
+    shutil.copytree(ROOT / "shows", tmp_path, dirs_exist_ok=True)
+    site = Site(tmp_path, (tmp_path / "pier-street.yaml").read_text(encoding="utf-8"))
+    assert site.workplace.desk is not None
+    song = max(site.workplace.desk.look().songs, key=lambda one: len(one.song.road_map))
+    pages = [site.ask("GET", path) for path in ("/", "/view", f"/view?song={song.mark}")]
+    fetched = ["faces.css", "pages.css", "pages.js", "htmx.min.js", "hx-sse.min.js", "icon.svg"]
+    fetched += ["letters.woff2", "others.woff2", "signs.woff2"]
+    assets = [site.ask("GET", f"/assets/{name}", accept_encoding="gzip") for name in fetched]
+    assert {one.status_code for one in (*pages, *assets)} == {200}
+    headers = 500 * len((*pages, *assets))
+    assert sum(len(one.body) for one in (*pages, *assets)) + headers <= 150 * 1024

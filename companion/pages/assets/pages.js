@@ -46,6 +46,12 @@
   /** @param {Element | null} where @returns {HTMLElement | null} */
   const songOf = (where) => /** @type {HTMLElement | null} */ (where?.closest("[data-name]") ?? null);
 
+  /** @param {Element} input @returns {number | null} the section that a field is about, from 0; null for the whole song */
+  const sectionOf = (input) => {
+    const row = input.closest("[data-row]")?.getAttribute("data-row");
+    return row ? Number(row) : null;
+  };
+
   /** The song whose sheet is open, and the field that was asked for: #s12ab/key. */
   const asked = () => {
     const [song = "", field = ""] = location.hash.slice(1).split("/");
@@ -93,7 +99,19 @@
     const open = [...document.querySelectorAll("details[open]")].map((one) => one.id);
     await hx().swap({ ...how, sourceElement: document.body });
     for (const id of open) at(id)?.setAttribute("open", "");
+    describe(document.activeElement);
   };
+
+  /**
+   * Name the note under a field as its description; a page holds hundreds of fields, and one at a time is read out.
+   * @param {EventTarget | null} one
+   */
+  const describe = (one) => {
+    const field = fieldOf(one);
+    const note = field && `${field.id}-slip`;
+    if (note && at(note) && !field.hasAttribute("aria-describedby")) field.setAttribute("aria-describedby", note);
+  };
+  document.addEventListener("focusin", (event) => describe(event.target));
 
   /**
    * Show an answer: the whole page, or what has changed on it.
@@ -117,8 +135,8 @@
   /** @param {Element} input @returns {string} where it is typed; empty for what belongs to no song */
   const placeOf = (input) => {
     const song = songOf(input);
-    const { section = "", field = "" } = input instanceof HTMLElement ? input.dataset : {};
-    return song ? TYPED + JSON.stringify([song.dataset.name, song.dataset.occurrence, section, field]) : "";
+    const { field = "" } = input instanceof HTMLElement ? input.dataset : {};
+    return song ? TYPED + JSON.stringify([song.dataset.name, song.dataset.occurrence, sectionOf(input), field]) : "";
   };
 
   /** @param {Element} input @param {unknown} text */
@@ -135,7 +153,7 @@
     for (const input of document.querySelectorAll("[data-field]")) {
       const text = sessionStorage.getItem(placeOf(input));
       const field = fieldOf(input);
-      if (text === null || !field || field === document.activeElement || field.value !== field.dataset.was) continue;
+      if (text === null || !field || field === document.activeElement || field.value !== (field.dataset.was ?? "")) continue;
       field.value = text;
       field.setAttribute("aria-invalid", "true");
       say(`${field.id}-slip`, "Not kept yet: it cannot be read. Change it, or type what was there before.");
@@ -348,7 +366,7 @@
         value: typed(input),
         was: before,
         heard,
-        section: input.dataset.section === undefined ? null : Number(input.dataset.section),
+        section: sectionOf(input),
         look: looks,
       },
       mark: input.id,
@@ -443,7 +461,7 @@
           field: field.dataset.field,
           value: field.value,
           was: "",
-          section: field.dataset.section === undefined ? null : Number(field.dataset.section),
+          section: sectionOf(field),
           look: looks,
         }),
       });
@@ -782,7 +800,7 @@
     for (const song of document.querySelectorAll(".song")) {
       if (!(song instanceof HTMLElement)) continue;
       const is = (song.dataset.is ?? "").split("|");
-      const fits = (kind === "all" || is.includes(kind)) && (song.dataset.title ?? "").includes(words);
+      const fits = (kind === "all" || is.includes(kind)) && (at(`${song.id}-title`)?.textContent ?? "").toLowerCase().includes(words);
       if (fits) wanted?.add(song.id);
     }
     showWanted();
