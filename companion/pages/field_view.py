@@ -50,7 +50,7 @@ def field_html(field: SongField, now: str, place: FieldPlace, note: Html | None 
     else:
         control = tag(
             "input",
-            value=now or None,
+            value=now,
             type="date" if field.key == "date" else None,
             list=f"{field.key}s" if field.key in OFFERED or field.key.startswith(SOUND_ON) else None,
             readonly=closed,

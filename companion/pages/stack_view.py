@@ -331,7 +331,7 @@ def cell_html(one: SongOnDesk, field: SongField, look: StackLook) -> Html:
         tag(
             "input",
             id=name,
-            value=now or None,
+            value=now,
             data_was=now or None,
             data_field=field.key,
             aria_label=f"{field.label}: {one.song.title}",
