@@ -21,8 +21,8 @@ USUAL_SOUNDS: Final = (  # offered on a General MIDI board, whose list has 128 (
     *("choir", "synth brass", "accordion", "harpsichord", "vibes", "flute", "synth bass", "church organ", "marimba"),
 )
 WHAT: Final = {
-    "known": "How well do you know it?  0 never heard ... 5 could play it tonight",
-    "hard": "How hard is it?  0 plays itself ... 5 as hard as it gets",
+    "known": "How well do you know it?",
+    "hard": "How hard is it?",
     "sound": "Which sound begins it?",
 }
 
@@ -113,7 +113,10 @@ def _or_open(value: int | str | None) -> str:
 def _question(rates: "RatingStep", now: "Rating", hint: str) -> str:
     if now.is_in_road_map:
         return "Its sound is in the road map, at its first section"
-    return f"{WHAT[rates.value]}{f'   ({hint})' if hint and rates.value == 'known' else ''}"
+    from companion.show.ratings import RATED, rated
+
+    means = f"  {rated(rates.value)}" if rates.value in RATED else ""
+    return f"{WHAT[rates.value]}{means}{f'   ({hint})' if hint and rates.value == 'known' else ''}"
 
 
 def _choices(now: "Rating") -> list[str]:

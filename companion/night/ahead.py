@@ -20,6 +20,8 @@ ScreenProcess = subprocess.Popen[bytes]
 
 
 IN_A_WINDOW = ("full", "window")
+CANNOT_OPEN = "cannot open a window here"
+"""How the night says that it goes on without a window. Why, in brackets, follows; a page that started it reads that."""
 
 
 class Begun(NamedTuple):

@@ -15,7 +15,7 @@ import msgspec
 
 from companion.clock import now_ns
 from companion.errors import NotWritten
-from companion.night.ahead import Begun, started_early
+from companion.night.ahead import CANNOT_OPEN, Begun, started_early
 from companion.night.awake import awake
 from companion.night.bar_count import Bars
 from companion.night.console import console_close_handled
@@ -249,7 +249,7 @@ def _display(place: Runtime, rig: Rig, zero_ns: int, inbox: NightInbox, say: Say
         return Terminal(sys.stdout, inbox.put, width=width, read_keys=sys.stdin is not None and sys.stdin.isatty())
 
     def instead(why: str) -> Display:
-        say(f"cannot open a window here ({why.removeprefix('no window: ')}): the show runs in this terminal")
+        say(f"{CANNOT_OPEN} ({why.removeprefix('no window: ')}): the show runs in this terminal")
         return terminal()
 
     match place.seen:

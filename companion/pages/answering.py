@@ -107,7 +107,8 @@ class Pages:
     def door(self, request: Request) -> Response:
         """Return the stage door as it is now."""
         del request
-        return partials(200, door_html(self._workplace.rigged(self._desk().look()), self._workplace.door))
+        stack = self._desk().look()
+        return partials(200, door_html(self._workplace.rigged(stack), self._workplace.door, stack.faults))
 
     def heard(self, request: Request) -> Response:
         """Return what was heard in a song's recording; it takes a second or two, the first time."""
@@ -147,7 +148,7 @@ class Pages:
                 wanted,
             )
         except AskedWhere:
-            return partials(409, question_html(song, slip))
+            return partials(409, question_html(desk.look(), song, slip, self._workplace.known))
         except CompanionError as error:
             notes, is_readable = notes_while_typed(song, wanted) if isinstance(error, FieldRefused) else ((), True)
             return refused(slip, error, wanted.value) if is_readable else partials(422, *notes)
@@ -178,7 +179,7 @@ class Pages:
         try:
             self._where.write(desk, song.named, says, lambda now: row_edits(now.song(song.named), wanted), wanted)
         except AskedWhere:
-            return partials(409, question_html(song, f"where-{song.mark}"))
+            return partials(409, question_html(desk.look(), song, f"where-{song.mark}", self._workplace.known))
         return self._said(says, wanted)
 
     def where(self, wanted: WantedShow) -> Response:
@@ -193,8 +194,11 @@ class Pages:
         return self._said("kept for tonight only" if where == TONIGHT else "kept in the songbook", wanted)
 
     def stage(self, wanted: WantedStage) -> Response:
-        """Start the stage, as a process of its own."""
+        """Start the stage, as a process of its own, or end it."""
         desk = self._desk()
+        if wanted.how == "end":
+            self._workplace.door.end()
+            return self._said("The stage has ended", wanted)
         stopping = self._workplace.rigged(desk.look()).stopping
         if stopping:
             raise CompanionError(f"the stage cannot start: {stopping[0].fault.problem}")
@@ -285,7 +289,7 @@ class Pages:
             raise CompanionError("this list has been put away; bring it in once more")
         words, is_done, unanswered = decided(there, wanted)
         if is_done:
-            self._workplace.next_list = None
+            self._workplace.put_list_away()
         return self._said(words, wanted, unanswered=unanswered)
 
     async def bring(self, request: Request) -> Response:
@@ -305,14 +309,15 @@ class Pages:
         return StreamingResponse(self._changed(), media_type="text/event-stream")
 
     async def _changed(self) -> AsyncIterator[str]:
-        told, was_on = None, False
+        told, door, was_on = None, "", False
         while True:
             is_on = self._workplace.door.is_open
+            seen = self._workplace.door.no_window if is_on else ""
             version = told if is_on else await run_in_threadpool(self._version)  # nothing runs beside the foot
-            if version != told or (was_on and not is_on):
+            if version != told or (was_on and not is_on) or seen != door:
                 told = version
-                yield f"event: show-changed\ndata: {'stage' if was_on else version}\n\n"
-            was_on = is_on
+                yield f"event: show-changed\ndata: {'stage' if was_on or seen != door else version}\n\n"
+            was_on, door = is_on, seen
             await asyncio.sleep(LOOK_S)
 
     def _version(self) -> str:

@@ -2,7 +2,7 @@
 
 from collections import deque
 from collections.abc import Callable
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
 from companion.edits import Undo
 from companion.errors import CompanionError
@@ -21,6 +21,9 @@ from companion.pages.workplace import Workplace
 from companion.practice_log.records import read_records
 from companion.practice_log.song_progress import progress_of
 from companion.setlist.tidy import folded
+
+if TYPE_CHECKING:
+    from companion.pages.next_list import NextList
 
 READ_ONLY: Final = "This show is in a read-only folder: you can look, but not change anything."
 MAX_KEPT: Final = 4  # readings that tabs may show; a tab with an older one gets the whole page
@@ -51,10 +54,9 @@ class DeskView:
         rigged = self._workplace.rigged(stack)
         look = self._look(desk, stack, wanted.column, rigged.sounds)
         one, newer = stack.marked(wanted.open), self._workplace.next_list
-        if newer is not None and not stack.faults:  # it is compared with the show as it is on disk
-            from companion.pages.next_list_view import next_list_html
-
-            main = next_list_html(newer, newer.look(), unanswered)
+        listed = self._list_html(newer, unanswered) if newer is not None and not stack.faults else None
+        if listed is not None:
+            main = listed
         elif one:
             main = sheet_html(stack, one, self._sheet_look(stack, one, look, wanted))
         else:
@@ -63,9 +65,19 @@ class DeskView:
             faults_html(stack.faults, is_read=True) if stack.faults else None,
             tag("p", READ_ONLY, class_="torn") if desk.is_read_only else None,
             head_html(stack, look),
-            door_html(rigged, self._workplace.door),
+            door_html(rigged, self._workplace.door, stack.faults),
             main,
         )
+
+    def _list_html(self, newer: "NextList", unanswered: str) -> Html | None:
+        """Return the newer list beside the show as it is on disk; None, and it is put away, if it cannot be read."""
+        from companion.pages.next_list_view import next_list_html
+
+        try:
+            return next_list_html(newer, newer.look(), unanswered)
+        except CompanionError:  # kept from an earlier day
+            self._workplace.put_list_away()
+            return None
 
     def changed(self, wanted: ShownWith) -> tuple[Html, ...] | None:
         """Return the parts that differ from the version that the tab shows; None if it needs all anew.

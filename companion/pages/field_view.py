@@ -6,6 +6,7 @@ import msgspec
 
 from companion.pages.markup import Attribute, Html, tag
 from companion.pages.song_fields import HOLDS_NOTHING, SOUND_ON, SongField
+from companion.show.ratings import RATED
 
 OFFERED: Final = ("sound", "chart", "recording")
 """Fields with a list of what may be typed; a sheet holds each list once, named like the field with an s."""
@@ -41,7 +42,9 @@ def field_html(field: SongField, now: str, place: FieldPlace, note: Html | None 
     if field.is_flag:
         control = tag("input", type="checkbox", value="yes", checked=now == "yes", disabled=closed, attrs=shared)
     elif field.choices:
-        options = (tag("option", word, value=word, selected=word == now) for word in field.choices)
+        options = (
+            tag("option", field.said.get(word, word), value=word, selected=word == now) for word in field.choices
+        )
         empty = None if field.key in HOLDS_NOTHING else tag("option", "", value="", selected=not now)
         control = tag("select", empty, *options, disabled=closed, attrs=shared)
     elif field.is_long:
@@ -58,8 +61,12 @@ def field_html(field: SongField, now: str, place: FieldPlace, note: Html | None 
         )
     return tag(
         "div",
-        tag("label", tag("span", field.label), " ", control),
+        tag("label", tag("span", _label(field)), " ", control),
         note,
         tag("p", id=f"{name}-slip", class_="slip"),
         class_=f"field wide {field.key}" if field.is_long else f"field {field.key}",
     )
+
+
+def _label(field: SongField) -> str:
+    return f"{field.label}: {field.hint}" if field.key in RATED else field.label

@@ -146,9 +146,13 @@ def faults_html(faults: tuple[Fault, ...], *, is_read: bool) -> Html:
     )
 
 
-def door_html(rigged: OnThisRig, door: StageDoor) -> Html:
-    """Return the stage door, and what is wrong or probably not meant, each with the way to its field."""
+def door_html(rigged: OnThisRig, door: StageDoor, told: tuple[Fault, ...] = ()) -> Html:
+    """Return the stage door, and what is wrong or probably not meant, each with the way to its field.
+
+    ``told``: the faults that the page lists above already.
+    """
     stopping = rigged.stopping
+    more = tuple(one for one in stopping if one.fault not in told)
     doubts = tuple(one for one in rigged.problems if not one.stops)
     closed = bool(stopping) or door.is_open
     return tag(
@@ -160,12 +164,31 @@ def door_html(rigged: OnThisRig, door: StageDoor) -> Html:
             tag("button", "Rehearsal, in a window", type="button", data_stage="rehearsal", disabled=closed),
             class_="buttons",
         ),
-        tag("p", "The stage is running.") if door.is_open else None,
+        _running(door) if door.is_open else None,
         tag("p", "The stage ended: ", " ".join(door.failed), class_="slip") if door.failed else None,
-        _problems("These would stop the show:", stopping, is_open=True),
+        tag("p", "It can start once the show can be read again.") if told else None,
+        _problems("These would stop the show:", more, is_open=True),
         _problems(f"{len(doubts)} thing{'' if len(doubts) == 1 else 's'} probably not meant", doubts),
         id="door",
         aria_labelledby="door-name",
+    )
+
+
+def _running(door: StageDoor) -> Html:
+    """Return how the stage is running, and the way to end it: two steps, since a slip must not end a night."""
+    seen = door.no_window
+    words = f"The stage is running, but no window could be opened: {seen}." if seen else "The stage is running."
+    more = "The sounds still change, and the pedal works; nobody sees anything." if seen else None
+    return tag(
+        "div",
+        tag("p", tag("strong", words) if seen else words, " ", more),
+        tag(
+            "details",
+            tag("summary", "End it …"),
+            tag("p", tag("button", "End the stage now", type="button", data_stage="end"), class_="buttons"),
+            id="stage-end",
+            open=bool(seen),
+        ),
     )
 
 

@@ -12,6 +12,7 @@ import msgspec
 
 from companion.errors import CompanionError
 from companion.pages.desk import ShowDesk, Stack
+from companion.pages.kept_list import KeptList, ListDrawer
 from companion.pages.wanted import WantedList
 from companion.practice_log.logged import renamed_records
 from companion.setlist import Differs, DoubtAnswer, Imported, RevisionChoice, import_list
@@ -21,6 +22,11 @@ from companion.setlist.settling import DoubtQuestion, SettledList, settled_list
 
 AS_READ: Final = DoubtAnswer("")
 """The answer while the player has said nothing: the list is taken as read, and the question stays open."""
+SAYS: Final = {
+    "take": "Ticked; nothing is changed yet",
+    "leave": "Not ticked: it stays as it is",
+    "another": "Two songs; nothing is changed yet",
+}
 
 
 class NextListLook(msgspec.Struct, frozen=True):
@@ -42,16 +48,20 @@ class NextListLook(msgspec.Struct, frozen=True):
 
 
 class NextList:
-    """One list and the player's decisions about it. Any thread may call it. ``name`` is shown, and never a path."""
+    """One list and the player's decisions about it, each kept at once. Any thread may call it.
 
-    def __init__(self, raw: bytes, name: str, desk: ShowDesk) -> None:
-        self.name = name
-        self._raw = raw
+    ``name`` is shown, and never a path.
+    """
+
+    def __init__(self, begun: KeptList, desk: ShowDesk, drawer: ListDrawer) -> None:
+        self.name = begun.name
+        self._raw = begun.raw
         self._desk = desk
+        self._drawer = drawer
         self._alone = threading.RLock()
-        self._answers: dict[str, str] = {}  # by the question
-        self._left: set[str] = set()
-        self._apart: set[tuple[str, str]] = set()
+        self._answers = dict(begun.answers)  # by the question
+        self._left = set(begun.left)
+        self._apart = set(begun.apart)
         self._read: tuple[tuple[str, dict[str, str]], SettledList, list[DoubtQuestion]] | None = None
         self._look: NextListLook | None = None
 
@@ -88,6 +98,16 @@ class NextList:
             self._read = ((version, dict(self._answers)), settled, asked)
         return self._read[1:]
 
+    def keep(self) -> None:
+        """Keep the list with what was decided so far. Raises CompanionError or OSError."""
+        with self._alone:
+            apart = tuple(sorted(self._apart))
+            self._drawer.keep(KeptList(self.name, self._raw, self._answers, tuple(sorted(self._left)), apart))
+
+    def forget(self) -> None:
+        """Keep it no longer: it is decided about."""
+        self._drawer.forget()
+
     def answer(self, question: str, word: str) -> bool:
         """Note an answer; return whether the question can be answered so. An empty word takes the answer back."""
         with self._alone:
@@ -98,6 +118,7 @@ class NextList:
             if word.strip():
                 self._answers[question] = word.strip()
             self._look = None
+            self.keep()
             return True
 
     def decide(self, does: str, name: str) -> None:
@@ -109,12 +130,14 @@ class NextList:
             if does == "another":
                 self._apart |= {(one.old_title, one.title) for one in found if one.differs is Differs.RENAMED}
             self._look = None
+            self.keep()
 
     def together(self, old: str, new: str) -> None:
         """Count two songs as one again."""
         with self._alone:
             self._apart.discard((old, new))
             self._look = None
+            self.keep()
 
     def write(self) -> Imported | None:
         """Write what is taken; None, and nothing written, if the show has changed since it was last looked at.
@@ -167,7 +190,7 @@ def decided(newer: NextList, wanted: WantedList) -> tuple[str, bool, str]:
             return "Cancelled: the show is unchanged", True, ""
         case _:
             newer.decide(wanted.does, wanted.name)
-            return {"take": "taken", "leave": "left as it is", "another": "two songs"}[wanted.does], False, ""
+            return SAYS[wanted.does], False, ""
 
 
 def _written(newer: NextList) -> tuple[str, bool, str]:

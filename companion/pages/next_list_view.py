@@ -153,9 +153,9 @@ def _group(name: str, look: NextListLook) -> Html:
 def _all_of(name: str, choices: list[Difference], look: NextListLook) -> Iterator[Html]:
     words = HEADINGS[name].partition(":")[0].lower()
     if any(one.name in look.left for one in choices):
-        yield _button("Take all", "take", name, words)
+        yield _button("Tick all", "take", name, words)
     if any(one.name not in look.left for one in choices):
-        yield _button("Leave all", "leave", name, words)
+        yield _button("Untick all", "leave", name, words)
 
 
 def _row(one: Difference, look: NextListLook) -> Html:

@@ -39,6 +39,7 @@ from companion.show.songbook import CHORDS_IN
 ROAD_MAP: Final = "road_map"
 LONGEST_MAP: Final = 60_000  # characters: 400 sections with chords
 CHANGE: Final = one_of(CHANGES)
+PLAIN: Final = "feature"  # a plain * in the margin
 WHOLE: Final = re.compile(r"[0-9]{1,3}")
 
 
@@ -49,7 +50,11 @@ def _whole(typed: str) -> object:
 
 
 def _feature(typed: str) -> object:
-    return True if typed in ("yes", "*", "feature") else typed
+    return True if typed in ("yes", "*", PLAIN) else typed
+
+
+def _feature_shown(section: Section) -> str:
+    return "yes" if section.feature == PLAIN else section.feature or ""
 
 
 def _text(typed: str) -> object:
@@ -71,7 +76,7 @@ SECTION_FIELDS: Final = {
         SongField("bars", "Bars", _shown("bars"), _whole),
         SongField("passes", "Times", lambda one: str(one.passes) if one.passes > 1 else "", _whole),
         SongField("sound", "Sound", lambda one: sounds_text(one.sounds), sounds_value),
-        SongField("feature", "Feature", _shown("feature"), _feature),
+        SongField("feature", "Feature", _feature_shown, _feature),
         SongField("open", "Open", yes_shown("open"), yes_value, is_flag=True),
         SongField("tacet", "Tacet", yes_shown("tacet"), yes_value, is_flag=True),
         SongField("key", "Key", _shown("key"), key_value),

@@ -14,6 +14,7 @@ from companion.music import NotMusic, read_key, read_meter, read_tempo, shown_le
 from companion.pages.desk import SongOnDesk, Stack
 from companion.show import Begins, Ending, Song, SoundCall, Steps
 from companion.show.key_change import beside_the_key
+from companion.show.ratings import rated
 
 LONGEST: Final = 5_000  # characters: the longest text that a show file takes (its notes)
 
@@ -42,6 +43,7 @@ class SongField(msgspec.Struct, frozen=True):
     value: Callable[[str], object]
     hint: str = ""
     choices: tuple[str, ...] = ()
+    said: dict[str, str] = {}  # what a choice is called on the page, where its word in the file does not say enough
     is_long: bool = False
     is_flag: bool = False  # yes or nothing: a box to tick
 
@@ -56,10 +58,13 @@ def _music(read: Callable[[str], object]) -> Callable[[str], object]:
     return value
 
 
-def _rating(typed: str) -> object:
-    if typed not in ("0", "1", "2", "3", "4", "5"):
-        raise FieldRefused("0 to 5, please: 0 is not at all, 5 is by heart or very hard")
-    return int(typed)
+def _rating(key: str) -> Callable[[str], object]:
+    def value(typed: str) -> object:
+        if typed not in ("0", "1", "2", "3", "4", "5"):
+            raise FieldRefused(f"0 to 5, please: {rated(key)}")
+        return int(typed)
+
+    return value
 
 
 def _tempo(typed: str) -> object:
@@ -132,6 +137,8 @@ def _as_typed(typed: str) -> object:
 ENDINGS: Final = tuple(one.value for one in Ending)
 BEGINS: Final = tuple(one.value for one in Begins)
 STEPS: Final = tuple(one.value for one in Steps)
+BEGINS_SAID: Final = {Begins.NEXT.value: "when you press next", Begins.FIRST_NOTE.value: "on your first note"}
+STEPS_SAID: Final = {Steps.BY_FOOT.value: "by your foot", Steps.BY_BARS.value: "by counted bars"}
 CHANGES: Final = tuple(one.value for one in Change)
 
 
@@ -147,7 +154,7 @@ FIELDS: Final = {
         SongField("artist", "Artist", _text("artist"), _as_typed),
         SongField("key", "Key", _text("key"), key_value, "Bb or F#m"),
         SongField("record_key", "Key on the record", _text("record_key"), key_value, "C"),
-        SongField("fingered_in", "Fingered in", _text("fingered_in"), key_value, "C"),
+        SongField("fingered_in", "Hands play in", _text("fingered_in"), key_value, "C"),
         SongField("chords_in", "Chords written in", _text("chords_in"), key_value, "C"),
         SongField(
             "tempo",
@@ -162,8 +169,8 @@ FIELDS: Final = {
         ),
         SongField("starts_with", "Who starts", _text("starts_with"), _as_typed, "keys, drums, all"),
         SongField("count_off", "Count-off", _text("count_off"), _as_typed, "one bar, sticks"),
-        SongField("begins", "Begins", _word("begins"), one_of(BEGINS), choices=BEGINS),
-        SongField("steps", "Moves on", _word("steps"), one_of(STEPS), choices=STEPS),
+        SongField("begins", "First section begins", _word("begins"), one_of(BEGINS), choices=BEGINS, said=BEGINS_SAID),
+        SongField("steps", "Sections move on", _word("steps"), one_of(STEPS), choices=STEPS, said=STEPS_SAID),
         SongField("ending", "Ending", _word("ending"), one_of(ENDINGS), choices=ENDINGS),
         SongField("segue", "Straight into", _text("segue"), _as_typed, "the next song's title"),
         SongField("sound", "Sound", lambda song: sounds_text(song.sounds), sounds_value, "strings"),
@@ -171,8 +178,8 @@ FIELDS: Final = {
         SongField("tacet", "Tacet", yes_shown("tacet"), yes_value, is_flag=True),
         SongField("chart", "Chart", _chart_shown, _chart, "yes, no, or a file beside the show"),
         SongField("recording", "Recording", _text("recording"), _as_typed, "a file beside the show"),
-        SongField("known", "Known", _text("known"), _rating, "0 to 5"),
-        SongField("hard", "Hard", _text("hard"), _rating, "0 to 5"),
+        SongField("known", "Known", _text("known"), _rating("known"), rated("known")),
+        SongField("hard", "Hard", _text("hard"), _rating("hard"), rated("hard")),
         SongField("first_words", "First words", _text("first_words"), _as_typed),
         SongField("notes", "Notes", _text("notes"), _as_typed, is_long=True),
     )
@@ -229,6 +236,6 @@ def says_of(song: SongOnDesk, field: SongField, typed: str, section: int | None 
     said = " ".join(typed.split())
     with suppress(FieldRefused):
         value = field.value(said) if said else said
-        said = value if isinstance(value, str) else said  # bb was typed, and Bb is written
+        said = field.said.get(value, value) if isinstance(value, str) else said  # bb was typed, and Bb is written
     short = said if len(said) <= 40 else f"{said[:39]}…"
     return f"{title}: {field.label.lower()} {short}" if said else f"{title}: no {field.label.lower()}"

@@ -31,7 +31,8 @@ from companion.show.show_text import short_road_map
 from companion.show.songbook import USE
 
 ROAD_MAP: Final = "road_map"
-MAX_SHOWS: Final = 32
+MAX_SHOWS: Final = 96
+MAX_BESIDE: Final = 64
 MOVES_WITH_KEY: Final = ("key", ROAD_MAP, "chords_in")
 
 
@@ -97,15 +98,23 @@ def for_the_book(one: SongOnDesk, book: SongInBook, edits: Sequence[Edit], folde
 
 
 def other_shows(book: SongInBook, show: Path, known: Iterable[Path]) -> tuple[str, ...]:
-    """Return the titles of the other known shows that take this song from the songbook."""
+    """Return the titles of the other shows that take this song from the songbook: those known, and those beside it."""
     wanted = (book.path.resolve(), book.slug)
-    found = []
-    for path in known:
+    seen, found = {show.resolve()}, []
+    for path in (*known, *_beside(book.path.parent)):
         with suppress(OSError):
-            if path.resolve() != show.resolve():
+            if (real := path.resolve()) not in seen:
+                seen.add(real)
                 title, used = _used_in(path, path.stat().st_mtime_ns)
                 found += [title] if wanted in used else []
     return tuple(found)
+
+
+def _beside(folder: Path) -> tuple[Path, ...]:
+    """Return the files of a folder that may be shows, the newest names first, up to a limit."""
+    with suppress(OSError):
+        return tuple(sorted(folder.glob("*.yaml"), reverse=True)[:MAX_BESIDE])
+    return ()
 
 
 @functools.lru_cache(MAX_SHOWS)

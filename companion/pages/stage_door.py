@@ -1,12 +1,16 @@
 """The stage door: start the stage as a process of its own, and then leave the machine to it."""
 
 import os
+import re
 import subprocess
+import time
+from contextlib import suppress
 from pathlib import Path
 from typing import Final
 
 from companion import child
 from companion.errors import CompanionError
+from companion.night.ahead import CANNOT_OPEN
 from companion.regular import read_regular
 from companion.shown import harmless_line
 
@@ -14,6 +18,9 @@ HOW: Final = {"tonight": ("--screen", "full"), "rehearsal": ("--screen", "window
 TOLD: Final = "stage.log"  # in the room's own folder: the last stage's messages
 MAX_TOLD: Final = 256 * 1024
 LAST_LINES: Final = 4
+OPENS_S: Final = 30.0  # by then the window is there, or the stage has said why not
+ENDS_S: Final = 10.0  # the stage silences the keyboards first
+WITHOUT_WINDOW: Final = re.compile(rf"^{re.escape(CANNOT_OPEN)} \((.*)\):", re.MULTILINE)
 DETACHED: Final = 0x00000008 | 0x00000200  # Windows: DETACHED_PROCESS, CREATE_NEW_PROCESS_GROUP (processthreadsapi.h)
 
 
@@ -23,6 +30,9 @@ class StageDoor:
     def __init__(self, folder: Path) -> None:
         self._told = folder / "pages" / TOLD
         self._process: subprocess.Popen[bytes] | None = None
+        self._started_s = 0.0
+        self._why = ""
+        self._was_ended = False
 
     @property
     def process(self) -> int | None:
@@ -37,13 +47,36 @@ class StageDoor:
     @property
     def failed(self) -> tuple[str, ...]:
         """What the last stage said, if it ended with an error."""
-        if self._process is None or self._process.poll() in (None, 0):
+        if self._process is None or self._was_ended or self._process.poll() in (None, 0):
             return ()
         try:
             lines = read_regular(self._told, MAX_TOLD).decode(errors="replace").splitlines()
         except (OSError, ValueError):
             return ("the stage ended with an error",)
         return tuple(harmless_line(line) for line in lines[-LAST_LINES:]) or ("the stage ended with an error",)
+
+    @property
+    def no_window(self) -> str:
+        """Why the running stage has no window; "" if it has one, or nobody knows yet."""
+        if self._process is None or not self.is_open:
+            return ""
+        if not self._why and time.monotonic() - self._started_s < OPENS_S:
+            with suppress(OSError, ValueError):
+                found = WITHOUT_WINDOW.search(read_regular(self._told, MAX_TOLD).decode(errors="replace"))
+                self._why = harmless_line(found[1]) if found else ""
+        return self._why
+
+    def end(self) -> None:
+        """End the running stage as the system would: keyboards silent, the place kept. Raises CompanionError."""
+        if self._process is None or not self.is_open:
+            raise CompanionError("the stage is not running")
+        self._was_ended = True
+        self._process.terminate()
+        try:
+            self._process.wait(ENDS_S)
+        except subprocess.TimeoutExpired:
+            self._was_ended = False
+            raise CompanionError("the stage is still ending; look again in a moment") from None
 
     def start(self, show: Path, how: str) -> None:
         """Start the stage: ``tonight`` on the whole screen, ``rehearsal`` in a window. Raises CompanionError."""
@@ -63,6 +96,7 @@ class StageDoor:
                     start_new_session=True,
                     creationflags=DETACHED if os.name == "nt" else 0,
                 )
+            self._started_s, self._why, self._was_ended = time.monotonic(), "", False
         except OSError as error:
             raise CompanionError(f"the stage cannot start: {error.strerror or error}") from error
 

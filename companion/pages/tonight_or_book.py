@@ -84,10 +84,23 @@ class TonightOrBook:
         )
 
 
-def question_html(one: SongOnDesk, slip: str) -> Html:
-    """Return the question, as the note under a field."""
+def question_html(stack: Stack, one: SongOnDesk, slip: str, known: Sequence[Path]) -> Html:
+    """Return the question, as the note under a field; it names the other shows that the songbook's song is in."""
     choice = fragment(_button(one, TONIGHT), " ", _button(one, BOOK))
-    return tag("p", "Only tonight, or in the songbook?", tag("span", choice, class_="buttons"), id=slip, class_="slip")
+    book = song_in_book(stack, one)
+    others = other_shows(book, stack.file.path, known) if book is not None else ()
+    used = f"In the songbook it changes for {_and(others)} too." if others else "No other show here uses this song."
+    words = f"Only tonight, or in the songbook? {used}"
+    return tag("p", words, tag("span", choice, class_="buttons"), id=slip, class_="slip")
+
+
+def _and(words: Sequence[str]) -> str:
+    """Return words as a sentence has them.
+
+    >>> _and(["Pier Street", "Mill", "Tide"])
+    'Pier Street, Mill and Tide'
+    """
+    return " and ".join(filter(None, (", ".join(words[:-1]), words[-1])))
 
 
 def _button(one: SongOnDesk, where: str) -> Html:

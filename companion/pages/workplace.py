@@ -72,6 +72,26 @@ class Workplace:
         with suppress(CompanionError):  # only the words for a second copy
             keep(lock.with_suffix(".at"), self._host)
         self._remember(path)
+        self._take_list_up()
+
+    def _take_list_up(self) -> None:
+        """Go on with the newer list that nobody has decided about yet, as it was left."""
+        from companion.pages.kept_list import ListDrawer
+
+        if self.desk is None:
+            return
+        drawer = ListDrawer(self.folder, self.desk.path)
+        kept = drawer.kept()
+        if kept is not None:
+            from companion.pages.next_list import NextList
+
+            self.next_list = NextList(kept, self.desk, drawer)
+
+    def put_list_away(self) -> None:
+        """Put the newer list away for good."""
+        if self.next_list is not None:
+            self.next_list.forget()
+        self.next_list = None
 
     def close(self) -> None:
         """Take the show off the desk, and leave a running stage to itself."""
@@ -114,10 +134,12 @@ class Workplace:
 
         shown = harmless_line(os.path.basename(name.replace("\\", "/")))[:MAX_NAME] or "set list"  # noqa: PTH119
         if self.desk is not None:
+            from companion.pages.kept_list import KeptList, ListDrawer
             from companion.pages.next_list import NextList
 
-            newer = NextList(raw, shown, self.desk)
+            newer = NextList(KeptList(shown, raw), self.desk, ListDrawer(self.folder, self.desk.path))
             differ = len(newer.look().imported.differences)
+            newer.keep()
             self.next_list = newer
             return f"Read: {differ} difference{'' if differ == 1 else 's'} from your show. Nothing is changed yet"
         listed = read_list(shown, raw=raw)

@@ -205,6 +205,17 @@ def test_a_deleted_show_is_reported_and_not_written_again(site: Site) -> None:
     assert not site.path.exists()
 
 
+def test_the_faults_of_a_show_changed_by_hand_are_listed_once(site: Site) -> None:
+    site.ask("GET", "/view")
+    site.path.write_text(SHOW.replace("key: A", "key: H"), encoding="utf-8")
+    page = site.ask("GET", "/view").text
+    assert page.count("<li>Line ") == 1
+    assert page.count("is no key") + page.count("not a key") == 1
+    assert "These would stop the show" not in page
+    assert "It can start once the show can be read again" in page
+    assert "These would stop the show" not in site.ask("GET", "/door").text
+
+
 def test_a_text_that_the_reader_refuses_is_not_written(tmp_path: Path) -> None:
     path = tmp_path / "mill.yaml"
     path.write_text(SHOW, encoding="utf-8")

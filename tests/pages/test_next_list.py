@@ -3,7 +3,9 @@
 import html
 import re
 from pathlib import Path
+from urllib.parse import unquote
 
+import msgspec
 import pytest
 from pages.visiting import Answer, Site
 
@@ -215,3 +217,47 @@ def test_what_was_practised_goes_on_under_a_song_s_new_name(site: Site) -> None:
     bring(site)
     decide(site, "write")
     assert [(one.title, one.to) for one in read_records(site.path).kept] == [("Gravel Hour", "Gravel Hours")]
+
+
+def test_a_list_and_its_decisions_are_there_again_after_the_program_was_killed(site: Site, tmp_path: Path) -> None:
+    bring(site, IN_DOUBT)
+    assert site.workplace.next_list is not None
+    decide(site, "leave", next(one.name for one in differences(site).values() if one.is_choice))
+    question = site.workplace.next_list.look().questions[0][0].doubt.question
+    assert decide(site, "answer", question, "G").status_code == 200
+    page = site.ask("GET", "/view").text
+    site.workplace.close()
+    again = Site(tmp_path, SHOW)  # another start on the same folders
+    assert again.ask("GET", "/view").text == page
+    assert decide(again, "put-away").status_code == 200
+    again.workplace.close()
+    assert Site(tmp_path, SHOW).workplace.next_list is None
+
+
+@pytest.mark.parametrize("damage", [b"", b"{}", b'{"name":"a","raw":"!"}', b"\xff" * 40])
+def test_a_kept_list_that_cannot_be_read_is_no_list(site: Site, tmp_path: Path, damage: bytes) -> None:
+    bring(site)
+    kept = next((tmp_path / "kept" / "pages").glob("*.list"))
+    assert kept.stat().st_mode & 0o077 == 0
+    site.workplace.close()
+    kept.write_bytes(damage)
+    again = Site(tmp_path, SHOW)
+    assert again.workplace.next_list is None
+    assert "Tram Home" in again.ask("GET", "/view").text
+
+
+def test_a_kept_list_that_no_reader_takes_any_more_is_put_away(site: Site, tmp_path: Path) -> None:
+    bring(site)
+    kept = next((tmp_path / "kept" / "pages").glob("*.list"))
+    site.workplace.close()
+    kept.write_bytes(msgspec.json.encode({"name": "list.pdf", "raw": b"%PDF-1.7 nothing"}))
+    again = Site(tmp_path, SHOW)
+    assert 'id="newer-title"' not in again.ask("GET", "/view").text
+    assert not kept.exists()
+
+
+def test_ticking_a_group_does_not_say_that_it_is_taken(site: Site) -> None:
+    bring(site)
+    for does, words in (("leave", "Not ticked"), ("take", "nothing is changed yet")):
+        assert words in unquote(decide(site, does, "keys").headers["x-said"])
+    assert site.text == SHOW

@@ -87,3 +87,23 @@ def test_the_shows_file_is_not_polled_while_the_stage_is_on(site: Site, monkeypa
 
     assert asyncio.run(told()) == "event: show-changed\ndata: stage\n\n"  # the page looks again when the stage ends
     assert looks == [True]
+
+
+def test_a_stage_without_a_window_says_so_and_can_be_ended_from_the_page(site: Site, tmp_path: Path) -> None:
+    door = site.workplace.door
+    site.ask("POST", "/stage", {"how": "rehearsal"})
+    until = time.monotonic() + 60
+    while door.is_open and not door.no_window and time.monotonic() < until:
+        time.sleep(0.1)
+    assert door.no_window == "there is no display", (tmp_path / "kept" / "pages" / "stage.log").read_text()
+    page = site.ask("GET", "/door").text
+    assert "The stage is running, but no window could be opened: there is no display." in page
+    assert 'data-stage="end"' in page
+    answer = site.ask("POST", "/stage", {"how": "end"})
+    assert "The stage has ended" in answer.headers["x-said"]
+    assert not door.is_open
+    assert door.failed == ()
+    page = site.ask("GET", "/door").text
+    assert "The stage is running" not in page
+    assert "The stage ended:" not in page
+    assert site.ask("POST", "/stage", {"how": "end"}).status_code == 422

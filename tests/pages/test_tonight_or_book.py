@@ -93,3 +93,13 @@ def test_a_songbook_that_cannot_be_written_says_so_and_nothing_changes(site: Sit
 @pytest.mark.parametrize("where", ["", "elsewhere", "book tonight"])
 def test_no_other_answer_is_accepted(site: Site, where: str) -> None:
     assert answer(site, where).status_code == 422
+
+
+def test_the_question_names_the_other_shows_of_the_song_also_those_never_opened_here(site: Site) -> None:
+    assert "No other show here uses this song." in site.type(KILN, "key", "Bb", was="C").text
+    for name, title in (("ball", "Harbour Ball"), ("fair", "Kelp Fair"), ("regatta", "Regatta")):
+        uses = "songbook.yaml#kiln-hill" if name != "regatta" else "songbook.yaml#other"
+        site.path.with_name(f"{name}.yaml").write_text(f"show: {title}\nsongs: [use: {uses}]\n", encoding="utf-8")
+    site.path.with_name("broken.yaml").write_text("show: [", encoding="utf-8")
+    asked = site.type(KILN, "key", "Bb", was="C")
+    assert "In the songbook it changes for Kelp Fair and Harbour Ball too." in asked.text
