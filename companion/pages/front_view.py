@@ -178,7 +178,7 @@ def _running(door: StageDoor) -> Html:
     """Return how the stage is running, and the way to end it: two steps, since a slip must not end a night."""
     seen = door.no_window
     words = f"The stage is running, but no window could be opened: {seen}." if seen else "The stage is running."
-    more = "The sounds still change, and the pedal works; nobody sees anything." if seen else None
+    more = "Sounds and pedal work, but there is nothing to see." if seen else None
     return tag(
         "div",
         tag("p", tag("strong", words) if seen else words, " ", more),

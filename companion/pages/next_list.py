@@ -24,7 +24,7 @@ AS_READ: Final = DoubtAnswer("")
 """The answer while the player has said nothing: the list is taken as read, and the question stays open."""
 SAYS: Final = {
     "take": "Ticked; nothing is changed yet",
-    "leave": "Not ticked: it stays as it is",
+    "leave": "Not ticked: left as it is",
     "another": "Two songs; nothing is changed yet",
 }
 

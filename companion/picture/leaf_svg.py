@@ -64,12 +64,10 @@ def _pieces(mark: Words) -> Iterator[tuple[str, str]]:
         wide = width_pt(piece, mark.size) * mark.squeeze
         y = mark.y - RAISED[face] * mark.size
         if not piece.isspace():
-            look = (
-                f'font-family="{FACE_NAMES[face]}" font-size="{number(mark.size)}" fill="{_grey(mark.ink)}" '
-                'xml:space="preserve"'
-            )
+            look = f'font-family="{FACE_NAMES[face]}" font-size="{number(mark.size)}" fill="{_grey(mark.ink)}"'
             fits = ' lengthAdjust="spacingAndGlyphs"' if mark.squeeze != 1 else ""
-            place = f'x="{number(x)}" y="{number(y)}" textLength="{number(wide)}"{fits}'
+            spaces = "" if piece == " ".join(piece.split()) else ' xml:space="preserve"'  # not passed down by a browser
+            place = f'x="{number(x)}" y="{number(y)}" textLength="{number(wide)}"{fits}{spaces}'
             yield look, f"<text {place}>{words(piece)}</text>"
         x += wide
 

@@ -46,3 +46,19 @@ def test_an_unreadable_chord_line_is_shown_as_written() -> None:
     texts = ET.fromstring(svg).iter(f"{SVG}text")  # noqa: S314  our own text
     said = "".join(text.text or "" for text in texts)
     assert "<b>Q9" in said
+
+
+def test_a_space_at_the_end_of_words_keeps_its_width() -> None:
+    """SVG 1.1, 10.15: without xml:space a browser drops it, and stretches the letters to the length that counts it."""
+    show = read_show(ROOT / "shows" / "pier-street.yaml").show
+    texts = [
+        text
+        for one in show.sets
+        for song in one.songs
+        for svg in chart_svgs(song)
+        for text in ET.fromstring(svg).iter(f"{SVG}text")  # noqa: S314  our own text
+    ]
+    spaced = [text for text in texts if (said := text.text or "") != " ".join(said.split())]
+    assert spaced
+    for text in spaced:
+        assert text.get("{http://www.w3.org/XML/1998/namespace}space") == "preserve"

@@ -218,6 +218,14 @@
     void sendNext();
   };
 
+  /** @param {Element | null} slip @returns {string} what a note says, without its buttons */
+  const wordsOf = (slip) => {
+    const copy = slip?.cloneNode(true);
+    if (!(copy instanceof Element)) return "";
+    for (const button of copy.querySelectorAll("button")) button.remove();
+    return (copy.textContent ?? "").trim();
+  };
+
   /** @param {Change} change @param {Response} answer @param {string} text */
   const answered = async (change, answer, text) => {
     const input = change.mark ? at(change.mark) : null;
@@ -249,7 +257,7 @@
       } else {
         input?.setAttribute("aria-invalid", "true");
         if (input && !(change.body instanceof File)) keepTyped(input, change.body.value);
-        say("said", slip?.textContent ?? "");
+        say("said", wordsOf(slip));
       }
       if (answer.ok && input) {
         input.removeAttribute("aria-invalid");
