@@ -125,6 +125,19 @@ def test_every_command_that_needs_no_stage_runs_and_prints_what_the_manual_says(
         assert tidy(done.stdout + done.stderr) == tidy(printed)
 
 
+def test_the_samples_of_a_list_and_its_questions_are_what_the_commands_print(
+    run: Callable[[list[str]], Ran], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    sample = next(text for text in blocks("txt") if text.startswith("page 1"))
+    shown = [" ".join(line.split()) for line in sample.partition("Wed 25 Nov")[0].splitlines() if line]
+    monkeypatch.setenv("COLUMNS", "200")
+    imported = run(["import", "shows/set-list.pdf", "--into", "shows/corn-exchange.yaml", "--yes"]).stdout
+    message = run(["questions", "shows/corn-exchange.yaml"]).stdout
+    printed = {" ".join(line.split()) for line in (imported + message).splitlines()}
+    assert [line for line in shown if line not in printed] == []
+    assert len(shown) == 9
+
+
 def tidy(text: str) -> list[str]:
     return [line.rstrip() for line in text.strip().splitlines()]
 

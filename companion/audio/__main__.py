@@ -48,7 +48,7 @@ def main() -> int:
         try:
             keep(raw, kept_at)
         except (OSError, CompanionError) as fault:
-            _say(problem=f"cannot keep what was heard: {getattr(fault, 'strerror', None) or fault}")
+            _say(problem=f"cannot keep the result: {getattr(fault, 'strerror', None) or fault}")
             return 0
     except MemoryError:
         return OUT_OF_MEMORY

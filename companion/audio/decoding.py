@@ -28,13 +28,13 @@ def decoded(path: Path) -> NDArray[np.float32]:
         raise NotHeard("the file is not there")
     with contextlib.suppress(OSError):
         if is_protected(path):
-            raise NotHeard("protected: only the shop's own player can play it. Use a copy without protection")
+            raise NotHeard("copy-protected: only the shop's own player can play it. Use an unprotected copy")
     pieces: list[NDArray[np.float32]] = []
     seconds = 0.0
     try:
         with av.open(str(path), metadata_errors="replace") as container:
             if not container.streams.audio:
-                raise NotHeard("the file has no sound in it")
+                raise NotHeard("the file contains no sound")
             stream = container.streams.audio[0]
             resampler = av.AudioResampler(format="flt", layout="mono", rate=RATE)
             for frame in container.decode(stream):
@@ -46,7 +46,7 @@ def decoded(path: Path) -> NDArray[np.float32]:
             pieces += [part.to_ndarray().reshape(-1).astype(np.float32) for part in resampler.resample(None)]
     except (FFmpegError, ValueError, OSError) as fault:
         if seconds < SHORTEST_S:
-            raise NotHeard(f"not a recording that can be read ({_why(fault)})") from None
+            raise NotHeard(f"not a readable recording ({_why(fault)})") from None
         # The rest of a cut or damaged file is missing; what was read is music.
     if seconds < SHORTEST_S:
         raise NotHeard(f"shorter than {SHORTEST_S} seconds")

@@ -88,7 +88,7 @@ def _heard(song: Song, path: Path, stage: Callable[[Song, str], None], anchors: 
         raw = kept(kept_at)
         spent = time.monotonic() - begun
     if raw is None:
-        return SongHeard(song, problem="what was heard cannot be read back", seconds=spent)
+        return SongHeard(song, problem="the result cannot be read back", seconds=spent)
     stage(song, "form")
     unaided = draft_of(hearing_of(raw))
     draft = unaided if anchors == NOTHING_KNOWN else draft_of(hearing_of(raw, anchors), anchors)
@@ -117,5 +117,5 @@ def _listened(path: Path, kept_at: Path, stage: Callable[[str], None]) -> str:
             process.kill()
             raise
     if too_much.is_set():
-        return "it takes more memory than a song does"
+        return "it needs more memory than a song does"
     return problem

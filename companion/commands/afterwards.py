@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from companion.edits import SongNamed
 
 MAX_NAMED = 8  # songs in one line
-KEYS = "y takes it, n leaves it, a takes all that follow, q leaves them"
+KEYS = "y: take it, n: leave it, a: take all the rest, q: leave all the rest"
 
 
 @click.command(epilog="Example: companion debrief shows/pier-street.yaml --markdown debrief.md")
@@ -27,9 +27,9 @@ KEYS = "y takes it, n leaves it, a takes all that follow, q leaves them"
 @click.option("--markdown", type=click.Path(path_type=Path), help="Write the debrief as a page.")
 @click.option("--write", is_flag=True, help="Ask about each lesson, and write those you accept into the show file.")
 @click.option("--take", metavar="NUMBERS", help='Put these lessons into the show file, such as "1,3-5" or "all".')
-@click.option("--note", nargs=2, multiple=True, metavar="SONG TEXT", help="Add a line to a song's notes; repeatable.")
-@click.option("--rehearsal", "marked", flag_value="rehearsal", help="Mark this night as a rehearsal.")
-@click.option("--night", "marked", flag_value="night", help="Mark it as the night itself.")
+@click.option("--note", nargs=2, multiple=True, metavar="SONG TEXT", help="Add a line to a song's notes. Repeatable.")
+@click.option("--rehearsal", "marked", flag_value="rehearsal", help="Treat this journal as a rehearsal.")
+@click.option("--night", "marked", flag_value="night", help="Treat this journal as the night itself.")
 def debrief(  # noqa: PLR0913 - the command's options
     show: Path,
     journal: Path | None,
@@ -163,11 +163,11 @@ def _key(question: str, keys: str = "ynaq") -> str:
 @click.command(epilog='Example: companion songbook shows/pier-street.yaml --only "Rope Walk Shuffle"')
 @SHOW
 @click.option("--into", type=click.Path(path_type=Path), help="The songbook; default: songbook.yaml beside the show.")
-@click.option("--only", multiple=True, metavar="TITLE", help="Only this song; repeatable.")
+@click.option("--only", multiple=True, metavar="TITLE", help="Only this song. Repeatable.")
 @click.option(
     "--keep",
     type=click.Choice(["band", "everyone", "show"]),
-    help="Whom your version is for where the songbook has another; asks nothing.",
+    help="Whom your version is for if the songbook has another; asks nothing.",
 )
 @YES
 @JSON
@@ -182,7 +182,9 @@ def songbook(
     wanted = {one.casefold() for one in only}
     if missing := wanted - {one.title.casefold() for one in offered.offers}:
         known = ", ".join(one.title for one in offered.offers[:MAX_NAMED]) or "none"
-        raise click.UsageError(f"no song to put in is called {', '.join(sorted(missing))}; those that can be: {known}")
+        raise click.UsageError(
+            f"{show} has no song called {', '.join(sorted(missing))} to put into the songbook. It has: {known}"
+        )
     offers = [one for one in offered.offers if not wanted or one.title.casefold() in wanted]
     if yes:
         kept = KeptFor(keep) if keep else KeptFor.BAND if offered.band else KeptFor.SHOW

@@ -42,7 +42,9 @@ class _Conversation:
         if not self._has_begun:
             self._has_begun = True
             many = f"{question.left} questions" if question.left > 1 else "One question"
-            click.echo(f"{many} about the list. Enter keeps what was read; {STOP} asks no more; {ALL} keeps the rest.")
+            click.echo(
+                f"{many} about the list. Enter keeps what was read; {STOP} ends the questions; {ALL} keeps the rest."
+            )
         click.echo()
         if question.text:
             click.echo(harmless_line(f"{question.where}: {question.text}"))
@@ -71,7 +73,7 @@ def _prompt(question: "DoubtQuestion") -> str:
 def _advice(question: "DoubtQuestion") -> str:
     words = [answer.word for answer in question.doubt.answers]
     field = question.doubt.asks_for.replace("_", " ")
-    return f"Write {' or '.join(words)}{f', or the {field}' if field else ''}; {STOP} to be asked no more"
+    return f"Write {' or '.join(words)}{f', or the {field}' if field else ''}; {STOP} ends the questions"
 
 
 def reply_doubts_asked(*, yes: bool, as_json: bool) -> "Callable[[LeaderAnswer], bool | None]":

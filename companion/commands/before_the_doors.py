@@ -40,7 +40,7 @@ def pedals(rig: Path | None, *, show: bool, as_json: bool) -> None:
 
     if not show:
         if rig is None:
-            raise click.UsageError("name the rig file to write in (--rig FILE), or --show to print the map")
+            raise click.UsageError("name the rig file to write to (--rig FILE), or print the pedals with --show")
         offer_rig(rig, as_json=as_json)
         if set_up_pedals(rig, out=sys.stderr if as_json else sys.stdout) is None:
             raise click.exceptions.Exit(1)

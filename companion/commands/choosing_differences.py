@@ -11,20 +11,20 @@ from companion.shown import harmless_line
 if TYPE_CHECKING:
     from companion.setlist import Difference, Imported, RevisionChoice
 
-WORDS = "yes, no, some (one by one) or trifles (show them)"
+WORDS = "yes, no, some (one by one) or details (show them)"
 
 
-def differences_text(differences: "Sequence[Difference]", *, trifles: bool = False) -> list[str]:
-    """Return the differences as lines, the heaviest first, each kind under its heading; trifles folded to one line."""
-    from companion.setlist.revising.differences import GROUPS, TRIFLES, difference_text
+def differences_text(differences: "Sequence[Difference]", *, details: bool = False) -> list[str]:
+    """Return the differences as lines, the heaviest first, each kind under its heading; details folded to one line."""
+    from companion.setlist.revising.differences import DETAILS, GROUPS, difference_text
 
     lines = []
     for group in GROUPS:
         found = [one for one in differences if one.group == group]
-        if found and group == TRIFLES and not trifles:
+        if found and group == DETAILS and not details:
             titles = list(dict.fromkeys(one.title for one in found))
             named = ", ".join(titles[:3]) + (f" and {len(titles) - 3} more" if len(titles) > 3 else "")
-            lines.append(f"trifles ({len(found)}): lengths, tempos, artists, spelling of {named}")
+            lines.append(f"details ({len(found)}): lengths, tempos, artists, spelling of {named}")
         elif found:
             lines += [f"{group} ({len(found)})", *(f"  {difference_text(one)}" for one in found)]
     return lines
@@ -56,7 +56,7 @@ class DifferencesTalk:
 
     def _begins(self, imported: "Imported") -> bool:
         """Ask about all differences at once; return whether the player wants to see them one by one."""
-        from companion.setlist.revising.differences import TRIFLES
+        from companion.setlist.revising.differences import DETAILS
 
         for line in differences_text(imported.differences):
             click.echo(harmless_line(line))
@@ -69,9 +69,9 @@ class DifferencesTalk:
             if answer in ("s", "some"):
                 self._is_one_by_one = True
                 return True
-            if answer in ("t", "trifles"):
-                trifles = [one for one in imported.differences if one.group == TRIFLES]
-                for line in differences_text(trifles, trifles=True):
+            if answer in ("d", "details"):
+                details = [one for one in imported.differences if one.group == DETAILS]
+                for line in differences_text(details, details=True):
                     click.echo(harmless_line(line))
 
     def _one_by_one(self, differences: "Sequence[Difference]", choice: "RevisionChoice") -> "RevisionChoice":

@@ -43,12 +43,12 @@ GERMAN = click.option(
 
 @click.command("import", epilog="Example: companion import setlist.pdf --into shows/pier-street.yaml")
 @click.argument("file", type=click.Path(path_type=Path))
-@click.option("--into", type=click.Path(path_type=Path), help="The show file; work in it is kept.")
-@click.option("--list", "chosen", help="Which list of a file that holds several: a sheet's name.")
+@click.option("--into", type=click.Path(path_type=Path), help="The show file. If it exists, your work in it stays.")
+@click.option("--list", "chosen", help="Read this list of a file that holds several: a sheet's name.")
 @click.option(
     "--leave",
     multiple=True,
-    type=click.Choice(["keys", "dropped", "new", "moved", "renamed", "sets", "notes", "trifles"]),
+    type=click.Choice(["keys", "dropped", "new", "moved", "renamed", "sets", "notes", "details"]),
     help="Ignore these differences in a new version. Repeatable.",
 )
 @GERMAN
@@ -94,12 +94,12 @@ def import_(
 
     def agree(imported: Imported) -> bool:
         if not as_json:
-            for line in differences_text(imported.differences, trifles=True) if yes or not can_ask else ():
+            for line in differences_text(imported.differences, details=True) if yes or not can_ask else ():
                 click.echo(line)
             if imported.answered_before:
                 click.echo(f"{imported.answered_before} doubts settled by your answers to an earlier version")
             if imported.kept_beside:
-                click.echo(f"Comments cannot be kept here: {imported.show_path} is rewritten")
+                click.echo(f"This rewrites {imported.show_path} without your comments")
         return talk.agrees(imported)
 
     now = time_now()
@@ -117,9 +117,9 @@ def import_(
         print_json(plain(imported))
         return
     if imported.is_written and imported.kept_beside:
-        click.echo(f"The file as you wrote it is in {imported.kept_beside}")
+        click.echo(f"Your old file is now {imported.kept_beside}")
     if imported.is_written and imported.dropped_to:
-        click.echo(f"Songs that were left out are in {imported.dropped_to}")
+        click.echo(f"The songs left out are in {imported.dropped_to}")
     print_outcome(imported.show_path, is_written=imported.is_written)
     print_open(imported.show_path)
 
@@ -246,7 +246,7 @@ def _bring_in(
         print_json(plain(landed))
         return
     if landed.dropped_to and landed.is_written:
-        click.echo(f"Songs that were left out are in {landed.dropped_to}")
+        click.echo(f"The songs left out are in {landed.dropped_to}")
     if landed.open:
         click.echo(f"Still open (close one with --done and its number):\n{chr(10).join(map(str, landed.open))}")
     print_outcome(show, is_written=landed.is_written)
@@ -266,7 +266,8 @@ def playlist(show: Path, to: Path | None, only: str, *, as_json: bool) -> None:
     if as_json:
         print_json({"written": paths, "playlist": found})
         return
-    click.echo(f"{len(found.tracks)} recordings: {' and '.join(paths)}")
+    tracks = f"{len(found.tracks)} recording{'' if len(found.tracks) == 1 else 's'}"
+    click.echo(f"{tracks} written to {' and '.join(paths)}")
     for track in found.missing:
         click.echo(f"{track.song.title}: {track.where} does not exist")
     if found.without:

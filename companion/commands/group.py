@@ -111,7 +111,7 @@ def check(
         print_json(show_schema() if schema == "show" else rig_schema())
         return 0
     if show is None:
-        raise click.UsageError("name a show file to check, or a --schema to print")
+        raise click.UsageError("name a show file to check, or print a schema with --schema")
     if screens is not None:
         return _screens(show, rig, screens)
     from companion.night.preflight import examine
@@ -198,7 +198,7 @@ def _screens(show: Path, rig: Path | None, directory: Path) -> int:
         written = with_progress(lambda drawn: pictures(ready.book, directory, looks=looks, drawn=drawn), "pictures")
     except OSError as refused:
         file = next((one for one in (directory, *directory.parents) if one.exists() and not one.is_dir()), None)
-        problem = f"{file} is no folder" if file else f"{directory} cannot be written: {refused.strerror}"
+        problem = f"{file} is not a folder" if file else f"{directory} cannot be written: {refused.strerror}"
         raise CompanionError(f"{problem}. Write: --screens and a folder, new or existing") from None
     click.echo(f"{len(written)} pictures in {directory}: look at them from where you will stand")
     return 0

@@ -29,7 +29,7 @@ NAMES = {"key": "key on the record", "tempo": "tempo", "meter": "meter", "form":
     metavar="1:12.4",
     multiple=True,
     callback=lambda _context, _option, said: tuple(_seconds(one) for one in said),
-    help="With --song: a bar begins here in the recording; all bars move with it. Can be given twice.",
+    help="With --song: a bar begins here in the recording; all bars move with it. Repeatable.",
 )
 @click.option("--chords", is_flag=True, help="Show each section with its chords.")
 @click.option("--yes", is_flag=True, help="Write certain results into empty fields without asking.")
@@ -53,7 +53,7 @@ def hear(show: Path, song: str, downbeats: tuple[float, ...], *, chords: bool, y
         if not chosen:
             raise CompanionError(f"{show} has no song or set like {song!r}")
     if downbeats and (chosen is None or len(chosen) != 1):
-        raise CompanionError("--downbeat is about one song. Write: --song and its title")
+        raise CompanionError("--downbeat needs one song. Write: --song and its title")
     songs = songs_with_recordings(read, chosen)
     if not songs:
         raise CompanionError("no song has a recording. Write: recording: and a file beside the show")
@@ -216,13 +216,13 @@ def _agreed(song: "Song", draft: "SongDraft") -> list[str] | None:
         click.echo(f"  ? {doubt}")
     parts = []
     if key := tonight_too(song, draft):
-        click.echo(f"  tonight's key is not written. The record is in {key}: a question for the leader")
-        if click.confirm(f"  do you play it in {key} too?", default=False):
+        click.echo(f"  The record is in {key}, and tonight's key is not written. Ask the leader.")
+        if click.confirm(f"  Do you play it in {key} too?", default=False):
             parts.append("tonight")
     for part, value in offered(song, draft).items():
         click.echo(f"  {NAMES[part]}: " + value.replace("\n", "\n    "))
         answer = click.prompt(
-            "  write it? yes, no, stop",
+            "  Write it? yes, no, stop",
             default="yes",
             type=click.Choice(["yes", "no", "stop", "y", "n", "s"]),
             show_choices=False,

@@ -37,7 +37,7 @@ from companion.commands.terminal import JSON, SHOW, print_json
 @click.option("--share", is_flag=True, help="Let the charts of short songs share a page.")
 @click.option("--blank", is_flag=True, help="Print songs without a road map too, as empty bars.")
 @click.option(
-    "--paper", type=click.Choice(["a4", "letter"]), default="a4", show_default=True, help="The paper in the printer."
+    "--paper", type=click.Choice(["a4", "letter"]), default="a4", show_default=True, help="The printer's paper."
 )
 @click.option("--out", type=click.Path(path_type=Path), help="The PDF to write; default: beside the show.")
 @JSON

@@ -44,7 +44,9 @@ class PlanAsked(NamedTuple):
 @click.command(epilog="Example: companion plan shows/pier-street.yaml --minutes 45,sat=120 --off sun")
 @SHOW
 @click.option("--minutes", help="Minutes a day at the keyboard: 60, or 45,sat=120. Kept with the show.")
-@click.option("--off", multiple=True, help="A day off: 2027-06-12, or sun; none for no day off. Repeatable; kept.")
+@click.option(
+    "--off", multiple=True, help="A day off: 2027-06-12 or sun; none for no day off. Repeatable. Kept with the show."
+)
 @click.option("--listening", type=int, help="Minutes of listening a day, in the background. Kept with the show.")
 @click.option("--date", type=click.DateTime(["%Y-%m-%d"]), help="The day of the show, if its file has none.")
 @click.option("--why", metavar="SONG", help="Explain this song's place in the plan.")

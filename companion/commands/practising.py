@@ -67,10 +67,12 @@ def quiz(show: Path, most: int, only: str, rig: Path | None, *, list_: bool, as_
         print_json(sat)
         return
     left = f"{sat.left or 'nothing'} left to brush up today"
-    click.echo(f"{sat.right} right, {sat.again} to run again; {left}")
+    click.echo(f"{sat.right} right, {sat.again} wrong; {left}")
     if offered := offers_of_known(show):
         songs = f"{len(offered)} song{'' if len(offered) == 1 else 's'}"
-        click.echo(f"{songs} that you know better or worse than the show file says: companion plan {show} --known")
+        click.echo(
+            f"You know {songs} better or worse than the show file says. To update it: companion plan {show} --known"
+        )
 
 
 def _sat(show: Path, most: int, only: str, rig: Path | None, *, as_json: bool) -> "QuizResult":
@@ -201,7 +203,8 @@ def listen(
         return
     for line in silent:
         click.echo(line)
-    click.echo(f"heard: {', '.join(song.title for song, share in listened.heard if share >= 0.8) or 'nothing whole'}")
+    whole = [song.title for song, share in listened.heard if share >= 0.8]
+    click.echo(f"heard: {', '.join(whole) or 'nothing from start to end'}")
 
 
 def opened(show: Path, song: "Song") -> "Sequence[Timed]":
@@ -243,9 +246,11 @@ def _attach(show: Path, folder: Path, *, yes: bool, as_json: bool) -> None:
             taken += [one] if click.confirm(f"{line_of(one)}. Is this the song?") else []
         else:
             click.echo(f"doubt: {line_of(one)}", err=as_json)
-    for line in (*(f"{one.path}: no song for it" for one in looked.matches.without_song), *looked.aside):
+    for line in (*(f"{one.path}: no matching song" for one in looked.matches.without_song), *looked.aside):
         click.echo(line, err=as_json)
-    writes = bool(taken) and (yes or agreed(f"Write {len(taken)} recordings to {show}?", as_json=as_json))
+    writes = bool(taken) and (
+        yes or agreed(f"Write {len(taken)} recording{'' if len(taken) == 1 else 's'} to {show}?", as_json=as_json)
+    )
     if writes:
         attach_recordings(show, taken, file, about_clashes(as_json=as_json))
     if as_json:

@@ -90,12 +90,12 @@ def offer_rig(rig: Path | None, *, as_json: bool) -> None:
     """Offer to make a rig file that is not there from the built-in one; do nothing if nobody can answer."""
     if rig is None or os.path.lexists(rig) or as_json or not sys.stdin.isatty():
         return
-    if click.confirm(f"There is no rig file {rig}. Make it from the built-in one?"):
+    if click.confirm(f"There is no rig file {rig}. Create it from the built-in rig?"):
         from companion.edits import NewText, commit, no_file
         from companion.rig import own_rig_text
 
         commit([NewText(no_file(rig), own_rig_text())], "rig")
-        click.echo(f"Wrote {rig}: it plays any General MIDI instrument. Put in your keyboards, ports and sounds")
+        click.echo(f"Wrote {rig}: it plays any General MIDI instrument. Enter your keyboards, ports and sounds")
 
 
 def about_clashes(*, as_json: bool) -> "Callable[[EditClash], bool] | None":
@@ -123,7 +123,7 @@ def print_logged(did: "Did", titles: Sequence[str], *, as_json: bool) -> None:
     if titles:
         click.echo(f"recorded: {did.value} {', '.join(titles)}", err=as_json)
     else:
-        click.echo("nothing recorded: all that the plan has for today is recorded already", err=as_json)
+        click.echo("nothing recorded: everything planned for today is recorded already", err=as_json)
 
 
 def print_table(heads: tuple[str, ...], rows: Sequence[tuple[str, ...]]) -> None:

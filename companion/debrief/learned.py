@@ -38,7 +38,7 @@ from companion.show.songbook import DEEPEST, ROAD_MAP, USE
 SongName = tuple[str, int]
 """A song by its title and the number of its occurrence in the show, from 1."""
 
-CANNOT_ORDER = "companion cannot write this order: move the songs yourself"
+CANNOT_ORDER = "companion cannot write this order. Move the songs yourself"
 
 
 class Rewritten(msgspec.Struct, frozen=True):
@@ -81,7 +81,7 @@ class Rewritten(msgspec.Struct, frozen=True):
             commit([NewText(now, self.after)], "debrief")
             return
         if names_in(now.text or "", path) != names_in(self.file.text or "", path):
-            raise CompanionError(f"{path} has changed since, its order too. Nothing written: run the debrief again")
+            raise CompanionError(f"{path} was edited meanwhile, its order too. Nothing written; run the debrief again")
         saved = save(self.file, self.edits, "debrief", check=lambda text: show_in(SourceFile(path, text)), ask=ask)
         moved = open_text(self.file.path)
         commit([NewText(moved, arranged(saved.after, self.order, path).text)], "debrief: the order")

@@ -66,7 +66,7 @@ def chosen(lessons: tuple[Lesson, ...], answer: str) -> tuple[Lesson, ...]:
         first, last = (int(found[1]), int(found[2] or found[1])) if found else (0, 0)
         if not 1 <= first <= last <= len(lessons):
             known = f"1 to {len(lessons)}" if lessons else "none: nothing was learned"
-            raise CompanionError(f'there is no lesson "{part}". Write: the numbers that the debrief shows ({known})')
+            raise CompanionError(f'there is no lesson "{part}". Write: numbers from the debrief ({known})')
         numbers.update(range(first, last + 1))
     return tuple(one for number, one in enumerate(lessons, 1) if number in numbers)
 

@@ -181,7 +181,7 @@ def _song_edited(text: str, way: NodePath, edits: Sequence[OfSong], path: str) -
         meant = meant_song(plainly_of(value_at(before, way)), edit)
         is_meant = same(meaning(plainly_of(value_at(now, way))), meant)
         if not is_meant or not same(blank(plainly_of(before), way), blank(plainly_of(now), way)):
-            raise CompanionError("that cannot be written without changing something else")
+            raise CompanionError("writing that would change something else")
         text = after
     return text
 
@@ -272,9 +272,9 @@ def _in_file(text: str, root: ValueSpan, edit: Edit, path: str) -> str:
             after = with_item(text, ("sets",), at, table)
             meant = list_changed(before, ("sets",), lambda listed: listed.insert(at, as_typed(table)))
         case _:
-            raise CompanionError("that is no edit of a file")
+            raise CompanionError("that is not an edit of a file")
     if not same(plainly_of(spans_of(after, path)), meant):
-        raise CompanionError("that cannot be written without changing something else")
+        raise CompanionError("writing that would change something else")
     return after
 
 
@@ -292,7 +292,7 @@ def _section_of_songbook(text: str, root: ValueSpan, edit: SetValue, path: str) 
     meant = meant_song(song, SetValue((SongNamed(""), ROAD_MAP, named, *rest), edit.value))
     is_meant = same(meaning(plainly_of(value_at(now, way[:-1]))), meant)
     if not is_meant or not same(blank(before, way), blank(plainly_of(now), way)):
-        raise CompanionError("that cannot be written without changing something else")
+        raise CompanionError("writing that would change something else")
     return after
 
 

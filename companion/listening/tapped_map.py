@@ -115,11 +115,11 @@ def tapped_map(song: Song, throughs: Sequence[TapTake], named: Sequence[Section]
         has = "the road map has" if song.road_map else "you named"
         problem = f"{has} {len(sections)} sections{each}, but you tapped {len(made.sections)}"
         return TappedMap(song, problem=f"{problem}: tap again from the top, each section's first beat and the end")
-    doubts = [f"at {_clock(at)} only some of your times through have a tap" for at in lone_taps(times)]
+    doubts = [f"at {_clock(at)}, only some of your takes have a tap" for at in lone_taps(times)]
     if not shared[-1]:
-        doubts.append(f"the end was not tapped: {sections[-1].name} stays unchanged")
+        doubts.append(f"you did not tap the end: {sections[-1].name} unchanged")
     if song.road_map and named:
-        doubts.append("it has a road map already: the names were not used")
+        doubts.append("the song has a road map already: --names ignored")
     if song.meter is None:
         doubts.append("the song has no meter: 4/4 assumed")
     is_other = song.tempo_bpm is None or abs(made.tempo_bpm / song.tempo_bpm - 1) > TEMPO_DIFFERS

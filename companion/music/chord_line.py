@@ -47,7 +47,7 @@ SIGNS = (
     Sign("1 | in 2/4 5 | 1", "another meter for this one bar", COMMON, 3),
     Sign("N.C. | 1", "no chord", COMMON, 2),
     Sign("1 | 4 || 5 | 1", "a double bar or a new line: ends the phrase, and the row on paper", COMMON, 4),
-    Sign("1 | 4#o | 5", "#4o written without quotes: YAML reads a # after a space as a comment", COMMON, 3),
+    Sign("1 | 4#o | 5", "the same as #4o, which needs quotes: YAML reads a # after a space as a comment", COMMON, 3),
 )
 ALSO_READ = ("|: 1 | 4 :| x3",)  # as on paper; only in quotes, because YAML reads a colon before a space as a key
 

@@ -39,7 +39,7 @@ class KeptDetails:
         except FileNotFoundError:
             return ()
         except (OSError, *UNREADABLE) as fault:
-            self._say(f"note: {self._path} cannot be read ({fault}): every song is shown whole")
+            self._say(f"note: {self._path} cannot be read ({fault}): showing every detail of each song")
             return ()
         return tuple(found.items())
 
@@ -65,4 +65,4 @@ class KeptDetails:
                 self._path.parent.mkdir(parents=True, exist_ok=True)
                 write_whole(self._path, msgspec.json.format(msgspec.json.encode(chosen)).decode() + "\n")
             except (OSError, CompanionError) as fault:
-                self._say(f"cannot save what is shown of each song: {fault}")
+                self._say(f"cannot save how much is shown of each song: {fault}")

@@ -138,7 +138,7 @@ class Pacing:
             return Advice("no set is running")
         over_s = self._found.over_s
         if over_s is None:
-            return Advice(f"the set ends at {self.ends}; its time is not written")
+            return Advice(f"the set ends at {self.ends}; the file has no minutes for it")
         if not self._is_night:
             return Advice(f"the set ends at {self.ends}; the show is at another time")
         if over_s <= 0:

@@ -50,7 +50,7 @@ SIGNALS = {
     "SIGHUP": "the terminal was closed",
     "SIGBREAK": "ctrl-break was pressed",
 }
-NO_MIDI = "this computer has no MIDI system that can be used"
+NO_MIDI = "this computer has no usable MIDI system"
 
 
 class ScreenMode(enum.Enum):

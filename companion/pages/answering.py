@@ -286,7 +286,7 @@ class Pages:
 
         there = self._workplace.next_list
         if there is None:
-            raise CompanionError("this list has been put away; bring it in once more")
+            raise CompanionError("this list is closed; choose it again")
         words, is_done, unanswered = decided(there, wanted)
         if is_done:
             self._workplace.put_list_away()
@@ -331,7 +331,7 @@ class Pages:
 
     def _desk(self) -> ShowDesk:
         if self._workplace.desk is None:
-            raise CompanionError("there is no show on the desk")
+            raise CompanionError("no show is open")
         return self._workplace.desk
 
     def _said(self, words: str, wanted: ShownWith | None = None, song: str = "", unanswered: str = "") -> Response:
@@ -342,5 +342,5 @@ class Pages:
 def _marked(stack: Stack, mark: str) -> SongOnDesk:
     song = stack.marked(mark)
     if song is None:
-        raise CompanionError("that song is not in this show any more")
+        raise CompanionError("that song is no longer in this show")
     return song

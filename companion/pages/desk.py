@@ -91,7 +91,7 @@ class Stack(msgspec.Struct, frozen=True):
         for one in self.songs:
             if one.named == named:
                 return one
-        raise CompanionError(f"{named} is not in this show any more")
+        raise CompanionError(f"{named} is no longer in this show")
 
     def marked(self, mark: str) -> SongOnDesk | None:
         """Return the song with this id on the page, or None."""
@@ -177,7 +177,7 @@ class ShowDesk:
                     commit(changes, says(), folder=self._folder)
                     self._last = self.path
                     return self.look()
-            raise ChangedOnDisk("another program keeps changing this show; nothing was written")
+            raise ChangedOnDisk("another program keeps changing this show; nothing written")
 
     def undo(self) -> tuple[str, Stack]:
         """Undo the newest change; return its name. Raises CompanionError if there is none, or if it cannot be."""
@@ -245,7 +245,7 @@ class ShowDesk:
     def _writable(self) -> Stack:
         now = self.look()
         if now.faults:
-            raise CompanionError("the show has faults from outside; put them right first")
+            raise CompanionError("the show file has faults from an edit elsewhere; put them right first")
         return now
 
     def _read_texts(self) -> tuple[tuple[str, str], ...]:

@@ -90,7 +90,7 @@ class Gate:
             where = "".join(traceback.format_tb(error.__traceback__))  # without its words: they may hold a secret
             LOG.error("%s failed: %s\n%s", scope["path"], type(error).__name__, where)  # noqa: TRY400  same
             if not answered:
-                words = "this went wrong, and nothing was changed"
+                words = "something went wrong; nothing was changed"
                 await PlainTextResponse(words, 500)(scope, receive, with_headers)
 
     def _refusal(self, scope: Scope) -> tuple[int, str] | None:
@@ -105,19 +105,19 @@ class Gate:
         if path == ADDRESS and method == "GET" and b"key=" in scope["query_string"]:
             return None  # the key is checked where it is used up
         if not visitors.knows_cookie(headers.get("cookie", "")):
-            return 403, "Not open to you. Start companion prepare: it opens the page."
+            return 403, "This page is closed to you. Start companion prepare: it opens the page."
         site = headers.get("sec-fetch-site", "same-origin")
         if site != "same-origin" and not (site == "none" and path == ADDRESS):  # none: typed into the address bar
-            return 403, "asked for by another site"
+            return 403, "another site asked for this"
         if method in READS and (path == ADDRESS or path.startswith(ASSETS)):
             return None  # with the cookie alone: the empty page and the program's own files, nothing of the show
         if not hmac.compare_digest(headers.get(TOKEN_HEADER, "").encode(), visitors.token.encode()):
-            return 403, "this tab is no longer open to you. Start companion prepare again: it opens the page."
+            return 403, "this tab's access has ended. Start companion prepare again: it opens the page."
         return self._change_refused(headers, path) if method == "POST" else None
 
     def _change_refused(self, headers: Headers, path: str) -> tuple[int, str] | None:
         if headers.getlist("origin") != [f"http://{self._visitors.host}"]:
-            return 403, "asked for by another site"
+            return 403, "another site asked for this"
         wanted = BYTES if path == UPLOAD else JSON
         if headers.get("content-type", "").partition(";")[0].strip().lower() != wanted:
             return 415, f"send {wanted}"

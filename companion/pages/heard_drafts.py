@@ -25,7 +25,7 @@ from companion.show.chords import record_letters_key
 REFUSED: Final = (
     "refused-drafts.json"  # in the room's own folder: a sound and a field, "refused" parts of what was heard
 )
-NO_LETTERS: Final = "Chords were heard too: they can be taken once the key on the record is written."
+NO_LETTERS: Final = "Chords were heard too. To take them, write the key on the record first."
 MAX_REFUSED: Final = 2_000
 MAX_BYTES: Final = 1024 * 1024
 MAX_SONGS: Final = 100  # remembered while the program runs
@@ -78,7 +78,7 @@ class HeardDrafts:
         """Refuse a part for good; an empty ``field`` offers all parts of the song again. Raises CompanionError."""
         sound = self.listen(show, one).sound
         if not sound or (field and field not in FIELDS.values()):
-            raise CompanionError("nothing such was heard")
+            raise CompanionError("nothing of this kind was heard")
         with self._alone:
             now = [each for each in sorted(self.refused) if field or not each.startswith(f"{sound} ")]
             closed_folder(self._folder)

@@ -198,7 +198,7 @@ def _written(newer: NextList) -> tuple[str, bool, str]:
     if taken is None:
         return "The show has changed meanwhile: look at the differences again", False, ""
     if not taken.is_written:
-        raise CompanionError("nothing is taken: put the list away, or take a change")
+        raise CompanionError("nothing is taken: cancel the list, or take a change")
     count = sum(one.is_choice for one in taken.differences)
     return f"Taken: {count} change{'' if count == 1 else 's'} from {newer.name}. Undo takes all of it back", True, ""
 

@@ -7,7 +7,7 @@ from companion.pages.markup import Html, fragment, tag
 from companion.pages.next_list import NextList, NextListLook
 from companion.setlist import Difference, Differs
 from companion.setlist.report import in_short, rows
-from companion.setlist.revising.differences import GROUPS, TRIFLES, difference_text
+from companion.setlist.revising.differences import DETAILS, GROUPS, difference_text
 from companion.setlist.settling import DoubtQuestion
 
 LINES_SHOWN: Final = 400
@@ -19,7 +19,7 @@ HEADINGS: Final = {
     "renamed": "Renamed",
     "sets": "Sets",
     "notes": "Notes",
-    TRIFLES: "Small things: lengths, tempos, artists, spelling",
+    DETAILS: "Small things: lengths, tempos, artists, spelling",
 }
 
 
@@ -49,7 +49,7 @@ def next_list_html(one: NextList, look: NextListLook, refused: str = "") -> Html
             tag("p", "Songs that are no longer in the list are kept aside with all your work.")
             if any(each.differs is Differs.DROPPED for each in differences)
             else None,
-            tag("p", "Your remarks between the lines cannot stay: a copy of the show as it is now is kept beside it.")
+            tag("p", "Your comments in the file cannot stay. A copy of the file as it is now is kept beside it.")
             if look.imported.kept_beside
             else None,
             tag(
@@ -145,8 +145,8 @@ def _group(name: str, look: NextListLook) -> Html:
         tag("p", *_all_of(name, choices, look), class_="buttons") if len(choices) > 1 else None,
     )
     words = f"{HEADINGS[name]} ({len(found)})"
-    if name == TRIFLES:
-        return tag("details", tag("summary", words), inside, id="list-trifles")
+    if name == DETAILS:
+        return tag("details", tag("summary", words), inside, id="list-details")
     return tag("div", tag("h3", words), inside, class_="group")
 
 
@@ -176,7 +176,7 @@ def _row(one: Difference, look: NextListLook) -> Html:
 
 def _apart(old: str, new: str) -> Html:
     together = tag("button", "One song after all", type="button", data_list="together", data_name=old, data_word=new)
-    return tag("p", f"{old} and {new} count as two songs. ", together)
+    return tag("p", f"{old} and {new} are two songs. ", together)
 
 
 def _slug(name: str) -> str:

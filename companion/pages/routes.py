@@ -75,7 +75,7 @@ def _changing(answer: Callable[[Any], Response], kind: type[Any]) -> Callable[[R
         try:
             wanted = msgspec.json.decode(await request.body(), type=kind)
         except (msgspec.MsgspecError, ValueError, RecursionError):
-            return PlainTextResponse("that is no change that this page makes", 400)
+            return PlainTextResponse("this page makes no such change", 400)
         try:
             return await run_in_threadpool(answer, wanted)
         except FaultyFile as faulty:

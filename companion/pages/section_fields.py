@@ -162,7 +162,7 @@ def map_text(song: Song) -> str:
 def named(song: Song, at: int) -> SectionNamed:
     """Return a section's name for edits. Raises CompanionError if there is none."""
     if not 0 <= at < len(song.road_map):
-        raise CompanionError("that section is not in the road map any more")
+        raise CompanionError("that section is no longer in the road map")
     name = song.road_map[at].name
     return SectionNamed(name, [one.name for one in song.road_map[: at + 1]].count(name))
 

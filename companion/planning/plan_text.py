@@ -33,7 +33,7 @@ def day_lines(day: Day) -> tuple[str, ...]:
     if day.listening:
         lines.append(f"listen ({day.listened:.0f} min): {', '.join(map(_heard, day.listening))}")
     if day.is_light:
-        lines.append("the last day is light: nothing new, and early to bed")
+        lines.append("a light last day: nothing new, early to bed")
     return tuple(lines)
 
 

@@ -18,7 +18,7 @@ class RatingChanged(CompanionError):  # noqa: N818  reads better than an Error
     def __init__(self, song: Song, answer: RateAnswer) -> None:
         self.song = song
         now = value_of(song, answer.rates)
-        super().__init__(f"{answer.rates.value} of {answer.title} is {'open' if now is None else now} in the file now")
+        super().__init__(f"{answer.rates.value} of {answer.title} is {'empty' if now is None else now} in the file now")
 
 
 def write_rating(show_path: Path_, answer: RateAnswer) -> None:
@@ -86,7 +86,7 @@ def sit_rating(
                 rating = rating.answered(answer)
                 count += 1
         except RatingChanged as changed:
-            rating, says = rating.reread(read_show(show_path).show), f"{changed}: answer again to change it"
+            rating, says = rating.reread(read_show(show_path).show), f"{changed}. Answer again to change it"
         except CompanionError as refused:
             says = str(refused)
         if rating.is_over:

@@ -17,8 +17,9 @@ BUILT_IN: Final = Path(__file__).with_name("built_in.yaml")
 _LAST_RIGS: Final = "last-rigs.json"  # in the user's data directory: absolute show path to absolute rig path
 
 
+BUILT_IN_TOLD: Final = "rig: the built-in one, General MIDI on the only output port"
 _OWN: Final = """\
-# Your rig, made from the built-in one. Put in each keyboard with its port and its sounds, and your pedals:
+# Your rig, made from the built-in one. Enter each keyboard with its port and its sounds, and your pedals:
 # companion ports lists the ports, companion pedals --rig and this file's name sets pedals up.
 """
 
@@ -38,6 +39,8 @@ def choose_rig(
     ``requested`` is returned even if it does not exist, so the player gets the error. ``last_used`` is the rig last
     used with this show, ``configuration`` the user's configuration directory.
     """
+    if requested == BUILT_IN:
+        return ChosenRig(BUILT_IN, BUILT_IN_TOLD)
     if requested is not None:
         return ChosenRig(requested, f"rig: {requested}, as requested")
     gone = ""
@@ -51,7 +54,7 @@ def choose_rig(
     own = configuration / "rig.yaml"
     if exists(own):
         return ChosenRig(own, f"rig: {own}, your own{gone}")
-    return ChosenRig(BUILT_IN, f"rig: the built-in one, General MIDI on the only output port{gone}")
+    return ChosenRig(BUILT_IN, f"{BUILT_IN_TOLD}{gone}")
 
 
 def rig_for(show: Path, requested: Path | None = None) -> ChosenRig:

@@ -138,7 +138,7 @@ def _picture(path: Path, width: int) -> tuple[tuple[int, ...], Drawn]:
             picture.draft("RGB", (width, width * 2))  # decode a photograph no larger than it is shown
             upright = ImageOps.exif_transpose(picture).convert("RGBA")  # a phone records how it was held
     except (OSError, ValueError, SyntaxError, Image.DecompressionBombError):
-        raise NotShown("the chart is no PDF and no picture") from None
+        raise NotShown("the chart is neither a PDF nor a picture") from None
     paper = Image.new("RGBA", upright.size, "white")
     paper.alpha_composite(upright)
     size = width, max(1, round(upright.height * width / upright.width))

@@ -156,7 +156,7 @@ class Keys:
                 continue
             line = self._in.readline() if self._in is not None else ""
             if not line:
-                self._inbox.put(Stop("no answer came"))
+                self._inbox.put(Stop("no answer"))
                 return
             text = line.strip()
             self._inbox.put(LineTyped(text) if wants is Wants.LINE else KeyReceived(text or "enter", down=True))

@@ -151,7 +151,7 @@ def test_a_full_disk_is_told_and_leaves_no_half_result(tmp_path: Path) -> None:
     shell = f"ulimit -f 8; exec {' '.join(python('companion.audio', str(path), str(kept_at)))}"
     said = subprocess.run(["/bin/bash", "-c", shell], capture_output=True, text=True, check=False)
     *_, last = [json.loads(line) for line in said.stdout.splitlines()]
-    assert "cannot keep what was heard" in last["problem"]
+    assert "cannot keep the result" in last["problem"]
     assert not kept_at.exists()
 
 

@@ -149,7 +149,7 @@ def test_a_named_downbeat_puts_a_recording_right_without_listening_again(
 @pytest.mark.parametrize(
     ("options", "says"),
     [
-        (["--downbeat", "1:12.4"], "--downbeat is about one song. Write: --song and its title"),
+        (["--downbeat", "1:12.4"], "--downbeat needs one song. Write: --song and its title"),
         (["--song", "Late", "--downbeat", "noon"], "noon is not a place in a recording. Write: 1:12.4"),
         (["--song", "Late", "--downbeat=-3"], "-3 is not a place in a recording"),
     ],

@@ -50,7 +50,7 @@ ALL = ["Gasworks Corner: A", "Kettle on a Jetty: Gm", "Owl: C"]
 BEFORE = ["Gasworks Corner: Bb", "Kettle on the Jetty: Gm", "Moth: D"]
 
 
-def test_differences_are_listed_by_weight_and_trifles_in_one_line(brought: Brought) -> None:
+def test_differences_are_listed_by_weight_and_details_in_one_line(brought: Brought) -> None:
     songs, out, prompts = brought("")
     assert songs == ALL
     assert len(prompts) == 1
@@ -64,14 +64,14 @@ def test_differences_are_listed_by_weight_and_trifles_in_one_line(brought: Broug
         "  Owl (First 3, C)",
         "renamed (1)",
         "  Kettle on a Jetty (was Kettle on the Jetty, 89 % alike)",
-        "trifles (1): lengths, tempos, artists, spelling of Gasworks Corner",
+        "details (1): lengths, tempos, artists, spelling of Gasworks Corner",
     ]
-    assert "Songs that were left out are in" in out
+    assert "The songs left out are in" in out
     assert "pier.dropped.yaml" in out
 
 
-def test_trifles_are_shown_on_request_and_nothing_is_written_without_a_yes(brought: Brought) -> None:
-    songs, out, prompts = brought("trifles", "no")
+def test_details_are_shown_on_request_and_nothing_is_written_without_a_yes(brought: Brought) -> None:
+    songs, out, prompts = brought("details", "no")
     assert "changed: Gasworks Corner (length 3:00 → 3:40)" in out
     assert (songs, len(prompts)) == (BEFORE, 2)
 

@@ -114,7 +114,7 @@ def test_what_was_practised_is_recorded_and_the_plan_shown_is_the_kept_one(
 def test_today_recorded_twice_says_that_nothing_is_left_to_record(
     show: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    for says in ("recorded: practised ", "nothing recorded: all that the plan has for today is recorded already"):
+    for says in ("recorded: practised ", "nothing recorded: everything planned for today is recorded already"):
         assert main(["plan", str(show), "--practised", "today"]) == 0
         assert says in capsys.readouterr().out
 
@@ -191,7 +191,7 @@ FILE_IN_IT = "{there} cannot be written: it is a folder. Write: {option}the path
 NO_FOLDER = (
     "{none} cannot be written: there is no folder {parent}. Write: {option}the path of a file in an existing folder"
 )
-FOLDER = "{text} is no folder. Write: {option} and a folder, new or existing"
+FOLDER = "{text} is not a folder. Write: {option} and a folder, new or existing"
 
 
 @pytest.mark.parametrize(

@@ -214,4 +214,6 @@ def test_a_script_names_songs_and_their_band(show: Path, capsys: pytest.CaptureF
     assert main(["songbook", str(show), "--only", "moth", "--keep", "show", "--yes"]) == 0
     assert "1 of 3 songs put into" in capsys.readouterr().out
     assert main(["songbook", str(show), "--only", "Lamp"]) == 2
-    assert "no song to put in is called lamp; those that can be: Lanterns Out, Paper Oars" in capsys.readouterr().err
+    assert (
+        "has no song called lamp to put into the songbook. It has: Lanterns Out, Paper Oars" in capsys.readouterr().err
+    )

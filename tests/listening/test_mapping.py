@@ -59,7 +59,7 @@ def test_passes_of_different_length_are_in_doubt() -> None:
 def test_an_untapped_end_leaves_the_last_section_unchanged() -> None:
     made = tapped_map(MOTH, [through(4, 16, 16)])
     assert [section.bars for section in made.road_map] == [4, 16, 8, 4]
-    assert made.doubts == ("the end was not tapped: Outro stays unchanged",)
+    assert made.doubts == ("you did not tap the end: Outro unchanged",)
 
 
 @pytest.mark.parametrize("tapped", [(4, 16), (4, 16, 16, 4, 4, 4)])
@@ -78,7 +78,7 @@ def test_tapping_again_refines_and_outvotes_one_slip() -> None:
     slipped = through(4, 16, 16, 4).tapped(MapTap.FIRST, 23_000)
     made = tapped_map(MOTH, [through(4, 16, 16, 4, error=60), slipped, through(4, 16, 16, 4, error=-60)])
     assert [section.bars for section in made.road_map] == [4, 16, 8, 4]
-    assert made.doubts == ("at 0:23 only some of your times through have a tap",)
+    assert made.doubts == ("at 0:23, only some of your takes have a tap",)
     assert tapped_map(MOTH, [through(4, 16, 16, 4), slipped]).problem == ""  # of two nobody knows which is right
 
 
@@ -246,7 +246,7 @@ def test_extra_names_are_reported_and_missing_ones_become_parts() -> None:
 
 def test_names_for_a_song_with_a_road_map_are_reported_as_unused() -> None:
     made = tapped_map(MOTH, [through(4, 16, 8, 12, 4)], named_sections("Intro"))
-    assert "it has a road map already: the names were not used" in made.doubts
+    assert "the song has a road map already: --names ignored" in made.doubts
 
 
 def test_a_map_too_long_for_a_line_is_written_as_a_list(tmp_path: Path) -> None:

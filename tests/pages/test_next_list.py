@@ -118,7 +118,7 @@ def test_a_renamed_song_may_be_another_song_or_the_same_after_all(site: Site) ->
     bring(site)
     renamed = differences(site)["renamed Gravel Hours"]
     page = decide(site, "another", renamed.name).text
-    assert "Gravel Hour and Gravel Hours count as two songs" in page
+    assert "Gravel Hour and Gravel Hours are two songs" in page
     assert {"dropped Gravel Hour", "new Gravel Hours"} <= set(differences(site))
     decide(site, "together", renamed.old_title, renamed.title)
     assert "renamed Gravel Hours" in differences(site)
@@ -169,7 +169,7 @@ def test_a_show_changed_meanwhile_is_looked_at_again_before_anything_is_written(
 
 def test_a_list_of_which_nothing_is_taken_writes_nothing(site: Site) -> None:
     bring(site)
-    for group in ("keys", "dropped", "new", "moved", "renamed", "sets", "notes", "trifles"):
+    for group in ("keys", "dropped", "new", "moved", "renamed", "sets", "notes", "details"):
         decide(site, "leave", group)
     assert "changes</button>" not in site.ask("GET", "/view").text
     assert decide(site, "write").status_code == 422

@@ -77,7 +77,7 @@ def test_the_quiz_records_only_answers(
     assert main(["quiz", str(path)]) == 0
     out = capsys.readouterr().out
     assert out.count("Write a key, such as Bb or F#m. Enter alone if you do not know:") == 2
-    assert "1 right, 0 to run again" in out
+    assert "1 right, 0 wrong" in out
     assert [(one.did, one.grade > 1) for one in read_records(path).kept if one.grade] == [(Did.ASKED, True)]
 
 
@@ -89,5 +89,5 @@ def test_q_ends_the_quiz_and_is_no_answer(
     monkeypatch.setattr("companion.quiz.at_keyboard.open_system", lambda: None)
     monkeypatch.setattr("sys.stdin", io.StringIO("Q\nBb\n"))
     assert main(["quiz", str(path)]) == 0
-    assert "0 right, 0 to run again; 1 left" in capsys.readouterr().out
+    assert "0 right, 0 wrong; 1 left" in capsys.readouterr().out
     assert read_records(path).kept == ()

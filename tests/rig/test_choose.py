@@ -19,6 +19,7 @@ BESIDE, OWN_RIG = Path("/gigs/config/rig.yaml"), OWN / "rig.yaml"
         (ASKED, LAST, {LAST, BESIDE, OWN_RIG}, ASKED, "as requested"),  # not there: the player must hear of it
         (None, LAST, {LAST, BESIDE, OWN_RIG}, LAST, "last used with this show"),
         (None, LAST, {BESIDE, OWN_RIG}, BESIDE, "is gone"),
+        (BUILT_IN, LAST, {LAST, BUILT_IN}, BUILT_IN, "rig: the built-in one"),  # the demo asks for it
         (None, None, {BESIDE, OWN_RIG}, BESIDE, "beside the show's folder"),
         (None, None, {OWN_RIG}, OWN_RIG, "your own"),
         (None, None, set(), BUILT_IN, "built-in"),

@@ -166,10 +166,10 @@ def large(folder: Path) -> Path:
     [
         (lambda folder: folder / "nowhere.pdf", "the chart's file is not there"),
         (lambda folder: folder, "the chart's file cannot be read"),
-        (written(b""), "the chart is no PDF and no picture"),
-        (written(b"once upon a time"), "the chart is no PDF and no picture"),
+        (written(b""), "the chart is neither a PDF nor a picture"),
+        (written(b"once upon a time"), "the chart is neither a PDF nor a picture"),
         (written(b"%PDF-1.7\nrubbish"), "the chart is broken"),
-        (written(b"\x89PNG\r\n\x1a\n" + b"\0" * 40), "the chart is no PDF and no picture"),
+        (written(b"\x89PNG\r\n\x1a\n" + b"\0" * 40), "the chart is neither a PDF nor a picture"),
         (locked, "the chart is locked"),
         (lambda folder: pdf(folder, *[(100.0, 100.0)] * 41), "the chart has more than 40 pages"),
         (lambda folder: pdf(folder, (1.0, 14_000.0)), None),
@@ -202,7 +202,7 @@ def test_picture_formats_that_start_another_program_are_refused(
     chart = tmp_path / "x.png"
     chart.write_bytes(b"%!PS-Adobe-3.0 EPSF-3.0\n%%BoundingBox: 0 0 100 100\n%%EndComments\nshowpage\n%%EOF\n")
     ((told, _),) = answers(chart)
-    assert told == {"problem": "the chart is no PDF and no picture"}
+    assert told == {"problem": "the chart is neither a PDF nor a picture"}
     assert not started
 
 

@@ -130,3 +130,11 @@ def test_a_key_after_a_wide_gap_in_a_pdf_is_not_part_of_the_title(tmp_path: Path
         ("Lantern Yard", "E", 220, 120),
         ("Weeds", None, None, None),
     ]
+
+
+def test_a_column_of_numbers_names_no_artist_though_a_heading_stands_in_it() -> None:
+    titles = ("Postbox Tango", "Nine Wet Umbrellas", "Harbour Lamps", "Slow Ferry", "Moth", "Tram Home", "Weeds")
+    rows = "".join(f"{number}.,{title},Bb,3:{number:02}\n" for number, title in enumerate(titles, start=1))
+    found = take_in(pages_of_text(f"Set 1,20:00 60 min,,\n{rows}", "list.csv"), "List")
+    (one,) = found.show.sets
+    assert [(song.title, song.artist) for song in one.songs] == [(title, None) for title in titles]

@@ -80,7 +80,7 @@ def test_without_a_terminal_typed_lines_name_the_keys(monkeypatch: pytest.Monkey
 
 def test_without_input_the_check_stops(monkeypatch: pytest.MonkeyPatch) -> None:
     state, _, _ = talked(monkeypatch, "")
-    assert state.heard[0] == Stop("no answer came")
+    assert state.heard[0] == Stop("no answer")
 
 
 def test_a_failed_write_comes_back_as_an_event(monkeypatch: pytest.MonkeyPatch) -> None:

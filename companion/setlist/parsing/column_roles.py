@@ -169,6 +169,7 @@ def agreeing(heads: tuple[Head | None, ...], rows: Sequence[ListRow]) -> tuple[H
 
 
 FEW_KEYS = 0.3  # share of the cells
+MOST_NUMBERS = 0.8  # share of the cells
 SURE = (Column.NUMBER, Column.KEY, Column.LENGTH, Column.METER, Column.TEMPO, Column.SET)
 
 
@@ -210,8 +211,11 @@ def _share(cells: Sequence[str], says: object) -> float:
 def _by_cells(cells: Sequence[str], total: int) -> Head | None:
     if not cells:
         return None
-    if all(cell.rstrip(".)").isdecimal() and len(cell) <= 5 for cell in cells):
-        return Head(_of_numbers([int(cell.rstrip(".)")) for cell in cells], total))
+    numbers = [int(cell.rstrip(".)")) for cell in cells if cell.rstrip(".)").isdecimal() and len(cell) <= 5]
+    if len(numbers) == len(cells):
+        return Head(_of_numbers(numbers, total))
+    if len(numbers) >= MOST_NUMBERS * len(cells) and _of_numbers(numbers, total) is Column.NUMBER:
+        return Head(Column.NUMBER)  # headings of sets stand in this column too
     if _share(cells, meter_cell) >= 0.7:
         return Head(Column.METER)
     if _share(cells, tempo_cell) >= 0.7:

@@ -35,9 +35,9 @@ GROUPS: Final[dict[str, tuple[Differs, ...]]] = {  # the heaviest first
     "renamed": (Differs.RENAMED,),
     "sets": (Differs.SET_NEW, Differs.SET_GONE, Differs.SET_RENAMED, Differs.SHOW),
     "notes": (Differs.NOTE, Differs.SEGUE),
-    "trifles": (Differs.SPELLING, Differs.CHANGED),
+    "details": (Differs.SPELLING, Differs.CHANGED),
 }
-TRIFLES: Final = "trifles"
+DETAILS: Final = "details"
 ONLY_TOLD: Final = frozenset((Differs.KEY_OPEN, Differs.SET_NEW, Differs.SET_GONE, Differs.SEGUE))
 GROUP_OF: Final = {kind: name for name, kinds in GROUPS.items() for kind in kinds}
 

@@ -40,7 +40,7 @@ def _asked(capture: Capture) -> Iterator[str]:
         board = boards[wanted.has[0]]
         yield f"    the rig has it: {board.name}, {on_panel(board, wanted.has[1])}"
     if caught is None:
-        again = "enter: leave it so   " if wanted.has else ""
+        again = "enter: leave it   " if wanted.has else ""
         yield f"    Choose it on the board's own panel.   {again}h: it sends nothing; type what to press"
     else:
         board = boards[caught.keyboard]

@@ -13,7 +13,7 @@ from companion.soundcheck.port_list import uses_of
 
 CAUTION: Final = (
     "Ears first: turn the amplifier, the monitors and your headphones down, and bring them up while you play.",
-    "These are the usual cautions; the law, the house and its technicians, and your doctor go first.",
+    "These are the usual cautions; the law, the venue and its technicians, and your doctor come first.",
 )
 
 

@@ -12,7 +12,7 @@ def prompt(setup: Setup) -> tuple[str, ...]:
     """Return the prompt as terminal lines."""
     match setup.stage:
         case PedalStage.REST:
-            return ("Hands and feet off everything for two seconds, to find switches that tremble by themselves.",)
+            return ("Take hands and feet off everything for two seconds, to find switches that tremble at rest.",)
         case PedalStage.ASK:
             return tuple(_asked(setup))
         case PedalStage.REVIEW:
@@ -33,7 +33,7 @@ def _asked(setup: Setup) -> Iterator[str]:
         yield "No MIDI input yet: plug one in, or press a key of a page turner."
     if question.sustain:
         if question.number is None:
-            yield "YOUR OWN SUSTAIN: press it and let it go. It will never step the show."
+            yield "YOUR OWN SUSTAIN: press it and let it go. It never moves the show."
             yield "    s: I have none   q: quit without writing"
         else:
             sustain = setup.rig.sustain[question.number]

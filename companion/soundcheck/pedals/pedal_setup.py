@@ -159,7 +159,7 @@ def _rested(setup: Setup, at_ms: int) -> SetupStepped:
     if moved and not setup.rested:
         what = " and ".join(sorted({f"{one.source.kind.value} {one.source.number}" for one in moved})[:3])
         again = replace(setup, rest=(), rested=1, last_ms=at_ms)
-        return again, (Say(f"{what} moved. Hands and feet off everything, once more."),)
+        return again, (Say(f"{what} moved. Take hands and feet off everything once more."),)
     rest = tuple(one for one in setup.rest if one.source.kind is SwitchMessage.CONTROL)
     return replace(setup, stage=PedalStage.ASK, rest=rest, last_ms=at_ms), ()
 
