@@ -281,4 +281,4 @@ def test_a_rig_file_that_is_not_there_is_made_from_the_built_in_one_if_the_playe
     monkeypatch.setattr("click.confirm", lambda _question: made)
     assert main(["check", str(show), "--rig", str(rig)]) == (0 if made else 1)
     assert rig.exists() is made
-    assert ("Put in your keyboards" in capsys.readouterr().out) is made
+    assert ("Enter your keyboards" in capsys.readouterr().out) is made

@@ -339,7 +339,7 @@ def test_a_script_names_the_lessons_to_take(show: Path, take: str, length: int, 
 def test_a_lesson_that_is_not_there_changes_nothing(show: Path, capsys: pytest.CaptureFixture[str]) -> None:
     live(show, *NIGHT)
     assert main(["debrief", str(show), "--take", "1,7"]) == 1
-    assert 'there is no lesson "7". Write: the numbers that the debrief shows (1 to 5)' in capsys.readouterr().err
+    assert 'there is no lesson "7". Write: numbers from the debrief (1 to 5)' in capsys.readouterr().err
     assert show.read_text(encoding="utf-8") == SHOW
 
 
