@@ -10,6 +10,7 @@ from companion.leader.places_said import TAKEN, is_place, is_put_off
 from companion.leader.reply_items import KeyFact
 from companion.leader.reply_records import LATER
 from companion.leader.said_in_reply import (
+    NOWHERE,
     Claim,
     DayClaim,
     Passed,
@@ -83,6 +84,9 @@ def _with_words_taken_back(readings: Sequence[Claimed]) -> list[Claimed]:
         kept.append(one)
         if isinstance(one.reading, WordsTakenBack):
             at = next((at for at in range(len(kept) - 1, -1, -1) if _lands(kept[at].reading)), -1)
+            if at < 0:  # nothing was said before
+                kept[-1] = one._replace(reading=Unread(NOWHERE, one.reading.words))
+                continue
             about = getattr(kept[at].reading, "about", None)
             while at >= 0 and _lands(kept[at].reading) and getattr(kept[at].reading, "about", None) == about:
                 kept[at] = kept[at]._replace(reading=in_doubt(kept[at].reading, one.reading.words))

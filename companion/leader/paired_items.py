@@ -9,7 +9,7 @@ from companion.leader.fact_said import FactSaid
 from companion.leader.reply_items import KeyFact, ReplyItem, Separator
 from companion.leader.reply_words import SIGN, ReplyWord
 from companion.leader.songs_meant import JOINS, SongsMeant
-from companion.leader.turns_of_phrase import EXCEPT, TurnSaid
+from companion.leader.turns_of_phrase import EXCEPT, FILLER, TurnSaid
 
 SONG: Final = "song"
 FACT: Final = "fact"
@@ -119,7 +119,8 @@ def _kinds(run: Sequence[ReplyItem]) -> Iterator[str]:
 
 def _is_of_run(words: Sequence[ReplyWord], item: ReplyItem) -> bool:
     is_sign = all(words[at].kind == SIGN or words[at].low in JOINS for at in range(item.at, item.end))
-    return bool(_kind(item)) or is_sign
+    means_more = isinstance(item.what, TurnSaid) and item.what.kind != FILLER  # 1 G? 2 A
+    return bool(_kind(item)) or (is_sign and not means_more)
 
 
 def _ends_sentence(words: Sequence[ReplyWord], item: ReplyItem) -> bool:

@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Sequence
 from typing import Final
 
+from companion.leader.accounted_words import unaccounted
 from companion.leader.courtesies import is_courtesy
 from companion.leader.days_and_times import at_times, doubted_day, names_day, times_in
 from companion.leader.fact_said import FactSaid
@@ -79,9 +80,12 @@ class ReplyReader:
         named = self._scanner.names.set_named(line.text)
         heading = _set_heading(scanned) if named is None else SongsMeant((), 0, 0, sets=(named,))
         if heading is not None:
-            self._lost_in = line.text if named is None and _is_half_read(scanned) else ""
+            is_half_read = named is None and _is_half_read(scanned)
+            self._lost_in = line.text if is_half_read else ""
             self._within, self._pieces.about = heading.sets[0] if len(heading.sets) == 1 else None, heading
             self._holds, self._has_said = True, False
+            if is_half_read:
+                yield line, Unread(NOWHERE, line.text)
             return
         if new:
             yield line, Unread(NOWHERE, new)
@@ -115,6 +119,8 @@ class ReplyReader:
             line.field or _says_more(scanned)
         ):
             found.append(Unread(self._pieces.about, line.text))
+        if not line.is_quoted and (found or not self._unused):
+            found += unaccounted(scanned, found, self._pieces.about)
         states = any(isinstance(one, Claim | Passed | DayClaim | TimeClaim) for one in found)
         if not line.is_quoted and (_misses_set(scanned) or (not states and _speaks_of_set(scanned))):
             self._lost_in = line.text

@@ -1,0 +1,63 @@
+"""Every word of a reply is told: those that no reading of their line has are kept as not understood."""
+
+from collections.abc import Iterator, Sequence
+
+from companion.leader.courtesies import is_courtesy
+from companion.leader.fact_said import FactSaid
+from companion.leader.reply_dates import DaySaid
+from companion.leader.reply_items import KeyFact, ReplyItem, ScannedLine, Separator, is_word
+from companion.leader.said_in_reply import SaidInReply, Unread
+from companion.leader.songs_meant import SongsMeant
+from companion.leader.turns_of_phrase import COLOUR, NOT, TurnSaid
+
+
+def unaccounted(line: ScannedLine, said: Sequence[SaidInReply], about: SongsMeant) -> Iterator[Unread]:
+    """Yield the sentences of a line that state something, or that nothing explains, and that no reading has.
+
+    ``about``: the songs being spoken of, to which these words belong.
+    """
+    told = _told(line.text, said)
+    for sentence in _sentences(line):
+        text = line.said(sentence[0].at, sentence[-1].end)
+        lost = [item for item in sentence if _says_something(item, line) and not _is_told(item, line, told)]
+        if lost and not is_courtesy(text):
+            yield Unread(about, text)
+
+
+def _told(text: str, said: Sequence[SaidInReply]) -> list[tuple[int, int]]:
+    """Return the places of a line that its readings quote: in their words, or in why they are in doubt."""
+    found: list[tuple[int, int]] = []
+    for reading in said:
+        for words in (getattr(reading, "words", ""), getattr(reading, "venue", ""), getattr(reading, "doubt", "")):
+            at = text.find(words) if words else -1
+            if at >= 0:
+                found.append((at, at + len(words)))
+    return found
+
+
+def _is_told(item: ReplyItem, line: ScannedLine, told: Sequence[tuple[int, int]]) -> bool:
+    start, end = line.words[item.at].start, line.words[item.end - 1].end
+    return any(at <= start and end <= to for at, to in told)
+
+
+def _sentences(line: ScannedLine) -> Iterator[list[ReplyItem]]:
+    sentence: list[ReplyItem] = []
+    for item in line.items:
+        if isinstance(item.what, Separator) and item.what.is_strong:
+            if sentence:
+                yield sentence
+            sentence = []
+        elif item.end > item.at:
+            sentence.append(item)
+    if sentence:
+        yield sentence
+
+
+def _says_something(item: ReplyItem, line: ScannedLine) -> bool:
+    """Return whether an item states a fact, or has words that nothing explains."""
+    what = item.what
+    if isinstance(what, TurnSaid):
+        return what.kind in (COLOUR, NOT)
+    if isinstance(what, FactSaid):
+        return not what.is_lone
+    return isinstance(what, KeyFact | DaySaid) or (what is None and is_word(item, line.words))
