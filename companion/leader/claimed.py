@@ -57,7 +57,7 @@ def claims_on(
 ) -> SettledReply:
     """Settle the readings of a reply. ``asked``: fields of songs that were asked about although the show says them."""
     settling = ReplySettling(names, asked)
-    for one in _with_words_taken_back(readings):
+    for one in _with_words_taken_back(_with_stray_facts(readings)):
         _take(settling, one)
     for claim, field in settling.rest:
         _take_rest(settling, claim, field)
@@ -91,6 +91,22 @@ def _with_words_taken_back(readings: Sequence[Claimed]) -> list[Claimed]:
             while at >= 0 and _lands(kept[at].reading) and getattr(kept[at].reading, "about", None) == about:
                 kept[at] = kept[at]._replace(reading=in_doubt(kept[at].reading, one.reading.words))
                 at -= 1
+    return kept
+
+
+def _with_stray_facts(readings: Sequence[Claimed]) -> list[Claimed]:
+    """Doubt the last fact of a kind before words that may state it anew and name no song: "1 B" and below it "or A"."""
+    kept = list(readings)
+    last: dict[str, int] = {}
+    for at, one in enumerate(readings):
+        match one.reading:
+            case Claim(_, fact):
+                last["key" if isinstance(fact, KeyFact) else fact.field] = at
+            case Unread(about, words, fields) if not (about.songs or about.sets or about.is_rest or one.is_quoted):
+                for place in (last[field] for field in fields if field in last):
+                    kept[place] = kept[place]._replace(reading=in_doubt(kept[place].reading, words))
+            case _:
+                pass
     return kept
 
 

@@ -4,6 +4,7 @@ from collections.abc import Iterator, Sequence
 from typing import Final
 
 from companion.leader.courtesies import is_courtesy
+from companion.leader.fact_said import FactSaid
 from companion.leader.reply_items import ReplyItem
 from companion.leader.reply_pieces import ReplyPiece
 from companion.leader.reply_words import set_of
@@ -15,6 +16,7 @@ REACHING: Final = set_of(
     "if unless when whenever while until till provided providing assuming suppose supposing although though "
     "otherwise wenn falls si quand either"
 )
+_OF_KEYS: Final = set_of("flat sharp minor major dim")
 _REFERRING: Final = set_of("that that's thats it it's its was those these this them")
 
 SentencePart = tuple[ReplyPiece, list[SaidInReply]]
@@ -28,12 +30,28 @@ def with_doubts(parts: Sequence[SentencePart], lows: Sequence[str]) -> list[Said
     """
     said = [list(readings) for _, readings in parts]
     for at, (piece, readings) in enumerate(parts):
+        if why := _denied(parts, at, lows):
+            said[at] = [in_doubt(one, why) for one in said[at]]
         if why := _reaching(piece, lows) or _opens_or_closes(parts, at):
             said = [[in_doubt(one, why) for one in some] for some in said]
         elif not _lands(readings) and (why := _remark(parts, at)):
             for place in _beside(parts, at):
                 said[place] = [in_doubt(one, why) for one in said[place]]
     return [one for some in said for one in some]
+
+
+def _denied(parts: Sequence[SentencePart], at: int, lows: Sequence[str]) -> str:
+    """Return the words before a chart that a "no" may speak of: "no - chart for 2"; else ""."""
+    piece = parts[at][0]
+    is_weak = any(
+        isinstance(one.what, FactSaid) and one.what.field == "chart" and one.what.value and not one.what.firm
+        for one in piece.items
+    )
+    before = parts[at - 1][0] if at else None
+    if not is_weak or before is None or before.facts:
+        return ""
+    said = {lows[place] for item in before.items for place in range(item.at, item.end)}
+    return before.said if said & {"no", "not", "without"} else ""
 
 
 def _lands(readings: Sequence[SaidInReply]) -> bool:
@@ -102,6 +120,8 @@ def takes_back(pieces: Sequence[ReplyPiece], lows: Sequence[str], *, is_same_lin
         return False
     if any(piece.turns(CORRECT) for piece in pieces):
         return True
+    if set(said) & _OF_KEYS and len(said) <= MAX_RETRACTED:
+        return True  # 1 B! flat
     denies = any(piece.turns(NOT) for piece in pieces) or said[0] in ("no", "nope", "nein", "nah")
     if is_same_line:
         return denies or (bool(set(said) & _REFERRING) and not all(piece.is_explained for piece in pieces))

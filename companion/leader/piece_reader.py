@@ -139,7 +139,7 @@ class PieceReader:
             field = _field(fact)
             is_vague = bool(about.sets) and not piece.is_explained and field not in ("clock", "minutes")
             if about is NOWHERE or about.no_song or is_vague:
-                yield Unread(about, piece.said)
+                yield Unread(about, piece.said, (field,) if about is NOWHERE else ())
                 continue
             denied = isinstance(fact, KeyFact) and bool(fact.denied)
             whose = piece.said if has_other or self._is_ambiguous(piece, about) else ""
@@ -210,7 +210,7 @@ class PieceReader:
             yield from self._again(about, piece)
         elif passed:
             to = " ".join(dict.fromkeys(turn.says for turn in passed if turn.says))
-            doubt = about.doubt if piece.is_explained else piece.said
+            doubt = about.doubt if piece.is_explained and not piece.turns(HEDGE) else piece.said
             yield Passed(about, to, piece.said, field, doubt) if about is not NOWHERE else Unread(about, piece.said)
         elif piece.turns(HEDGE) and piece.songs and not piece.unknown:
             yield Passed(about, "", piece.said, field)  # 4 ???
@@ -318,6 +318,6 @@ def _doubt(piece: ReplyPiece) -> str:
     is_of_part = bool(asked) and not asked & fields  # 2 ends G, 2 intro G
     if any(isinstance(one.what, FactSaid) and one.what.doubt == MAY_BE_TEMPO for one in piece.facts):
         return piece.said
-    if is_of_part or not piece.is_explained or len(_corrections(piece)) < len(piece.turns(CORRECT)):
+    if is_of_part or piece.is_cut or not piece.is_explained or len(_corrections(piece)) < len(piece.turns(CORRECT)):
         return piece.said
     return piece.said if piece.turns(HEDGE, UNKNOWN_TO_LEADER, AS_RECORD) else ""

@@ -1,11 +1,12 @@
 """Pieces of a line between separators: the songs that they name, and the facts and turns of phrase in them."""
 
 from collections.abc import Iterable, Iterator
+from itertools import pairwise
 from typing import Final, NamedTuple
 
 from companion.leader.fact_said import FactSaid
 from companion.leader.reply_items import KeyFact, ReplyItem, ScannedLine, Separator, is_word
-from companion.leader.reply_words import set_of
+from companion.leader.reply_words import NUMBER, set_of
 from companion.leader.songs_meant import SongsMeant
 from companion.leader.turns_of_phrase import COLOUR, EXCEPT, FILLER, HEDGE, NEITHER, NOT, TurnSaid
 
@@ -24,6 +25,7 @@ class ReplyPiece(NamedTuple):
     is_attached: bool = False  # whether nothing parts it from the piece before
     denies: bool = False  # whether it says "not", which denies what follows; a "no" may as well answer
     talks: bool = False  # whether it has other words between than those that stand beside any answer
+    is_cut: bool = False  # whether it speaks of several songs and has the number of one: "1 zorp and 2 are in G"
 
     @property
     def facts(self) -> list[ReplyItem]:
@@ -105,7 +107,12 @@ def pieces_of(line: ScannedLine) -> Iterator[ReplyPiece]:
         unknown = tuple(line.words[one.at].low for one in items if one.what is None and is_word(one, line.words))
         said = line.said(items[0].at, items[-1].end)
         yield piece._replace(
-            items=items, said=said, unknown=unknown, denies=_denies(items, line), talks=_talks(items, line)
+            items=items,
+            said=said,
+            unknown=unknown,
+            denies=_denies(items, line),
+            talks=_talks(items, line),
+            is_cut=_is_cut(items, line),
         )
 
 
@@ -151,6 +158,16 @@ def _names_songs(item: ReplyItem) -> bool:
 def _talks(items: Iterable[ReplyItem], line: ScannedLine) -> bool:
     fillers = [one for one in items if isinstance(one.what, TurnSaid) and one.what.kind in (FILLER, COLOUR)]
     return any(line.words[at].low not in QUIET for one in fillers for at in range(one.at, one.end))
+
+
+def _is_cut(items: tuple[ReplyItem, ...], line: ScannedLine) -> bool:
+    for before, item in pairwise(items):
+        meant = before.what
+        is_number = isinstance(meant, SongsMeant) and line.words[before.end - 1].kind == NUMBER
+        is_one = isinstance(meant, SongsMeant) and len(meant.songs) == 1 and not meant.is_rest
+        if is_number and is_one and line.words[item.at].low in ("are", "both"):
+            return True
+    return False
 
 
 def _denies(items: Iterable[ReplyItem], line: ScannedLine) -> bool:

@@ -31,6 +31,7 @@ from companion.leader.turns_of_phrase import COLOUR, CORRECT, FILLER, HEDGE, Tur
 
 SaidInLine = tuple[ReplyLine, SaidInReply]
 FIELD_ASKED: Final = {YOU_START: "starts_with", CHARTS_FOR: "chart"}
+_NO_KEYS: Final = ("starts_with", "ending", "chart", YOU_START, CHARTS_FOR)
 QUOTED: Final = "it stands in what is quoted"
 MAX_HEADING: Final = 6  # words
 _REST: Final = SongsMeant((), 0, 0, is_rest=True)
@@ -44,6 +45,7 @@ class ReplyReader:
         self._scanner = scanner
         self._pieces = PieceReader()
         self._field = ""  # the question that the last heading asks
+        self._heads = ""  # the question that the same line asks before its answers
         self._within: int | None = None  # the set whose numbers count from 1
         self._lost_in = ""  # the heading of a set that is not understood: the numbers below it may count in it
         self._all_quoted = all(line.is_quoted for line in lines if not line.ends_block)
@@ -92,6 +94,7 @@ class ReplyReader:
         if (swap := swapped(scanned)) is not None:
             yield from ((line, one) for one in swap)
             return
+        self._heads = line.field
         asked = line._replace(field=FIELD_ASKED.get(self._field, self._field))
         if line.field == "venue":
             self._field = ""  # the place is one line; the next says something else
@@ -155,6 +158,8 @@ class ReplyReader:
         """Return why a claim may be about another song, or be an old one; "" if it is clear."""
         if not isinstance(reading, Claim) or reading.about is NOWHERE:
             return ""
+        if isinstance(reading.fact, KeyFact) and self._heads in _NO_KEYS:
+            return line.text  # intro 2 G
         named = [item for item in scanned.items if isinstance(item.what, SongsMeant) and item.what.songs]
         by_number = bool(named) and all(scanned.words[item.end - 1].kind == NUMBER for item in named)
         if by_number and self._lost_in:

@@ -207,7 +207,9 @@ def _turns(words: Sequence[ReplyWord], at: int) -> list[TurnSaid]:
         if many := phrase_of(words, at, choices):
             found.append(TurnSaid(kind, at + many))
     if many := phrase_of(words, at, RETRACTIONS):
-        found.append(TurnSaid(CORRECT, at + many, TAKES_BACK))
+        goes_on = at + many < len(words) and words[at + many].kind != SIGN
+        is_of_clause = words[at].low == "wrong" and at > 0 and words[at - 1].kind != SIGN and goes_on
+        found.append(TurnSaid(COLOUR, at + many) if is_of_clause else TurnSaid(CORRECT, at + many, TAKES_BACK))
     if many := phrase(
         words, at, "except", "except for", "apart from", "bar", "besides", "other than", "but not", "außer", "sauf"
     ):
