@@ -6,7 +6,7 @@ from companion.leader.courtesies import is_courtesy
 from companion.leader.fact_said import FactSaid
 from companion.leader.reply_dates import DaySaid
 from companion.leader.reply_items import KeyFact, ReplyItem, ScannedLine, Separator, is_word
-from companion.leader.said_in_reply import SaidInReply, Unread
+from companion.leader.said_in_reply import Claim, SaidInReply, Unread
 from companion.leader.songs_meant import SongsMeant
 from companion.leader.turns_of_phrase import COLOUR, NOT, TurnSaid
 
@@ -20,6 +20,7 @@ def unaccounted(line: ScannedLine, said: Sequence[SaidInReply], about: SongsMean
     for sentence in _sentences(line):
         text = line.said(sentence[0].at, sentence[-1].end)
         lost = [item for item in sentence if _says_something(item, line) and not _is_told(item, line, told)]
+        lost += [item for item in sentence if _is_of_nothing(item, said) and not _is_told(item, line, told)]
         if lost and not is_courtesy(text):
             yield Unread(about, text)
 
@@ -51,6 +52,16 @@ def _sentences(line: ScannedLine) -> Iterator[list[ReplyItem]]:
             sentence.append(item)
     if sentence:
         yield sentence
+
+
+def _is_of_nothing(item: ReplyItem, said: Sequence[SaidInReply]) -> bool:
+    """Return whether an item names songs of which nothing is said."""
+    meant = item.what
+    if not isinstance(meant, SongsMeant) or not meant.songs:
+        return False
+    spoken = {song for one in said if (about := getattr(one, "about", None)) is not None for song in about.songs}
+    spoken |= {one.fact.value for one in said if isinstance(one, Claim) and isinstance(one.fact, FactSaid)}
+    return not spoken & set(meant.songs)
 
 
 def _says_something(item: ReplyItem, line: ScannedLine) -> bool:

@@ -226,7 +226,7 @@ class PieceReader:
         if not last:
             yield Unread(about, piece.said)
         for one in last:
-            doubt = one.doubt or (piece.said if piece.unknown else "")
+            doubt = "; ".join(filter(None, (one.doubt, piece.said if piece.unknown else "")))
             yield one._replace(about=about, words=piece.said, doubt=doubt)
 
     def _left_hanging(self, piece: ReplyPiece, new: Sequence[SaidInReply]) -> Iterator[Unread]:

@@ -169,7 +169,8 @@ def settled_claims(settling: ReplySettling) -> Iterator[SettledClaim]:
             continue
         last = values[-1]
         others = list(dict.fromkeys(str(one.value) for one in values if not _same(field, one.value, last.value)))
-        doubts = [last.doubt] if last.doubt else []
+        doubting = [last] if last.corrects else values
+        doubts = list(dict.fromkeys(one.doubt for one in doubting if one.doubt))
         if others and not last.corrects:
             doubts.append(f"the reply also says {', '.join(others)}")
         written = show_says(show, set_at, settling.song(place) if place is not None else None, field)

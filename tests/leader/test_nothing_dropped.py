@@ -1,0 +1,46 @@
+"""Every word of a reply is in a fact, in why it is in doubt, or among the words that are kept."""
+
+import random
+
+import pytest
+from leader.reply_shape import BALL, PIER, TODAY
+
+from companion.leader.answers import LeaderAnswers, read_answers
+
+NONSENSE = ("zorp", "Wilfred", "quibble", "snarf", "Plonk", "vexing")
+# No word or sign of these is left out as a courtesy or a word between.
+WORDS = [
+    *("1", "2", "4", "5", "8", "99", "Bb", "F#m", "Eb", "in Ab", "is C#m", "drums start", "fades", "cold", "Moth"),
+    *("Old Canal Road", "set 2", "112 bpm", "3:40", "no chart", "you start", "drop", "tag", "capo 3"),
+    *("is", "and", "the", "for", "not", "sorry", "so is", "all", "the rest", "except", "as the record", "ask Pat"),
+    *(",", ".", ";", "-", "/", "(", ")", ":", "?", "\n", "\n\n"),
+]
+KEYS = ("Bb", "F#m", "Eb", "Ab", "C#m")
+
+
+def told(answers: LeaderAnswers) -> str:
+    """Return all that the player sees of a reply."""
+    found = [f"{one} {one.words}" for one in (*answers.found, *answers.contradicts)]
+    kept = [f"{one.title} {one.words} {one.to}" for one in (*answers.left, *answers.passed, *answers.confirms)]
+    return "\n".join([*found, *kept])
+
+
+@pytest.mark.parametrize("seed", range(120))
+def test_every_word_that_nothing_explains_is_shown_to_the_player(seed: int) -> None:
+    dice = random.Random(seed)  # noqa: S311  no secret
+    words = dice.choices(WORDS, k=dice.randrange(2, 14))
+    put_in = dice.sample(NONSENSE, k=2)
+    for one in put_in:
+        words.insert(dice.randrange(len(words) + 1), one)
+    text = " ".join(words)
+    shown = told(read_answers(text, dice.choice([PIER, BALL]), today=TODAY))
+    assert [one for one in put_in if one not in shown] == [], (text, shown)
+
+
+@pytest.mark.parametrize("seed", range(200))
+def test_every_key_of_a_reply_lands_or_is_shown_to_the_player(seed: int) -> None:
+    dice = random.Random(seed)  # noqa: S311  no secret
+    words = dice.choices(WORDS, k=dice.randrange(2, 14))
+    text = " ".join(words)
+    shown = told(read_answers(text, dice.choice([PIER, BALL]), today=TODAY))
+    assert [key for key in KEYS if any(key in word for word in words) and key not in shown] == [], (text, shown)
