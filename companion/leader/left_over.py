@@ -48,7 +48,11 @@ def _denied(parts: Sequence[SentencePart], at: int, lows: Sequence[str]) -> str:
         for one in piece.items
     )
     before = parts[at - 1][0] if at else None
-    if not is_weak or before is None or before.facts:
+    if (
+        not is_weak
+        or before is None
+        or any(one.what.field != "yes" for one in before.facts if isinstance(one.what, FactSaid))
+    ):
         return ""
     said = {lows[place] for item in before.items for place in range(item.at, item.end)}
     return before.said if said & {"no", "not", "without"} else ""

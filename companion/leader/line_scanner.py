@@ -95,7 +95,7 @@ AFTER_KEY: Final = set_of(
     "maybe perhaps probably definitely as same with ends ending tag rit segue minor major flat sharp on is "
     "are at in too also sorry no yes capo key straight original last all both everyone count counts four "
     "click clicks the dropped starts start und aber ou mais oder per from this that ish lower higher oclock "
-    "around about chart without these throughout x xx xxx bar except"
+    "around about chart without these throughout x xx xxx bar except if unless when because cos since"
 )
 
 

@@ -42,10 +42,63 @@ class DaySaid(NamedTuple):
 
 
 def day_said(line: str, today: dt.date, *, asked: bool = False) -> DaySaid | None:
-    """Find the first date in a line. Without a year it is the next such day from ``today`` on.
+    """Find the date in a line. Without a year it is the next such day from ``today`` on.
 
-    ``asked``: the line is about the date, so that 5/6 is one; elsewhere it is a meter.
+    ``asked``: the line is about the date, so that 5/6 is one; elsewhere it is a meter. Of two dates, the one that the
+    words between make the right one; elsewhere the first, with a doubt.
     """
+    first = _first_day(line, today, asked=asked)
+    if first is None or first.day is None:
+        return first
+    second = _first_day(line[first.end :], today, asked=asked)
+    if second is None or second.day is None or second.day == first.day:
+        return _after_another(line, first)
+    ends = first.end + second.end
+    before, between = line[: first.start], line[first.end : first.end + second.start]
+    if _NOT_SECOND.fullmatch(between):
+        return first._replace(end=ends)
+    moved, denied = _FROM.search(before), _NOT.search(before)
+    if _NOW.fullmatch(between):
+        return second._replace(start=first.start, end=ends)
+    if moved and _UP_TO.fullmatch(between):
+        return second._replace(start=moved.start(), end=ends)
+    if denied and _BUT.fullmatch(between):
+        return second._replace(start=denied.start(), end=ends)
+    if _OF_SHOW.search(between) and not _OF_SHOW.search(before):
+        return second._replace(start=first.end + second.start, end=ends, doubt=second.doubt or SEVERAL)
+    return first._replace(doubt=first.doubt or SEVERAL)
+
+
+SEVERAL: Final = "it names several days"
+_NOT_SECOND: Final = re.compile(r",?\s?(?:and )?(?:not|instead of|rather than)(?: on)?\s?", re.IGNORECASE)
+_NOW: Final = re.compile(r"\s?(?:->|=>|→|,? ?(?:is |it'?s |but )?now(?: on)?)\s?", re.IGNORECASE)
+_UP_TO: Final = re.compile(r"\s?(?:to|->|=>|→|till|until)\s?", re.IGNORECASE)
+_BUT: Final = re.compile(r",?\s?(?:but|it'?s)?(?: on)?\s?", re.IGNORECASE)
+_FROM: Final = re.compile(r"\bfrom\s?$", re.IGNORECASE)
+_NOT: Final = re.compile(r"\bnot(?: on)?\s?$", re.IGNORECASE)
+_OF_SHOW: Final = re.compile(r"\b(?:gig|show|party|wedding|concert)\b", re.IGNORECASE)
+# The 5th not the 6th of Dec; 5 or 6 December.
+_ANOTHER: Final = re.compile(
+    r"(?:\bthe )?(?<![\d.:/])\b(?P<day>\d{1,2})(?:st|nd|rd|th)?,? ?(?P<how>not|or|and|/|-|–|to)\s?$", re.IGNORECASE
+)
+
+
+def _after_another(line: str, day: DaySaid) -> DaySaid:
+    """Return a date with the day before it that has the same month, which may be the right one."""
+    other = _ANOTHER.search(line[: day.start])
+    if other is None or day.day is None:
+        return day
+    if other["how"].casefold() == "not":
+        try:
+            right = day.day.replace(day=int(other["day"]))
+        except ValueError:
+            return day._replace(doubt=day.doubt or SEVERAL)
+        return day._replace(day=right, start=other.start(), doubt=other[0].strip())
+    return day._replace(start=other.start(), doubt=day.doubt or SEVERAL)
+
+
+def _first_day(line: str, today: dt.date, *, asked: bool) -> DaySaid | None:
+    """Find the first date in a line."""
     if dated := date_in(line):
         day, (start, end) = dated
         named = _NO_YEAR.search(line)

@@ -112,6 +112,28 @@ def test_nothing_lands_unseen_beside_a_clause_that_nothing_explains(form: str, r
         assert (text, landed(show, text)) == (text, [])
 
 
+# Lines of which only some facts are sure: those listed.
+HALF_SURE = [
+    ("1 G? 2 C", ["2 key C"]),
+    ("1 G ?? / 2 C", ["2 key C"]),
+    ("2 is wrong in G", []),
+    ("1 zorp and 2 are in G", []),
+    ("intro 2 G", []),
+    ("no - chart for 2", []),
+    ("7 original key perhaps", []),
+    ("1 B! flat", []),
+    ("1 B\nflat", []),
+    ("1 G\n* A", []),
+    ("1 G\nor A if Jo is ill", []),
+    ("no chart: 4. 4 for zorp 112 bpm. 4 112 bpm", ["4 chart no"]),
+]
+
+
+@pytest.mark.parametrize(("text", "sure"), HALF_SURE)
+def test_what_stands_beside_a_doubt_or_a_stray_fact_is_in_doubt(text: str, sure: list[str]) -> None:
+    assert landed(PIER, text) == sure
+
+
 @pytest.mark.parametrize("words", ["scratch that", "no wait", "wrong", "no, not that one", "sorry, A", "forget that"])
 def test_what_the_next_line_takes_back_is_in_doubt(words: str) -> None:
     assert landed(PIER, f"1 Bb\n2 G\n{words}") == ["1 key Bb"]

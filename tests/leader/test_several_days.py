@@ -1,0 +1,27 @@
+"""Of several days in one line, the right one lands, or one with a doubt."""
+
+import pytest
+from leader.reply_shape import PIER, TODAY
+
+from companion.leader.answers import read_answers
+
+# The line, the day that lands, and whether it is certain.
+LINES = [
+    ("gig moved from 28 Nov to 5 Dec", "2026-12-05", True),
+    ("28 Nov is now 5 Dec", "2026-12-05", True),
+    ("28 Nov -> 5 Dec", "2026-12-05", True),
+    ("Sat 5 Dec, not 28 Nov", "2026-12-05", True),
+    ("not 28 Nov but 5 Dec", "2026-12-05", True),
+    ("it's the 5th not the 6th of Dec", "2026-12-05", False),
+    ("28 Nov to 5 Dec", "2026-11-28", False),
+    ("28 Nov or 5 Dec", "2026-11-28", False),
+    ("5 or 6 December", "2026-12-06", False),
+    ("rehearsal 3 Dec, gig 5 Dec", "2026-12-05", False),
+    ("Sat 5 and Sun 6 Dec", "2026-12-06", False),
+]
+
+
+@pytest.mark.parametrize(("line", "day", "is_certain"), LINES)
+def test_of_several_days_the_right_one_lands_or_one_with_a_doubt(line: str, day: str, *, is_certain: bool) -> None:
+    found = [one for one in read_answers(line, PIER, today=TODAY).found if one.field == "date"]
+    assert [(one.value, not one.doubt) for one in found] == [(day, is_certain)]
