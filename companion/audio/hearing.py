@@ -46,7 +46,9 @@ SHIFTS: Final = (1 / 3, 1 / 2, 2 / 3)
 LEAST_LIKELY: Final = 1e-3
 NO_CHORDS: Final = 0.6  # of the frames without a chord, by the network: 0.8 for a voice alone, 0.05 for a band
 QUIET: Final = 0.3  # of what usually begins in a bar
-STILL, FADED = 0.5, 0.15  # of how likely beats, and how loud first beats, usually are: the room still rings
+FADED: Final = 0.15  # of how loud first beats usually are: the room still rings
+STRUCK: Final = 1.0  # of how likely beats usually are, and TRUST_HITS times how loud first beats are: a bar is played
+TRUST_HITS: Final = 1.2
 SURENESS: Final = 5.0  # from a lead in worth to a probability
 SHOWN_DOUBT: Final = 0.95
 
@@ -139,9 +141,12 @@ def hearing_of(raw: RawHearing, anchors: Anchors = NOTHING_KNOWN) -> Hearing:
     grid = msgspec.structs.replace(grid, downbeats=_played(grid.downbeats, beats, chords, raw))
     bar_s = tuple(float(seconds[number]) for number in grid.downbeats)
     ends = _end_of_last_bar(bar_s, raw.seconds)
-    key = HeardKey(anchors.key, 1.0) if anchors.key is not None else heard_key(chords)
     bands = BandFrames(raw.levels, raw.onsets, FRAMES_A_SECOND)
     picture = bar_picture(raw.chords.triads[:, 1:25], CHORD_FRAMES_A_SECOND, bands, (*bar_s, ends))
+    sections = heard_sections(picture)
+    key = HeardKey(anchors.key, 1.0)
+    if anchors.key is None:
+        key = heard_key(chords, sections, grid.downbeats, grid.beats_in_bar)
     tempo, first, last = _tempi(seconds)
     other, sure = _second_tempo(counted)
     grid = msgspec.structs.replace(grid, sure=grid.sure * _same_meter(counted))
@@ -157,7 +162,7 @@ def hearing_of(raw: RawHearing, anchors: Anchors = NOTHING_KNOWN) -> Hearing:
         (*bar_s, ends),
         key,
         tuple(chords),
-        tuple(heard_sections(picture)),
+        tuple(sections),
         _busy(raw, (*bar_s, ends)),
     )
 
@@ -304,8 +309,8 @@ def _played(
     every, hits = _peaks_at(beats, raw.likely.sum(axis=1)), _peaks_at(beats, raw.flux)
     pulse = np.asarray([every[a:b].mean() for a, b in itertools.pairwise([*firsts, len(beats)])])
     first_hits = hits[list(firsts)] / np.median(hits[list(firsts)])
-    is_still = (pulse < STILL * np.median(pulse)) | np.asarray([first in silent for first in firsts])
-    struck = (first_hits >= FADED) & ~(is_still & (first_hits < STILL))
+    pulse = np.where([first in silent for first in firsts], 0.0, pulse / np.median(pulse))
+    struck = (first_hits >= FADED) & (pulse + TRUST_HITS * first_hits >= STRUCK)
     stop = next((at for at in range(len(firsts), start, -1) if struck[at - 1]), len(firsts))
     return firsts[start:stop]
 

@@ -7,7 +7,7 @@ and Schmuckler).
 """
 
 import math
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from typing import Final
 
 import msgspec
@@ -58,13 +58,13 @@ def find_key(sounding: Sequence[float]) -> FoundKey | None:
     return FoundKey(_key(tonic, mode), fits, _key(other_tonic, other_mode), fits - less)
 
 
-def fits_key(sounding: Sequence[float], key: Key) -> float:
+def fits_key(sounding: Sequence[float], key: Key, profiles: Mapping[Mode, Sequence[float]] = PROFILES) -> float:
     """Return how well a key fits, -1 to 1: its profile's correlation with ``sounding`` (see ``find_key``).
 
     For a mode, return the better of the major and the minor key on its tonic.
     """
-    modes = (key.mode,) if key.mode in PROFILES else tuple(PROFILES)
-    return max(_alike(sounding, _turned(PROFILES[mode], key.tonic.semitone)) for mode in modes)
+    modes = (key.mode,) if key.mode in profiles else tuple(profiles)
+    return max(_alike(sounding, _turned(profiles[mode], key.tonic.semitone)) for mode in modes)
 
 
 def _turned(profile: Sequence[float], tonic: int) -> list[float]:

@@ -192,25 +192,15 @@ class _Band:
 
 def render(song: InventedSong, folder: Path) -> tuple[NDArray[np.float32], int]:
     """Return the song as mono samples and their rate; fill in its truth. Raises CalledProcessError."""
-    midi, wave = folder / f"{song.seed}.mid", folder / f"{song.seed}.raw"
+    midi = folder / f"{song.seed}.mid"
     scored(song).save(midi)
-    subprocess.run(
-        [
-            *("fluidsynth", "-ni", "-q", "-g", "0.5", "-r", str(RATE), "-O", "s16", "-T", "raw"),
-            *(
-                "-o",
-                f"synth.reverb.level={'0.9' if song.is_rough else '0.4'}",
-                "-o",
-                f"synth.reverb.room-size={'0.9' if song.is_rough else '0.6'}",
-            ),
-            *("-F", str(wave), song.fonts, str(midi)),
-        ],
-        check=True,
-        capture_output=True,
-    )
-    samples = np.fromfile(wave, "<i2").reshape(-1, 2).astype(np.float32).mean(axis=1) / 32768
+    return sounded(song, midi)
+
+
+def sounded(song: InventedSong, midi: Path) -> tuple[NDArray[np.float32], int]:
+    """Return a MIDI file as the song's sound, and its rate; the file is removed. Raises CalledProcessError."""
+    samples = synthesized(midi, song.fonts, (0.9, 0.9) if song.is_rough else (0.4, 0.6))
     midi.unlink()
-    wave.unlink()
     samples = samples[: int(song.seconds * RATE)]
     if song.fade_s:
         long = int(song.fade_s * RATE)
@@ -224,6 +214,24 @@ def render(song: InventedSong, folder: Path) -> tuple[NDArray[np.float32], int]:
     if song.is_rough:
         samples = _roughened(samples, song.seed)
     return samples.astype(np.float32), RATE
+
+
+def synthesized(midi: Path, font: str, reverb: tuple[float, float]) -> NDArray[np.float32]:
+    """Return what FluidSynth plays, mono; ``reverb``: its level and the size of its room. Raises CalledProcessError."""
+    sound = midi.with_suffix(".raw")
+    level, room = reverb
+    subprocess.run(
+        [
+            *("fluidsynth", "-ni", "-q", "-g", "0.5", "-r", str(RATE), "-O", "s16", "-T", "raw"),
+            *("-o", f"synth.reverb.level={level}", "-o", f"synth.reverb.room-size={room}"),
+            *("-F", str(sound), font, str(midi)),
+        ],
+        check=True,
+        capture_output=True,
+    )
+    samples = np.fromfile(sound, "<i2").reshape(-1, 2).astype(np.float32).mean(axis=1) / 32768
+    sound.unlink()
+    return np.asarray(samples, np.float32)
 
 
 def _roughened(samples: NDArray[np.float32], seed: int) -> NDArray[np.float32]:

@@ -2,9 +2,12 @@
 
 import numpy as np
 import pytest
+from music21.analysis.discrete import TemperleyKostkaPayne
 
+from companion.audio.form import HeardSection
 from companion.audio.heard_chords import HeardChord, heard_chords
-from companion.audio.keys import heard_key
+from companion.audio.key_evidence import HEARD_NOTES
+from companion.audio.keys import HeardKey, heard_key
 from companion.audio.networks.chord_net import TRIADS, ChordFrames
 
 FRAMES_A_BEAT = 20
@@ -81,3 +84,42 @@ def test_a_minor_song_is_not_heard_as_its_relative_major() -> None:
     roots = [(9, "min"), (5, "maj"), (4, "maj"), (9, "min")]
     chords = [HeardChord(4 * at, 4 * at + 4, root, triad) for at, (root, triad) in enumerate(roots)]
     assert str(heard_key(chords).key) == "Am"
+
+
+def song_of(*parts: tuple[str, int, list[tuple[int, str]]]) -> HeardKey:
+    """Return the key of sections: their letters, how far each is moved, and the chord of each of their bars."""
+    chords, sections, bar = [], [], 0
+    for letter, up, roots in parts:
+        sections.append(HeardSection(bar, len(roots), letter, up, 1.0))
+        for root, triad in roots:
+            chords.append(HeardChord(4 * bar, 4 * bar + 4, (root + up) % 12, triad))
+            bar += 1
+    return heard_key(chords, sections, range(0, 4 * bar, 4), 4)
+
+
+def test_choruses_that_are_moved_up_do_not_outvote_the_key_that_the_song_begins_in() -> None:
+    verse = [(0, "maj"), (9, "min"), (5, "maj"), (7, "maj")]
+    chorus = [(0, "maj"), (5, "maj"), (7, "maj"), (0, "maj")] * 2
+    key = song_of(("A", 0, verse), ("B", 0, chorus), ("B", 2, chorus), ("B", 2, chorus), ("B", 2, chorus))
+    assert (str(key.key), key.sure > 0.9) == ("C", True)
+
+
+@pytest.mark.parametrize(
+    ("bars", "named"),
+    [
+        ([(9, "min"), (2, "min"), (7, "maj"), (0, "maj")] * 4, {"Am", "C"}),  # begins on one, ends on the other
+        ([(5, "maj"), (7, "maj"), (4, "min"), (9, "min")] * 4, {"Am", "C"}),
+    ],
+)
+def test_chords_of_two_relative_keys_leave_a_doubt_that_names_both(
+    bars: list[tuple[int, str]], named: set[str]
+) -> None:
+    key = song_of(("A", 0, bars))
+    assert {str(key.key), str(key.second)} == named
+    assert key.sure < 0.9
+
+
+def test_the_notes_of_each_key_are_those_that_another_library_publishes() -> None:
+    """music21's copy of the same table."""
+    table = TemperleyKostkaPayne()
+    assert {mode: tuple(table.getWeights(mode.value)) for mode in HEARD_NOTES} == HEARD_NOTES

@@ -2,14 +2,12 @@
 
 import json
 import shutil
-import wave
 from pathlib import Path
 
 import numpy as np
 import pytest
-import soxr
-from audio.invented_songs import BASS, GUITAR, KEYS, LEAD, PAD, Call, InventedSong, Part
-from audio.rendered_songs import found_fonts, render
+from audio.invented_songs import Call, Part
+from audio.recorded_songs import CHORUS, VERSE, part, recorded
 from click.testing import CliRunner
 from numpy.typing import NDArray
 

@@ -32,7 +32,7 @@ class Heard(msgspec.Struct, frozen=True):
     first_bar_s: float
 
 
-def heard(samples: Samples) -> Heard:
+def heard(samples: NDArray[np.floating]) -> Heard:
     return in_numbers(hearing_of(raw_hearing(samples.astype(np.float32))))
 
 
@@ -113,7 +113,7 @@ def test_the_same_music_lower_quieter_and_two_seconds_later_is_the_same_music_th
     samples: Samples, first: Heard
 ) -> None:
     """As a tape that runs slower by a semitone: F# or Gb, as its key is spelled."""
-    late = heard(0.2 * np.concatenate([np.zeros(2 * RATE, np.float32), as_tape(samples, -1)]))
+    late = heard(0.2 * np.concatenate([np.zeros(2 * RATE), as_tape(samples, -1)]))
     assert (late.tonic, late.is_minor) == ((first.tonic - 1) % 12, first.is_minor)
     assert is_same_but_for_the_tempo(late, first)
     assert late.bpm == pytest.approx(first.bpm * 2 ** (-1 / 12), rel=0.01)
