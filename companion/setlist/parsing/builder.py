@@ -8,6 +8,7 @@ import msgspec
 
 from companion.setlist.model import AsideLine, Doubt, LineKind, ListLine, ListRow, SetList
 from companion.setlist.parsing.cells import date_in, says_evening
+from companion.setlist.parsing.list_name import named_list
 from companion.setlist.parsing.list_talk import asks_for_key, correct_by_talk, says_same_as_before
 from companion.setlist.parsing.set_headings import SetHeading, read_set
 from companion.setlist.parsing.song_draft import Draft
@@ -184,11 +185,13 @@ class SetListBuilder:
 
     def title_of_list(self, row: ListRow) -> None:
         """Take a line that names the list, with any date in it."""
-        day = date_in(row.text)
+        day, said = date_in(row.text), named_list(row.text)
         self._date = self._date or (day[0] if day else None)
         if "title" in self._about or "show" in self._about:
             self.kept.append(row.text)
-        self._about.setdefault("title", row.text)
+        self._about.setdefault("title", said.title if said else row.text)
+        if said and said.venue:
+            self._about.setdefault("venue", said.venue)
         self.tell(row, LineKind.ABOUT, f"names the list{f', on {day_text(day[0])}' if day else ''}")
 
     # ------------------------------------------------------------------ the result

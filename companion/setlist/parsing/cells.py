@@ -50,7 +50,7 @@ def length_cell(text: str, *, named: bool = False) -> int | None:
 
 
 _TEMPO_SAID = re.compile(
-    r"(?:(?:tempo|bpm|♩|𝅘𝅥|q|quarter)\.?\s*[:=]?\s*|@\s*)(?:ca?\.?\s*|~\s*)?(\d{2,3}(?:[.,]\d{1,2})?)(?:\s*bpm)?$|"
+    r"(?:(?:tempo|bpm|♩|𝅘𝅥|q|quarter)\.?\s*[:=]?\s*|[@≈~]\s*)(?:ca?\.?\s*|~\s*)?(\d{2,3}(?:[.,]\d{1,2})?)(?:\s*bpm)?$|"
     r"(?:ca?\.?\s*|~\s*)?(\d{2,3}(?:[.,]\d{1,2})?)\s*bpm$",
     re.IGNORECASE,
 )
@@ -136,8 +136,18 @@ _DAY_MONTH = re.compile(r"\b(\d{1,2})(?:st|nd|rd|th|\.)?\s+(?:of\s+)?([A-Za-zä]
 _MONTH_DAY = re.compile(r"\b([A-Za-zä]{3,9})\.?\s+(\d{1,2})(?:st|nd|rd|th)?,?\s+(\d{4})\b")
 
 
+_MOVED = re.compile(  # Gig moved from 28 Nov to 5 Dec; a day that no longer holds stands first
+    r"\b(?:moved|changed|postponed|rescheduled|shifted|brought forward|verlegt|verschoben|reporté)\b"
+    r"(?=.{0,60}?\d).{0,60}?\b(?:to|until|on to|auf|au)\b\s",
+    re.IGNORECASE,
+)
+
+
 def date_in(text: str) -> tuple[dt.date, tuple[int, int]] | None:
     """Find a date with its year in a line, and its span there. 5/6/2027 is ambiguous and is not read."""
+    if (moved := _MOVED.search(text)) and (found_later := date_in(text[moved.end() :])):
+        (begin, end), start = found_later[1], moved.end()
+        return found_later[0], (begin + start, end + start)
     for pattern, order in ((_ISO, "ymd"), (_POINTS, "dmy"), (_SLASHES, "?"), (_DAY_MONTH, "dmy"), (_MONTH_DAY, "mdy")):
         for found in pattern.finditer(text):
             day = _day(found.groups(), order)

@@ -29,6 +29,11 @@ _SYLLABLE_ONLY = re.compile(
     re.IGNORECASE,
 )
 _SYLLABLE_APART = re.compile(r"\b(do|r[eé]|mi|fa|sol|la|si)\s(?=[mb#♭♯](?!\w))", re.IGNORECASE)  # La m, Si b
+BEFORE_A_LETTER = re.compile(  # a letter follows in titles: Plan B, Vitamin C
+    r"(?<!\w)(?:plan|vitamin|side|part|type|class|grade|level|act|section|platform|gate|flat|exit|model|room|bus|bee|"
+    r"the|big|major|minor|studio|channel)$",
+    re.IGNORECASE,
+)
 FEW = 4  # keys in syllables are enough, more than there are letters
 
 
@@ -44,6 +49,11 @@ class KeyAtEnd(msgspec.Struct, frozen=True):
     def is_strong(self) -> bool:
         """Return whether no title ends so: Bb, F#m, E flat, Dm; a lone letter and Am do."""
         return bool(_STRONG.match(self.written))
+
+    @property
+    def may_be_title(self) -> bool:
+        """Return whether a letter alone may end the title, by the word before it: Plan B."""
+        return len(self.written) == 1 and bool(BEFORE_A_LETTER.search(self.before))
 
 
 def key_at_end(text: str, notation: Notation) -> KeyAtEnd | None:

@@ -53,7 +53,7 @@ _GREETING = re.compile(
 _FAREWELL = re.compile(
     r"^(?:thanks|thank you|thx|cheers|best(?: wishes| regards)?|regards|see you|see ya|bye|love|"
     r"viele grüße|lg|vg|grüße|danke|bis dann|yours|ta)"
-    r"\b(?:[^–(|]*[,!.:)]|,\s*\w+(?: \w+)?|\W*|\s+(?:again|all|so much|on \w+|there|then|\w+)\W*)$|(?:^|\s)x{1,3}$",
+    r"\b(?:[^–(|]*[,!.:)]|,\s*\w+(?: \w+)?|\W*|\s+(?:again|all|so much|on \w+|there|then|\w+)\W*)$|(?:^|\s)x{1,4}$",
     re.IGNORECASE,
 )
 

@@ -14,6 +14,7 @@ from companion.setlist.parsing.hardly_supported import doubt_passed_over, doubt_
 from companion.setlist.parsing.inline_songs import InlineSongs, sung_by
 from companion.setlist.parsing.key_cells import key_cell
 from companion.setlist.parsing.line_forms import Classified
+from companion.setlist.parsing.list_name import named_list
 from companion.setlist.parsing.list_style import Style
 from companion.setlist.parsing.list_talk import says_same_as_before
 from companion.setlist.parsing.song_line import read_song
@@ -107,8 +108,9 @@ def _take_other(one: Classified, gathered: SetListBuilder) -> None:
     row, text = one.line.row, one.line.text
     names_list = line_kinds.is_title_of_list(text) or row.text.startswith("#")
     names_list = names_list or (not gathered.has_words and _could_name_list(one))
-    is_talk = line_kinds.is_chat(text) or says_same_as_before(text)
-    if not gathered.last and names_list and not is_talk:
+    is_named = (said := named_list(text)) is not None and (said.date or said.venue)
+    is_talk = (line_kinds.is_chat(text) and not is_named) or says_same_as_before(text)
+    if not gathered.last and (names_list or is_named) and not is_talk:
         gathered.title_of_list(row)
     else:
         gathered.left(row, *one.doubts)

@@ -16,6 +16,7 @@ from companion.setlist.parsing.patterns import (
     BARE_NUMBER,
     BY,
     COMMA,
+    COMMA_AT_END,
     HEAD,
     IN_BRACKETS,
     KEY_IN_FRONT,
@@ -30,18 +31,20 @@ from companion.setlist.parsing.patterns import (
     TEMPO_AT_END,
 )
 from companion.setlist.parsing.pieces import FASTEST, SLOWEST, read_piece, read_pieces
-from companion.setlist.parsing.remarks import STARS
+from companion.setlist.parsing.remarks import STARS, off_the_end
 from companion.setlist.parsing.set_headings import clock_in_front
 from companion.setlist.parsing.text_lines import TextLine
 
 DEEPER = 1.5  # letters; a line indented so much more than the songs is a note on the one above
 MAX_SINGERS = 8
+MAX_TAILS = 3  # a length, a tempo and a remark behind one key
 MOST_IN_BRACKETS, MIN_BRACKETS = 0.4, 3  # share and number of titles with a bracket; fewer may be parts of titles
 HOLDS_KEY = re.compile(  # a key in the midst of a line: Moth Bb > C last chorus, Jam Jar (Bb) > straight into
     r"(?:\s|\()[A-G](?:[b#♭♯]m?|m)?[)?!,]?\s*(?:[-/>→,(]|\))"
 )
 MAX_FALLS = 0.2  # share of times that are earlier than the one before
 FEW_NUMBERS = 5  # lines; if nearly all begin with a number, in whatever order, it is no part of the titles
+FEWEST_LETTERS, LETTERS_AT_END = 4, 0.25  # so many titles of a list end in no letter by chance
 FEW_KEYS = 3  # so many keys that no title ends in are enough to look for others
 
 
@@ -149,7 +152,8 @@ def learn(lines: Sequence[TextLine], notation: Notation = Notation.LETTERS) -> S
     numbers = [_ends_in_tempo(text, notation) for text in first]
     if most(0.6, sum(numbers)):
         first = [found[1] if (found := TEMPO_AT_END.match(text)) and _is_tempo(found[2]) else text for text in first]
-    ends = [key_at_end(text, notation) for text in first]
+    ends = [key_at_end(without_tail(text, notation), notation) for text in first]
+    ends = [end if end and not end.may_be_title else None for end in ends]
     names = [[part for part in piece if not _says_something(part, notation)] for piece in parted]
     second = [part[1] for part in names if len(part) > 1]
     leading = [part[0] for part in names if len(part) > 1]
@@ -183,6 +187,23 @@ def learn(lines: Sequence[TextLine], notation: Notation = Notation.LETTERS) -> S
     )
 
 
+def without_tail(text: str, notation: Notation) -> str:
+    """Return the text up to what may be its key: without an arrow, a tempo, a length, words behind a comma or bracket.
+
+    >>> [without_tail(text, Notation.LETTERS) for text in ("Salt Parade Eb, slow", "Plum Duff G ~96 ->")]
+    ['Salt Parade Eb', 'Plum Duff G']
+    """
+    for _ in range(MAX_TAILS):
+        before, text = text, off_the_end(text)[0]
+        for pattern in (LENGTH_AT_END, TEMPO_AT_END, TAIL, COMMA_AT_END):
+            found = pattern.match(text)
+            if found and key_at_end(found[1].rstrip(" -–—:,"), notation):
+                text = found[1].rstrip(" -–—:,")
+        if text == before:
+            break
+    return text
+
+
 def _marks_all_keys(lines: Sequence[TextLine], notation: Notation) -> bool:
     """Return whether several lines with a bullet have a key, and no other line has one."""
     keyed = [line for line in lines if _holds_key(line.text, notation)]
@@ -191,6 +212,9 @@ def _marks_all_keys(lines: Sequence[TextLine], notation: Notation) -> bool:
 
 def _keys_end(ends: Sequence[KeyAtEnd | None], texts: Sequence[str], total: int) -> bool:
     """Return whether titles end in a key, a space before it: most lines do, or several in keys that leave no doubt."""
+    letters = [end.written for end in ends if end and end.written[:1].isupper()]
+    if len(letters) >= max(FEWEST_LETTERS, LETTERS_AT_END * total) and len(set(letters)) >= FEW_KEYS:
+        return True
     strong = sum(bool(end and (end.is_strong or end.is_said)) for end in ends)
     any_key = sum(end is not None for end in ends)
     known = sum(any(HOLDS_KEY.search(text) for text in (before,)) for before in texts)

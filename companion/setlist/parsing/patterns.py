@@ -48,7 +48,7 @@ SAID_AT_END = re.compile(
 )
 LENGTH_AT_END = re.compile(r"^(.*\S)\s+(\d{1,2}:[0-5]\d|\d{1,2}['’′]\s?\d{2}(?:''|\"|″)?|\d{1,2}m\d{2}s?)$")
 LENGTH_IN_FRONT = re.compile(r"^(\d{1,2}[:.][0-5]\d)\s*[-–—:|]?\s+(?=\S)")
-TEMPO_AT_END = re.compile(r"^(.*[^\s@♩=])\s+(@?\s?\d{2,3}\s?bpm|[@♩]\s?=?\s?\d{2,3}|\d{2,3})$", re.IGNORECASE)
+TEMPO_AT_END = re.compile(r"^(.*[^\s@♩=~≈])\s+(@?\s?\d{2,3}\s?bpm|[@♩~≈]\s?=?\s?\d{2,3}|\d{2,3})$", re.IGNORECASE)
 METER_AT_END = re.compile(r"^(.*\S)\s+(\d{1,2}/(?:2|4|8|16))$")
 POINTED_AT_END = re.compile(r"\s(\d{1,2}[.,][0-5]\d)(?=$|\s)")
 IN_BRACKETS = re.compile(r"[(\[{][^()\[\]{}]*[)\]}]")

@@ -38,34 +38,6 @@ PERHAPS = re.compile(r"\s(?:maybe|perhaps|probably|prob|poss|possibly)$")
 SIGN_BEHIND = re.compile(r"\s[*/]\s")
 WORDS_BEHIND = 8
 SEPARATORS = " -–—:,|/=•·.…_"
-BEFORE_A_LETTER = frozenset(  # words that a letter follows in titles: Plan B, Vitamin C
-    [
-        "plan",
-        "vitamin",
-        "side",
-        "part",
-        "type",
-        "class",
-        "grade",
-        "level",
-        "act",
-        "section",
-        "platform",
-        "gate",
-        "flat",
-        "exit",
-        "model",
-        "room",
-        "bus",
-        "bee",
-        "the",
-        "big",
-        "major",
-        "minor",
-        "studio",
-        "channel",
-    ]
-)
 
 
 def peel(draft: Draft, text: str, style: Style) -> str:
@@ -234,7 +206,7 @@ def _peel_key(draft: Draft, text: str, style: Style) -> str:
         draft.take_key(end.written)
         title = end.before.rstrip(SEPARATORS)
         alone = len(end.written) == 1 and end.before[-1:] not in "-–—:,|/=)]" and not end.is_said
-        if alone and title.split()[-1:] and title.split()[-1].lower() in BEFORE_A_LETTER:
+        if alone and end.may_be_title:
             draft.doubts.append(_letter_of_title(title, end))
         if found := PERHAPS.search(title):
             draft.note(f"{found[0].strip()} {end.written}")

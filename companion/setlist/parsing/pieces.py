@@ -12,7 +12,9 @@ from companion.setlist.parsing.remarks import is_remark
 
 SLOWEST, FASTEST = 40, 260  # a bare number in this range may be a tempo
 APART = re.compile(r"\s*[,;|•·]\s*")
-_LEADING_KEY = re.compile(r"^(\S{1,4}(?:[ -](?:flat|sharp|minor|major|moll|dur))?)(?:[\s,;:!]+)(\S.*)$", re.IGNORECASE)
+_LEADING_KEY = re.compile(
+    r"^([^\s,;:!]{1,4}(?:[ -](?:flat|sharp|minor|major|moll|dur))?)(?:[\s,;:!]+)(\S.*)$", re.IGNORECASE
+)
 _FOR_NOW = re.compile(r"(?:now|tonight|today|this time|instead|these days)\b")  # E now
 _STRONG = re.compile(r"^[A-Ga-g][b#♭♯]m?$|^[A-Ga-g]m$")
 

@@ -40,6 +40,7 @@ from companion.setlist.readers.refusal import no_list
 
 MAX_REMARKS = 4  # on what repeats on the pages
 B_FLAT = Pitch("B", -1)
+_NUMBERED = re.compile(r"^\W{0,3}\d{1,6}(?:[.):]?\s|[.):]$|$)")  # 1017. Moth; in a table, 1017 alone
 LONE_B = re.compile(r"(?<![\w#])[Bb](?:m|min)?(?![\w#♭♯'’-])")
 SAME_AS_BEFORE = "the earlier list first, with --into that show; then change what is different by hand"
 
@@ -57,6 +58,7 @@ def take_in(
     ``notation``: None to let the list's own keys decide. ``chosen``: the name of the page or list to read where there
     are several; None for the default.
     """
+    _refuse_too_many(pages, path)
     pages = [in_columns(in_reading_order(without_leaders(without_edges(with_lines_of_cells(page))))) for page in pages]
     read_as = notation or voted_notation(cell for page in pages for row in page.rows for cell in row.cells)
     gathered = SetListBuilder()
@@ -85,6 +87,13 @@ def take_in(
     doubt_titles(gathered)
     ask_once(gathered)
     return msgspec.structs.replace(gathered.finish(default_title), notation=read_as)
+
+
+def _refuse_too_many(pages: Sequence[ListPage], path: str) -> None:
+    """Raise FaultyFile for more numbered lines than a show may have songs, before anything else looks at them."""
+    numbered = sum(bool(row.cells and _NUMBERED.match(row.cells[0])) for page in pages for row in page.rows)
+    if numbered > MAX_SONGS:
+        raise no_list(path, f"{numbered} songs; a show has at most {MAX_SONGS}", "the list of one night")
 
 
 def without_edges(page: ListPage) -> ListPage:
