@@ -13,6 +13,7 @@ from companion.setlist.parsing.inline_songs import sung_by
 from companion.setlist.parsing.key_cells import plain_key
 from companion.setlist.parsing.key_groups import group_keys
 from companion.setlist.parsing.labels import are_labelled
+from companion.setlist.parsing.layout import doubt_outside_layout, read_by_layout
 from companion.setlist.parsing.line_forms import Classified, by_form
 from companion.setlist.parsing.list_style import DEEPER, Style, learn
 from companion.setlist.parsing.number_ranges import sets_by_range
@@ -54,6 +55,7 @@ def classified(lines: Sequence[TextLine], notation: Notation) -> tuple[list[Clas
     for one in found:
         if one.took is None:
             one.draft = read_song(one.line, style)
+    layout = read_by_layout(found, style)
     join_wrapped(found, style)
     set_aside(found, style)
     for at, one in enumerate(found):
@@ -63,6 +65,7 @@ def classified(lines: Sequence[TextLine], notation: Notation) -> tuple[list[Clas
             one.draft.key = keys[at]
     _Settling(found, style).settle()
     settle_breaks(found)
+    doubt_outside_layout(found, layout)
     return found, style
 
 

@@ -65,6 +65,8 @@ def _sniffed(lines: list[str], least: float = LONE_CSV) -> str | None:
             continue
         if usual < (4 if separator == "," and least == LONE_CSV else 2):
             continue
+        if least == LONE_CSV and _is_in_brackets(full, separator):
+            continue
         share = counts.count(usual) / len(full)
         best = max(best, (share, usual, separator))
     return best[2] if best[0] >= least and best[2] else None
@@ -74,6 +76,12 @@ def _are_sentences(lines: list[str]) -> bool:
     """Return whether the commas part songs or words in a line, not cells: Set 1: Moth (C), Weeds (D)."""
     named = sum(": " in line.partition(",")[0] for line in lines)
     return named >= 0.5 * len(lines)
+
+
+def _is_in_brackets(lines: list[str], separator: str) -> bool:
+    """Return whether the signs stand inside brackets: Moth (Jo; C; 120)."""
+    torn = sum(any(cell.count("(") != cell.count(")") for cell in line.split(separator)) for line in lines)
+    return torn >= 0.5 * len(lines)
 
 
 def _is_ragged(lines: list[str]) -> bool:
