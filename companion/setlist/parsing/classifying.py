@@ -12,8 +12,8 @@ from companion.setlist.parsing.doubts import doubtful_song, heading_or_song, not
 from companion.setlist.parsing.inline_songs import sung_by
 from companion.setlist.parsing.key_cells import plain_key
 from companion.setlist.parsing.key_groups import group_keys
+from companion.setlist.parsing.key_layout import doubt_outside_layout, read_by_layout
 from companion.setlist.parsing.labels import are_labelled
-from companion.setlist.parsing.layout import doubt_outside_layout, read_by_layout
 from companion.setlist.parsing.line_forms import Classified, by_form
 from companion.setlist.parsing.list_style import DEEPER, Style, learn
 from companion.setlist.parsing.number_ranges import sets_by_range

@@ -4,7 +4,7 @@ import pytest
 
 from companion.setlist import SetList
 from companion.setlist.notation import Notation
-from companion.setlist.parsing.layout import key_places, learn_layout
+from companion.setlist.parsing.key_layout import key_places, learn_layout
 from companion.setlist.parsing.understand import take_in
 from companion.setlist.readers.text import pages_of_text
 from companion.show import Song

@@ -48,7 +48,7 @@ class KeyPlace(msgspec.Struct, frozen=True):
     right: str
 
 
-class Layout(msgspec.Struct, frozen=True):
+class KeyLayout(msgspec.Struct, frozen=True):
     """Where the list's keys stand: behind this sign, or in front of the line."""
 
     sign: str
@@ -75,7 +75,7 @@ def key_places(text: str, notation: Notation) -> Iterator[KeyPlace]:
         yield KeyPlace(found.start(), found.end(), key, left, right)
 
 
-def learn_layout(texts: Sequence[str], notation: Notation) -> Layout | None:
+def learn_layout(texts: Sequence[str], notation: Notation) -> KeyLayout | None:
     """Return where most of these lines have their key; None if no place is common to them."""
     seen: Counter[str] = Counter()
     keys: dict[str, set[str]] = {}
@@ -87,7 +87,7 @@ def learn_layout(texts: Sequence[str], notation: Notation) -> Layout | None:
     usual = [sign for sign, count in seen.most_common() if len(keys[sign]) >= FEWEST_KEYS and count >= FEWEST]
     if not usual or seen[usual[0]] < MOST * len(texts):
         return None
-    return Layout(usual[0], notation)
+    return KeyLayout(usual[0], notation)
 
 
 def _is_apart(place: KeyPlace) -> bool:
@@ -97,7 +97,7 @@ def _is_apart(place: KeyPlace) -> bool:
     return bool(place.right.strip()) or (place.left == GAP) or (place.right in ("", GAP) and place.left != "")
 
 
-def read_by_layout(found: Sequence[Classified], style: Style) -> Layout | None:
+def read_by_layout(found: Sequence[Classified], style: Style) -> KeyLayout | None:
     """Give songs without a key the one in the list's place for keys; doubt a song that has another there."""
     songs = [one for one in found if one.took is None and one.draft]
     layout = learn_layout([one.line.text for one in songs], style.notation)
@@ -150,7 +150,7 @@ def _opens_at(text: str, before: int) -> int:
     return len(text[:before].rstrip(_EDGE))
 
 
-def doubt_outside_layout(found: Sequence[Classified], layout: Layout | None) -> None:
+def doubt_outside_layout(found: Sequence[Classified], layout: KeyLayout | None) -> None:
     """Doubt each line below the first song that has a key in the list's place and was taken for no song."""
     first = next((at for at, one in enumerate(found) if one.took is LineKind.SONG), None)
     if layout is None or layout.sign == " " or first is None:
