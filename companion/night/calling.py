@@ -55,6 +55,11 @@ class Calling:
         """The matching titles, best first; titles from a songbook are marked as such."""
         return tuple(self._shown[number] for number in self._box.fits) if self._box else ()
 
+    @property
+    def is_near(self) -> bool:
+        """Return whether these titles only resemble the typed text."""
+        return self._box is not None and self._box.is_near
+
     def songs_are(self, songs: tuple[OfSongbook, ...]) -> None:
         """Use the songs of these songbooks, from the next call on."""
         self._of_books = songs

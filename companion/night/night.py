@@ -15,6 +15,7 @@ from companion.night.bar_count import Bars
 from companion.night.by_hand import ByHand
 from companion.night.calling import Calling
 from companion.night.chart_up import Charts
+from companion.night.confirming import done
 from companion.night.default_keys import CALL_KEY, COUNT_KEY, KEYS, PACE_KEY, READ_KEY, STEP_KEYS, is_held
 from companion.night.detail_choices import Details
 from companion.night.displays import Display
@@ -35,6 +36,7 @@ from companion.night.happenings import (
 )
 from companion.night.keyboards import Keyboards, MidiParcel, TellSent, would_send
 from companion.night.lost import LostPorts
+from companion.night.notices import Notices
 from companion.night.pacing import Pacing
 from companion.night.record import EntryWriter
 from companion.ports import Direction, MidiReceived, PortFound, PortLost, PortsAwaited, ms_between
@@ -64,8 +66,6 @@ from companion.stage import (
 )
 from companion.stage.first_note import begins_with
 from companion.view import ChartIs, Looks, key_pressed, stepped, view
-
-NOTICE_MS = 6000  # long enough for a glance
 
 SLEPT_MS = 2000  # the loop runs every half second: a longer gap means that the computer slept
 IDLE_S = 0.5  # how often to look for a signal if the system cannot wake a waiting thread for it
@@ -107,7 +107,7 @@ class Night:
         self._looks = looks
         self._say = say
         self._lost = LostPorts(self.state.book.rig)
-        self._notices: tuple[tuple[str, int], ...] = ()
+        self._notices = Notices(say)
         self._calling = Calling()
         self._reader = reader
         self._bars = bars or Bars()
@@ -167,14 +167,14 @@ class Night:
             case PortFound() | PortLost():
                 self._port_changed(happened, at_ms)
             case PortsAwaited(why=why):
-                self._tell(why, now_ms)
+                self._notices.tell(why, now_ms)
                 self._show()
             case ScreenReady():
                 self._show()
             case ScreenGone():  # its keeper restarts it, and shows it the newest view
                 self._note(EntryContext.SCREEN_GONE, at_ms)
             case ChartIs():
-                self._tell(self._charts.found(happened), at_ms)
+                self._notices.tell(self._charts.found(happened), at_ms)
                 self._show()
             case BatteryIs(percent=percent):
                 self._around = msgspec.structs.replace(self._around, battery_percent=percent)
@@ -192,7 +192,7 @@ class Night:
             self.happen(called)
         self._keyboards.time_is(now_ms)
         all_shown = self._around.now_ms < self._looks.everything_until_ms <= now_ms
-        has_expired = any(until <= now_ms for _, until in self._notices) or self._pacing.has_expired(now_ms)
+        has_expired = self._notices.has_expired(now_ms) or self._pacing.has_expired(now_ms)
         if (
             self._keyboards.waiting != self._around.waiting
             or all_shown
@@ -219,7 +219,7 @@ class Night:
                 case Action.NOTHING:
                     pass
                 case Action.CHART:
-                    self._tell(self._charts.asked(self.state), ask.at_ms)
+                    self._notices.tell(self._charts.asked(self.state), ask.at_ms)
                     self._show()
                 case Action.SOUND_NOW:
                     self._keyboards.sound_now()
@@ -240,8 +240,9 @@ class Night:
             self._keyboards.send_again(all_due(self.state), event.at_ms)
         else:
             self._keyboards.send((one for one in effects if not isinstance(one, SilenceAll | Notify)), event.at_ms)
+        self._notices.did(done(before, event, self.state), event.at_ms)
         for words in (effect.words for effect in effects if isinstance(effect, Notify)):
-            self._tell(words, event.at_ms)
+            self._notices.tell(words, event.at_ms)
         self._charts.stepped(before, self.state)
         self._by_hand.stepped()
         self._pacing.seen(self.state, event.at_ms)  # no sound waits for it
@@ -289,7 +290,7 @@ class Night:
         words = edited_words(edited)
         self._around = msgspec.structs.replace(self._around, edited=words)
         if words is not None:
-            self._tell(words, at_ms)
+            self._notices.tell(words, at_ms)
         self._show()
 
     def _show_read(self, read: ShowRead, at_ms: int) -> None:
@@ -302,10 +303,10 @@ class Night:
             self._note(EntryContext.READ_AGAIN, at_ms)
             self._calling.close()
             self._charts.read_again(self.state)
-            self._notices = tuple(one for one in self._notices if one[0] != self._around.edited)
+            self._notices.forget(self._around.edited)
             self._keyboards.send(changes(before, self.state), at_ms)
             self._around = msgspec.structs.replace(self._around, edited=None)
-        self._tell(words, at_ms)
+        self._notices.tell(words, at_ms)
         self._show()
 
     def _port_changed(self, happened: PortFound | PortLost, at_ms: int) -> None:
@@ -340,22 +341,13 @@ class Night:
             if isinstance(message, bytes):
                 self._feet = we_sent(self._feet, port, message, at_ms)
 
-    def _tell(self, words: str, at_ms: int) -> None:
-        """Show a notice on the screen for a while, if there is one."""
-        if not words:
-            return
-        self._say(words)
-        self._notices = (*self._notices, (words, at_ms + NOTICE_MS))
-
     def _show(self) -> None:
         now = self._clock_ms()
-        self._notices = tuple(one for one in self._notices if one[1] > now)
-        notices = tuple(words for words, _ in self._notices)
         self._around = msgspec.structs.replace(
             self._around,
             waiting=self._keyboards.waiting,
             now_ms=now,
-            notices=notices,
+            **self._notices.shown(now),
             bar=self._bars.bar(self.state, now),
             over_min=self._pacing.over_min,
             ends=self._pacing.ends,
@@ -363,6 +355,7 @@ class Night:
             by_hand_done=self._by_hand.done,
             typed=self._calling.typed,
             found_songs=self._calling.found,
+            found_near=self._calling.is_near,
         )
         self._display.show(self._charts.over(view(self.state, self._around, self._looks)))
 
@@ -383,7 +376,6 @@ class Night:
         """Return how long to wait for an event before the next hold or waiting sound is due."""
         until_ms = self._looks.everything_until_ms
         everything_ends = until_ms if until_ms > self._around.now_ms else None
-        notices = (until for _, until in self._notices)
         now = self._clock_ms()
         timers = (
             next_hold_ms(self._feet),
@@ -392,7 +384,7 @@ class Night:
             everything_ends,
             self._bars.next_ms(self.state, now),
             self._pacing.next_ms(now),
-            *notices,
+            *self._notices.ends_ms(),
         )
         due = [one for one in timers if one is not None]
         if not due:

@@ -33,6 +33,7 @@ MISSED: Final = {
     LineRole.TEMPO: 300,
     LineRole.SOUND: 100,
     LineRole.FEATURE: 60,
+    LineRole.ENDING: 60,
     LineRole.KEY: 40,
     LineRole.CUE: 40,
     LineRole.BARS: 20,
@@ -266,9 +267,13 @@ class Desk:
         ]
         shown: tuple[Fitted, ...] = ()
         for line in lines:
-            fitted = self._fit(line, self._room, (self._sizes.least, 1))
-            if not shown or (_is_whole(fitted) and LineRow((*shown, fitted)).span(self._sizes.gap) <= self._room):
-                shown = (*shown, fitted)
+            most = 1 if shown or not self._pen.page.is_portrait else 2
+            ways = [(self._sizes.least, rows) for rows in range(1, most + 1)]
+            fitted = [self._fit(one, self._room, *ways) for one in _each_form(line)]
+            beside = [
+                one for one in fitted if _is_whole(one) and LineRow((*shown, one)).span(self._sizes.gap) <= self._room
+            ]
+            shown = (*shown, *(beside or ([] if shown else fitted[-1:]))[:1])
         if len(shown) == 1 and shown[0].line.mark is LineMark.TORN:
             shown = (replace(shown[0], width=self._room),)  # tape across the whole page says what is wrong
         return (LineRow(shown),) if shown else ()
@@ -283,6 +288,11 @@ def _worth(line: ViewLine) -> float:
     if line.part is LineRole.NOTICE:
         return ALARM if line.mark is LineMark.TORN else 0.0
     return MISSED.get(line.part, 0.0)
+
+
+def _each_form(line: ViewLine) -> Iterator[ViewLine]:
+    for form in (line.text, *line.shorter):
+        yield replace(line, text=form, shorter=())
 
 
 def _same(one: ViewLine, other: ViewLine) -> bool:

@@ -12,6 +12,7 @@ from companion.show import Song
 BEST = 3
 LONGEST = 60
 ENTER = ("enter", "keypad enter")
+LETTERS_A_SLIP = 5  # a shorter text with an error in it may be any title
 WORST_SCORE = 55.0  # out of 100; below that, titles share hardly any letters
 
 Rank = Callable[[str, Sequence[str]], Sequence[int]]
@@ -19,11 +20,15 @@ Rank = Callable[[str, Sequence[str]], Sequence[int]]
 
 
 class CallBox(msgspec.Struct, frozen=True):
-    """The typed text and the matching songs: their numbers in the book, best match first."""
+    """The typed text and the matching songs: their numbers in the book, best match first.
+
+    With ``is_near`` they only resemble the text: they are offered, and enter takes the text as a new song.
+    """
 
     titles: tuple[str, ...]
     typed: str = ""
     fits: tuple[int, ...] = ()
+    is_near: bool = False
 
 
 class Chosen(msgspec.Struct, frozen=True):
@@ -41,8 +46,8 @@ def open_box(titles: Sequence[str]) -> CallBox:
 def key_typed(box: CallBox, key: str, text: str | None, rank: Rank | None = None) -> CallBox | Chosen | None:
     """Handle a key. Return the box after it, the song that it chose, or None if it closed the box.
 
-    Enter picks the best match, 1 to 3 the others; escape closes the box. Where nothing matches, or the text contains a
-    comma, enter calls the typed text as a new song, with its key after the comma.
+    Enter picks the best match, 1 to 3 the others; escape closes the box. Where nothing matches, where titles only
+    resemble the text, or where it contains a comma, enter calls the text as a new song, with its key after the comma.
     """
     if key == "escape":
         return None
@@ -73,10 +78,41 @@ def load_ranking() -> None:
 
 
 def by_letters(typed: str, titles: Sequence[str]) -> Sequence[int]:
-    """Rank the titles in which a word begins with the typed text; titles that begin with it come first."""
+    """Rank the titles that are meant: they begin with the text, then a word does, then all its words begin words."""
     begins = (number for number, title in enumerate(titles) if title.startswith(typed))
     inside = (number for number, title in enumerate(titles) if f" {typed}" in title)
-    return tuple(itertools.islice(dict.fromkeys(itertools.chain(begins, inside)), BEST))
+    words = (number for number, title in enumerate(titles) if _has_words(typed, title))
+    return tuple(itertools.islice(dict.fromkeys(itertools.chain(begins, inside, words)), BEST))
+
+
+def _has_words(typed: str, title: str) -> bool:
+    """Return whether each typed word begins a word of the title, in any order."""
+    return all(any(word.startswith(part) for word in title.split()) for part in typed.split())
+
+
+def is_slip(typed: str, title: str) -> bool:
+    """Return whether the text is the title, or its first words, with typing errors: one in each five letters.
+
+    >>> is_slip("gaswroks", "gasworks corner"), is_slip("zoo", "zoom town"), is_slip("zoo", "moon")
+    (True, False, False)
+    """
+    errors = len(typed) // LETTERS_A_SLIP
+    begin = " ".join(title.split()[: len(typed.split())])
+    return errors > 0 and any(_errors(typed, text) <= errors for text in (begin, title[: len(typed)]))
+
+
+def _errors(typed: str, title: str) -> int:
+    """Return how many letters were left out, added, wrong or exchanged (distance of Damerau and Levenshtein)."""
+    before: list[int] = []
+    row = list(range(len(title) + 1))
+    for at, letter in enumerate(typed, 1):
+        two_before, before, row = before, row, [at]
+        for there, wanted in enumerate(title, 1):
+            cost = min(before[there] + 1, row[-1] + 1, before[there - 1] + (letter != wanted))
+            if at > 1 and there > 1 and (letter, typed[at - 2]) == (title[there - 2], wanted):
+                cost = min(cost, two_before[there - 2] + 1)
+            row.append(cost)
+    return row[-1]
 
 
 def by_likeness(typed: str, titles: Sequence[str]) -> Sequence[int]:
@@ -98,11 +134,13 @@ def ranked_again(box: CallBox, rank: Rank) -> CallBox:
 def _with(box: CallBox, typed: str, rank: Rank | None) -> CallBox:
     wanted = without_accents(typed)
     fits = tuple((rank or by_likeness)(wanted, box.titles)) if wanted and "," not in typed else ()
-    return msgspec.structs.replace(box, typed=typed, fits=fits)
+    meant = {*by_letters(wanted, box.titles), *(one for one in fits if is_slip(wanted, box.titles[one]))}
+    fits = tuple(sorted(fits, key=lambda one: one not in meant))
+    return msgspec.structs.replace(box, typed=typed, fits=fits, is_near=bool(fits) and fits[0] not in meant)
 
 
 def _entered(box: CallBox) -> CallBox | Chosen:
-    if box.fits:
+    if box.fits and not box.is_near:
         return Chosen(number=box.fits[0])
     song = new_song(box.typed)
     return Chosen(song=song) if song else box

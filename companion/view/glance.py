@@ -22,7 +22,7 @@ LEAST_CUT: Final = 3  # a sentence cut to fewer words says nothing
 ON_DEMAND: Final = frozenset((LineRole.ADVICE, LineRole.DROP))
 UNCOUNTED: Final = frozenset((LineRole.TITLE, LineRole.CUE, LineRole.FIRST_WORDS, LineRole.NOTICE)) | ON_DEMAND
 ESSENTIAL: Final = frozenset((LineRole.SECTION, LineRole.NEXT, LineRole.TITLE, LineRole.WATCH, LineRole.COUNT))
-USUAL: Final = frozenset((LineRole.BARS, LineRole.KEY))
+USUAL: Final = frozenset((LineRole.ENDING, LineRole.BARS, LineRole.KEY))
 EXPECTED: Final = frozenset(
     (
         *(
@@ -50,6 +50,7 @@ PLAYING: Final = (
         LineRole.COUNT,
         LineRole.SOUND,
         LineRole.NOTICE,
+        LineRole.ENDING,
         LineRole.BARS,
         LineRole.KEY,
     ),
@@ -58,7 +59,6 @@ PLAYING: Final = (
         LineRole.CUE,
         LineRole.FIRST_WORDS,
         LineRole.HITS,
-        LineRole.ENDING,
         LineRole.PACE,
         LineRole.CHORDS,
         LineRole.STANDING,
@@ -179,7 +179,8 @@ def _large(lines: tuple[ViewLine, ...]) -> tuple[ViewLine, ...]:
 def _essential(lines: tuple[ViewLine, ...]) -> dict[int, ViewLine]:
     """Return the lines that must stay, by their place in ``lines``, shortened if they have too many words together.
 
-    Bars and key stay too, at the cost of shorter forms elsewhere; they go only if even the shortest forms are too much.
+    Ending, bars and key stay too, at the cost of shorter forms elsewhere; they go only if even the shortest forms are
+    too much.
     """
     kept = {number: line for number, line in enumerate(lines) if is_essential(line) or line.part in USUAL}
     shortened = (LineRole.COUNT, LineRole.BARS, LineRole.KEY, LineRole.NEXT, LineRole.SECTION, LineRole.SOUND)

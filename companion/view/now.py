@@ -74,6 +74,8 @@ def _notices(state: State, around: Surroundings) -> list[ViewLine]:
     lines += [ViewLine(LineRole.NOTICE, f"{', '.join(around.found)} back")] if around.found else []
     if around.dry_run is not None:
         lines.append(ViewLine(LineRole.NOTICE, "no keyboard connected", shorter=("no keyboard",), mark=LineMark.TORN))
+    if around.done:
+        lines.append(ViewLine(LineRole.NOTICE, around.done[0], shorter=around.done[1:]))
     if around.resumed is not None:
         lines.append(ViewLine(LineRole.NOTICE, around.resumed))
     lines += [ViewLine(LineRole.NOTICE, notice) for notice in around.notices]
@@ -97,10 +99,16 @@ def _call(state: State, around: Surroundings) -> tuple[ViewLine, ...]:
     typed = ViewLine(LineRole.TYPED, f"{around.typed}_", "call")
     if not around.found_songs and around.typed:
         return typed, *_not_on_the_list(around.typed)
-    choices = (
-        ViewLine(LineRole.CHOICE, title, str(number), mark=LineMark.CHOSEN if number == 1 else LineMark.NONE)
+    mark = LineMark.NONE if around.found_near else LineMark.CHOSEN
+    choices = tuple(
+        ViewLine(LineRole.CHOICE, title, str(number), mark=mark if number == 1 else LineMark.NONE)
         for number, title in enumerate(around.found_songs[:3], 1)
     )
+    if around.found_near and around.typed:
+        keys = " or ".join(line.label for line in choices)
+        picks = ViewLine(LineRole.HINT, f"not on the list; {keys} takes one like it", shorter=(f"{keys} takes one",))
+        new, *_ = _not_on_the_list(around.typed)
+        return typed, new, *choices, picks
     # A key that the rig maps as a pedal steps; it never picks a song.
     picks = "1, 2, 3 pick" if any(pedal.key == "enter" for pedal in state.book.rig.pedals) else "enter goes"
     return typed, *choices, ViewLine(LineRole.HINT, f"{picks}, escape returns", shorter=(picks,))

@@ -10,7 +10,7 @@ from companion.stage import BookSong, PositionKind, State, Surroundings, next_pl
 from companion.view.glance import WATCH_WORDS, by_worth, within_glance
 from companion.view.hands_key import chords_at, key_words, keys_at, shift_unknown, shift_words, written_words
 from companion.view.section_names import name_forms
-from companion.view.short_words import cut, lesser_titles, named, shown_key
+from companion.view.short_words import cut, lesser_titles, named, ordinal, shown_key
 from companion.view.strips import sound_lines
 from companion.view.view_lines import Detail, FormPlace, LineMark, LineRole, ViewLine
 
@@ -100,9 +100,9 @@ def count(state: State, section: Section) -> tuple[str, ...]:
     place = state.place
     go = place.passed + place.rounds
     if section.open and section.passes > 1 and go <= section.passes:
-        return (f"round {go} of {section.passes}+",)
+        return (f"open, round {go} of {section.passes}+", f"open, {go} of {section.passes}+")
     if section.open:
-        return ("open",) if go == 1 else (f"open, round {go}", f"round {go}")
+        return ("open",) if go == 1 else (f"open, round {go}", f"open, {ordinal(go)}")
     if section.passes > 1:
         return (f"{place.passed} of {section.passes}" + (f" +{place.rounds}" if place.rounds else ""),)
     return ("again" if place.rounds == 1 else f"again ×{place.rounds}",) if place.rounds else ()

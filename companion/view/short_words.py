@@ -102,3 +102,13 @@ def words_left_out(text: str) -> Iterator[str]:
 def named(word: str) -> str:
     """Return a word of the show file with spaces for underscores."""
     return word.replace("_", " ")
+
+
+def ordinal(number: int) -> str:
+    """Return 1st, 2nd, 3rd, 4th and so on.
+
+    >>> [ordinal(number) for number in (1, 2, 3, 4, 11, 12, 13, 21, 102, 112)]
+    ['1st', '2nd', '3rd', '4th', '11th', '12th', '13th', '21st', '102nd', '112th']
+    """
+    last = "th" if number // 10 % 10 == 1 else {1: "st", 2: "nd", 3: "rd"}.get(number % 10, "th")
+    return f"{number}{last}"

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from companion.stage import State, Surroundings
+from companion.stage import BookSong, State, Surroundings
 from companion.view.view_lines import LineMark, LineRole, ViewLine
 
 
@@ -10,10 +10,12 @@ def sound_lines(state: State, around: Surroundings) -> Iterator[ViewLine]:
     """Yield a line for each keyboard that has a sound, in the rig's order.
 
     A sound that this place asks for is on tape; one that only stays on from before is in pencil. With several
-    keyboards, each line names its keyboard. The tape of a keyboard that is disconnected is ripped.
+    keyboards, each line names its keyboard. The tape of a keyboard that is disconnected is ripped. A line before them
+    says that no sound is written for this song.
     """
     boards = state.book.rig.keyboards
     wanted = state.section.sounds if state.section else ()
+    yield from _none_written(state)
     for number, (board, sound) in enumerate(zip(boards, state.on, strict=True)):
         if sound is None:
             continue
@@ -28,6 +30,18 @@ def sound_lines(state: State, around: Surroundings) -> Iterator[ViewLine]:
             yield ViewLine(LineRole.SOUND, sound.name, label)
         else:
             yield ViewLine(LineRole.SOUND, sound.name, label, mark=LineMark.RIPPED if is_lost else LineMark.TAPE)
+
+
+def _none_written(state: State) -> Iterator[ViewLine]:
+    """Yield a line if this song has no sound, in a show whose songs have some: what is on was another song's."""
+    song = state.song
+    if song is None or song.song.tacet or _has_sound(song) or not any(map(_has_sound, state.book.songs)):
+        return
+    yield ViewLine(LineRole.SOUND, "no sound written", shorter=("no sound",), mark=LineMark.CIRCLE)
+
+
+def _has_sound(song: BookSong) -> bool:
+    return any(sound is not None for section in song.sections for sound in section.sounds)
 
 
 def _is_asked(state: State, around: Surroundings, number: int) -> bool:

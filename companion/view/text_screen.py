@@ -3,6 +3,7 @@
 from collections.abc import Iterable, Iterator
 from typing import Final
 
+from companion.view.glance import is_leftover
 from companion.view.short_words import middle_cut
 from companion.view.view_lines import LineMark, LineRole, Picture, View, ViewLine
 
@@ -38,10 +39,9 @@ _BEFORE: Final = {
     LineMark.HIGHLIGHT: "*** ",
     LineMark.TORN: "!!! ",
     LineMark.RIPPED: "off: ",
-    LineMark.CIRCLE: "(",
     LineMark.CHOSEN: "> ",
 }
-_AFTER: Final = {LineMark.HIGHLIGHT: " ***", LineMark.TORN: " !!!", LineMark.CIRCLE: ")"}
+_AFTER: Final = {LineMark.HIGHLIGHT: " ***", LineMark.TORN: " !!!"}
 
 
 def text_lines(view: View, width: int = 80, *, plain: bool = False) -> tuple[str, ...]:
@@ -57,10 +57,17 @@ def text_lines(view: View, width: int = 80, *, plain: bool = False) -> tuple[str
 
 def _shown_lines(lines: Iterable[ViewLine], width: int, *, playing: bool) -> Iterator[str]:
     for line in lines:
-        label = f"{line.label} " if line.label else ""
+        label = f"{_label(line)} " if _label(line) else ""
         forms = (line.text, *line.shorter)
         room = width - len(label) - len(_BEFORE.get(line.mark, "")) - len(_AFTER.get(line.mark, ""))
         text = next((form for form in forms if len(form) <= room), None) or middle_cut(forms[-1], max(room, 2))
         if line.part is LineRole.SECTION or (line.part is LineRole.TITLE and not playing):
             text = text.upper()
         yield f"{label}{_BEFORE.get(line.mark, '')}{text}{_AFTER.get(line.mark, '')}"[:width]
+
+
+def _label(line: ViewLine) -> str:
+    """Return the words before the text. They also say what the window shows by a circle or by pencil."""
+    if line.part is LineRole.KEY and line.mark is LineMark.CIRCLE and line.label == "key":
+        return "new key"
+    return f"{line.label} still".strip() if is_leftover(line) else line.label

@@ -48,6 +48,30 @@ def test_enter_goes_to_the_best_and_digits_pick_the_others() -> None:
     assert key_typed(box, "2", "2") == Chosen(number=4)
 
 
+@pytest.mark.parametrize(
+    ("letters", "near"),
+    [
+        ("zoo", "Ozone"),  # three letters prove nothing
+        ("moon lake", "The Moon Under Oak Lane"),
+        ("gasworks blues", "Gasworks Hymn"),
+    ],
+)
+def test_a_title_that_only_resembles_the_text_is_offered_and_enter_adds_the_new_song(letters: str, near: str) -> None:
+    box = typed(letters, open_box((*TITLES, near)))
+    assert box.fits
+    assert box.is_near
+    assert key_typed(box, "enter", None) == Chosen(song=Song(letters))
+    assert key_typed(box, "1", "1") == Chosen(number=box.fits[0])
+
+
+@pytest.mark.parametrize("letters", ["gaswroks", "gaswork corner", "kettl on the jety", "crepe papr", "corner gas"])
+def test_a_typing_error_in_a_longer_text_still_takes_the_song(letters: str) -> None:
+    box = typed(letters)
+    assert not box.is_near
+    assert isinstance(chosen := key_typed(box, "enter", None), Chosen)
+    assert chosen.number is not None
+
+
 def test_escape_returns_and_backspace_takes_a_letter_back() -> None:
     assert key_typed(typed("gas"), "escape", None) is None
     assert key_typed(typed("gas"), "backspace", None) == typed("ga")

@@ -34,13 +34,28 @@ def test_a_view_becomes_lines_of_text() -> None:
         "next Chorus ★",
         "watch drummer",
         "tonewheel organ",
-        "key (B♭)",
+        "new key B♭",
         "!!! Stage Piano gone !!!",
     )
 
 
 def test_a_plain_terminal_gets_plain_signs() -> None:
-    assert text_lines(SOLO, 40, plain=True)[4] == "key (Bb)"
+    assert text_lines(SOLO, 40, plain=True)[4] == "new key Bb"
+
+
+@pytest.mark.parametrize(
+    ("line", "text"),
+    [
+        (ViewLine(LineRole.NEXT, "Kettle", "segue", mark=LineMark.CIRCLE), "segue Kettle"),
+        (ViewLine(LineRole.KEY, "key?", mark=LineMark.CIRCLE), "key?"),
+        (ViewLine(LineRole.KEY, "play E♭", "hands move:", mark=LineMark.CIRCLE), "hands move: play E♭"),
+        (ViewLine(LineRole.SOUND, "choir: bank B", "upper", mark=LineMark.CIRCLE), "upper choir: bank B"),
+        (ViewLine(LineRole.SOUND, "rock organ", "upper"), "upper still rock organ"),
+        (ViewLine(LineRole.SOUND, "rock organ"), "still rock organ"),
+    ],
+)
+def test_words_say_what_the_window_shows_by_a_circle_or_by_pencil(line: ViewLine, text: str) -> None:
+    assert text_lines(View(Picture.PLAYING, (line,)), 40) == (text,)
 
 
 def test_a_long_line_uses_its_short_form_and_then_an_ellipsis() -> None:

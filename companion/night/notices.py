@@ -1,0 +1,48 @@
+"""What the screen says for a while: notices, and what the last key did to the show."""
+
+from collections.abc import Callable, Iterable
+from typing import Any, Final
+
+NOTICE_MS: Final = 6000  # long enough for a glance
+
+
+class Notices:
+    """The notices of a night, each with the time when it goes. Times are ms since the show began."""
+
+    def __init__(self, say: Callable[[str], None]) -> None:
+        """Start without a notice. ``say`` writes each one to the terminal as well."""
+        self._say = say
+        self._told: tuple[tuple[str, int], ...] = ()
+        self._did: tuple[tuple[str, ...], int] = ((), 0)
+
+    def tell(self, words: str, at_ms: int) -> None:
+        """Show these words for a while, if there are any."""
+        if not words:
+            return
+        self._say(words)
+        self._told = (*self._told, (words, at_ms + NOTICE_MS))
+
+    def did(self, forms: tuple[str, ...], at_ms: int) -> None:
+        """Show what the last step did, longest form first; it replaces what the step before did. Empty: nothing."""
+        if forms:
+            self._say(forms[0])
+        self._did = (forms, at_ms + NOTICE_MS)
+
+    def forget(self, words: str | None) -> None:
+        """Remove these words: they are no longer true."""
+        self._told = tuple(one for one in self._told if one[0] != words)
+
+    def shown(self, now_ms: int) -> dict[str, Any]:
+        """Return what the screen shows of them now, and drop what has expired."""
+        self._told = tuple(one for one in self._told if one[1] > now_ms)
+        if self._did[1] <= now_ms:
+            self._did = ((), 0)
+        return {"notices": tuple(words for words, _ in self._told), "done": self._did[0]}
+
+    def has_expired(self, now_ms: int) -> bool:
+        """Return whether one that was shown must go."""
+        return any(until <= now_ms for until in self.ends_ms())
+
+    def ends_ms(self) -> Iterable[int]:
+        """Return when those that are shown go."""
+        return [until for _, until in self._told] + ([self._did[1]] if self._did[0] else [])
