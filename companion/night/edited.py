@@ -19,9 +19,12 @@ from companion.night.preflight import faults_of_missed
 from companion.night.songbooks import AFTER_S, fetch_songs
 from companion.rig import Rig
 from companion.stage import State, carried_over, make_book
+from companion.view.short_words import cut
 
 LOOK_EVERY_S = 2.0
 AT_REST_S = 0.12  # longer than the 92 ms of the slowest key repeat: the key is released (see screen/terminal_keys.py)
+FAULT_WORDS = 8  # of a fault, on the screen
+WRITE_WORDS = 3  # of what to write instead; the terminal has all of both
 LONG_S = 5.0  # two thousand songs take a second or two: after this the disk may hang, and the player must know
 
 Stamp = tuple[int, int, int]
@@ -169,21 +172,38 @@ class EditedFiles:
         return ShowRead(book)
 
 
-def continued(state: State, read: ShowRead, go_on: Callable[[State, int], str], at_ms: int) -> tuple[State, str]:
-    """Return the state in the show as read, continued in a new journal, and the notice for the screen.
+def continued(
+    state: State, read: ShowRead, go_on: Callable[[State, int], str], at_ms: int
+) -> tuple[State, tuple[str, ...]]:
+    """Return the state in the show as read, continued in a new journal, and the notice, longest form first.
 
     With faults, no songs or no journal, the state is unchanged; all faults are listed in the terminal.
     """
     if read.book is None:
-        first = read.faults[0]
-        name, many = Path(first.path).name, f"{len(read.faults)} faults" if len(read.faults) > 1 else "a fault"
-        what = f"{many} in {name}, line {first.line}" if first.line else f"{name}: {first.problem}"
-        return state, f"{what}: the show continues unchanged"
+        return state, _refusal(read.faults)
     if any(state.book.order) and not any(read.book.order):  # an editor may still be writing it
-        return state, "no songs in the file: the show continues unchanged"
+        return state, ("no songs in the file; the show continues unchanged", "no songs; show unchanged")
     after = carried_over(state, read.book)
     refused = go_on(after, at_ms)
-    return (state, f"{refused}: the show continues unchanged") if refused else (after, "edited show read")
+    if refused:
+        return state, (f"{refused}; the show continues unchanged", "no journal; show unchanged")
+    return after, ("edited show read",)
+
+
+def _refusal(faults: Sequence[Fault]) -> tuple[str, ...]:
+    """Return what is wrong first, where, and what to write, longest form first."""
+    first, more = faults[0], f"{len(faults)} faults, " if len(faults) > 1 else ""
+    file = Path(first.path).name
+    where = f"{more}line {first.line}" if first.line else file
+    what = f"{where}: {cut(first.problem, FAULT_WORDS)}"
+    write = f"; write: {first.write}" if first.write and len(first.write.split()) <= WRITE_WORDS else ""
+    forms = (
+        f"{what}{write}; the show continues unchanged",
+        f"{what}; the show continues unchanged",
+        f"{what}; show unchanged",
+        f"{where}; show unchanged" if first.line else f"{file} is faulty; show unchanged",
+    )
+    return tuple(dict.fromkeys(forms))
 
 
 def edited_words(edited: FilesEdited) -> str | None:

@@ -296,7 +296,7 @@ class Night:
     def _show_read(self, read: ShowRead, at_ms: int) -> None:
         """Continue in the show as written now, at the same song and section; in the old one if it has faults."""
         before = self.state
-        self.state, words = continued(before, read, self._record.go_on, at_ms)
+        self.state, forms = continued(before, read, self._record.go_on, at_ms)
         for fault in read.faults:
             self._say(str(fault))
         if self.state is not before:
@@ -306,7 +306,7 @@ class Night:
             self._notices.forget(self._around.edited)
             self._keyboards.send(changes(before, self.state), at_ms)
             self._around = msgspec.structs.replace(self._around, edited=None)
-        self._notices.tell(words, at_ms)
+        self._notices.did(forms, at_ms)
         self._show()
 
     def _port_changed(self, happened: PortFound | PortLost, at_ms: int) -> None:

@@ -96,13 +96,18 @@ def test_a_second_quick_press_reads_the_show_although_it_looks_like_a_held_key(k
     ("fault", "words"),
     [
         (Fault("shows/a.yaml", 0, 0, "there is no such file"), "a.yaml: there is no such file"),
-        (Fault("shows/a.yaml", 3, 5, "a song has no key tempoo"), "a fault in a.yaml, line 3"),
+        (Fault("shows/a.yaml", 3, 5, "a song has no key tempoo"), "line 3: a song has no key tempoo"),
+        (Fault("a.yaml", 3, 5, "a song has no key tempoo", "tempo"), "line 3: a song has no key tempoo; write: tempo"),
+        (
+            Fault("a.yaml", 3, 5, "the rig has no sound of that name anywhere", "lead, or add it under lower.sounds"),
+            "line 3: the rig has no sound of that name…",
+        ),
     ],
 )
 def test_a_fault_of_the_whole_file_has_no_line(fault: Fault, words: str) -> None:
     evening = Evening()
     evening.night.take(ShowRead(faults=(fault,)))
-    assert notices(evening) == [f"{words}: the show continues unchanged"]
+    assert notices(evening) == [f"{words}; the show continues unchanged"]
 
 
 def test_with_faults_the_old_show_continues_and_the_first_fault_is_shown() -> None:
@@ -110,7 +115,9 @@ def test_with_faults_the_old_show_continues_and_the_first_fault_is_shown() -> No
     evening.press()
     faults = (Fault("shows/a.yaml", 3, 5, "a song has no key tempoo", "tempo"), Fault("shows/a.yaml", 9, 1, "no", "so"))
     evening.night.take(ShowRead(faults=faults))
-    assert notices(evening) == ["2 faults in a.yaml, line 3: the show continues unchanged"]
+    assert notices(evening) == [
+        "2 faults, line 3: a song has no key tempoo; write: tempo; the show continues unchanged"
+    ]
     assert all(str(fault) in evening.said for fault in faults)
     assert (place_text(evening.night.state), evening.notebook.begun) == ("Intro of A", [])
 
@@ -188,6 +195,16 @@ def test_a_show_that_was_read_again_is_no_longer_announced(desk: Desk) -> None:
     desk.write(desk.rig, "rig: Other\n")
     assert desk.read().book is not None
     assert FilesEdited(show=False, rig=True) in desk.looked(), "the rig was not read again"
+
+
+def test_a_faulty_show_is_announced_again_once_it_is_edited_again(desk: Desk) -> None:
+    desk.write(desk.show, SHOW.replace("title", "titel"))
+    assert desk.looked() == [FilesEdited(show=True, rig=False)]
+    assert desk.read().faults
+    assert desk.looked(3) == [], "the player knows"
+    desk.write(desk.show, SHOW.replace("title: A", "title: A, tempo: 100"))
+    assert desk.looked(3)[-1] == FilesEdited(show=True, rig=False), "there is something new to read"
+    assert desk.read().book is not None
 
 
 def test_faults_and_missing_sounds_are_shown_with_their_lines(desk: Desk) -> None:
@@ -305,5 +322,5 @@ def test_a_half_saved_show_removes_no_song() -> None:
     empty = make_book(Show("Test"), RIG)[0]
     evening.night.take(ShowRead(empty))
     assert place_text(evening.night.state) == "Intro of A"
-    assert notices(evening) == ["no songs in the file: the show continues unchanged"]
+    assert notices(evening) == ["no songs in the file; the show continues unchanged"]
     assert not evening.notebook.begun
