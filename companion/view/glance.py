@@ -1,9 +1,10 @@
 """One glance: how many words a page may have, which lines matter most, and which give way. Pure.
 
 The page of a song that plays has at most 14 words. Not counted: what stays in place all through the song (its title,
-the names of the keyboards), what is read once (the cue, the first words of a lyric) and what shows for a moment (a
-notice). The page of a song up next has at most 20. What a player cannot do without (section, next, title, whom to
-watch, open and rounds, this section's sound, a changed key) is shortened but never left out, even above the limit.
+the names of the keyboards), what is read once (the cue, the first words of a lyric, how the song ends) and what shows
+for a moment (a notice). The page of a song up next has at most 20. What a player cannot do without (section, next,
+title, whom to watch, open and rounds, the ending, this section's sound, a changed key) is shortened but never left out,
+even above the limit.
 """
 
 from collections.abc import Callable, Iterable, Sequence
@@ -20,9 +21,12 @@ UP_NEXT_WORDS: Final = 20
 WATCH_WORDS: Final = 3
 LEAST_CUT: Final = 3  # a sentence cut to fewer words says nothing
 ON_DEMAND: Final = frozenset((LineRole.ADVICE, LineRole.DROP))
-UNCOUNTED: Final = frozenset((LineRole.TITLE, LineRole.CUE, LineRole.FIRST_WORDS, LineRole.NOTICE)) | ON_DEMAND
-ESSENTIAL: Final = frozenset((LineRole.SECTION, LineRole.NEXT, LineRole.TITLE, LineRole.WATCH, LineRole.COUNT))
-USUAL: Final = frozenset((LineRole.ENDING, LineRole.BARS, LineRole.KEY))
+READ_ONCE: Final = frozenset((LineRole.CUE, LineRole.FIRST_WORDS, LineRole.ENDING))
+UNCOUNTED: Final = frozenset((LineRole.TITLE, LineRole.NOTICE)) | READ_ONCE | ON_DEMAND
+ESSENTIAL: Final = frozenset(
+    (LineRole.SECTION, LineRole.NEXT, LineRole.TITLE, LineRole.WATCH, LineRole.COUNT, LineRole.ENDING)
+)
+USUAL: Final = frozenset((LineRole.BARS, LineRole.KEY))
 EXPECTED: Final = frozenset(
     (
         *(
@@ -179,8 +183,7 @@ def _large(lines: tuple[ViewLine, ...]) -> tuple[ViewLine, ...]:
 def _essential(lines: tuple[ViewLine, ...]) -> dict[int, ViewLine]:
     """Return the lines that must stay, by their place in ``lines``, shortened if they have too many words together.
 
-    Ending, bars and key stay too, at the cost of shorter forms elsewhere; they go only if even the shortest forms are
-    too much.
+    Bars and key stay too, at the cost of shorter forms elsewhere; they go only if even the shortest forms are too much.
     """
     kept = {number: line for number, line in enumerate(lines) if is_essential(line) or line.part in USUAL}
     shortened = (LineRole.COUNT, LineRole.BARS, LineRole.KEY, LineRole.NEXT, LineRole.SECTION, LineRole.SOUND)

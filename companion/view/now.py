@@ -105,10 +105,11 @@ def _call(state: State, around: Surroundings) -> tuple[ViewLine, ...]:
         for number, title in enumerate(around.found_songs[:3], 1)
     )
     if around.found_near and around.typed:
-        keys = " or ".join(line.label for line in choices)
-        picks = ViewLine(LineRole.HINT, f"not on the list; {keys} takes one like it", shorter=(f"{keys} takes one",))
+        *others, last = (line.label for line in choices)
+        keys = f"{', '.join(others)} or {last}" if others else last
+        hint = ViewLine(LineRole.HINT, f"not on the list; {keys} takes one like it", shorter=(f"{keys} takes one",))
         new, *_ = _not_on_the_list(around.typed)
-        return typed, new, *choices, picks
+        return typed, new, *choices, hint
     # A key that the rig maps as a pedal steps; it never picks a song.
     picks = "1, 2, 3 pick" if any(pedal.key == "enter" for pedal in state.book.rig.pedals) else "enter goes"
     return typed, *choices, ViewLine(LineRole.HINT, f"{picks}, escape returns", shorter=(picks,))
