@@ -9,6 +9,7 @@ from companion.screen.rows import LineRow, height, placed, row_px
 from companion.view import LineRole, Picture, View, ViewLine
 
 LABEL_SHARE = 0.5  # of a column, at most, for the key's name
+MOST_ROWS = 4  # of a title, if the list has room for it
 AIR = 0.3  # of a row, between the line above and the list
 LISTED = frozenset((LineRole.TYPED, LineRole.CHOICE, LineRole.HINT))
 
@@ -23,8 +24,11 @@ def list_page(view: View, pen: TypeMeasure, sizes: Sizes) -> Iterator[ScreenBloc
     if view.picture is Picture.KEYS:
         yield from _keys(lines, pen, sizes, top)
         return
-    rows = [LineRow((one,)) for one in _call(lines, pen, sizes)]
-    while rows and top + height(rows) > pen.page.height - sizes.margin / 2:
+    high = pen.page.height - sizes.margin / 2 - top
+    rows = [LineRow((one,)) for one in _call(lines, pen, sizes, most_rows=MOST_ROWS)]
+    if height(rows) > high:
+        rows = [LineRow((one,)) for one in _call(lines, pen, sizes, most_rows=1)]
+    while rows and height(rows) > high:
         rows.pop()
     yield from placed(pen, rows, top, edges)
 
@@ -45,12 +49,13 @@ def _landmarks(lines: Sequence[ViewLine], pen: TypeMeasure, sizes: Sizes) -> tup
     return tuple(rows)
 
 
-def _call(lines: Sequence[ViewLine], pen: TypeMeasure, sizes: Sizes) -> Iterator[Fitted]:
+def _call(lines: Sequence[ViewLine], pen: TypeMeasure, sizes: Sizes, *, most_rows: int) -> Iterator[Fitted]:
     size_of = {LineRole.TYPED: sizes.follows, LineRole.CHOICE: sizes.cue}
     width = pen.page.width - 2 * sizes.margin
     for line in lines:
         arcmin = size_of.get(line.part, sizes.least)
-        yield Fitting(pen, width, sizes.least, ((arcmin, 1), (sizes.least, 1))).fit(line)
+        ways = ((arcmin, 1), *((sizes.least, rows) for rows in range(1, most_rows + 1)))
+        yield Fitting(pen, width, sizes.least, ways).fit(line)
 
 
 def _keys(lines: Sequence[ViewLine], pen: TypeMeasure, sizes: Sizes, top: float) -> Iterator[ScreenBlock]:

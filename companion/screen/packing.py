@@ -67,22 +67,25 @@ def advised(
 ) -> tuple[LineRow, ...]:
     """Return rows of how the set runs and the songs to drop: as many whole titles as fit, the best cut first.
 
-    If not all fit, the last words say how many more there are. ``room`` is (width, height) in px.
+    If not all fit, the last words say how many more there are; with room for one row, it names the first song.
+    ``room`` is (width, height) in px.
     """
     width, high = room
     head = next(line for line in lines if line.part is LineRole.ADVICE)
     songs = [line for line in lines if line.part is LineRole.DROP]
-    songs = [*(replace(song, text=f"{song.text},") for song in songs[:-1]), *songs[-1:]]
+    named = [*(replace(song, text=f"{song.text},") for song in songs[:-1]), *songs[-1:]]
     for arcmin in (sizes.cue, sizes.least):
-        rows = _listed([head, *songs], pen, sizes, width, arcmin)
+        rows = _listed([head, *named], pen, sizes, width, arcmin)
         if height(rows) <= high:
             return rows
     for many in range(len(songs) - 1, -1, -1):
         more = ViewLine(LineRole.HINT, f"and {len(songs) - many} more")
-        rows = _listed([head, *songs[:many], *((more,) if many else ())], pen, sizes, width, sizes.least)
-        if height(rows) <= high:
+        rows = _listed([head, *named[:many], *((more,) if many else ())], pen, sizes, width, sizes.least)
+        if height(rows) <= high and (many or not songs):
             return rows
-    return ()
+    first = tuple(replace(song, label="drop") for song in songs[:1]) or (head,)
+    row = LineRow((Fitting(pen, width, sizes.least, ((sizes.least, 1),)).fit(first[0]),))
+    return (row,) if row.height <= high else ()
 
 
 def _listed(

@@ -24,6 +24,7 @@ FORM_HIGH: Final = 0.5  # of a row in the smallest size: height of the line that
 LARGE_STEPS: Final = (50.0, 45.0, 40.0)  # arc minutes of a long section name, before it gets its short form
 SMALL_STEPS: Final = (34.0, 28.0)  # and after that
 TITLE_STEP: Final = 0.7  # of a title's size, before it takes a third row
+SMALL_TITLE: Final = 1.2  # of the smallest legible size: a long title on a narrow page still is the largest
 
 ARROW: Final = "→"  # replaces the label of what comes next if that has no room
 
@@ -40,6 +41,7 @@ MISSED: Final = {
     LineRole.ADVICE: 20,
 }
 """What a page loses without this line. Lines not listed go before others shrink."""
+TO_DROP: Final = (60, 20, 20)  # for the first songs to drop: without one, advice is no help
 ALARM: Final = 100  # for a missing line that says what is wrong
 CUT: Final = 0.8  # share of these, if the line is cut
 
@@ -157,7 +159,9 @@ class Desk:
                 misses += worth if line.part not in parts or line.part is not LineRole.NOTICE else 0.0
             elif not _is_whole(found):
                 misses += worth * CUT
-        return misses
+        drops = sum(line.part is LineRole.DROP for line in self._view.lines)
+        listed = sum(one.line.part is LineRole.DROP for one in self._shown)
+        return misses + sum(TO_DROP[listed:drops])
 
     def _fit(self, line: ViewLine, width: float, *ways: tuple[float, int]) -> Fitted:
         return Fitting(self._pen, width, self._sizes.least, ways).fit(line)
@@ -228,6 +232,8 @@ class Desk:
         if line.part is LineRole.TITLE:
             smaller = max(least, size * TITLE_STEP)
             ways = [(size, 1), (size, 2), *([(size, 3)] if portrait else []), (smaller, 2), (smaller, 3)]
+            if portrait:
+                ways += [(arcmin, rows) for arcmin in (smaller, least * SMALL_TITLE) for rows in (4, 5, 6)]
             ways += [(least, rows) for rows in range(2, 7 if portrait else 5)]
         else:
             steps = [size, *(step for step in LARGE_STEPS if step < size)]

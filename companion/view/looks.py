@@ -34,7 +34,7 @@ SHORTER: Final[Mapping[str, str]] = MappingProxyType(
     {
         "these keys": "keys",
         "dark stage or bright day": "dark or day",
-        "less of this song, or more": "less or more",
+        "less of this song, or more": "less, more",
         "everything, for five seconds": "all, 5 s",
         "count-off, before a song": "count-off",
         "chords, wherever there are any": "chords",

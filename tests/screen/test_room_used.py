@@ -1,0 +1,58 @@
+"""Long words on small pages: nothing is cut or left out while the page has room for it."""
+
+import pytest
+from msgspec.structs import replace
+from screen.matrix import LONG, WIDTH_MM, book_of
+
+from companion.screen.layout import lay_out
+from companion.screen.page import PageSize, page_of
+from companion.screen.palette import ScreenInk
+from companion.screen.screen_fonts import typeface
+from companion.stage import Again, Next, State, Surroundings, at_start, step
+from companion.view import LineRole, Looks, View, view
+
+UPRIGHT, SMALL = (1080, 1920), (1024, 600)
+
+
+def page(size: tuple[int, int]) -> PageSize:
+    wide, high = size
+    return page_of(size, size, WIDTH_MM if wide > high else WIDTH_MM * wide / high, 1.8)
+
+
+def at(*events: type[Next] | type[Again], road_maps: bool = True) -> State:
+    state = at_start(book_of(LONG, road_maps=road_maps))
+    for number, event in enumerate(events):
+        state, _ = step(state, event(number * 1000))
+    return state
+
+
+def words(seen: View, part: LineRole, size: tuple[int, int]) -> str:
+    return " ".join(block.text for block in lay_out(seen, page(size), typeface()) if block.part is part and block.text)
+
+
+@pytest.mark.parametrize("size", [SMALL, (1366, 768), UPRIGHT])
+def test_the_first_song_to_drop_is_named_even_if_its_title_is_long_and_a_port_is_gone(size: tuple[int, int]) -> None:
+    drop = tuple(f"{LONG['title']} {number}" for number in range(8))
+    around = Surroundings(lost=("lower port",), advice="28 min over, drop 8:", to_drop=drop)
+    seen = view(at(Next, Next, Next, Again), around, Looks())
+    assert "Lamplighter" in words(seen, LineRole.DROP, size) or "reprise" in words(seen, LineRole.DROP, size)
+
+
+@pytest.mark.parametrize("typed", ["The Other Lamplighter and her Tram Conductor, Eb", "Wednesday morning, Eb"])
+def test_a_new_songs_title_is_whole_on_an_upright_page(typed: str) -> None:
+    seen = view(at(Next, Next, Next), Surroundings(typed=typed), Looks())
+    assert words(seen, LineRole.TYPED, UPRIGHT) == f"call {typed}_"
+    assert typed.partition(",")[0] in words(seen, LineRole.CHOICE, UPRIGHT)
+
+
+@pytest.mark.parametrize("events", [(), (Next,)])
+def test_a_long_title_without_a_road_map_stays_the_largest_on_an_upright_page(events: tuple[type[Next], ...]) -> None:
+    seen = view(at(*events, road_maps=False), Surroundings(), Looks())
+    titles = [block for block in lay_out(seen, page(UPRIGHT), typeface()) if block.part is LineRole.TITLE]
+    assert {block.ink for block in titles} == {ScreenInk.INK}, "in ink, not in pencil as above a section"
+
+
+def test_a_notice_of_two_rows_is_whole_on_an_upright_page() -> None:
+    forms = ("dropped: The Kettle on the Old Jetty; to undo: backspace", "dropped; to undo: backspace", "dropped")
+    seen = view(replace(at(Next)), Surroundings(done=forms), Looks())
+    assert words(seen, LineRole.NOTICE, UPRIGHT) == forms[1]
