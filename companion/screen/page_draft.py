@@ -41,6 +41,7 @@ MISSED: Final = {
     LineRole.ADVICE: 20,
 }
 """What a page loses without this line. Lines not listed go before others shrink."""
+ADVICE_ROWS: Final = 4  # how the set runs, and a song or two to drop: for these the groups move together
 TO_DROP: Final = (60, 20, 20)  # for the first songs to drop: without one, advice is no help
 ALARM: Final = 100  # for a missing line that says what is wrong
 CUT: Final = 0.8  # share of these, if the line is cut
@@ -96,7 +97,8 @@ class Desk:
         below = y + max(large, height(main)) + max(row if playing else 0.0, height(follows)) + spare
         watch = [line for line in self._view.lines if line.part is LineRole.WATCH]
         needed = height(packed(watch, self._pen, self._sizes, (self._room, bottom - top)))
-        if below + needed + height(alarm) + height(foot) > bottom:
+        advice = ADVICE_ROWS * row_px(self._pen, self._sizes.least) if self._view.of(LineRole.ADVICE) else 0.0
+        if below + needed + advice + height(alarm) + height(foot) > bottom:
             spare, below = 0.0, below - spare
         if below + needed + height(alarm) + height(foot) > bottom:
             foot = self._foot(may_stack=False) or foot
