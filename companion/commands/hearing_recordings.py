@@ -16,7 +16,6 @@ if TYPE_CHECKING:
     from companion.show import Song
 
 HEADS = ("song", "key", "tempo", "meter", "form", "doubts")
-LONGEST_S = 20 * 60  # of a recording
 NAMES = {"key": "key on the record", "tempo": "tempo", "meter": "meter", "form": "road map", "chords": "chords"}
 
 
@@ -73,16 +72,12 @@ def _need_ears() -> None:
 
 
 def _seconds(said: str) -> float:
-    """Return the seconds of 1:12.4, or of 72.4."""
-    minutes, _, seconds = said.strip().rpartition(":")
+    from companion.listening.recording_place import NoPlace, seconds_at
+
     try:
-        found = 60 * int(minutes or 0) + float(seconds)
-        is_place = float(seconds) >= 0
-    except (ValueError, OverflowError):
-        found, is_place = -1.0, False
-    if not is_place or not 0 <= found <= LONGEST_S:
-        raise click.BadParameter(f"{said} is not a place in a recording. Write: 1:12.4")
-    return found
+        return seconds_at(said)
+    except NoPlace as wrong:
+        raise click.BadParameter(str(wrong)) from wrong
 
 
 def _heard(songs: "list[Song]", show: Path, downbeats: tuple[float, ...]) -> "list[SongHeard]":

@@ -43,6 +43,7 @@ from companion.pages.tonight_or_book import TONIGHT, AskedWhere, TonightOrBook, 
 from companion.pages.visitor import Visitors
 from companion.pages.wanted import (
     ShownWith,
+    WantedDownbeat,
     WantedEdit,
     WantedList,
     WantedMove,
@@ -122,6 +123,15 @@ class Pages:
         one = _marked(desk.look(), wanted.song)
         self._drafts.refuse(desk.path, one, wanted.field)
         said = {SAID: "refused" if wanted.field else "shown again"}
+        return partials(200, self._drafts.html(desk.path, one), headers=said)
+
+    def downbeat(self, wanted: WantedDownbeat) -> Response:
+        """Note where a bar begins in a song's recording, or take the place out; what was heard moves with it."""
+        desk = self._desk()
+        one = _marked(desk.look(), wanted.song)
+        is_out = wanted.does == "out"
+        self._drafts.name_downbeat(desk.path, one, wanted.said, is_out=is_out)
+        said = {SAID: "taken out" if is_out else "the bars are counted from there"}
         return partials(200, self._drafts.html(desk.path, one), headers=said)
 
     def picture(self, request: Request) -> Response:

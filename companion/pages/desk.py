@@ -2,6 +2,7 @@
 
 import base64
 import datetime as dt
+import functools
 import hashlib
 import os
 import threading
@@ -295,6 +296,7 @@ def _hash(text: str) -> str:
     return hashlib.blake2s(text.encode(errors="surrogateescape"), digest_size=6).hexdigest()
 
 
+@functools.lru_cache(4096)  # asked for several times an answer, for each song
 def _mark(text: str) -> str:
     """Return a short id: of 500 songs, two share one in fewer than 1 of a million shows."""
     digest = hashlib.blake2s(text.encode(errors="surrogateescape"), digest_size=5).digest()

@@ -13,9 +13,11 @@ import msgspec
 from companion import child
 from companion.child import Ended
 from companion.errors import UNREADABLE, CompanionError
+from companion.listening.recording_place import place_at, seconds_at
 from companion.pages.desk import SongOnDesk
-from companion.pages.heard_apart import FIELDS, MAX_CPU_S, MAX_MEMORY, HeardPart, HeardSong
+from companion.pages.heard_apart import FIELDS, MAX_CPU_S, MAX_MEMORY, HeardAsk, HeardPart, HeardSong
 from companion.pages.markup import Html, tag
+from companion.pages.named_downbeats import NamedDownbeats
 from companion.pages.section_fields import MAP_FIELD
 from companion.pages.song_fields import FIELDS as SONG_FIELDS
 from companion.pages.visitor import closed_folder, keep
@@ -29,14 +31,18 @@ NO_LETTERS: Final = "Chords were heard too. To take them, write the key on the r
 MAX_REFUSED: Final = 2_000
 MAX_BYTES: Final = 1024 * 1024
 MAX_SONGS: Final = 100  # remembered while the program runs
+HeardKey = tuple[str, int, int, tuple[float, ...], str]
+"""A recording's path, size and time; where bars begin; and what is written of the song."""
 NOT_HEARD_S: Final = 20.0  # how long it is believed that nobody has listened to a recording yet
 
 
-def heard_apart(recording: Path) -> HeardSong:
+def heard_apart(asked: HeardAsk) -> HeardSong:
     """Ask the process that reads what was heard; nothing if its libraries are missing, or it cannot read it."""
     command = child.python("companion.pages.heard_apart")
     try:
-        answer = child.ask(command, os.fsencode(recording), max_s=MAX_CPU_S, max_memory=MAX_MEMORY, max_cpu_s=MAX_CPU_S)
+        answer = child.ask(
+            command, msgspec.json.encode(asked), max_s=MAX_CPU_S, max_memory=MAX_MEMORY, max_cpu_s=MAX_CPU_S
+        )
         return msgspec.json.decode(answer.out, type=HeardSong) if answer.ended is Ended.WELL else HeardSong()
     except (OSError, *UNREADABLE, msgspec.MsgspecError):
         return HeardSong()
@@ -45,21 +51,27 @@ def heard_apart(recording: Path) -> HeardSong:
 class HeardDrafts:
     """The drafts of the songs that were opened, and what the player has refused of them. Any thread may call it."""
 
-    def __init__(self, folder: Path, ask: Callable[[Path], HeardSong] = heard_apart) -> None:
+    def __init__(self, folder: Path, ask: Callable[[HeardAsk], HeardSong] = heard_apart) -> None:
         self._folder = folder
+        self._named = NamedDownbeats(folder)
         self._ask = ask
         self._alone = threading.Lock()
-        self._heard: dict[tuple[str, int, int], tuple[HeardSong, float]] = {}
+        self._heard: dict[HeardKey, tuple[HeardSong, float]] = {}
 
     def listen(self, show: Path, one: SongOnDesk) -> HeardSong:
         """Return what was heard in the song's recording; it takes a second or two, the first time."""
-        name = _named(show, one)
-        if name is None:
+        there = _recording(show, one)
+        if there is None:
             return HeardSong()
+        song = one.song
+        written = repr((song.record_key, song.tempo_bpm, song.meter))
         with self._alone:
+            downbeats = self._named.of(there)
+            name = (*there, downbeats, written)
             found, at = self._heard.get(name, (HeardSong(), -NOT_HEARD_S))
             if not found.sound and time.monotonic() - at >= NOT_HEARD_S:
-                found = self._ask(Path(name[0]))
+                where = (os.fsencode(show.absolute()), one.set_at, one.song_at)
+                found = self._ask(HeardAsk(os.fsencode(there[0]), *where, downbeats))
                 if len(self._heard) >= MAX_SONGS:
                     self._heard.clear()
                 self._heard[name] = found, time.monotonic()
@@ -84,6 +96,14 @@ class HeardDrafts:
             closed_folder(self._folder)
             keep(self._folder / "pages" / REFUSED, [*now, *([f"{sound} {field}"] if field else [])][-MAX_REFUSED:])
 
+    def name_downbeat(self, show: Path, one: SongOnDesk, said: str, *, is_out: bool = False) -> None:
+        """Note a place where a bar begins in the song's recording, or take it out. Raises CompanionError."""
+        there = _recording(show, one)
+        if there is None:
+            raise CompanionError("this song has no recording beside the show")
+        with self._alone:
+            self._named.change(there, seconds_at(said), is_out=is_out)
+
     def html(self, show: Path, one: SongOnDesk) -> Html:
         """Return what was heard, beside what is written; hidden for a song without a recording."""
         if not one.song.recording:
@@ -96,7 +116,9 @@ class HeardDrafts:
         parts = [part for part in heard.parts if f"{heard.sound} {part.field}" not in refused]
         out = len(heard.parts) - len(parts)
         again = tag("button", f"Show what you refused ({out})", type="button", data_refuse="", id="heard-again")
+        there = _recording(show, one)
         return heard_html(
+            _downbeats_html(one, self._named.of(there) if there else ()),
             tag("ul", *(_part(one, part) for part in parts)) if parts else tag("p", "Nothing more.", class_="pencil"),
             again if out else None,
         )
@@ -109,7 +131,39 @@ def heard_html(*inside: Html | None, is_hidden: bool = False) -> Html:
     )
 
 
-def _named(show: Path, one: SongOnDesk) -> tuple[str, int, int] | None:
+def _downbeats_html(one: SongOnDesk, downbeats: tuple[float, ...]) -> Html:
+    """Return the place to say where a bar begins, and the places said."""
+    name = f"downbeat-{one.mark}"
+    said = (
+        tag(
+            "li",
+            f"A bar begins at {place_at(at_s)}. ",
+            tag(
+                "button",
+                "Take out",
+                tag("span", f" {place_at(at_s)}", class_="unseen"),
+                type="button",
+                data_downbeat="out",
+                data_value=f"{at_s:g}",
+            ),
+        )
+        for at_s in downbeats
+    )
+    label = tag(
+        "label", tag("span", "Bars begin elsewhere? One begins at"), " ", tag("input", id=name, placeholder="1:12.4")
+    )
+    return tag(
+        "div",
+        label,
+        " ",
+        tag("button", "Move the bars", type="button", data_downbeat="add", data_from=name),
+        tag("p", id="downbeat-slip", class_="slip"),
+        tag("ul", *said) if downbeats else None,
+        class_="downbeats",
+    )
+
+
+def _recording(show: Path, one: SongOnDesk) -> tuple[str, int, int] | None:
     """Return a recording's path, size and time, by which it is known again; None if there is no such file."""
     recording = one.song.recording
     if not recording or "://" in recording:

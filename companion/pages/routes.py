@@ -14,6 +14,7 @@ from companion.pages.answering import Pages
 from companion.pages.gate import Gate
 from companion.pages.visitor import Visitors
 from companion.pages.wanted import (
+    WantedDownbeat,
     WantedEdit,
     WantedList,
     WantedMove,
@@ -52,6 +53,7 @@ def routes_of(pages: Pages) -> list[Route]:
         "demo": (pages.demo, WantedShow),
         "choose": (pages.choose, WantedShow),
         "refuse": (pages.refuse, WantedRefusal),
+        "downbeat": (pages.downbeat, WantedDownbeat),
         "list": (pages.next_list, WantedList),
     }
     return [

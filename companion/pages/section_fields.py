@@ -1,5 +1,6 @@
 """A road map as it is typed: in shorthand, or one field of one section; what it counts, and faults at their letter."""
 
+import functools
 import re
 from collections.abc import Callable, Sequence
 from typing import Any, Final
@@ -156,7 +157,12 @@ def chords_counted(typed: str, song: Song, section: Section) -> tuple[str, int |
 
 def map_text(song: Song) -> str:
     """Return a song's road map in shorthand; "" if shorthand cannot hold it."""
-    return short_road_map(song.road_map)
+    return _short(song.road_map)
+
+
+@functools.lru_cache(8)  # an answer compares it before and after
+def _short(sections: tuple[Section, ...]) -> str:
+    return short_road_map(sections)
 
 
 def named(song: Song, at: int) -> SectionNamed:

@@ -82,6 +82,14 @@ class WantedRefusal(ShownWith, frozen=True):
     field: str = ""
 
 
+class WantedDownbeat(ShownWith, frozen=True):
+    """A place where a bar begins in a song's recording, as said (1:12.4), to add or to take out."""
+
+    song: str
+    does: Literal["add", "out"]
+    said: str
+
+
 class WantedList(ShownWith, frozen=True):
     """A decision about the list's next version.
 

@@ -15,9 +15,9 @@ from companion.audio.heard_draft import DraftSection, SongDraft
 from companion.audio.hearing import raw_hearing
 from companion.audio.kept_hearings import keep, kept_path, sound_hash
 from companion.music import read_key
-from companion.pages.heard_apart import HeardPart, HeardSong, parts_of
+from companion.pages.heard_apart import HeardAsk, HeardPart, HeardSong, parts_of
 from companion.pages.heard_drafts import HeardDrafts, heard_apart
-from companion.show import read_show
+from companion.show import Song, read_show
 from companion.show.chords import chords_on
 
 MILL = """\
@@ -179,12 +179,91 @@ def test_the_process_apart_reads_what_was_kept_and_never_listens(
     monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path / "cache"))
     recording = tmp_path / "noise.wav"
     recording.write_bytes(b"whatever it is: what counts is its hash")
-    assert heard_apart(recording) == HeardSong()
+    asked = HeardAsk(bytes(recording))
+    assert heard_apart(asked) == HeardSong()
     noise = 0.1 * np.random.default_rng(8).standard_normal(RATE * 12)
     keep(raw_hearing(noise.astype(np.float32)), kept_path(sound_hash(recording)))
-    found = heard_apart(recording)
+    found = heard_apart(asked)
     assert found.sound == sound_hash(recording)
-    assert heard_apart(tmp_path / "gone.wav") == HeardSong()
+    assert heard_apart(HeardAsk(bytes(tmp_path / "gone.wav"))) == HeardSong()
+
+
+def downbeat(site: Site, said: str, does: str = "add") -> Answer:
+    return site.ask("POST", "/downbeat", {"song": mark(site), "does": does, "said": said})
+
+
+def downbeats(asked: list[HeardAsk]) -> tuple[float, ...]:
+    return asked[-1].downbeats_s
+
+
+def test_a_place_where_a_bar_begins_is_kept_shown_and_asked_with(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    (tmp_path / "tram.mp3").write_bytes(b"x")
+    asked: list[HeardAsk] = []
+
+    def ask(one: HeardAsk) -> HeardSong:
+        asked.append(one)
+        return HEARD
+
+    monkeypatch.setattr(HeardDrafts.__init__, "__defaults__", (ask,))
+    site = Site(tmp_path, MILL)
+    heard(site)
+    assert asked[-1] == HeardAsk(bytes(tmp_path / "tram.mp3"), bytes(site.path), 0, 0, ())
+    page = downbeat(site, "1:12.4").text
+    assert "A bar begins at 1:12.4." in page
+    assert downbeats(asked) == (72.4,)
+    assert downbeat(site, " 8 ").status_code == 200
+    site.workplace.close()
+    again = Site(tmp_path, MILL)  # another start
+    assert "A bar begins at 0:08.0." in heard(again)
+    assert downbeats(asked) == (8.0, 72.4)
+    assert "1:12.4." not in downbeat(again, "72.4", "out").text
+    assert downbeats(asked) == (8.0,)
+    again.type("Tram Home", "tempo", "98", was="96")
+    count = len(asked)
+    heard(again)
+    heard(again)
+    assert len(asked) == count + 1  # what is written is taken as known: asked anew, once
+    assert again.text == MILL.replace("96", "98")
+
+
+@pytest.mark.parametrize("said", ["soon", "-1", "1:-2", "99:00", "nan", "inf", ""])
+def test_what_is_no_place_in_a_recording_is_refused_with_what_to_write(site: Site, said: str) -> None:
+    answer = downbeat(site, said)
+    assert answer.status_code == 422
+    assert "Write: 1:12.4" in answer.text
+    assert "A bar begins at" not in heard(site)
+
+
+def test_a_song_without_a_recording_has_no_bars_to_move(site: Site) -> None:
+    there = {"song": mark(site, "Lamplighter"), "does": "add", "said": "1"}
+    assert site.ask("POST", "/downbeat", there).status_code == 422
+
+
+def draft_with(tempo: float, meter: str) -> SongDraft:
+    return SongDraft(
+        record_key=read_key("Eb"),
+        key_sure=0.6,
+        second_key=None,
+        cents=0.0,
+        tempo_bpm=tempo,
+        other_tempo_bpm=None,
+        tempo_sure=0.99,
+        drift=0.0,
+        meter=meter,
+        meter_sure=0.95,
+        swing=False,
+        first_bar_s=0.0,
+        sections=(),
+        doubts=(),
+    )
+
+
+def test_what_is_written_is_compared_with_what_was_heard_without_it() -> None:
+    """As the command does: a written tempo is an anchor, so only the hearing without it says whether it agrees."""
+    parts = parts_of(draft_with(96, "3/4"), draft_with(192, "6/8"), Song("Tram Home", tempo_bpm=96))
+    assert {one.field: one.value for one in parts} == {"tempo": "192", "meter": "3/4", "record_key": "Eb"}
 
 
 def four_chords() -> np.ndarray[tuple[int], np.dtype[np.float32]]:
@@ -219,6 +298,17 @@ def test_a_draft_is_taken_changed_and_refused_in_a_browser(
         heard = page.locator("#heard")
         expect(heard.get_by_text("Doubtful: C or Am?")).to_be_visible()
         assert tab.faults_of_axe() == []
+        expect(heard.get_by_label("Road map")).to_have_value(re.compile("^A 23"))
+        heard.get_by_label("One begins at").fill("0:00.5")
+        heard.get_by_label("One begins at").press("Enter")
+        expect(heard.get_by_text("A bar begins at 0:00.5.")).to_be_visible()
+        expect(heard.get_by_label("Road map")).to_have_value(re.compile("^A 16"))  # all bars have moved
+        assert tab.faults_of_axe() == []
+        heard.get_by_label("One begins at").fill("soon")
+        heard.get_by_role("button", name="Move the bars").click()
+        expect(page.locator("#downbeat-slip")).to_contain_text("Write: 1:12.4")
+        heard.get_by_role("button", name="Take out 0:00.5").click()
+        expect(heard.get_by_label("Road map")).to_have_value(re.compile("^A 23"))
         heard.get_by_role("button", name="Write this instead Tempo").click()
         expect(page.locator("#undo")).to_have_text("Undo Tram Home: tempo 120")
         expect(heard.get_by_text("As written.")).to_be_visible()

@@ -265,7 +265,7 @@
       }
       return;
     }
-    const where = { "/begin": "begin-slip", "/bring": "list-slip" }[change.path.split("?")[0]];
+    const where = { "/begin": "begin-slip", "/bring": "list-slip", "/downbeat": "downbeat-slip" }[change.path.split("?")[0]];
     if (where) say(where, text);
     else if (input) say(`${input.id}-slip`, text);
     say("said", text);
@@ -645,7 +645,7 @@
   document.addEventListener("click", (event) => {
     const button = event.target instanceof Element ? event.target.closest("button") : null;
     if (!button) return;
-    const { rowDo, at: number = "", stage, tap, look, value = "", put: given, putFrom, refuse } = button.dataset;
+    const { rowDo, at: number = "", stage, tap, look, value = "", put: given, putFrom, refuse, downbeat } = button.dataset;
     if (rowDo) {
       const { song } = asked();
       const row = Number(number) + ({ "add-row": 1, "row-up": -1, "row-down": 1 }[rowDo] ?? 0);
@@ -657,6 +657,7 @@
     const field = fieldOf(at(button.dataset.for ?? ""));
     const from = at(putFrom ?? "");
     const words = from instanceof HTMLInputElement || from instanceof HTMLTextAreaElement ? from.value : given;
+    if (downbeat) sayDownbeat(downbeat, value, button.dataset.from ?? "");
     if (refuse !== undefined) {
       send({ path: "/refuse", body: { song: asked().song, field: refuse }, then: "sheet-title" });
     }
@@ -665,6 +666,23 @@
       commit(field, undefined, from !== null);
       field.focus();
     }
+  });
+
+  /**
+   * A place where a bar begins in the recording.
+   * @param {string} does @param {string} value @param {string} from the field that it was typed into
+   */
+  const sayDownbeat = (does, value, from) => {
+    const input = at(from);
+    const said = input instanceof HTMLInputElement ? input.value : value;
+    const { song } = asked();
+    if (said.trim()) send({ path: "/downbeat", body: { song, does, said }, then: `downbeat-${song}` });
+  };
+
+  document.addEventListener("keydown", (event) => {
+    const input = event.target;
+    if (event.key !== "Enter" || !(input instanceof HTMLInputElement) || !input.id.startsWith("downbeat-")) return;
+    sayDownbeat("add", "", input.id);
   });
 
   /** @param {Record<string, string>} more */
