@@ -7,7 +7,7 @@ from typing import Final
 from msgspec.structs import replace
 from starlette.concurrency import run_in_threadpool
 from starlette.requests import Request
-from starlette.responses import HTMLResponse, PlainTextResponse, Response, StreamingResponse
+from starlette.responses import FileResponse, HTMLResponse, PlainTextResponse, Response, StreamingResponse
 
 from companion.edits import NewText, SongNamed
 from companion.errors import CompanionError, FaultyFile
@@ -16,6 +16,7 @@ from companion.pages.asset_files import asset
 from companion.pages.desk import NothingToRead, ShowDesk, SongOnDesk, Stack
 from companion.pages.desk_view import DeskView
 from companion.pages.draft import notes_while_typed, said_while_typed
+from companion.pages.files_beside import playable
 from companion.pages.front_view import door_html, shell_html
 from companion.pages.heard_drafts import HeardDrafts
 from companion.pages.keyboard_sounds import edits_as_typed
@@ -116,6 +117,13 @@ class Pages:
         desk = self._desk()
         one = _marked(desk.look(), request.query_params.get("song", ""))
         return partials(200, self._drafts.html(desk.path, one))
+
+    def recording(self, request: Request) -> Response:
+        """Return a song's recording, for the player to say where a bar begins."""
+        desk = self._desk()
+        one = _marked(desk.look(), request.query_params.get("song", ""))
+        path, kind = playable(desk.path, one.song.recording)
+        return FileResponse(path, media_type=kind)
 
     def refuse(self, wanted: WantedRefusal) -> Response:
         """Refuse a part of what was heard, or show all of it again."""

@@ -7,6 +7,7 @@ from typing import Final
 
 import msgspec
 
+from companion.errors import CompanionError
 from companion.listening.recordings import ENDINGS, RecordingFile, RecordingFound, recordings_for
 from companion.pages.desk import SongOnDesk, Stack
 from companion.pages.markup import Html, tag
@@ -16,6 +17,19 @@ from companion.show import Song
 CHARTS: Final = frozenset((".pdf", ".png", ".jpg", ".jpeg", ".webp"))
 DEEPEST: Final = 2  # folders in folders
 MAX_LOOKED_AT: Final = 2_000  # entries of all folders: a sheet is drawn anew with each change
+MAX_PLAYED: Final = 128 * 1024 * 1024  # bytes: the browser holds all of it
+MEDIA: Final = {
+    ".mp3": "audio/mpeg",  # RFC 3003
+    ".ogg": "audio/ogg",  # RFC 5334
+    ".oga": "audio/ogg",
+    ".opus": "audio/ogg",  # RFC 7845
+    ".flac": "audio/flac",  # RFC 9639
+    ".wav": "audio/wav",
+    ".m4a": "audio/mp4",  # RFC 4337
+    ".mp4": "audio/mp4",
+    ".aac": "audio/aac",
+}
+"""What browsers play, by the file's ending."""
 MAX_PATH: Final = 400  # characters, as in the show file
 
 
@@ -33,6 +47,24 @@ def files_beside(show: Path) -> FilesBeside:
         tuple(one for one in found if Path(one).suffix.lower() in ENDINGS),
         tuple(one for one in found if Path(one).suffix.lower() in CHARTS),
     )
+
+
+def playable(show: Path, recording: str | None) -> tuple[Path, str]:
+    """Return a song's recording that a page may play, and its media type.
+
+    Only a recording in the show's own folder: a show from a stranger may name any file of this computer.
+    Raises CompanionError.
+    """
+    if not recording or "://" in recording:
+        raise CompanionError("this song has no recording beside the show")
+    folder = Path(os.path.realpath(show.absolute().parent))
+    path = Path(os.path.realpath(folder / recording))
+    kind = MEDIA.get(path.suffix.lower())
+    if kind is None or not path.is_relative_to(folder) or not is_regular(path):
+        raise CompanionError("only a recording in the show's folder can be played here")
+    if path.stat().st_size > MAX_PLAYED:
+        raise CompanionError(f"this recording is longer than {MAX_PLAYED // 2**20} MiB")
+    return path, kind
 
 
 def _files_in(folder: Path, path: str, left: list[int], depth: int = 0) -> Iterator[str]:

@@ -35,6 +35,7 @@ ASSETS: Final = "/assets/"
 
 POLICY: Final = (
     "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self'; font-src 'self'; connect-src 'self'; "
+    "media-src blob:; "  # a recording comes with the token, which an address in the page could not hold
     "form-action 'none'; base-uri 'none'; frame-ancestors 'none'"
 )
 ALWAYS: Final[Mapping[str, str]] = {

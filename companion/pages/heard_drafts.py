@@ -31,7 +31,7 @@ NO_LETTERS: Final = "Chords were heard too. To take them, write the key on the r
 MAX_REFUSED: Final = 2_000
 MAX_BYTES: Final = 1024 * 1024
 MAX_SONGS: Final = 100  # remembered while the program runs
-HeardKey = tuple[str, int, int, tuple[float, ...], str]
+HearingAsked = tuple[str, int, int, tuple[float, ...], str]
 """A recording's path, size and time; where bars begin; and what is written of the song."""
 NOT_HEARD_S: Final = 20.0  # how long it is believed that nobody has listened to a recording yet
 
@@ -56,7 +56,7 @@ class HeardDrafts:
         self._named = NamedDownbeats(folder)
         self._ask = ask
         self._alone = threading.Lock()
-        self._heard: dict[HeardKey, tuple[HeardSong, float]] = {}
+        self._heard: dict[HearingAsked, tuple[HeardSong, float]] = {}
 
     def listen(self, show: Path, one: SongOnDesk) -> HeardSong:
         """Return what was heard in the song's recording; it takes a second or two, the first time."""
@@ -157,6 +157,13 @@ def _downbeats_html(one: SongOnDesk, downbeats: tuple[float, ...]) -> Html:
         label,
         " ",
         tag("button", "Move the bars", type="button", data_downbeat="add", data_from=name),
+        tag(
+            "p",
+            tag("button", "Play it", type="button", data_play="begin"),
+            tag("button", "A bar begins now", type="button", data_downbeat="now"),
+            tag("button", "Stop", type="button", data_play="stop"),
+            class_="buttons",
+        ),
         tag("p", id="downbeat-slip", class_="slip"),
         tag("ul", *said) if downbeats else None,
         class_="downbeats",

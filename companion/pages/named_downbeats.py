@@ -13,7 +13,7 @@ NAMED: Final = "downbeats.json"  # in the room's own folder
 MAX_BYTES: Final = 1024 * 1024
 MAX_RECORDINGS: Final = 1_000
 MAX_NAMED: Final = 32  # of one recording
-Recording = tuple[str, int, int]
+PlayedFile = tuple[str, int, int]
 """A path, size and time: of another recording in the same place, nothing was said."""
 
 
@@ -23,11 +23,11 @@ class NamedDownbeats:
     def __init__(self, folder: Path) -> None:
         self._folder = folder
 
-    def of(self, recording: Recording) -> tuple[float, ...]:
+    def of(self, recording: PlayedFile) -> tuple[float, ...]:
         """Return the seconds at which a bar begins, in order."""
         return self._all.get(_key(recording), ())
 
-    def change(self, recording: Recording, at_s: float, *, is_out: bool) -> None:
+    def change(self, recording: PlayedFile, at_s: float, *, is_out: bool) -> None:
         """Add a place, or take it out; it is on disk when this returns. Raises CompanionError or OSError."""
         found, key = self._all, _key(recording)
         now = sorted({*found.pop(key, ()), at_s} - ({at_s} if is_out else set()))
@@ -46,6 +46,6 @@ class NamedDownbeats:
             return {}
 
 
-def _key(recording: Recording) -> str:
+def _key(recording: PlayedFile) -> str:
     path, size, changed_ns = recording
     return f"{path.encode(errors='surrogateescape').hex()} {size} {changed_ns}"

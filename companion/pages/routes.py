@@ -63,6 +63,7 @@ def routes_of(pages: Pages) -> list[Route]:
         Route("/picture", _reading(pages.picture)),
         Route("/door", _reading(pages.door)),
         Route("/heard", _reading(pages.heard)),
+        Route("/recording", _reading(pages.recording)),
         Route("/changes", pages.changes),
         Route("/key", pages.key, methods=["POST"]),
         Route("/bring", pages.bring, methods=["POST"]),

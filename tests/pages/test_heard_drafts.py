@@ -1,11 +1,12 @@
 """What was heard in a recording stands beside what is written: doubtful first, each part taken, changed or refused."""
 
 import re
+import wave
 from pathlib import Path
 
 import numpy as np
 import pytest
-from pages.browsing import opened
+from pages.browsing import Tab, opened
 from pages.serving import Serving
 from pages.visiting import Answer, Site
 from playwright.sync_api import Browser, expect
@@ -117,7 +118,7 @@ def test_heard_letters_of_an_unknown_key_are_not_offered_and_not_written(site: S
     page = heard(site)
     assert "A 8, B 8" in page
     assert "| Eb" not in page
-    assert "once the key on the record is written" in page
+    assert "write the key on the record first" in page
     refused = take_road_map(site, "A 8 | Eb | Ab\nB 8")
     assert "Write the key on the record first" in refused.text
     assert site.text == before
@@ -241,6 +242,27 @@ def test_a_song_without_a_recording_has_no_bars_to_move(site: Site) -> None:
     assert site.ask("POST", "/downbeat", there).status_code == 422
 
 
+def test_only_a_recording_in_the_shows_folder_is_played(site: Site, tmp_path: Path) -> None:
+    played = site.ask("GET", f"/recording?song={mark(site)}")
+    assert (played.status_code, played.body, played.headers["content-type"]) == (200, b"x", "audio/mpeg")
+    (tmp_path.parent / f"{tmp_path.name}.mp3").write_bytes(b"not ours")
+    (tmp_path / "link.mp3").symlink_to("/etc/hostname")
+    (tmp_path / "folder.mp3").mkdir()
+    outside = (
+        f"../{tmp_path.name}.mp3",
+        f"{tmp_path}.mp3",
+        "link.mp3",
+        "folder.mp3",
+        "mill.yaml",
+        "/etc/hostname",
+        "no.mp3",
+    )
+    for path in (*outside, "https://tape.example/tram.mp3"):
+        site.path.write_text(MILL.replace("tram.mp3", path), encoding="utf-8")
+        assert site.ask("GET", f"/recording?song={mark(site)}").status_code == 422, path
+    assert site.ask("GET", f"/recording?song={mark(site, 'Lamplighter')}").status_code == 422
+
+
 def draft_with(tempo: float, meter: str) -> SongDraft:
     return SongDraft(
         record_key=read_key("Eb"),
@@ -281,15 +303,42 @@ def four_chords() -> np.ndarray[tuple[int], np.dtype[np.float32]]:
     return sound.astype(np.float32)
 
 
+def moves_the_bars(tab: Tab) -> None:
+    """Say where a bar begins: typed, and while the recording plays; then take both out."""
+    page, heard = tab.page, tab.page.locator("#heard")
+    expect(heard.get_by_label("Road map")).to_have_value(re.compile("^A 23"))
+    heard.get_by_label("One begins at").fill("0:00.5")
+    heard.get_by_label("One begins at").press("Enter")
+    expect(heard.get_by_text("A bar begins at 0:00.5.")).to_be_visible()
+    expect(heard.get_by_label("Road map")).to_have_value(re.compile("^A 16"))  # all bars have moved
+    assert tab.faults_of_axe() == []
+    heard.get_by_role("button", name="A bar begins now").click()
+    expect(page.locator("#downbeat-slip")).to_contain_text("Play it first")
+    heard.get_by_role("button", name="Play it").click()
+    page.wait_for_timeout(900)
+    heard.get_by_role("button", name="A bar begins now").click()
+    expect(heard.get_by_text("A bar begins at")).to_have_count(2)
+    heard.get_by_role("button", name="Stop").click()
+    heard.get_by_role("button", name="Take out").last.click()
+    expect(heard.get_by_text("A bar begins at")).to_have_count(1)
+    heard.get_by_label("One begins at").fill("soon")
+    heard.get_by_role("button", name="Move the bars").click()
+    expect(page.locator("#downbeat-slip")).to_contain_text("Write: 1:12.4")
+    heard.get_by_role("button", name="Take out 0:00.5").click()
+    expect(heard.get_by_label("Road map")).to_have_value(re.compile("^A 23"))
+
+
 @pytest.mark.long
 def test_a_draft_is_taken_changed_and_refused_in_a_browser(
     tmp_path: Path, browser: Browser, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path / "cache"))
     show = tmp_path / "mill.yaml"
-    show.write_text(MILL.replace("tempo: 96", "tempo: 96\n    record_key: D"), encoding="utf-8")
-    (tmp_path / "tram.mp3").write_bytes(b"whatever it is: what counts is its hash")
-    keep(raw_hearing(four_chords()), kept_path(sound_hash(tmp_path / "tram.mp3")))
+    show.write_text(MILL.replace("tempo: 96", "tempo: 96\n    record_key: D").replace(".mp3", ".wav"), encoding="utf-8")
+    with wave.open(str(tmp_path / "tram.wav"), "wb") as tape:
+        tape.setparams((1, 2, RATE, 0, "NONE", ""))
+        tape.writeframes((20_000 * np.clip(four_chords(), -1, 1)).astype("<i2").tobytes())
+    keep(raw_hearing(four_chords()), kept_path(sound_hash(tmp_path / "tram.wav")))
     serving = Serving(tmp_path, str(show))
     try:
         tab = opened(serving, browser)
@@ -298,17 +347,7 @@ def test_a_draft_is_taken_changed_and_refused_in_a_browser(
         heard = page.locator("#heard")
         expect(heard.get_by_text("Doubtful: C or Am?")).to_be_visible()
         assert tab.faults_of_axe() == []
-        expect(heard.get_by_label("Road map")).to_have_value(re.compile("^A 23"))
-        heard.get_by_label("One begins at").fill("0:00.5")
-        heard.get_by_label("One begins at").press("Enter")
-        expect(heard.get_by_text("A bar begins at 0:00.5.")).to_be_visible()
-        expect(heard.get_by_label("Road map")).to_have_value(re.compile("^A 16"))  # all bars have moved
-        assert tab.faults_of_axe() == []
-        heard.get_by_label("One begins at").fill("soon")
-        heard.get_by_role("button", name="Move the bars").click()
-        expect(page.locator("#downbeat-slip")).to_contain_text("Write: 1:12.4")
-        heard.get_by_role("button", name="Take out 0:00.5").click()
-        expect(heard.get_by_label("Road map")).to_have_value(re.compile("^A 23"))
+        moves_the_bars(tab)
         heard.get_by_role("button", name="Write this instead Tempo").click()
         expect(page.locator("#undo")).to_have_text("Undo Tram Home: tempo 120")
         expect(heard.get_by_text("As written.")).to_be_visible()

@@ -134,6 +134,8 @@ class Site:
                 receive_ended.append(True)
                 if len(receive_ended) == 1:
                     return {"type": "http.request", "body": b"", "more_body": False}
+            if route == "/recording":
+                await asyncio.Event().wait()  # until all of it has come
             await asyncio.sleep(0)
             return {"type": "http.disconnect"}
 

@@ -645,7 +645,7 @@
   document.addEventListener("click", (event) => {
     const button = event.target instanceof Element ? event.target.closest("button") : null;
     if (!button) return;
-    const { rowDo, at: number = "", stage, tap, look, value = "", put: given, putFrom, refuse, downbeat } = button.dataset;
+    const { rowDo, at: number = "", stage, tap, look, value = "", put: given, putFrom, refuse, downbeat, play } = button.dataset;
     if (rowDo) {
       const { song } = asked();
       const row = Number(number) + ({ "add-row": 1, "row-up": -1, "row-down": 1 }[rowDo] ?? 0);
@@ -657,6 +657,7 @@
     const field = fieldOf(at(button.dataset.for ?? ""));
     const from = at(putFrom ?? "");
     const words = from instanceof HTMLInputElement || from instanceof HTMLTextAreaElement ? from.value : given;
+    if (play) void (play === "begin" ? playRecording() : stopRecording());
     if (downbeat) sayDownbeat(downbeat, value, button.dataset.from ?? "");
     if (refuse !== undefined) {
       send({ path: "/refuse", body: { song: asked().song, field: refuse }, then: "sheet-title" });
@@ -669,12 +670,44 @@
   });
 
   /**
+   * The recording of the open sheet, while it plays.
+   * @type {HTMLAudioElement | null}
+   */
+  let player = null;
+
+  const playRecording = async () => {
+    stopRecording();
+    const { song } = asked();
+    say("downbeat-slip", "");
+    const answer = await fetch(`/recording?${new URLSearchParams({ song })}`, { headers: { "X-Companion-Token": token() } });
+    if (!answer.ok) return say("downbeat-slip", await answer.text());
+    const sound = await answer.blob();
+    if (asked().song !== song) return;
+    player = new Audio(URL.createObjectURL(sound));
+    try {
+      await player.play();
+      say("said", "Playing. Press 'A bar begins now' on a one");
+    } catch {
+      say("downbeat-slip", "Your browser cannot play this recording: type the place instead.");
+    }
+  };
+
+  const stopRecording = () => {
+    player?.pause();
+    if (player) URL.revokeObjectURL(player.src);
+    player = null;
+  };
+
+  /**
    * A place where a bar begins in the recording.
    * @param {string} does @param {string} value @param {string} from the field that it was typed into
    */
   const sayDownbeat = (does, value, from) => {
     const input = at(from);
-    const said = input instanceof HTMLInputElement ? input.value : value;
+    if (does === "now" && (!player || player.paused)) return say("downbeat-slip", "Play it first.");
+    const now = does === "now" && player ? player.currentTime.toFixed(2) : "";
+    const said = now || (input instanceof HTMLInputElement ? input.value : value);
+    does = now ? "add" : does;
     const { song } = asked();
     if (said.trim()) send({ path: "/downbeat", body: { song, does, said }, then: `downbeat-${song}` });
   };
@@ -731,6 +764,7 @@
   };
 
   window.addEventListener("hashchange", async () => {
+    stopRecording();
     looks.section = "";
     looks.rounds = "0";
     await refresh();
