@@ -20,6 +20,12 @@ NET_TRUST: Final = {"first": 0.33, "middle": 0.15, "other": 0.33}  # the network
 OTHER_PARTS: Final = 1.0  # what a beat costs that does not fall into the parts of the written meter, as a logarithm
 PARTS: Final = 12  # of a beat, in the profile of what falls between beats
 BESIDE: Final = 2  # of PARTS: closer to a beat is the beat itself
+DEPENDENT: Final = 3  # neighbouring bars say much the same: each counts this much less
+# Whether a beat falls into three, as log odds: the thirds beside the half, and the first third beside the second.
+BESIDE_HALF, LEAST_BESIDE_HALF = 6.0, 0.5
+BESIDE_LATE, LEAST_BESIDE_LATE = 3.0, -1.6
+LEAST_HIT: Final = 0.02  # of the loudest place in a beat
+LEAST_THREE: Final = 0.002
 
 
 class BarGrid(msgspec.Struct, frozen=True):
@@ -61,21 +67,26 @@ def bar_grid(
     """
     down = _downbeat_share(frames, likely)
     profile = beat_profile(frames, flux)
-    parts, swing = _parts(profile)
+    three, swing = _thirds(profile)
     loudest = float(profile[BESIDE : PARTS - BESIDE + 1].max())
     if known is not None:
         many, said = known
         worth, firsts = _phases(down, changes, many)
-        worth -= OTHER_PARTS * len(frames) * (said != parts)
-        swing = swing if said == parts else 0.5
+        is_heard = said == (3 if three > 0.5 else 2)
+        worth -= OTHER_PARTS * len(frames) * (not is_heard)
+        swing = swing if is_heard and said == 2 else 0.5
         return BarGrid(frames / FRAMES_A_SECOND, firsts, many, said, 1.0, swing, worth, loudest)
-    found = {many: _phases(down, changes, many) for many in BEATS_IN_A_BAR[parts]}
-    weight = {many: found[many][0] + np.log(share) for many, share in BEATS_IN_A_BAR[parts].items()}
-    most = max(weight.values())
-    chances = {many: float(np.exp((value - most) / 3)) for many, value in weight.items()}
-    many = max(weight, key=lambda one: weight[one])
-    sure = chances[many] / sum(chances.values())
-    return BarGrid(frames / FRAMES_A_SECOND, found[many][1], many, parts, sure, swing, weight[many], loudest)
+    found = {many: _phases(down, changes, many) for many in {many for one in BEATS_IN_A_BAR.values() for many in one}}
+    fits = {
+        (parts, many): (found[many][0] + np.log(share)) / DEPENDENT + np.log(three if parts == 3 else 1 - three)
+        for parts, shares in BEATS_IN_A_BAR.items()
+        for many, share in shares.items()
+    }
+    parts, many = max(fits, key=lambda one: fits[one])
+    sure = 1 / sum(float(np.exp(fit - fits[parts, many])) for fit in fits.values())
+    worth = found[many][0] + float(np.log(BEATS_IN_A_BAR[parts][many]))
+    swing = swing if parts == 2 else 0.5
+    return BarGrid(frames / FRAMES_A_SECOND, found[many][1], many, parts, sure, swing, worth, loudest)
 
 
 def _downbeat_share(frames: NDArray[np.int64], likely: FrameRows) -> NDArray[np.float64]:
@@ -129,13 +140,25 @@ def beat_profile(frames: NDArray[np.int64], flux: FrameRows) -> NDArray[np.float
     return np.asarray(total / max(float(total.max()), 1e-9))
 
 
-def _parts(profile: NDArray[np.float64]) -> tuple[int, float]:
-    """Return into how many parts a beat falls, and its swing."""
+def _thirds(profile: NDArray[np.float64]) -> tuple[float, float]:
+    """Return the probability that a beat falls into three, and its swing if it falls into two.
+
+    Three: what begins at both thirds is loud beside the half. Only the second third: a swung half, or three of which
+    the middle one rests.
+    """
     floor = float(np.sort(profile)[:4].mean())
-    quarter, third, half, late, last = (float(profile[at]) - floor for at in (3, 4, 6, 8, 9))
-    third, late = max(third, float(profile[5]) - floor), max(late, float(profile[7]) - floor)
-    if min(third, late) > 0.8 * half and third > 0.4 * late and third > quarter and late > last:
-        return 3, 0.5
-    if late > 1.3 * half and late > last:
-        return 2, 2 / 3
-    return 2, 0.5
+    half, last = float(profile[6]) - floor, float(profile[9]) - floor
+    third = max(float(profile[4]), float(profile[5])) - floor
+    late = max(float(profile[7]), float(profile[8])) - floor
+    third, late, half = (max(one, 0.0) for one in (third, late, half))
+    beside_half = np.log((np.sqrt(third * late) + LEAST_HIT) / (half + LEAST_HIT))
+    beside_late = np.log((third + LEAST_HIT / 2) / (late + LEAST_HIT / 2))
+    is_three = _chance(BESIDE_HALF * (beside_half - LEAST_BESIDE_HALF)) * _chance(
+        BESIDE_LATE * (beside_late - LEAST_BESIDE_LATE)
+    )
+    is_swung = late > 1.3 * half and late > last
+    return float(np.clip(is_three, LEAST_THREE, 1 - LEAST_THREE)), 2 / 3 if is_swung else 0.5
+
+
+def _chance(odds: float) -> float:
+    return float(1 / (1 + np.exp(-odds)))

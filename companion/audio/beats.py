@@ -74,9 +74,8 @@ def beat_path(likely: FrameRows, slowest_bpm: float = SLOWEST_BPM, fastest_bpm: 
     return BeatPath(_centred(np.asarray(beats[::-1], np.int64), likely), fit)
 
 
-def steady_beat_path(likely: FrameRows) -> BeatPath:
+def steadied(free: BeatPath, likely: FrameRows) -> BeatPath:
     """Return the best path whose tempo stays near one value: a second look, close to the first one's usual tempo."""
-    free = beat_path(likely)
     if len(free.frames) < 8:
         return free
     apart = np.diff(free.frames)

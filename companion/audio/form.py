@@ -42,9 +42,10 @@ def heard_sections(picture: BarPicture) -> list[HeardSection]:
     if not bars:
         return []
     sure = start_chances(picture)
-    starts = _best_cut(sure, _doubles(sure, picture))
+    worth = _worths(sure, _doubles(sure, picture))
+    starts = _best_cut(worth)
     spans = [(start, stop - start) for start, stop in zip(starts, [*starts[1:], bars], strict=True)]
-    return _lettered(spans, picture, sure)
+    return _lettered(spans, picture, _start_shares(worth))
 
 
 def _length_cost(bars: int) -> float:
@@ -52,26 +53,46 @@ def _length_cost(bars: int) -> float:
     return cost + SHORT * max(0, 4 - bars) + LONG * max(0, bars - 16)
 
 
-def _best_cut(sure: Numbers, doubles: Matrix) -> list[int]:
-    """Return the first bars of the sections of the likeliest form."""
-    bars = len(sure)
-    clipped = np.clip(sure, LEAST_CHANCE, 1 - LEAST_CHANCE)
-    gains = np.log(clipped / (1 - clipped))
-    gains[0] = 0.0
+def _best_cut(worth: Matrix) -> list[int]:
+    """Return the first bars of the sections of the likeliest form; ``worth`` is that of each first bar and end."""
+    bars = len(worth) - 1
     best = np.full(bars + 1, -np.inf)
     best[0] = 0.0
     came = np.zeros(bars + 1, np.int64)
     for end in range(1, bars + 1):
-        for start in range(max(0, end - LONGEST_BARS), end):
-            worth = best[start] + gains[start] - _length_cost(end - start)
-            worth += DOUBLE * doubles[start, end - start]
-            if worth > best[end]:
-                best[end], came[end] = worth, start
+        ways = best[:end] + worth[:end, end]
+        came[end] = int(ways.argmax())
+        best[end] = ways[came[end]]
     starts, end = [], bars
     while end > 0:
         end = int(came[end])
         starts.append(end)
     return starts[::-1]
+
+
+def _start_shares(worth: Matrix) -> Numbers:
+    """Return for each bar the probability that a section begins there, by forward and backward sums over all forms."""
+    bars = len(worth) - 1
+    ahead, behind = np.full(bars + 1, -np.inf), np.full(bars + 1, -np.inf)
+    ahead[0] = behind[bars] = 0.0
+    for end in range(1, bars + 1):
+        ahead[end] = np.logaddexp.reduce(ahead[:end] + worth[:end, end])
+    for start in range(bars - 1, -1, -1):
+        behind[start] = np.logaddexp.reduce(behind[start + 1 :] + worth[start, start + 1 :])
+    return np.asarray(np.exp(ahead + behind - ahead[bars])[:bars])
+
+
+def _worths(sure: Numbers, doubles: Matrix) -> Matrix:
+    """Return how much each section, by its first bar and the bar after its last one, adds to a form, as a logarithm."""
+    bars = len(sure)
+    clipped = np.clip(sure, LEAST_CHANCE, 1 - LEAST_CHANCE)
+    gains = np.log(clipped / (1 - clipped))
+    gains[0] = 0.0
+    worth = np.full((bars + 1, bars + 1), -np.inf)
+    for start in range(bars):
+        for end in range(start + 1, min(bars, start + LONGEST_BARS) + 1):
+            worth[start, end] = gains[start] - _length_cost(end - start) + DOUBLE * doubles[start, end - start]
+    return worth
 
 
 def _doubles(sure: Numbers, picture: BarPicture) -> Matrix:

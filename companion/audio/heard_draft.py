@@ -59,8 +59,8 @@ class SongDraft(msgspec.Struct, frozen=True):
     """What was heard, in the show file's words. ``None`` where nothing could be heard.
 
     ``cents``: the recording's distance from A = 440 Hz. ``first_bar_s``: where bar one begins; what comes before is
-    silence or a count-off. ``is_own_map``: the sections are those of the player's road map, one for each pass. The
-    probabilities are those of the key, the tempo and the meter.
+    silence or a count-off. ``is_own_map``: the sections are those of the player's road map, one for each pass.
+    ``has_second_song``: this seems a medley. The probabilities are those of the key, the tempo and the meter.
     """
 
     record_key: Key | None
@@ -77,6 +77,7 @@ class SongDraft(msgspec.Struct, frozen=True):
     first_bar_s: float
     sections: tuple[DraftSection, ...]
     is_own_map: bool = False
+    has_second_song: bool = False
     doubts: tuple[str, ...] = ()
 
 
@@ -106,9 +107,18 @@ def draft_of(hearing: Hearing, anchors: Anchors = NOTHING_KNOWN) -> SongDraft:
         first_bar_s=hearing.bar_s[0] if hearing.bar_s else 0.0,
         sections=sections,
         is_own_map=bool(written),
+        has_second_song=hearing.second_song is not None,
     )
-    doubts = [*_other_bars(hearing, anchors), *_doubts(draft)]
+    doubts = [*_medley(hearing), *_other_bars(hearing, anchors), *_doubts(draft)]
     return msgspec.structs.replace(draft, doubts=tuple(doubts))
+
+
+def _medley(hearing: Hearing) -> list[str]:
+    found = hearing.second_song
+    if found is None:
+        return []
+    why = f"the tempo goes from {found.before_bpm:.0f} to {found.after_bpm:.0f}" if found.before_bpm else "a pause ends"
+    return [f"one song? At {_clock(found.at_s)} {why}. If a second song begins there, cut the recording in two"]
 
 
 def _meter(hearing: Hearing, anchors: Anchors) -> str | None:

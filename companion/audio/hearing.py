@@ -19,11 +19,12 @@ from companion.audio.anchors import (
 )
 from companion.audio.bar_pictures import LEVEL_BANDS, ONSET_BANDS, BandFrames, bar_picture
 from companion.audio.bars import BarGrid, bar_grid
-from companion.audio.beats import FASTEST_BPM, FRAMES_A_SECOND, SLOWEST_BPM, BeatPath, beat_path, steady_beat_path
+from companion.audio.beats import FASTEST_BPM, FRAMES_A_SECOND, SLOWEST_BPM, BeatPath, beat_path, steadied
 from companion.audio.constant_q import HOP, RATE, constant_q
 from companion.audio.form import HeardSection, heard_sections
 from companion.audio.heard_chords import HeardChord, heard_chords
 from companion.audio.keys import HeardKey, heard_key
+from companion.audio.medleys import SongBreak, song_break
 from companion.audio.networks.beat_net import beat_features, beat_frames
 from companion.audio.networks.chord_net import BINS, ChordFrames, chord_frames
 from companion.audio.pitch_of_a import tuning_cents
@@ -50,6 +51,7 @@ FADED: Final = 0.15  # of how loud first beats usually are: the room still rings
 STRUCK: Final = 1.0  # of how likely beats usually are, and TRUST_HITS times how loud first beats are: a bar is played
 TRUST_HITS: Final = 1.2
 SURENESS: Final = 5.0  # from a lead in worth to a probability
+SURENESS_OF_THREES: Final = 2.0  # the same between 3/4 and 6/8, and their like
 SHOWN_DOUBT: Final = 0.95
 
 
@@ -74,7 +76,7 @@ class Hearing(msgspec.Struct, frozen=True):
     """What was heard in a recording. Times are in seconds from the beginning of the file.
 
     ``bar_s``: where each bar begins, and where the last one ends. ``chords`` count beats of ``grid``. ``busy``: how
-    much begins in each bar, 1 for the usual.
+    much begins in each bar, 1 for the usual. ``second_song``: where one may begin, as in a medley.
     """
 
     seconds: float
@@ -90,6 +92,7 @@ class Hearing(msgspec.Struct, frozen=True):
     chords: tuple[HeardChord, ...]
     sections: tuple[HeardSection, ...]
     busy: tuple[float, ...] = ()
+    second_song: SongBreak | None = None
 
 
 def raw_hearing(samples: NDArray[np.float32], stage: Callable[[str], None] = lambda _name: None) -> RawHearing:
@@ -129,7 +132,9 @@ def hearing_of(raw: RawHearing, anchors: Anchors = NOTHING_KNOWN) -> Hearing:
 
     Speech, noise and drums alone have no chords: then nothing is known but the tuning.
     """
-    counted = _counted(raw, anchors)
+    likely = raw.likely.sum(axis=1)
+    free = beat_path(likely)
+    counted = _counted(raw, anchors, steadied(free, likely))
     beats, edges = counted[0].frames, counted[0].edges
     grid = with_downbeats(counted[0].grid, anchors)
     seconds = beats / FRAMES_A_SECOND
@@ -164,6 +169,7 @@ def hearing_of(raw: RawHearing, anchors: Anchors = NOTHING_KNOWN) -> Hearing:
         tuple(chords),
         tuple(sections),
         _busy(raw, (*bar_s, ends)),
+        song_break(free.frames, likely, raw.chords.triads[:, 0], CHORD_FRAMES_A_SECOND),
     )
 
 
@@ -194,14 +200,14 @@ class _Count(msgspec.Struct, frozen=True):
         return _tempi(self.frames / FRAMES_A_SECOND)[0]
 
 
-def _counted(raw: RawHearing, anchors: Anchors) -> list[_Count]:
+def _counted(raw: RawHearing, anchors: Anchors, first: BeatPath) -> list[_Count]:
     """Return the ways to count a song, the best first.
 
-    The beat network alone may lock on to another pulse (three against two in 6/8, twice as fast, half): each pulse has
-    its own path, and the chords say which one falls into bars, unless the player's tempo, bars or taps say so.
+    ``first`` is the path of the beat network, which alone may lock on to another pulse (three against two in 6/8, twice
+    as fast, half): each pulse has its own path, and the chords say which one falls into bars, unless the player's
+    tempo, bars or taps say so.
     """
     likely = raw.likely.sum(axis=1)
-    first = steady_beat_path(likely)
     if len(first.frames) < LEAST_BEATS:
         return [_count(first, raw, anchors)]
     usual = 60 * FRAMES_A_SECOND / float(np.median(np.diff(first.frames)))
@@ -248,17 +254,29 @@ def _second_tempo(counted: list[_Count]) -> tuple[float | None, float]:
     """Return the tempo that a listener may count instead, and how sure the first one is."""
     if len(counted) < 2:
         return None, 1.0
-    lead = counted[0].worth - counted[1].worth
-    sure = float(1 / (1 + np.exp(-SURENESS * lead)))
-    return (round(counted[1].bpm, 1) if sure < SHOWN_DOUBT else None), sure
+    chances = _rivals(counted)
+    rival = 1 + int(np.argmax(chances[1:]))
+    sure = float(1 / (1 + chances[rival]))
+    return (round(counted[rival].bpm, 1) if sure < SHOWN_DOUBT else None), sure
 
 
 def _same_meter(counted: list[_Count]) -> float:
     """Return the probability that the pulse is one that gives the first one's meter."""
-    worth = np.asarray([one.worth for one in counted])
-    chances = np.exp(SURENESS * (worth - worth.max()))
+    chances = _rivals(counted)
     same = np.asarray([one.grid.meter == counted[0].grid.meter for one in counted])
     return float(chances[same].sum() / chances.sum())
+
+
+def _rivals(counted: list[_Count]) -> NDArray[np.float64]:
+    """Return how likely each way to count is beside the first one: two dotted beats are easily heard as three."""
+    first = counted[0]
+    chances = []
+    for one in counted:
+        is_compound = 3 in (one.grid.parts, first.grid.parts)
+        is_three_to_two = any(abs(one.bpm / first.bpm / ratio - 1) < SAME_TEMPO for ratio in (2 / 3, 3 / 2))
+        sureness = SURENESS_OF_THREES if is_compound and is_three_to_two else SURENESS
+        chances.append(float(np.exp(sureness * (one.worth - first.worth))))
+    return np.asarray(chances)
 
 
 def _chord_edges(beats: NDArray[np.int64], raw: RawHearing) -> list[int]:

@@ -78,10 +78,18 @@ def _in(key: Key | None) -> str:
 
 
 def sure_parts(draft: SongDraft) -> tuple[str, ...]:
-    """Return the parts of a draft that need no question."""
-    sure = {"key": draft.key_sure, "tempo": draft.tempo_sure, "meter": draft.meter_sure}
-    sure["form"] = min((min(one.start_sure, one.key_sure) for one in draft.sections[1:]), default=0.0)
-    sure["chords"] = min((min(one.chords_sure, one.key_sure) for one in draft.sections), default=0.0)
+    """Return the parts of a draft that need no question; none of a medley.
+
+    A form is counted in bars and written with its chords: it is no surer than the tempo, the meter and the chords. One
+    section alone is no form.
+    """
+    if draft.has_second_song:
+        return ()
+    sure = {"key": draft.key_sure, "tempo": draft.tempo_sure, "meter": min(draft.meter_sure, draft.tempo_sure)}
+    chords = min((min(one.chords_sure, one.key_sure) for one in draft.sections), default=0.0)
+    sure["chords"] = min(sure["meter"], chords)
+    begins = min((min(one.start_sure, one.key_sure) for one in draft.sections[1:]), default=0.0)
+    sure["form"] = min(sure["chords"], begins)
     return tuple(part for part in PARTS if sure[part] >= SURE)
 
 

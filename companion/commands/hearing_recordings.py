@@ -31,7 +31,7 @@ NAMES = {"key": "key on the record", "tempo": "tempo", "meter": "meter", "form":
     help="With --song: a bar begins here in the recording; all bars move with it. Repeatable.",
 )
 @click.option("--chords", is_flag=True, help="Show each section with its chords.")
-@click.option("--yes", is_flag=True, help="Write certain results into empty fields without asking.")
+@click.option("--yes", is_flag=True, help="Write what is certain into empty fields; ask nothing, name the rest.")
 @JSON
 def hear(show: Path, song: str, downbeats: tuple[float, ...], *, chords: bool, yes: bool, as_json: bool) -> None:
     """Draft key, tempo, form and chords from the recordings.
@@ -185,7 +185,7 @@ def _land(show: Path, heard: "list[SongHeard]", *, yes: bool, may_ask: bool) -> 
         written = with_drafts(show, chosen)
         if written.edits:
             written.write()
-        for line in written.what:
+        for line in (*written.what, *_left_out(chosen)):
             click.echo(line, err=True)
         click.echo(f"{show} unchanged" if not written.edits else f"Wrote {show}", err=True)
         return
@@ -200,6 +200,21 @@ def _land(show: Path, heard: "list[SongHeard]", *, yes: bool, may_ask: bool) -> 
         if written.edits:
             written.write()
         print_outcome(show, is_written=bool(written.edits))
+
+
+def _left_out(chosen: "list[tuple[Song, SongDraft, tuple[str, ...]]]") -> list[str]:
+    """Return a line for each song of which something doubtful was not written, and how to answer."""
+    from companion.audio.landing import offered
+
+    told = []
+    for song, draft, sure in chosen:
+        left = [NAMES[part] for part in offered(song, draft) if part not in sure]
+        if left:
+            doubts = f" ({'; '.join(draft.doubts)})" if draft.doubts else ""
+            told.append(f"{song.title}: not written, not sure: {', '.join(left)}{doubts}")
+    if told:
+        told.append("Run it again without --yes to hear the doubts and answer")
+    return told
 
 
 def _agreed(song: "Song", draft: "SongDraft") -> list[str] | None:

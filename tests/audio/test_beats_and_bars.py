@@ -5,7 +5,7 @@ import pytest
 from numpy.typing import NDArray
 
 from companion.audio.bars import bar_grid, beat_profile
-from companion.audio.beats import FRAMES_A_SECOND, beat_path, steady_beat_path
+from companion.audio.beats import FRAMES_A_SECOND, beat_path, steadied
 
 Likely = NDArray[np.float32]
 
@@ -34,7 +34,7 @@ def test_a_drifting_drummer_is_followed() -> None:
     beats = np.cumsum(60 / np.linspace(100, 112, 120))
     likely = np.full((round((beats[-1] + 1) * FRAMES_A_SECOND), 2), 0.02, np.float32)
     likely[np.round(beats * FRAMES_A_SECOND).astype(int), 0] = 0.9
-    found = steady_beat_path(likely.sum(axis=1)).frames / FRAMES_A_SECOND
+    found = steadied(beat_path(likely.sum(axis=1)), likely.sum(axis=1)).frames / FRAMES_A_SECOND
     assert np.mean([np.abs(found - beat).min() < 0.07 for beat in beats]) > 0.97
 
 
@@ -85,3 +85,15 @@ def test_onsets_between_beats_distinguish_triplets_straight_and_swing(
     assert (grid.meter, grid.swing) == (meter, swing)
     assert beat_profile(frames, flux)[0] == 1.0
     assert 0.3 < grid.off_beats < 0.6
+
+
+def test_a_slow_two_whose_middle_thirds_rest_may_be_six_eight_and_is_not_sure() -> None:
+    """A shuffle or 6/8: only the last third of each beat is loud, the middle one hardly begins."""
+    frames, flux = between((2 / 3,))
+    flux[frames[:-1] + round(40 / 3)] = 0.22
+    likely = np.full((1900, 2), 0.02, np.float32)
+    likely[frames[::2], 1] = 0.9
+    changes = np.asarray([0.95 if number % 2 == 0 else 0.02 for number in range(len(frames))])
+    grid = bar_grid(frames, likely, changes, flux)
+    assert grid.meter == "6/8"
+    assert 0.5 < grid.sure < 0.9

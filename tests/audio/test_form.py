@@ -75,3 +75,10 @@ def test_each_bar_is_in_exactly_one_section() -> None:
 
 def test_no_bars_have_no_form() -> None:
     assert heard_sections(BarPicture(np.zeros((0, 48)), np.zeros((0, 12)), np.zeros(0), np.zeros(0))) == []
+
+
+def test_the_form_as_a_whole_is_surer_than_each_start_alone_and_a_loop_without_end_is_not_sure() -> None:
+    clear = heard_sections(pictured("ABABCB", {"A": 8, "B": 8, "C": 8}, {"A": A, "B": B, "C": C}))
+    assert min(one.sure for one in clear) > 0.9
+    loop = heard_sections(pictured("AAAAAAAA", {"A": 8}, {"A": A}))
+    assert all(one.sure < 0.9 for one in loop[1:])

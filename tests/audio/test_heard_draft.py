@@ -4,10 +4,12 @@ from pathlib import Path
 
 import numpy as np
 import pytest
+from click.testing import CliRunner
 from hypothesis import given
 from hypothesis import strategies as st
 from msgspec.structs import replace
 
+from companion.audio import show_hearing
 from companion.audio.anchors import anchors_of
 from companion.audio.bars import BarGrid
 from companion.audio.draft_lines import lines_beside, section_line
@@ -17,7 +19,9 @@ from companion.audio.heard_draft import SongDraft, chord_line, chord_name, draft
 from companion.audio.hearing import Hearing
 from companion.audio.keys import HeardKey
 from companion.audio.landing import agreement, key_told, offered, road_map_of, sure_parts, tonight_too, with_drafts
-from companion.audio.show_hearing import songs_with_recordings
+from companion.audio.medleys import SongBreak
+from companion.audio.show_hearing import SongHeard, songs_with_recordings
+from companion.commands.group import companion
 from companion.errors import CompanionError
 from companion.music import read_key
 from companion.music.chord import read_chord
@@ -124,6 +128,37 @@ def test_a_doubtful_result_is_marked_unsure(tmp_path: Path) -> None:
     assert draft.doubts == ("key: G or Em?",)
     assert "key" not in sure_parts(draft)
     assert "tempo" in sure_parts(draft)
+
+
+def test_a_form_is_no_surer_than_the_meter_the_tempo_and_the_chords_it_is_written_with() -> None:
+    whole = draft_of(hearing())
+    assert {"form", "chords"} <= set(sure_parts(whole))
+    assert "form" not in sure_parts(replace(whole, meter_sure=0.6))
+    assert "form" not in sure_parts(replace(whole, tempo_sure=0.6))
+    dim = tuple(replace(one, chords_sure=0.7) for one in whole.sections)
+    assert "form" not in sure_parts(replace(whole, sections=dim))
+
+
+def test_of_a_medley_nothing_is_sure_and_the_second_song_is_the_first_doubt() -> None:
+    draft = draft_of(replace(hearing(key_sure=0.6), second_song=SongBreak(127.0, 92.2, 118.0)))
+    assert draft.doubts[0] == (
+        "one song? At 2:07 the tempo goes from 92 to 118. If a second song begins there, cut the recording in two"
+    )
+    assert sure_parts(draft) == ()
+
+
+def test_yes_says_what_it_did_not_write_and_why(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    path = written(tmp_path, "      - {title: Kettle, recording: kettle.mp3}\n")
+    draft = draft_of(hearing(key_sure=0.6))
+    monkeypatch.setattr(show_hearing, "hear_songs", lambda songs, *_: [SongHeard(one, draft, draft) for one in songs])
+    said = CliRunner().invoke(companion, ["hear", str(path), "--yes"])
+    assert said.exit_code == 0, said.output
+    assert "Kettle: tempo, form" in said.stderr
+    assert "Kettle: not written, not sure: key on the record (key: G or Em?)" in said.stderr
+    assert "Run it again without --yes" in said.stderr
+    after = read_show(path).show.sets[0].songs[0]
+    assert after.record_key is None
+    assert [(one.name, one.bars) for one in after.road_map] == [("A", 4), ("B", 8)]
 
 
 def test_the_draft_is_compared_with_the_players_own_work(tmp_path: Path) -> None:

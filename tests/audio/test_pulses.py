@@ -51,3 +51,22 @@ def test_a_room_that_rings_on_after_the_last_bar_is_no_bar() -> None:
     heard = hearing_of(msgspec.structs.replace(raw, seconds=68.0, likely=likely[:3400], onsets=onsets[:3400]))
     assert len(heard.bar_s) == 17
     assert heard.bar_s[-1] == pytest.approx(64.5, abs=0.1)
+
+
+@pytest.mark.parametrize(("threes", "twos", "first"), [(0.05, 0.95, 0.5), (0.05, 0.95, 0.9), (0.3, 0.98, 0.95)])
+def test_three_beats_that_may_be_two_dotted_ones_are_never_sure(threes: float, twos: float, first: float) -> None:
+    """Slow twelve-eight whose network and hits follow every second eighth: 78 in 3/4, or four beats of 52.
+
+    ``threes`` and ``twos``: how likely the network finds every third and every second eighth; ``first``: how surely it
+    hears a bar begin after six.
+    """
+    raw = slow_blues(52.0, thirds=0.02)
+    likely, onsets = raw.likely.copy(), raw.onsets.copy()
+    for number in range(int((SECONDS - 1) * 52 / 60 * 3)):
+        at = round((0.5 + number * 60 / 52 / 3) * FRAMES_A_SECOND)
+        share = max(threes * (number % 3 == 0), twos * (number % 2 == 0), 0.02)
+        likely[at] = (share, 0.02) if number % 6 else (1 - first, first)
+        onsets[at] = 0.1 if number % 2 else 2.0
+    heard = hearing_of(msgspec.structs.replace(raw, likely=likely, onsets=onsets))
+    assert max(heard.grid.sure, heard.tempo_sure) < 0.9
+    assert {round(heard.tempo_bpm), round(heard.other_tempo_bpm or 0)} == {52, 78}
