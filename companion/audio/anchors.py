@@ -109,8 +109,8 @@ def with_downbeats(grid: BarGrid, anchors: Anchors) -> BarGrid:
     beats = sorted({int(np.abs(grid.beats - tap).argmin()) for tap in anchors.downbeats_s})
     if not beats and anchors.taps_s:
         tapped = [int(np.abs(grid.beats - tap).argmin()) for tap in anchors.taps_s]
-        asked = [_late(beat, firsts, many) for beat in tapped]
-        beats = [tapped[asked.index(max(asked, key=asked.count))]]
+        moves = [_late(beat, firsts, many) for beat in tapped]
+        beats = [tapped[moves.index(max(moves, key=moves.count))]]
     if not beats:
         return grid
     moved: list[int] = []

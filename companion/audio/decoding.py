@@ -20,7 +20,7 @@ class NotHeard(Exception):  # noqa: N818 - an outcome that is reported, like NoS
 
 
 def decoded(path: Path) -> NDArray[np.float32]:
-    """Return mono samples at RATE. Raises NotHeard if the file has no music that can be read."""
+    """Return mono samples at RATE. Raises NotHeard if the file has no readable music."""
     import av
     from av.error import FFmpegError
 

@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 
 from companion.audio.heard_draft import SURE, DraftSection, SongDraft
-from companion.audio.landing import key_told
+from companion.audio.landing import key_text
 from companion.show import Song
 
 GAP_S = 0.5  # of silence or count-off before bar one: less is not worth saying
@@ -38,8 +38,8 @@ def hints(draft: SongDraft) -> list[str]:
 
 def lines_beside(song: Song, draft: SongDraft) -> list[str]:
     """Return what was heard, with what is written where that is something else; doubts come last."""
-    told = [
-        _beside("key", key_told(song, draft), song.record_key),
+    lines = [
+        _beside("key", key_text(song, draft), song.record_key),
         _beside("tempo", f"{draft.tempo_bpm:g}" if draft.tempo_bpm else "", song.tempo_bpm),
         _beside("meter", draft.meter or "", song.meter),
         f"sections: {', '.join(section_line(one) for one in draft.sections)}" if draft.sections else "",
@@ -47,10 +47,10 @@ def lines_beside(song: Song, draft: SongDraft) -> list[str]:
         *hints(draft),
         *(f"? {doubt}" for doubt in draft.doubts),
     ]
-    return [line for line in told if line]
+    return [line for line in lines if line]
 
 
 def _beside(name: str, heard: str, written: object) -> str:
-    said = f"{written:g}" if isinstance(written, float) else str(written)
-    differs = heard and written is not None and not heard.startswith(said)
-    return f"{name}: {heard}{f' (written: {said})' if differs else ''}" if heard else ""
+    as_written = f"{written:g}" if isinstance(written, float) else str(written)
+    differs = heard and written is not None and not heard.startswith(as_written)
+    return f"{name}: {heard}{f' (written: {as_written})' if differs else ''}" if heard else ""

@@ -1,10 +1,10 @@
 """The form: where sections begin, and which of them are alike.
 
-Of all ways to cut the song into sections the likeliest is taken: each start as likely as ``section_starts`` says, and
-each length a little less likely the odder it is. Lengths of four bars and their multiples cost nothing, but none is
-impossible: songs of nine and ten bars exist. Sections get one letter if their chords (also moved up, for a last chorus
-in a higher key), the sound of the band and their lengths are alike. What tells letters apart is weighed by a logistic
-regression, fitted like that of the starts.
+The likeliest way to cut the song into sections wins. ``section_starts`` says how likely each start is; an odd length
+makes a way a little less likely. Lengths of four bars and their multiples cost nothing, but none is impossible: songs
+of nine and ten bars exist. Sections share a letter if their chords (also moved up, for a last chorus in a higher key),
+the sound of the band and their lengths are alike. A logistic regression weighs what separates two letters; it is fitted
+like that of the starts.
 """
 
 from typing import Final
@@ -121,7 +121,7 @@ def _doubles(sure: Numbers, picture: BarPicture) -> Matrix:
 
 
 def _lettered(spans: list[tuple[int, int]], picture: BarPicture, sure: Numbers) -> list[HeardSection]:
-    """Return the sections with letters: the two likest groups are joined until none is more alike than not."""
+    """Return the sections with letters: the two most similar groups are joined until no two are more alike than not."""
     odds, shifts = _pairs(spans, picture)
     groups = [[number] for number in range(len(spans))]
     while len(groups) > 1:
@@ -162,7 +162,7 @@ def _pairs(spans: list[tuple[int, int]], picture: BarPicture) -> tuple[Matrix, M
 def pair_evidence(
     one: tuple[int, int], other: tuple[int, int], moves: list[Matrix], sound: Matrix
 ) -> tuple[Numbers, int]:
-    """Return what tells two sections, (first bar, bars) each, from one another, and the semitones between them."""
+    """Return what separates two sections, (first bar, bars) each, and the semitones between them."""
     same = min(one[1], other[1])
     found = [float(np.diagonal(alike[one[0] : one[0] + same, other[0] : other[0] + same]).mean()) for alike in moves]
     best = int(np.argmax(found))

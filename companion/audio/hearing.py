@@ -130,7 +130,7 @@ def at_one_level(samples: NDArray[np.float32]) -> NDArray[np.float32]:
 def hearing_of(raw: RawHearing, anchors: Anchors = NOTHING_KNOWN) -> Hearing:
     """Decide what was heard, from what the player knows. Quick, so that it may be done again with other anchors.
 
-    Speech, noise and drums alone have no chords: then nothing is known but the tuning.
+    Speech, noise and drums alone have no chords: then only the tuning is known.
     """
     likely = raw.likely.sum(axis=1)
     free = beat_path(likely)
@@ -261,7 +261,7 @@ def _second_tempo(counted: list[_Count]) -> tuple[float | None, float]:
 
 
 def _same_meter(counted: list[_Count]) -> float:
-    """Return the probability that the pulse is one that gives the first one's meter."""
+    """Return the probability of a pulse with the same meter as the first."""
     chances = _rivals(counted)
     same = np.asarray([one.grid.meter == counted[0].grid.meter for one in counted])
     return float(chances[same].sum() / chances.sum())

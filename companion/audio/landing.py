@@ -61,16 +61,16 @@ def tonight_too(song: Song, draft: SongDraft) -> str:
     return "" if key is None or song.key is not None else str(key)
 
 
-def key_told(song: Song, draft: SongDraft) -> str:
+def key_text(song: Song, draft: SongDraft) -> str:
     """Return the record's key, how far it is out of tune, and tonight's key where it is another one."""
     if draft.record_key is None:
         return ""
-    said = str(draft.record_key)
+    words = str(draft.record_key)
     if abs(draft.cents) >= OUT_OF_TUNE:
-        said += f", {abs(draft.cents):.0f} cents {'sharp' if draft.cents > 0 else 'flat'}"
+        words += f", {abs(draft.cents):.0f} cents {'sharp' if draft.cents > 0 else 'flat'}"
     if song.key is not None and fifths_between(draft.record_key, song.key):
-        said += f"; tonight {song.key}"
-    return said
+        words += f"; tonight {song.key}"
+    return words
 
 
 def _in(key: Key | None) -> str:

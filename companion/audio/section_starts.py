@@ -89,7 +89,7 @@ def _run(alike: Matrix, one: int, other: int) -> float:
 
 
 def _break_in_loops(alike: Matrix, bar: int) -> float:
-    """Return how clearly a progression that went round until here goes on no longer, 0 to 1."""
+    """Return how clearly a progression that repeated until here stops repeating, 0 to 1."""
     found = 0.0
     for loop in LOOPS:
         many = min(NEAR, bar - loop)
@@ -100,7 +100,7 @@ def _break_in_loops(alike: Matrix, bar: int) -> float:
 
 
 def _other_chords(harmony: Matrix) -> Numbers:
-    """Return how far the chords of the bars ahead, in whatever order, are not those of the bars before, 0 to 1."""
+    """Return how far the chords ahead, in any order, differ from those before, 0 to 1."""
     whole = harmony.reshape(len(harmony), 2, -1).sum(axis=1)
     out = np.zeros(len(harmony))
     for bar in range(1, len(harmony)):
@@ -118,8 +118,8 @@ def copied(starts: Numbers, picture: BarPicture) -> Numbers:
     weights = np.exp(COPY_SHARPNESS * (nearest - 1))
     bars = np.arange(len(starts))
     weights[np.abs(bars[:, None] - bars) < LEAST_APART] = 0
-    said = (weights @ starts) / (weights.sum(axis=1) + LONE_COPY)
-    return np.asarray(np.log((said + 0.01) / (1.01 - said)))
+    vote = (weights @ starts) / (weights.sum(axis=1) + LONE_COPY)
+    return np.asarray(np.log((vote + 0.01) / (1.01 - vote)))
 
 
 def same_bars(picture: BarPicture) -> Iterator[tuple[Matrix, float]]:

@@ -107,10 +107,10 @@ def _listened(path: Path, kept_at: Path, stage: Callable[[str], None]) -> str:
     with process, within_limits(process, MAX_MEMORY, MAX_CPU_S) as too_much:
         try:
             for line in cast("IO[bytes]", process.stdout):
-                said = json.loads(line)
-                if "stage" in said:
-                    stage(str(said["stage"]))
-                problem = str(said.get("problem", "" if said.get("heard") else problem))
+                report = json.loads(line)
+                if "stage" in report:
+                    stage(str(report["stage"]))
+                problem = str(report.get("problem", "" if report.get("heard") else problem))
         except ValueError:
             process.kill()
         except BaseException:

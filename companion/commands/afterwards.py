@@ -51,7 +51,7 @@ def debrief(  # noqa: PLR0913 - the command's options
     if night is None:
         from companion.show import read_show
 
-        read_show(show)  # a file that is no show gets its error, not "no night"
+        read_show(show)  # a file that is not a show gets its error, not "no night"
     if as_json:
         print_json(night)
     elif night is None:
@@ -115,7 +115,7 @@ def _write(show: Path, night: "Debrief", take: str | None, *, as_json: bool) -> 
 
     file = open_text(show)  # before the questions: what another program saves meanwhile is noticed
     lessons = lessons_of(night.learned)
-    kept = chosen(lessons, take) if take is not None else _asked(lessons)
+    kept = chosen(lessons, take) if take is not None else _ask_lessons(lessons)
     after = rewritten(show, taken(kept), file)
     for line in after.left:
         click.echo(line, err=True)
@@ -127,7 +127,7 @@ def _write(show: Path, night: "Debrief", take: str | None, *, as_json: bool) -> 
     click.echo(f"Wrote {show}", err=True)
 
 
-def _asked(lessons: "tuple[Lesson, ...]") -> "tuple[Lesson, ...]":
+def _ask_lessons(lessons: "tuple[Lesson, ...]") -> "tuple[Lesson, ...]":
     """Ask about each lesson; a single key answers in a terminal, a line elsewhere."""
     from companion.debrief.lessons import lesson_words
 

@@ -18,7 +18,7 @@ SURE_KEYS = {"y": True, "n": False}
 
 
 def doubt_asker(*, yes: bool, as_json: bool) -> "Callable[[DoubtQuestion], DoubtAnswer | None] | None":
-    """Return who is asked about a list's doubts; None if nobody can answer or wants to."""
+    """Return the function that asks about a list's doubts; None if nobody can answer or wants to."""
     if yes or as_json or not sys.stdin.isatty():
         return None
     return _Conversation().ask

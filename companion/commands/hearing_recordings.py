@@ -134,7 +134,7 @@ def _print(heard: "list[SongHeard]", *, chords: bool) -> None:
 
 def _row(one: "SongHeard") -> tuple[str, ...]:
     from companion.audio.draft_lines import section_line
-    from companion.audio.landing import agreement, key_told
+    from companion.audio.landing import agreement, key_text
 
     draft, song = one.draft, one.song
     if draft is None:
@@ -143,7 +143,7 @@ def _row(one: "SongHeard") -> tuple[str, ...]:
     form = ", ".join(section_line(section) for section in draft.sections)
     if agreed.form is not None:
         form += f" ({100 * agreed.form:.0f} % as written)"
-    key = key_told(song, draft)
+    key = key_text(song, draft)
     if song.record_key is not None and not agreed.key:
         key = f"{(one.unaided or draft).record_key or '?'} (written: {song.record_key})"
     tempo = f"{draft.tempo_bpm:g}" if draft.tempo_bpm else ""

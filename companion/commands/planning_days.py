@@ -22,7 +22,7 @@ if TYPE_CHECKING:
     from companion.planning import Plan
 
 
-class PlanAsked(NamedTuple):
+class PlanOptions(NamedTuple):
     """What the player asked for beside the plan itself; the names are those of the options."""
 
     minutes: str | None
@@ -63,39 +63,39 @@ class PlanAsked(NamedTuple):
 @click.option("--export", type=click.Path(path_type=Path), help="Write the practice log as .csv or .json.")
 @YES
 @JSON
-def plan(show: Path, *, yes: bool, as_json: bool, **asked: Any) -> None:  # noqa: ANN401  the options above
+def plan(show: Path, *, yes: bool, as_json: bool, **typed: Any) -> None:  # noqa: ANN401  the options above
     """Plan the days until the show: what to learn, what to hear.
 
     Minutes, days off and listening are kept with the show, so that the next plan is the same one.
     """
-    wish = PlanAsked(**asked)
-    jobs = [name for name in ("export", "known", "ready", "why") if getattr(wish, name)]
+    options = PlanOptions(**typed)
+    jobs = [name for name in ("export", "known", "ready", "why") if getattr(options, name)]
     if len(jobs) > 1:
         raise click.UsageError(f"{' and '.join(f'--{name}' for name in jobs)} cannot be combined: use one at a time")
-    if wish.took and not wish.practised:
+    if options.took and not options.practised:
         raise click.UsageError("--took needs --practised with a song or a set")
-    _record(show, wish, as_json=as_json)
-    if wish.export is not None:
-        _export(show, wish.export, as_json=as_json)
-    elif wish.known:
+    _record(show, options, as_json=as_json)
+    if options.export is not None:
+        _export(show, options.export, as_json=as_json)
+    elif options.known:
         _update_known(show, yes=yes, as_json=as_json)
-    elif wish.ready:
+    elif options.ready:
         _print_readiness(show, as_json=as_json)
     else:
-        _plan(show, wish, yes=yes, as_json=as_json)
+        _plan(show, options, yes=yes, as_json=as_json)
 
 
-def _record(show: Path, wish: PlanAsked, *, as_json: bool) -> None:
+def _record(show: Path, options: PlanOptions, *, as_json: bool) -> None:
     """Record what was practised and what was run."""
     from companion.planning.planned import log_today, means_today
     from companion.practice_log.logged import log_practice
     from companion.practice_log.records import Did
 
-    for words, did in ((wish.practised, Did.PRACTISED), (wish.ran, Did.RAN)):
+    for words, did in ((options.practised, Did.PRACTISED), (options.ran, Did.RAN)):
         if words and did is Did.PRACTISED and means_today(show, words):
             print_logged(did, log_today(show, did, time_now()), as_json=as_json)
         elif words:
-            done = log_practice(show, did, words, time_now(), minutes=wish.took)
+            done = log_practice(show, did, words, time_now(), minutes=options.took)
             print_logged(did, [one.title for one in done], as_json=as_json)
 
 
@@ -106,17 +106,17 @@ def _export(show: Path, to: Path, *, as_json: bool) -> None:
     click.echo(f"Wrote {to}: {written} records", err=as_json)
 
 
-def _plan(show: Path, wish: PlanAsked, *, yes: bool, as_json: bool) -> None:
+def _plan(show: Path, options: PlanOptions, *, yes: bool, as_json: bool) -> None:
     """Print the plan, or a song's place in it; write the files asked for; keep the time with the show."""
     from companion.planning import plan_text
     from companion.planning.planned import explain_place, is_kept, keep_time, plan_days, practice_time
 
     now = time_now()
-    time = practice_time(show, wish.minutes, ", ".join(wish.off) or None, wish.listening)
-    made = plan_days(show, now.date(), time, wish.date.date() if wish.date else None)
-    _write_files(made, wish, now, as_json=as_json)
-    if wish.why:
-        click.echo(explain_place(made, wish.why))
+    time = practice_time(show, options.minutes, ", ".join(options.off) or None, options.listening)
+    made = plan_days(show, now.date(), time, options.date.date() if options.date else None)
+    _write_files(made, options, now, as_json=as_json)
+    if options.why:
+        click.echo(explain_place(made, options.why))
     elif as_json:
         print_json(plan_text.plain(made))
     else:
@@ -128,17 +128,17 @@ def _plan(show: Path, wish: PlanAsked, *, yes: bool, as_json: bool) -> None:
         click.echo(f"Wrote {show}", err=as_json)
 
 
-def _write_files(made: "Plan", wish: PlanAsked, now: dt.datetime, *, as_json: bool) -> None:
-    if wish.ics is not None:
+def _write_files(made: "Plan", options: PlanOptions, now: dt.datetime, *, as_json: bool) -> None:
+    if options.ics is not None:
         from companion.planning.planned import write_calendar
 
-        write_calendar(made, wish.ics, now)
-        click.echo(f"Wrote {wish.ics}", err=as_json)
-    if wish.pdf is not None:
+        write_calendar(made, options.ics, now)
+        click.echo(f"Wrote {options.ics}", err=as_json)
+    if options.pdf is not None:
         from companion.paper import Paper, print_plan
 
-        pages = print_plan(made, wish.pdf, Paper(wish.paper))
-        click.echo(f"{wish.pdf}: {pages} page{'' if pages == 1 else 's'}", err=as_json)
+        pages = print_plan(made, options.pdf, Paper(options.paper))
+        click.echo(f"{options.pdf}: {pages} page{'' if pages == 1 else 's'}", err=as_json)
 
 
 def _print_plan(made: "Plan") -> None:

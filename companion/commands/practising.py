@@ -86,7 +86,7 @@ def _sat(show: Path, most: int, only: str, rig: Path | None, *, as_json: bool) -
         click.echo(f"\nListening to {port}: play the tonic of a key or the notes of a chord, or type", err=True)
 
     def next_answer(card: "Card") -> AnswerTyped | AnswerPlayed:
-        """Wait for an answer; what is none is asked again, and nothing is recorded."""
+        """Wait for an answer. Anything else is asked again and not recorded."""
         while True:
             answered = answers.next(can_be_played=can_be_played(card))
             if isinstance(answered, AnswerPlayed) or _ends_quiz(answered.line):
@@ -174,13 +174,13 @@ def listen(
         _map(show, map_, as_json=as_json, **mapping)
         return
     click.echo(", ".join(f"{'space' if key == ' ' else key}: {press.value}" for key, press in KEYS.items()), err=True)
-    told = ""
+    shown = ""
 
     def tell(now: Now) -> None:
-        nonlocal told
+        nonlocal shown
         line = f"{now.song.title}  {now.section}{f', then {now.coming}' if now.coming else ''}"
-        if line != told:
-            told = line
+        if line != shown:
+            shown = line
             click.echo(line, err=True)
 
     def drafted(song: "Song") -> "Sequence[Timed]":
@@ -272,7 +272,7 @@ def _map(show: Path, title: str, names: str, rig: Path | None, *, fresh: bool, y
     taps_of = read_rig(rig_for(show, rig).path).rig
     song, throughs = map_song(show, title, lambda one, path: _tapped(one, path, taps_of), time_now, fresh=fresh)
     if not song.road_map and not names and throughs and sys.stdin.isatty() and not as_json:
-        named = _asked_names()
+        named = _ask_names()
     made = tapped_map(song, throughs, named)
     lines = [str(line) for line in made.lines]
     if made.tempo_bpm is not None:
@@ -300,7 +300,7 @@ def _map(show: Path, title: str, names: str, rig: Path | None, *, fresh: bool, y
         print_outcome(show, is_written=differs)
 
 
-def _asked_names() -> tuple["Section", ...]:
+def _ask_names() -> tuple["Section", ...]:
     """Ask for the sections in shorthand until they can be read."""
     from companion.listening.tapped_map import named_sections
 

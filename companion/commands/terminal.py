@@ -87,7 +87,7 @@ def agreed(question: str, *, as_json: bool, assumed: bool = False) -> bool:
 
 
 def offer_rig(rig: Path | None, *, as_json: bool) -> None:
-    """Offer to make a rig file that is not there from the built-in one; do nothing if nobody can answer."""
+    """Offer to create a missing rig file from the built-in one; do nothing if nobody can answer."""
     if rig is None or os.path.lexists(rig) or as_json or not sys.stdin.isatty():
         return
     if click.confirm(f"There is no rig file {rig}. Create it from the built-in rig?"):
@@ -99,7 +99,7 @@ def offer_rig(rig: Path | None, *, as_json: bool) -> None:
 
 
 def about_clashes(*, as_json: bool) -> "Callable[[EditClash], bool] | None":
-    """Return who is asked about a value that another program changed meanwhile; None if nobody can answer."""
+    """Return the function that asks about a value that another program changed meanwhile; None if nobody can answer."""
     if as_json or not sys.stdin.isatty():
         return None
     return lambda clash: click.confirm(f"{clash}. Write {clash.wanted} instead?")
@@ -139,7 +139,7 @@ def print_table(heads: tuple[str, ...], rows: Sequence[tuple[str, ...]]) -> None
 
 
 def print_json(value: object) -> None:
-    """Print a value as JSON; what JSON has no form for, as text, and the bytes of a path that are no text as such."""
+    """Print a value as JSON. What JSON cannot hold becomes text; undecodable bytes of a path stay escaped."""
     import msgspec
 
     try:

@@ -127,7 +127,7 @@ def offer(show_path: Path, book_path: Path) -> SongbookOffer:
 def put_in(offered: SongbookOffer, choices: Mapping[SongNamed, KeptFor]) -> tuple[NewText, ...]:
     """Return both files with these songs in the songbook; nothing is written. Raises CompanionError.
 
-    The show read back must say what it said, and may only gain what its songs lacked.
+    The show, read again, must mean the same, except that songs may gain what they lacked.
     """
     text, book = offered.show.text or "", offered.book.text or ""
     path, book_path = str(offered.show.path), str(offered.book.path)
@@ -214,7 +214,7 @@ def _check(offered: SongbookOffer, changed: Sequence[NewText]) -> None:
 
 
 def _changed(was: Song, now: Song, field: str) -> bool:
-    """Whether a song no longer says what it said; what it did not say may come from the songbook."""
+    """Whether a value that a song had has changed; a value that it lacked may come from the songbook."""
     return getattr(was, field) not in (getattr(now, field), DEFAULTS.get(field))
 
 

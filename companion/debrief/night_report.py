@@ -21,7 +21,7 @@ NO_RIG = Rig("")
 """What was played asks for no sound."""
 
 LENGTH_DIFFERS_S = 10  # presses are not exact: smaller differences do not count
-SHORTEST_S = 30  # shorter is no song (common practice, no source)
+SHORTEST_S = 30  # anything shorter is not a song (common practice, no source)
 TOO_SHORT = 1 / 3  # of the expected length; a song cut that far says nothing about its length
 MAX_PARTS = 100  # journals of one night
 

@@ -8,7 +8,7 @@ from companion.edits.addresses import EditPlace, SectionNamed, SetNamed, SongNam
 class SetValue(msgspec.Struct, frozen=True):
     """Set the value at a place: a text, number, yes or no, list or table. Missing tables on the way are created.
 
-    ``beside``: the place of another edit, without which this one makes no sense.
+    ``beside``: the place of another edit that this one depends on.
     """
 
     where: EditPlace

@@ -141,7 +141,7 @@ def clash_of(read: str, now: str, edit: Edit) -> EditClash | None:
     if there in (before, wanted):
         return None
     place = ", ".join(str(step) for step in edit.where)
-    return EditClash(place, _said(before), _said(there), _said(wanted))
+    return EditClash(place, _value_text(before), _value_text(there), _value_text(wanted))
 
 
 def _value_at(text: str, edit: SetValue | Remove) -> Plain | None:
@@ -156,7 +156,7 @@ def _value_at(text: str, edit: SetValue | Remove) -> Plain | None:
         return None
 
 
-def _said(value: Any) -> str:  # noqa: ANN401  lists and tables of texts, in each other
+def _value_text(value: Any) -> str:  # noqa: ANN401  lists and tables of texts, in each other
     if value is None:
         return NOTHING
     text = value if isinstance(value, str) else str(value)

@@ -54,7 +54,7 @@ def with_item(text: str, way: NodePath, at: int, value: object) -> str:
     if node.is_nothing:
         return with_value(text, way, [value])
     if node.kind != "list" or not 0 <= at <= len(node.items):
-        raise CompanionError(NO_PLACE.format(_said((*way, at))))
+        raise CompanionError(NO_PLACE.format(_path_text((*way, at))))
     if at == len(node.items):
         return _added(text, _trail(spans_of(text), way), at, value, ())
     item = node.items[at]
@@ -69,7 +69,7 @@ def without(text: str, way: NodePath) -> str:
     """Remove a value with its key or dash and its line's comment; an emptied table leaves a key without a value."""
     trail = _trail(spans_of(text), way)
     if len(trail) <= len(way) or not way:
-        raise CompanionError(NO_PLACE.format(_said(way)))
+        raise CompanionError(NO_PLACE.format(_path_text(way)))
     around = trail[-2]
     if around.labelled:
         raise CompanionError("it has a YAML label, so one change could change several places")
@@ -148,7 +148,7 @@ def _trail(root: ValueSpan, way: NodePath) -> list[ValueSpan]:
 def _at(root: ValueSpan, way: NodePath) -> ValueSpan:
     trail = _trail(root, way)
     if len(trail) <= len(way):
-        raise CompanionError(NO_PLACE.format(_said(way)))
+        raise CompanionError(NO_PLACE.format(_path_text(way)))
     return trail[-1]
 
 
@@ -175,7 +175,7 @@ def _added(text: str, trail: list[ValueSpan], key: str | int, value: object, ord
         if node.flow:
             return _into_braces(text, node, flow_text(value))
         return _with_lines(text, node, len(node.items) - 1, _dashed(value, text))
-    raise CompanionError(NO_PLACE.format(_said((key,))))
+    raise CompanionError(NO_PLACE.format(_path_text((key,))))
 
 
 def _dashed(value: object, text: str) -> list[str]:
@@ -368,5 +368,5 @@ def comments_inside(text: str, end: int, column: int) -> int:
     return end
 
 
-def _said(way: NodePath) -> str:
+def _path_text(way: NodePath) -> str:
     return " > ".join(str(key + 1) if isinstance(key, int) else key for key in way)

@@ -61,7 +61,7 @@ class Form(ValueKind[S]):
         optional: tuple[str, ...] = (),
         build: Build[S] | None = None,
     ) -> None:
-        self.said = called
+        self.description = called
         self.makes = makes
         self.keys = keys
         self._alone = alone
@@ -109,7 +109,7 @@ class Form(ValueKind[S]):
                 return Table({self._alone: (node, node)}, node.source, node.line, node.column)
         wrote = "a list" if isinstance(node, Items) else "only a text"
         reading.fault(
-            node, f"{self.said} is written as keys and values, not as {wrote}", f"{next(iter(self.keys))}: ..."
+            node, f"{self.description} is written as keys and values, not as {wrote}", f"{next(iter(self.keys))}: ..."
         )
         return None
 
@@ -124,17 +124,21 @@ class Form(ValueKind[S]):
                 typed, problem, f'{before}: "{kept}, {typed.text}"' if kept else "quotes around the whole value"
             )
             return
-        reading.fault(typed, f"{self.said} has no key {shown(typed.text)}", nearest_or_all(typed.text, self.keys))
+        reading.fault(
+            typed, f"{self.description} has no key {shown(typed.text)}", nearest_or_all(typed.text, self.keys)
+        )
 
     def _missing(self, name: str, table: Table, reading: Reading) -> None:
         key = next((key for key, field in self.fields.items() if field.name == name), name)
         if key in table.entries:
             typed, behind = table.entries[key]
             if isinstance(behind, Text) and behind.is_empty:
-                reading.fault(typed, f"{self.said} has no {shown(key)}", f"{key}: {self.fields[key].kind.said}")
+                reading.fault(
+                    typed, f"{self.description} has no {shown(key)}", f"{key}: {self.fields[key].kind.description}"
+                )
             return  # otherwise its own fault was noted
-        write = f"{key}: {self.fields[key].kind.said}" if key in self.fields else key
-        reading.fault(table, f"{self.said} has no {shown(key)}", write)
+        write = f"{key}: {self.fields[key].kind.description}" if key in self.fields else key
+        reading.fault(table, f"{self.description} has no {shown(key)}", write)
 
     def schema(self, parts: dict[str, Schema]) -> Schema:
         """Describe the table under the struct's own name."""
@@ -156,8 +160,8 @@ class Form(ValueKind[S]):
 class Many(ValueKind[tuple[T, ...]]):
     """A list. ``single``: one item may be written without its dash."""
 
-    def __init__(self, kind: ValueKind[T], said: str, *, single: bool = False) -> None:
-        self.said = said
+    def __init__(self, kind: ValueKind[T], description: str, *, single: bool = False) -> None:
+        self.description = description
         self._kind = kind
         self._single = single
 
@@ -171,7 +175,7 @@ class Many(ValueKind[tuple[T, ...]]):
         if self._single:
             alone = self._kind.read(node, reading)
             return None if alone is None else (alone,)
-        reading.fault(node, f"{self.said} must be a list", "a dash and a space before each")
+        reading.fault(node, f"{self.description} must be a list", "a dash and a space before each")
         return None
 
     def schema(self, parts: dict[str, Schema]) -> Schema:
@@ -184,8 +188,8 @@ class Many(ValueKind[tuple[T, ...]]):
 class NamedStructs(ValueKind[tuple[S, ...]]):
     """Structs listed under their names, in written order; the name goes into the field ``name``."""
 
-    def __init__(self, form: Form[S], said: str, name: Scalar[str], field: str = "name") -> None:
-        self.said = said
+    def __init__(self, form: Form[S], description: str, name: Scalar[str], field: str = "name") -> None:
+        self.description = description
         self._form = form
         self._name = name
         self._field = field
@@ -194,7 +198,9 @@ class NamedStructs(ValueKind[tuple[S, ...]]):
         """Return the structs. A name without a value is read as a struct without keys."""
         if type(node) is not Table:
             if not (type(node) is Text and node.is_empty):
-                reading.fault(node, f"{self.said} are listed under their names", "name: ... for each, without a dash")
+                reading.fault(
+                    node, f"{self.description} are listed under their names", "name: ... for each, without a dash"
+                )
             return None
         found = []
         for typed, behind in node.entries.values():
@@ -215,8 +221,8 @@ class NamedStructs(ValueKind[tuple[S, ...]]):
 class Pairs(ValueKind[tuple[tuple[K, V], ...]]):
     """A small table whose keys are values too: ``{volume: 110}`` becomes ((7, 110),)."""
 
-    def __init__(self, key: Scalar[K], value: ValueKind[V], said: str) -> None:
-        self.said = said
+    def __init__(self, key: Scalar[K], value: ValueKind[V], description: str) -> None:
+        self.description = description
         self._key = key
         self._value = value
 
@@ -224,7 +230,7 @@ class Pairs(ValueKind[tuple[tuple[K, V], ...]]):
         """Return the pairs, in written order."""
         if type(node) is not Table:
             if not (type(node) is Text and node.is_empty):
-                reading.fault(node, f"{self.said} are written as keys and values", "{key: value}")
+                reading.fault(node, f"{self.description} are written as keys and values", "{key: value}")
             return None
         found = []
         for typed, behind in node.entries.values():
@@ -249,10 +255,10 @@ def read_root(node: Node, form: ValueKind[T], reading: Reading) -> T:
     """Read the root of a file. Raises FaultyFile with all faults so far."""
     value = form.read(node, reading)
     if value is None and not reading.faults:
-        reading.fault(node, f"this file must hold {form.said}", form.said)
+        reading.fault(node, f"this file must hold {form.description}", form.description)
     reading.finish()
     if value is None:
-        message = f"{form.said} was read as nothing, and no fault was noted"  # a bug in the form
+        message = f"{form.description} was read as nothing, and no fault was noted"  # a bug in the form
         raise AssertionError(message)
     return value
 

@@ -1,7 +1,7 @@
 """Kinds of single values: whole numbers, words, dates, clock times, lengths, yes or no.
 
 A kind reads a node into a value, or notes a fault and returns None. An empty value also reads as None: it is not known
-yet, which is no fault. The same kind describes itself as JSON Schema.
+yet, which is not a fault. The same kind describes itself as JSON Schema.
 """
 
 import datetime as dt
@@ -33,9 +33,9 @@ class NotThis(ValueError):  # noqa: N818  it becomes a Fault once it has a place
 
 
 class ValueKind(Generic[T]):
-    """The kind of a key's value. ``said`` describes it in a fault: a whole number, a date such as 2027-06-19."""
+    """The kind of a key's value. ``description`` names it in a fault: a whole number, a date such as 2027-06-19."""
 
-    said = ""
+    description = ""
 
     def into(self, name: str) -> "Field":
         """Put the value into the struct's field ``name`` instead of the one named like the key."""
@@ -61,18 +61,18 @@ class Scalar(ValueKind[T]):
     """A text that ``convert`` reads. It refuses a text by raising ``refused``, with column, problem and write."""
 
     def __init__(
-        self, convert: Callable[[str], T], schema: Schema, said: str, refused: type[ValueError] = NotThis
+        self, convert: Callable[[str], T], schema: Schema, description: str, refused: type[ValueError] = NotThis
     ) -> None:
         self._convert = functools.lru_cache(KEPT)(convert)
         self._schema = schema
-        self.said = said
+        self.description = description
         self._refused = refused
 
     def read(self, node: Node, reading: Reading) -> T | None:
         """Return the value of a text."""
         if type(node) is not Text:
             wrote = "a list" if type(node) is Items else "a table"
-            reading.fault(node, f"{self.said} belongs here, not {wrote}", self.said)
+            reading.fault(node, f"{self.description} belongs here, not {wrote}", self.description)
             return None
         if not node.text and not node.style:
             return None
@@ -94,7 +94,7 @@ def plain(types: str | list[str] = "string", **more: object) -> Schema:
     return {"type": [*listed, "null"], **more}
 
 
-def words(longest: int = 200, *, lines: bool = False, said: str = "a text") -> Scalar[str]:
+def words(longest: int = 200, *, lines: bool = False, description: str = "a text") -> Scalar[str]:
     """Read text as typed, on one line unless ``lines``. Control characters are refused: they would reach a terminal."""
 
     def convert(text: str) -> str:
@@ -111,7 +111,7 @@ def words(longest: int = 200, *, lines: bool = False, said: str = "a text") -> S
         return text
 
     schema = plain(["string", "number", "boolean"], maxLength=longest)
-    return Scalar(convert, schema, said)
+    return Scalar(convert, schema, description)
 
 
 def _is_control(letter: str) -> bool:
@@ -125,7 +125,7 @@ def whole(least: int, most: int, what: str = "a whole number") -> Scalar[int]:
 
 def whole_words(least: int, most: int, what: str, others: Mapping[str, int]) -> Scalar[int]:
     """Read a whole number, or one of a few words for numbers."""
-    said = f"{what}, {least} to {most}"
+    description = f"{what}, {least} to {most}"
 
     def convert(text: str) -> int:
         found = _WHOLE.fullmatch(text)
@@ -133,17 +133,17 @@ def whole_words(least: int, most: int, what: str, others: Mapping[str, int]) -> 
             number = int(text)
             if least <= number <= most:
                 return number
-            raise NotThis(f"{text} is out of range: {said}", str(min(max(number, least), most)))
+            raise NotThis(f"{text} is out of range: {description}", str(min(max(number, least), most)))
         if text in others:
             return others[text]
         digits = re.search(_DIGITS, text[:40])
         fits = digits and least <= int(digits[0]) <= most
-        raise NotThis(f"{shown(text)} is not {said}", digits[0] if digits and fits else said)
+        raise NotThis(f"{shown(text)} is not {description}", digits[0] if digits and fits else description)
 
     schema = plain(["integer", "string"] if others else "integer", minimum=least, maximum=most)
     if others:
         schema["pattern"] = f"^({'|'.join(map(re.escape, others))})$"
-    return Scalar(convert, schema, said)
+    return Scalar(convert, schema, description)
 
 
 # Patterns for faults are compiled when there is one.
@@ -154,32 +154,34 @@ _NUMBER = re.compile(r"[+-]?([0-9]+(\.[0-9]*)?|\.[0-9]+)([eE][+-]?[0-9]{1,3})?$"
 
 def number(least: float, most: float, what: str = "a number") -> Scalar[float]:
     """Read a number, with a decimal point if needed."""
-    said = f"{what}, {least:g} to {most:g}"
+    description = f"{what}, {least:g} to {most:g}"
 
     def convert(text: str) -> float:
         if _NUMBER.fullmatch(text) and len(text) <= 40:
             value = float(text)
             if least <= value <= most:
                 return value
-            raise NotThis(f"{text} is out of range: {said}", f"{min(max(value, least), most):g}")
+            raise NotThis(f"{text} is out of range: {description}", f"{min(max(value, least), most):g}")
         with_point = text.replace(",", ".")
-        raise NotThis(f"{shown(text)} is not {said}", with_point if _NUMBER.fullmatch(with_point) else said)
+        raise NotThis(
+            f"{shown(text)} is not {description}", with_point if _NUMBER.fullmatch(with_point) else description
+        )
 
-    return Scalar(convert, plain("number", minimum=least, maximum=most), said)
+    return Scalar(convert, plain("number", minimum=least, maximum=most), description)
 
 
 def choice(of: type[WordT]) -> Scalar[WordT]:
     """Read one of an enum's words."""
     known = {str(member.value): member for member in of}
-    said = nearest_or_all("", known)
+    description = nearest_or_all("", known)
 
     def convert(text: str) -> WordT:
         try:
             return known[text]
         except KeyError:
-            raise NotThis(f"{shown(text)} is not one of {said}", nearest_or_all(text, known)) from None
+            raise NotThis(f"{shown(text)} is not one of {description}", nearest_or_all(text, known)) from None
 
-    return Scalar(convert, {"enum": [*known, None]}, said)
+    return Scalar(convert, {"enum": [*known, None]}, description)
 
 
 YES_OR_NO = {"yes": True, "true": True, "no": False, "false": False}

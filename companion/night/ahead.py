@@ -21,7 +21,7 @@ ScreenProcess = subprocess.Popen[bytes]
 
 IN_A_WINDOW = ("full", "window")
 CANNOT_OPEN = "cannot open a window here"
-"""How the night says that it goes on without a window. Why, in brackets, follows; a page that started it reads that."""
+"""Begins the message that the night continues without a window; the reason follows, and a page reads both."""
 
 
 class Begun(NamedTuple):

@@ -21,7 +21,7 @@ _HELPERS: Final = {
 def awake(system: str = sys.platform) -> Iterator[None]:
     """Keep the system from sleeping, if it supports that. Never raises."""
     if system == "win32":
-        with _asked_windows():
+        with _kept_awake_by_windows():
             yield
         return
     helper = _helper(system)
@@ -50,7 +50,7 @@ def _helper(system: str) -> "subprocess.Popen[bytes] | None":
 
 
 @contextlib.contextmanager
-def _asked_windows() -> Iterator[None]:
+def _kept_awake_by_windows() -> Iterator[None]:
     """Make the request in the thread that plays: it lapses when that thread ends."""
     import ctypes
 

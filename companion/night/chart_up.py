@@ -97,7 +97,7 @@ class Charts:
         self.up: ChartUp | None = None
         self._is_seen = False
 
-    def asked(self, state: State) -> str:
+    def toggle(self, state: State) -> str:
         """Show the song's own chart, or hide it."""
         file = chart_file(state)
         if file is not None and not _is_text(str(self._beside / file)):

@@ -71,20 +71,20 @@ def steps_with(rig: Rig, gone: Collection[str] = ()) -> str | None:
     Pedals whose port is ``gone`` are not named; if none is left, the computer's own key is.
     """
     stepping = [pedal for pedal in rig.pedals if pedal.press is Action.NEXT]
-    names = [_said(pedal) for pedal in stepping if pedal.key or pedal.port not in gone]
+    names = [_switch_name(pedal) for pedal in stepping if pedal.key or pedal.port not in gone]
     if stepping and not names:
         taken = {pedal.key for pedal in rig.pedals}
-        names = [_key_said(key) for key, action in STEP_KEYS.items() if action is Action.NEXT and key not in taken]
+        names = [_key_name(key) for key, action in STEP_KEYS.items() if action is Action.NEXT and key not in taken]
         return next(iter(names), None)
     return " or ".join(names[:2]) or None
 
 
-def _said(pedal: Pedal) -> str:
+def _switch_name(pedal: Pedal) -> str:
     """Return an unambiguous name for a switch: 'right pedal', 'arrow right', 'page down'."""
     if pedal.key:
-        return _key_said(pedal.key)
+        return _key_name(pedal.key)
     return pedal.name if "pedal" in pedal.name.casefold() else f"{pedal.name} pedal"
 
 
-def _key_said(key: str) -> str:
+def _key_name(key: str) -> str:
     return f"arrow {key}" if key in ARROWS else key

@@ -113,7 +113,7 @@ class Memory:
         return ""
 
     def end(self, *, dry_run: bool = False) -> None:
-        """Record that the night was ended normally; ``dry_run``: no keyboard was ever there, so it was no show."""
+        """Record that the night was ended normally; ``dry_run``: no keyboard was ever there, so it was not a show."""
         if self._journal is not None:
             if dry_run:
                 self.note(note_line(JournalNote(0, EntryContext.DRY_RUN, landmark(self.resumed.state))))

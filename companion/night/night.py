@@ -219,7 +219,7 @@ class Night:
                 case Action.NOTHING:
                     pass
                 case Action.CHART:
-                    self._notices.tell(self._charts.asked(self.state), ask.at_ms)
+                    self._notices.tell(self._charts.toggle(self.state), ask.at_ms)
                     self._show()
                 case Action.SOUND_NOW:
                     self._keyboards.sound_now()
@@ -362,7 +362,9 @@ class Night:
     def _wait(self) -> NightInput | None:
         """Wait for an event, or until something is due."""
         happened, patience_s = None, [IDLE_S]
-        self._in_spite_of_faults(lambda: patience_s.append(self._patience_s()))  # a timer's fault loses no press
+        self._in_spite_of_faults(
+            lambda: patience_s.append(self._patience_s())
+        )  # a fault in a timer must not lose a press
         with contextlib.suppress(queue.Empty):
             happened = self._inbox.get(timeout=patience_s[-1])
         now = self._clock_ms()

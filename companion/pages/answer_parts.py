@@ -22,7 +22,7 @@ def _id_of(part: Html) -> str:
 
 
 def header_text(words: str) -> str:
-    """Return words as a header holds them: what is no plain letter as %XX."""
+    """Encode words for a header: everything but plain letters as %XX."""
     return "".join(
         one if " " <= one <= "~" and one != "%" else "".join(f"%{byte:02X}" for byte in one.encode())
         for one in harmless(words)

@@ -109,7 +109,7 @@ def chart_of(song: Song, reader: ChartReader, key: Key | None = None) -> SongCha
                 (section.feature or "") if reader.is_keys else "",
                 sound if sound != printed else "",
                 rests,
-                tuple(_said(section, hits)),
+                tuple(_remarks(section, hits)),
                 None if as_before or rests else unread,
             )
         )
@@ -190,7 +190,7 @@ def _sounds(calls: tuple[SoundCall, ...]) -> Iterator[str]:
             yield call.sound
 
 
-def _said(section: Section, hits: Hits | None) -> Iterator[tuple[str, str]]:
+def _remarks(section: Section, hits: Hits | None) -> Iterator[tuple[str, str]]:
     if section.hits and hits is None:
         yield "hits", section.hits
     if section.watch:

@@ -16,9 +16,9 @@ from companion.paper.words_of import ending_words, key_words, tempo_words
 
 NARROWEST_MARGIN, WIDEST_MARGIN = 98.0, 135.0  # widest margin for section names
 NAME: Final = 0.76  # share of the chords' size
-SAID: Final = 0.6
+REMARK: Final = 0.6
 LEAST_PT: Final = 8.0
-MAX_SAID_PT: Final = 14.0
+MAX_REMARK_PT: Final = 14.0
 HITS_WIDE: Final = 9.0  # share of the size: one bar of hits by itself
 MAX_NOTE_LINES: Final = 4
 MAX_TITLE_LINES: Final = 3
@@ -104,8 +104,8 @@ def margin_pt(size: float) -> float:
     return min(WIDEST_MARGIN, max(NARROWEST_MARGIN, size * 5))
 
 
-def _said_pt(size: float) -> float:
-    return min(max(size * SAID, LEAST_PT), MAX_SAID_PT)
+def _remark_pt(size: float) -> float:
+    return min(max(size * REMARK, LEAST_PT), MAX_REMARK_PT)
 
 
 def _side_lines(section: ChartSection, size: float) -> list[tuple[str, float, PaperInk]]:
@@ -114,7 +114,7 @@ def _side_lines(section: ChartSection, size: float) -> list[tuple[str, float, Pa
     widest = max((width_pt(word, 1.0) for word in section.name.split()), default=0.0)
     name = max(min(size * NAME, room / widest if widest else size), LEAST_PT)  # shrink rather than cut a word
     lines = [(line, name, PaperInk.PEN) for line in wrapped(section.name, name, room, MAX_NAME_LINES)]
-    small = _said_pt(size)
+    small = _remark_pt(size)
     if section.key:
         lines.append((f"now {section.key}", name, PaperInk.PEN))
     if section.counted and not section.as_before:
@@ -134,7 +134,7 @@ def _height(block: ChartBlock, size: float, pen: LeafPen) -> float:
     return max(side, body) + size * 0.45
 
 
-def _said(section: ChartSection) -> list[StyledWord]:
+def _remarks(section: ChartSection) -> list[StyledWord]:
     pieces: list[StyledWord] = []
     if section.rests:
         pieces.append(("", "tacet", False))
@@ -153,10 +153,10 @@ def _say(pen: LeafPen, block: ChartBlock, y: float, size: float) -> float:
     section = block.section
     x = pen.left + margin_pt(size)
     room = pen.right - x
-    small = _said_pt(size)
+    small = _remark_pt(size)
     used = _as_written(pen, section.unread, x, y, room, size) if section.unread else 0.0
     y += used
-    pieces = _said(section)
+    pieces = _remarks(section)
     if pieces:
         before = small * 1.15 + (size * 0.15 if not block.rows else 0.0)
         below = pen.say(x, y + before, room, pieces, small) - y - small * 1.3 + small * 0.4
@@ -173,7 +173,7 @@ def _say(pen: LeafPen, block: ChartBlock, y: float, size: float) -> float:
 
 def _as_written(pen: LeafPen, unread: tuple[str, str], x: float, y: float, room: float, size: float) -> float:
     """Write unreadable chords as they are in the show file, with the fault; return the height."""
-    small, here = _said_pt(size), y
+    small, here = _remark_pt(size), y
     text, fault = unread
     for line, ink in (
         *((line, PaperInk.PEN) for line in wrapped(text, small * 1.2, room, 12)),

@@ -62,14 +62,21 @@ class LeafPen:
         self.marks.append(Jump(self.left, y, self.right - self.left, height, leads_to))
 
     def say(
-        self, x: float, y: float, room: float, said: list[StyledWord], size: float, lines: int = 99, start: float = 0.0
+        self,
+        x: float,
+        y: float,
+        room: float,
+        remarks: list[StyledWord],
+        size: float,
+        lines: int = 99,
+        start: float = 0.0,
     ) -> float:
         """Write the remarks one after the other, over several lines; return the baseline after the last.
 
         Labels are in pencil before their text. The first line begins at ``start``, if that is further right.
         """
         here, used = max(x, start), 1
-        for label, words, lit in said:
+        for label, words, lit in remarks:
             before = f"{label} " if label else ""
             wide = width_pt(before + words, size)
             if here > x and here + wide > x + room and used < lines:
@@ -86,7 +93,7 @@ class LeafPen:
                     self.highlight(here, y, width_pt(piece, size), size)
                 here = self.write(here, y, piece, size)
             here += size * 1.2
-        return y + size * LEADING if said else y
+        return y + size * LEADING if remarks else y
 
     def leaf(self, bookmark: str = "", level: int = 0, name: str = "") -> Leaf:
         """Return the finished leaf."""

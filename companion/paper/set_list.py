@@ -22,8 +22,8 @@ from companion.show import Set, Show, Song
 TITLE_PT: Final = 20.0
 LEAST_PT: Final = 13.0  # capitals of 16' from a music stand: take a second page rather than go smaller
 STEP_PT: Final = 0.5
-SAID: Final = 0.62  # share of the titles' size: the remarks under them
-LEAST_SAID_PT: Final = 8.5
+REMARK: Final = 0.62  # share of the titles' size: the remarks under them
+LEAST_REMARK_PT: Final = 8.5
 LEADING: Final = 1.25  # share of its size: a line of a title
 PAD: Final = 0.45  # share of the titles' size: the smallest gap between two songs
 WIDEST_GAP: Final = 1.5  # same: most spare room added between songs
@@ -88,21 +88,21 @@ def _entries(one: Set, size: float, most: int, paper: Paper) -> list[_Entry]:
     for number, song in enumerate(one.songs, start=1):
         pen = LeafPen(paper)
         first = _right_of_title(pen, song, size, 0.0) - pen.left - NUMBER
-        title = tuple(wrapped(song.title, size, _said_room(pen), 3, first=first))
-        small = _said_pt(size)
-        pieces = _said(song)
-        below = pen.say(pen.left + NUMBER, 0.0, _said_room(pen), pieces, small) if pieces else 0.0
+        title = tuple(wrapped(song.title, size, _remark_room(pen), 3, first=first))
+        small = _remark_pt(size)
+        pieces = _remarks(song)
+        below = pen.say(pen.left + NUMBER, 0.0, _remark_room(pen), pieces, small) if pieces else 0.0
         lines = min(round(below / (small * 1.3)), most)
         height = len(title) * size * LEADING + lines * small * 1.3 + size * PAD
         entries.append(_Entry(song, number, title, lines, height))
     return entries
 
 
-def _said_pt(size: float) -> float:
-    return max(LEAST_SAID_PT, size * SAID)
+def _remark_pt(size: float) -> float:
+    return max(LEAST_REMARK_PT, size * REMARK)
 
 
-def _said_room(pen: LeafPen) -> float:
+def _remark_room(pen: LeafPen) -> float:
     return pen.right - pen.left - NUMBER
 
 
@@ -128,14 +128,14 @@ def _right_of_title(pen: LeafPen, song: Song, size: float, baseline: float) -> f
     begin = pen.write_left_of(pen.right, baseline, keys_words(song), size * 1.1)
     lesser = "   ".join(word for word in (tempo_words(song), length_words(song)) if word)
     return (
-        pen.write_left_of(min(begin - 10, pen.right - size * 3.2), baseline, lesser, _said_pt(size), PaperInk.PENCIL)
+        pen.write_left_of(min(begin - 10, pen.right - size * 3.2), baseline, lesser, _remark_pt(size), PaperInk.PENCIL)
         - 10
     )
 
 
 def _song(pen: LeafPen, entry: _Entry, y: float, size: float, gap: float) -> None:
     baseline = y + size * 1.05
-    small = _said_pt(size)
+    small = _remark_pt(size)
     song = entry.song
     pen.write_left_of(pen.left + NUMBER - 8, baseline, str(entry.number), size * 0.7, PaperInk.PENCIL)
     _right_of_title(pen, song, size, baseline)
@@ -149,10 +149,10 @@ def _song(pen: LeafPen, entry: _Entry, y: float, size: float, gap: float) -> Non
         pen.write(x, baseline + number * size * LEADING, line, size)
     if entry.lines:
         below = baseline + (len(entry.title) - 1) * size * LEADING + small * 1.5
-        pen.say(x, below, _said_room(pen), _said(song), small, lines=entry.lines)
+        pen.say(x, below, _remark_room(pen), _remarks(song), small, lines=entry.lines)
 
 
-def _said(song: Song) -> list[StyledWord]:
+def _remarks(song: Song) -> list[StyledWord]:
     """Return the remarks under a title: features first, then sounds, start, ending, notes."""
     if song.tacet:
         return [("", "tacet", False), *_notes(song)]

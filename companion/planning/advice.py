@@ -53,7 +53,7 @@ def what_helps(
         after = planned(changed, then)
         brings = _gain(before, after)
         if brings >= LEAST_WORTH:
-            found.append((brings, f"{words}: {_said(before, after)}"))
+            found.append((brings, f"{words}: {_saving(before, after)}"))
     found.sort(key=lambda one: -one[0])
     return tuple(words for _, words in found[:MAX_CHANGES])
 
@@ -67,7 +67,7 @@ def _gain(before: Plan, after: Plan) -> float:
     return _short(before) - _short(after) + COVERED_SONG * (len(before.cuts) - len(after.cuts))
 
 
-def _said(before: Plan, after: Plan) -> str:
+def _saving(before: Plan, after: Plan) -> str:
     """Describe the effect of a change."""
     if not after.left_out:
         return "then everything fits"

@@ -11,7 +11,7 @@ from companion.setlist.tidy import folded
 from companion.show import Show, Song, SoundCall
 from companion.show.opening_sound import first_sounds
 
-KNOWS: Final = 5  # a song that could be played tonight needs no word on how hard it is
+KNOWS: Final = 5  # a song that could be played tonight is not asked how hard it is
 ON_A_PAGE: Final = 9  # sounds that the digits choose from
 
 
@@ -105,7 +105,7 @@ class Rating(msgspec.Struct, frozen=True):
         )
 
     def answer_to(self, key: str) -> RateAnswer | None:
-        """Return the answer that a key gives; None if it gives none."""
+        """Return the answer for a key; None if it is not an answer."""
         if len(key) != 1 or key not in "0123456789":
             return None
         digit = int(key)

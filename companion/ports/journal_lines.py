@@ -78,7 +78,7 @@ def read_journal(path: Path) -> JournalReading:
     """Read a journal, whatever its state: return the records before the first damage, and what was lost.
 
     A line torn by a full disk and then written again counts once. Raises NotAJournal, and OSError if the file cannot be
-    opened, is no regular file or is larger than any night.
+    opened, is not a regular file or is larger than any night.
     """
     text = read_regular(path, LARGEST)
     lines = text.split(b"\n")
@@ -115,7 +115,7 @@ def read_journal(path: Path) -> JournalReading:
 
 
 def is_stale(last_s: float, now_s: float) -> bool:
-    """Return whether a journal belongs to another night. A clock that was set back makes no journal stale."""
+    """Return whether a journal belongs to another night. Setting the clock back does not make a journal stale."""
     return now_s - last_s > STALE_AFTER_S
 
 

@@ -37,7 +37,7 @@ class Lane:
         self.waiting.extend((one, gives_way) for one in parcel)
 
     def drop_replaced(self) -> None:
-        """Drop what gives way."""
+        """Drop the waiting messages that a newer sound replaces."""
         self.waiting = deque(one for one in self.waiting if not one[1])
 
 

@@ -35,7 +35,7 @@ def open_system(preferred: str | None = None) -> MidiSystem | None:
     word = choose_system(chosen, compiled, alsa_is_there=os.access(ALSA_SEQUENCER, os.R_OK | os.W_OK))
     if word is None:
         return None
-    # RtMidi's minor problems arrive as Python warnings; they are no help on a terminal on stage.
+    # RtMidi's minor problems arrive as Python warnings; they do not help anybody on stage.
     warnings.filterwarnings("ignore", message=r"Midi(In|Out)", category=UserWarning)
     api = rtmidi.get_compiled_api_by_name(word)
     if word == "jack":

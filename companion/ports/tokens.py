@@ -20,7 +20,7 @@ DATA_BYTES: Final = tuple(
     _CHANNEL_DATA.get(status >> 4, _SYSTEM_DATA.get(status, 0 if status in _REAL_TIME else None))
     for status in range(256)
 )
-"""How many data bytes follow each first byte; None if it is no status, undefined, or begins an exclusive message."""
+"""How many data bytes follow each first byte; None if it is not a status, undefined, or begins an exclusive message."""
 
 
 def is_whole(message: bytes) -> bool:

@@ -218,7 +218,7 @@ class PortWatch:
     def _was_plugged_in(self, word: PortWord, name: str) -> bool:
         """Return whether a port was plugged in earlier, but could not be told apart from others or opened until now.
 
-        So was one that was lost in a gap or a stall: a press that follows is no report of where a switch rests.
+        So was one that was lost in a gap or a stall: a press that follows does not report where a switch rests.
         """
         is_new = word.last is not None and not (word.reopens and word.last == name)
         return not is_new and now_ns() - self._since_ns[word.direction, name] >= JUST_APPEARED_NS

@@ -48,7 +48,7 @@ _TRANSPOSE_WORDS: Final[Mapping[str, HowTransposed]] = {
     "master coarse tuning": HowTransposed.MASTER_TUNING,
     "universal master coarse tuning": HowTransposed.MASTER_TUNING,
 }
-_PROGRAM_SAID: Final = "the program, as the panel shows it"
+_PROGRAM_DESCRIPTION: Final = "the program, as the panel shows it"
 
 
 class WrittenSound(msgspec.Struct, frozen=True):
@@ -66,12 +66,12 @@ class WrittenSound(msgspec.Struct, frozen=True):
 class _Program(ValueKind[Text]):
     """A program as typed; its meaning depends on the keyboard."""
 
-    said = _PROGRAM_SAID
+    description = _PROGRAM_DESCRIPTION
 
     def read(self, node: Node, reading: Reading) -> Text | None:
         """Return the text unchanged."""
         if not isinstance(node, Text):
-            reading.fault(node, f"{self.said}, is one number", "17, or {program: 17, bank: [0, 32]}")
+            reading.fault(node, f"{self.description}, is one number", "17, or {program: 17, bank: [0, 32]}")
             return None
         return None if node.is_empty else node
 
@@ -83,7 +83,7 @@ class _Program(ValueKind[Text]):
 class _Bank(ValueKind[tuple[int, ...]]):
     """A bank: MSB and LSB, or one number for a keyboard that takes only one half."""
 
-    said = "a bank as [MSB, LSB], 0 to 127 each"
+    description = "a bank as [MSB, LSB], 0 to 127 each"
     _half = whole(0, 127, "half of a bank")
 
     def read(self, node: Node, reading: Reading) -> tuple[int, ...] | None:
@@ -92,7 +92,7 @@ class _Bank(ValueKind[tuple[int, ...]]):
             one = self._half.read(node, reading)
             return None if one is None else (one,)
         if not isinstance(node, Items) or len(node.nodes) != 2:
-            reading.fault(node, f"{self.said}, is two numbers", "bank: [0, 32]")
+            reading.fault(node, f"{self.description}, is two numbers", "bank: [0, 32]")
             return None
         halves = [self._half.read(half, reading) for half in node.nodes]
         return None if None in halves else tuple(half for half in halves if half is not None)
@@ -106,7 +106,7 @@ class _Bank(ValueKind[tuple[int, ...]]):
 class _BankMessages(ValueKind[tuple[BankMessage, ...]]):
     """Which halves of a bank a keyboard takes: a list of them, or one word."""
 
-    said = "the bank messages that it takes: both, msb, lsb or none"
+    description = "the bank messages that it takes: both, msb, lsb or none"
     _halves = Many(choice(BankMessage), "bank messages")
 
     def read(self, node: Node, reading: Reading) -> tuple[BankMessage, ...] | None:
@@ -130,19 +130,19 @@ class _BankMessages(ValueKind[tuple[BankMessage, ...]]):
 
 def _one_of(known: Mapping[str, Any], also: Iterable[object] = ()) -> Scalar[Any]:
     """One of a few words, some with several spellings."""
-    said = nearest_or_all("", known)
+    description = nearest_or_all("", known)
 
     def convert(text: str) -> Any:  # noqa: ANN401  any value that a word stands for
         found = known.get(folded_name(text))
         if found is None:
-            raise NotThis(f"{shown(text)} is not one of {said}", nearest_or_all(text, known))
+            raise NotThis(f"{shown(text)} is not one of {description}", nearest_or_all(text, known))
         return found
 
-    return Scalar(convert, {"enum": [*known, *also, None]}, said)
+    return Scalar(convert, {"enum": [*known, *also, None]}, description)
 
 
-def _controls(said: str) -> Pairs[int, int]:
-    return Pairs(CONTROLLER_OF_A_SOUND, whole(0, 127, "a controller's value"), said)
+def _controls(description: str) -> Pairs[int, int]:
+    return Pairs(CONTROLLER_OF_A_SOUND, whole(0, 127, "a controller's value"), description)
 
 
 def _written_sound(values: dict[str, Any], node: Node, reading: Reading) -> WrittenSound | None:
@@ -152,7 +152,7 @@ def _written_sound(values: dict[str, Any], node: Node, reading: Reading) -> Writ
         reading.fault(
             node,
             f'nothing selects the sound "{sound.name}"',
-            f'{sound.name}: 17 ({_PROGRAM_SAID}), or {{by_hand: "bank B, button 4"}}',
+            f'{sound.name}: 17 ({_PROGRAM_DESCRIPTION}), or {{by_hand: "bank B, button 4"}}',
         )
         return None
     for key, pairs in (("controls", sound.controls), ("before", sound.before)):

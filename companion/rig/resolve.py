@@ -11,7 +11,7 @@ from companion.rig.model import Keyboard, Rig, Sound
 from companion.rig.rig_names import folded_name
 
 MOST_OFFERED: Final = 10
-SURE_LETTERS: Final = 5  # a shorter name is like too many others: "arp" is no harp
+SURE_LETTERS: Final = 5  # a shorter name is like too many others: "arp" is not a harp
 PHRASES: Final = ("in", "watch", "hits", "words", "ending", "open", "tacet")
 """The words of a road map that stand before the sound."""
 

@@ -130,8 +130,8 @@ class Desk:
             packed(self._view.lines, self._pen, self._sizes, (self._room, bottom - height(one) - y))
             for one in (foot, stacked)
         ]
-        said = [[one.rows for row in rows for one in row.left] for rows in middles]
-        return stacked if said[0] == said[1] else foot
+        shown_rows = [[one.rows for row in rows for one in row.left] for rows in middles]
+        return stacked if shown_rows[0] == shown_rows[1] else foot
 
     def _middle(self, y: float, below: float) -> Iterator[ScreenBlock]:
         lines, room = self._view.lines, (self._room, below - y)

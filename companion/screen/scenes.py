@@ -43,12 +43,12 @@ def scenes(book: Book, looks: Looks | None = None) -> Iterator[Scene]:
     """Yield each scene that occurs in this show, in a fixed order."""
     looks = looks or Looks()
     night = every_state(book)
-    for name, asked, around in _SCENES:
-        state = next((state for state in night if asked(state)), None)
+    for name, fits, around in _SCENES:
+        state = next((state for state in night if fits(state)), None)
         if state is not None:
             yield Scene(name, state, _at(state, around), looks)
-    for name, asked, more in _CHANGED:
-        state = next((state for state in night if asked(state)), None)
+    for name, fits, more in _CHANGED:
+        state = next((state for state in night if fits(state)), None)
         if state is not None:
             yield Scene(name, state, *more(state, looks))
 
@@ -68,8 +68,8 @@ def every_state(book: Book) -> list[State]:
     return night
 
 
-def _playing(asked: Callable[[State], bool]) -> SceneTest:
-    return lambda state: state.place.where is PositionKind.PLAYING and asked(state)
+def _playing(fits: Callable[[State], bool]) -> SceneTest:
+    return lambda state: state.place.where is PositionKind.PLAYING and fits(state)
 
 
 def _plain(state: State) -> bool:

@@ -23,7 +23,7 @@ LONGEST_LINE = 8000
 class RoadMap(ValueKind[tuple[Section, ...]]):
     """A song's sections in playing order: a text in shorthand, or a list of both forms."""
 
-    said = "sections"
+    description = "sections"
 
     def __init__(self, section: Form[Section]) -> None:
         self._section = section

@@ -46,7 +46,7 @@ def _is_between_hits(line: str, start: int, at: int) -> bool:
 
 
 def brackets_of(line: str) -> dict[int, int]:
-    """Return where each outermost bracket opens and closes; one that is not closed on its line is no bracket."""
+    """Return where each outermost bracket opens and closes; one that is not closed on its line does not count."""
     opened: list[int] = []
     closed: list[tuple[int, int]] = []
     for sign in _BRACKETS.finditer(line):

@@ -78,7 +78,7 @@ SECTION = Form(
     Section,
     "a section",
     {
-        "section": words(80, said="its name").into("name"),
+        "section": words(80, description="its name").into("name"),
         "bars": whole(1, 400, "whole bars"),
         "passes": whole(1, 32, "passes"),
         "open": yes_no(),
@@ -229,7 +229,7 @@ def show_in(source: SourceFile) -> ReadShow:
 
 
 def read_songbook(path: str | os.PathLike[str]) -> ReadShow | None:
-    """Read a songbook as a show of all its songs; None if the file is no songbook. Raises FaultyFile."""
+    """Read a songbook as a show of all its songs; None if the file is not a songbook. Raises FaultyFile."""
     source = open_source(path)
     reading = ShowReading(path)
     root = parse(source, [])

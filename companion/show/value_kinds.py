@@ -21,7 +21,7 @@ class CutByHash(ValueKind[Any]):
     """A text that YAML cuts off at a # after a space, as a comment: warn of that."""
 
     def __init__(self, kind: ValueKind[Any], cuts: re.Pattern[str] = SIGN) -> None:
-        self.said = kind.said
+        self.description = kind.description
         self._kind = kind
         self._cuts = cuts
 
@@ -67,7 +67,7 @@ TEMPO = Scalar(
     "a tempo such as 112",
     NotMusic,
 )
-TITLE = CutByHash(words(200, said="its title"), NUMBER)
+TITLE = CutByHash(words(200, description="its title"), NUMBER)
 LINE = words(200)
 NOTES = words(5000, lines=True)
 RHYTHM = CutByHash(words(400))
@@ -95,7 +95,7 @@ CHART = Scalar(_chart, plain(["string", "boolean"], maxLength=400), "a file, or 
 class SoundCalls(ValueKind[tuple[SoundCall, ...]]):
     """A sound by name, or one for each keyboard under the keyboard's name."""
 
-    said = "a sound's name, or keyboard: sound for each keyboard"
+    description = "a sound's name, or keyboard: sound for each keyboard"
     _name = words(SOUND_NAME)
 
     def read(self, node: Node, reading: Reading) -> tuple[SoundCall, ...] | None:

@@ -166,10 +166,10 @@ class Keys:
 def stopped_by_signals(inbox: TalkInbox) -> Iterator[None]:
     """End the conversation properly at a signal that ends a program."""
 
-    def asked(number: int, _frame: object) -> None:
+    def interrupted(number: int, _frame: object) -> None:
         inbox.put(Stop(f"interrupted ({signal.Signals(number).name})"))
 
-    before = {number: signal.signal(number, asked) for number in ASKS_TO_END}
+    before = {number: signal.signal(number, interrupted) for number in ASKS_TO_END}
     try:
         yield
     finally:

@@ -293,7 +293,7 @@ def _visits(song: BookSong, line: Sequence[_Stretch], ends_ms: int) -> list[Sect
 
 
 def _tempo_implied(song: BookSong, visits: Sequence[SectionPlayed]) -> float | None:
-    """Return the tempo from press to press of sections played as written; the last section's end is no beat."""
+    """Return the tempo from press to press of sections played as written; the last section's end is not a beat."""
     bars_s = []
     for one in visits[:-1]:
         section = song.sections[one.number].section

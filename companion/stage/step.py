@@ -234,9 +234,9 @@ def changes(
 def _when(state: State, keyboard: int, *, arriving: bool) -> Change:
     """Return when a change goes out: as section, song or rig say; by default on arriving at a song when hands lift."""
     song, section = state.song, state.section
-    said = (
+    written = (
         (section.section.change if section else None)
         or (song.song.change if song else None)
         or state.book.rig.keyboards[keyboard].change
     )
-    return said or (Change.WHEN_HANDS_LIFT if arriving else Change.AT_ONCE)
+    return written or (Change.WHEN_HANDS_LIFT if arriving else Change.AT_ONCE)

@@ -18,7 +18,7 @@ from companion.audio.heard_chords import HeardChord
 from companion.audio.heard_draft import SongDraft, chord_line, chord_name, draft_of
 from companion.audio.hearing import Hearing
 from companion.audio.keys import HeardKey
-from companion.audio.landing import agreement, key_told, offered, road_map_of, sure_parts, tonight_too, with_drafts
+from companion.audio.landing import agreement, key_text, offered, road_map_of, sure_parts, tonight_too, with_drafts
 from companion.audio.medleys import SongBreak
 from companion.audio.show_hearing import SongHeard, songs_with_recordings
 from companion.commands.group import companion
@@ -319,7 +319,7 @@ def test_the_records_key_is_offered_for_tonight_only_as_a_question() -> None:
 )
 def test_the_records_key_is_told_beside_tonights(tonight: str | None, told: str) -> None:
     key = read_key(tonight) if tonight else None
-    assert key_told(Song("Kettle", key=key), draft_of(hearing())) == told
+    assert key_text(Song("Kettle", key=key), draft_of(hearing())) == told
 
 
 def test_a_draft_is_shown_beside_what_is_written() -> None:

@@ -14,7 +14,7 @@ def prompt(capture: Capture) -> tuple[str, ...]:
     wanted = capture.wanted[capture.at]
     if capture.stage is CaptureStage.TYPE:
         return (f'What do you press on {board_for(capture).name} for "{wanted.name}", such as bank B, button 4?',)
-    return tuple(_asked(capture))
+    return tuple(_question(capture))
 
 
 def over(capture: Capture) -> Iterator[str]:
@@ -30,7 +30,7 @@ def missing(capture: Capture) -> tuple[str, ...]:
     return tuple(name for one in capture.wanted if one.has is None for name in one.names if name not in capture.kept)
 
 
-def _asked(capture: Capture) -> Iterator[str]:
+def _question(capture: Capture) -> Iterator[str]:
     wanted, caught, boards = capture.wanted[capture.at], capture.caught, capture.rig.keyboards
     where = "" if wanted.keyboard is None else f" on {boards[wanted.keyboard].name}"
     yield f"{capture.at + 1} of {len(capture.wanted)}   {wanted.name.upper()}{where}, for {wanted.song}"

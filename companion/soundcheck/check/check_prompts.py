@@ -95,7 +95,7 @@ def counted(number: int, what: str) -> str:
 
 
 def _who(check: SoundCheck, port: str, direction: Direction) -> str:
-    """Return who answered on this port; most stage instruments do not, which is no fault."""
+    """Return who answered on this port; most stage instruments do not, which is not a fault."""
     if direction is Direction.IN:
         return ""
     answers = [str(identity) for word, identity in check.identities if word == port]

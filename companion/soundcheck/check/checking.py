@@ -55,7 +55,7 @@ def step(check: SoundCheck, happened: TalkInput, at_ms: int) -> CheckStepped:
             elif down and check.stage is CheckStage.LEVELS:
                 check, effects = _levels(check, key)
             elif down and key in KEYS:
-                check, effects = _said(check, KEYS[key], at_ms)
+                check, effects = _reply_taken(check, KEYS[key], at_ms)
         case PortsAwaited(why=why):
             effects = (Say(why),)
         case Stop(because=because):
@@ -144,10 +144,10 @@ def _felt(
 
 def _by_pedal(check: SoundCheck, word: SoundReply, at_ms: int) -> CheckStepped:
     """Handle a pedal's action; while pedals are tried, a press only counts."""
-    return (check, ()) if check.stage is CheckStage.PEDALS else _said(check, word, at_ms)
+    return (check, ()) if check.stage is CheckStage.PEDALS else _reply_taken(check, word, at_ms)
 
 
-def _said(check: SoundCheck, word: SoundReply, at_ms: int) -> CheckStepped:
+def _reply_taken(check: SoundCheck, word: SoundReply, at_ms: int) -> CheckStepped:
     """Handle the player's reply, by key or pedal."""
     match check.stage, word:
         case (CheckStage.OVER, _):

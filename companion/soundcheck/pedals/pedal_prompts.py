@@ -14,14 +14,14 @@ def prompt(setup: Setup) -> tuple[str, ...]:
         case PedalStage.REST:
             return ("Take hands and feet off everything for two seconds, to find switches that tremble at rest.",)
         case PedalStage.ASK:
-            return tuple(_asked(setup))
+            return tuple(_question(setup))
         case PedalStage.REVIEW:
             return tuple(_review(setup))
         case PedalStage.OVER:
             return ()
 
 
-def _asked(setup: Setup) -> Iterator[str]:
+def _question(setup: Setup) -> Iterator[str]:
     if setup.phase is Phase.UP:
         yield "    ... and let it go."
         return
