@@ -2,7 +2,7 @@
 
 import math
 from collections.abc import Iterator, Sequence
-from typing import Final
+from typing import Final, NamedTuple
 
 from companion.music import NotMusic
 from companion.paper.bar_row import pieces
@@ -10,11 +10,13 @@ from companion.paper.leaves import Leaf, Paper, PaperInk
 from companion.paper.paper_fonts import width_pt, wrapped
 from companion.paper.pen import LEADING, LeafPen, StyledWord
 from companion.paper.words_of import (
+    SongNumbers,
     ending_words,
     feature_words,
     hands_words,
     key_words,
     keys_words,
+    song_numbers,
     sound_words,
     tempo_words,
 )
@@ -35,13 +37,25 @@ MAX_TITLE_PT: Final = 210.0
 PAD: Final = 0.5  # share of the size: the smallest gap between two songs
 WIDEST_GAP: Final = 1.2  # same: most spare room added between songs
 
-Numbered = tuple[str, int, Song]  # the set's name, the song's number in it
+
+class _Numbered(NamedTuple):
+    """A song with its number in the show; ``opens`` is true for the first song of a set."""
+
+    set_name: str
+    number: int
+    song: Song
+    opens: bool
 
 
-def crib_leaves(show: Show, paper: Paper) -> list[Leaf]:
-    """Lay the show out, at most thirty songs a page, spread evenly over the pages."""
-    songs: list[Numbered] = [
-        (one.name, number, song) for one in show.sets for number, song in enumerate(one.songs, start=1)
+def crib_leaves(show: Show, paper: Paper, numbers: SongNumbers = ()) -> list[Leaf]:
+    """Lay the show out, at most thirty songs a page, spread evenly over the pages.
+
+    ``numbers``: those of these songs in the whole show, if this is only a part of it.
+    """
+    songs = [
+        _Numbered(one.name, number, song, number == numbered[0])
+        for one, numbered in zip(show.sets, numbers or song_numbers(show), strict=True)
+        for number, song in zip(numbered, one.songs, strict=True)
     ]
     pages = max(1, math.ceil(len(songs) / SONGS_A_PAGE))
     each = math.ceil(len(songs) / pages)
@@ -54,27 +68,27 @@ def crib_leaves(show: Show, paper: Paper) -> list[Leaf]:
         y = pen.top + HEAD_PT
         if not here:
             pen.write(pen.left, y + 14, "no songs yet", 11, PaperInk.PENCIL)
-        heads = sum(number == 1 or place == 0 for place, (_name, number, _song) in enumerate(here))
+        heads = sum(one.opens or place == 0 for place, one in enumerate(here))
         _songs(pen, here, y, pen.bottom - FOOT_PT - y - heads * SET_PT)
         leaves.append(pen.leaf("Crib sheet" if page == 0 else ""))
     return leaves
 
 
-def _songs(pen: LeafPen, songs: Sequence[Numbered], y: float, room: float) -> None:
+def _songs(pen: LeafPen, songs: Sequence[_Numbered], y: float, room: float) -> None:
     """Write a page's songs in the largest letters that fit; if the text is too long, only its first lines."""
     size, lines = _fitting(songs, room, pen.paper)
     column = _column(songs, size)
-    used = sum(_song(LeafPen(pen.paper), song, number, 0.0, size, lines, column) for _name, number, song in songs)
+    used = sum(_song(LeafPen(pen.paper), one.song, one.number, 0.0, size, lines, column) for one in songs)
     gap = max(0.0, min(WIDEST_GAP * size, (room - used) / max(1, len(songs))))
-    for place, (name, number, song) in enumerate(songs):
-        if number == 1 or place == 0:
-            pen.write(pen.left, y + 9, name, 9, PaperInk.PENCIL, 200)
+    for place, one in enumerate(songs):
+        if one.opens or place == 0:
+            pen.write(pen.left, y + 9, one.set_name, 9, PaperInk.PENCIL, 200)
             pen.line(pen.left, y + SET_PT - 0.5, pen.right, y + SET_PT - 0.5, 0.8, PaperInk.PENCIL)
             y += SET_PT
-        y = _song(pen, song, number, y, size, lines, column) + gap
+        y = _song(pen, one.song, one.number, y, size, lines, column) + gap
 
 
-def _fitting(songs: Sequence[Numbered], room: float, paper: Paper) -> tuple[float, int]:
+def _fitting(songs: Sequence[_Numbered], room: float, paper: Paper) -> tuple[float, int]:
     """Return the letters' size, and the most lines for each of the two kinds of text."""
     tries = [(size, lines) for lines in (WHOLE, 2, 1) for size in SIZES] + [(size, 1) for size in SMALL_SIZES]
     return next(
@@ -82,14 +96,14 @@ def _fitting(songs: Sequence[Numbered], room: float, paper: Paper) -> tuple[floa
             (size, lines)
             for size, lines in tries
             if room
-            >= sum(_song(LeafPen(paper), song, n, 0.0, size, lines, _column(songs, size)) for _name, n, song in songs)
+            >= sum(_song(LeafPen(paper), one.song, one.number, 0.0, size, lines, _column(songs, size)) for one in songs)
         ),
         tries[-1],
     )
 
 
-def _column(songs: Sequence[Numbered], size: float) -> float:
-    widest = max((width_pt(keys_words(song), size * TITLE) for _name, _number, song in songs), default=0.0)
+def _column(songs: Sequence[_Numbered], size: float) -> float:
+    widest = max((width_pt(keys_words(one.song), size * TITLE) for one in songs), default=0.0)
     return min(MAX_KEY_PT, max(LEAST_KEY_PT, widest + 12))
 
 

@@ -21,6 +21,7 @@ from companion.paper.pdf_file import write_pdf
 from companion.paper.pen import with_foot
 from companion.paper.readers import ChartReader, readers_for, requested_key
 from companion.paper.set_list import set_list_leaves
+from companion.paper.words_of import SongNumbers, song_numbers
 from companion.show import Show, Song, read_show
 from companion.show.sense import unreadable_chords
 
@@ -81,7 +82,7 @@ def print_show(
 ) -> PrintResult:
     """Print a show. ``charted`` is called with the number of charts as a negative number, then with 1 after each."""
     read = read_show(path)
-    show = _chosen(read.show, wanted)
+    show, numbers = _chosen(read.show, wanted)
     key = _key(show, wanted)
     readers = readers_for(wanted.players, in_numbers=wanted.in_numbers, capo=wanted.capo)
     with_chords = any(sheet in WITH_CHORDS for sheet in wanted.all_sheets)
@@ -90,7 +91,7 @@ def print_show(
     out = out or path.with_name(f"{path.stem}-{'-'.join(sheet.value for sheet in wanted.all_sheets)}.pdf")
     charts = sum(map(wanted.charts, _songs(show))) * len(readers)
     charted(-charts * sum(sheet in WITH_CHORDS for sheet in wanted.all_sheets))
-    leaves = _leaves(show, wanted, readers, key, lambda: charted(1))
+    leaves = _leaves((show, numbers), wanted, readers, key, lambda: charted(1))
     try:
         pages = write_pdf(out, leaves, wanted.paper, show.title)
     except NotWritten as error:
@@ -100,16 +101,23 @@ def print_show(
 
 
 def _leaves(
-    show: Show, wanted: PrintJob, readers: Sequence[ChartReader], key: Key | None, charted: Callable[[], None]
+    chosen: tuple[Show, SongNumbers],
+    wanted: PrintJob,
+    readers: Sequence[ChartReader],
+    key: Key | None,
+    charted: Callable[[], None],
 ) -> Iterator[Leaf]:
+    show, numbers = chosen
     for sheet in wanted.all_sheets:
         match sheet:
             case Sheet.SET_LIST:
-                yield from _footed(set_list_leaves(show, wanted.paper), wanted.paper, f"{show.title} · set list")
+                yield from _footed(
+                    set_list_leaves(show, wanted.paper, numbers), wanted.paper, f"{show.title} · set list"
+                )
             case Sheet.FLOOR_LIST:
                 yield from floor_list_leaves(show, wanted.paper)
             case Sheet.CRIB_SHEET:
-                yield from _footed(crib_leaves(show, wanted.paper), wanted.paper, f"{show.title} · crib sheet")
+                yield from _footed(crib_leaves(show, wanted.paper, numbers), wanted.paper, f"{show.title} · crib sheet")
             case Sheet.CHARTS:
                 for reader in readers:
                     yield from _charts(show, reader, key, wanted, charted)
@@ -137,27 +145,30 @@ def _footed(leaves: Sequence[Leaf], paper: Paper, left: str) -> Iterator[Leaf]:
         yield with_foot(leaf, paper, left, f"{number} / {len(leaves)}" if len(leaves) > 1 else "")
 
 
-def _chosen(show: Show, wanted: PrintJob) -> Show:
-    """Return the show with only the requested set and song."""
+def _chosen(show: Show, wanted: PrintJob) -> tuple[Show, SongNumbers]:
+    """Return the show with only the requested set and song, and its songs' numbers in the whole show."""
     if not any(one.songs for one in show.sets):
         raise NothingToPrint(
             f"{shown(show.title)} has no songs yet, so there is nothing to print. Write: songs: [a title]"
         )
-    sets = show.sets
+    chosen = [
+        (one, list(zip(numbers, one.songs, strict=True)))
+        for one, numbers in zip(show.sets, song_numbers(show), strict=True)
+    ]
     if wanted.set_name is not None:
-        names = [one.name for one in sets]
+        names = [one.name for one in show.sets]
         numbered = {str(number): name for number, name in enumerate(names, start=1)}
         name = _found(numbered.get(wanted.set_name.strip(), wanted.set_name), names, "set")
-        sets = (next(one for one in sets if one.name == name),)
+        chosen = [next(one for one in chosen if one[0].name == name)]
     if wanted.song is not None:
-        title = _found(wanted.song, [song.title for one in sets for song in one.songs], "song")
-        sets = tuple(
-            msgspec.structs.replace(one, songs=tuple(song for song in one.songs if song.title == title)) for one in sets
-        )
-        sets = tuple(one for one in sets if one.songs)
-    if not any(one.songs for one in sets):
-        raise NothingToPrint(f"the set {shown(sets[0].name)} has no songs yet. Write: another --set")
-    return msgspec.structs.replace(show, sets=sets)
+        title = _found(wanted.song, [song.title for _, songs in chosen for _, song in songs], "song")
+        chosen = [(one, [song for song in songs if song[1].title == title]) for one, songs in chosen]
+        chosen = [one for one in chosen if one[1]]
+    if not any(songs for _, songs in chosen):
+        raise NothingToPrint(f"the set {shown(chosen[0][0].name)} has no songs yet. Write: another --set")
+    sets = (msgspec.structs.replace(one, songs=tuple(song for _, song in songs)) for one, songs in chosen)
+    numbers = tuple(tuple(number for number, _ in songs) for _, songs in chosen)
+    return msgspec.structs.replace(show, sets=tuple(sets)), numbers
 
 
 def _found(wanted: str, names: Sequence[str], what: str) -> str:

@@ -1,5 +1,6 @@
 """The marked set list: one page a set with keys, sounds and notes, features highlighted."""
 
+from collections.abc import Sequence
 from typing import Final
 
 import msgspec
@@ -8,12 +9,14 @@ from companion.paper.leaves import Leaf, Paper, PaperInk
 from companion.paper.paper_fonts import wrapped
 from companion.paper.pen import LeafPen, StyledWord
 from companion.paper.words_of import (
+    SongNumbers,
     ending_words,
     feature_words,
     hands_words,
     keys_words,
     length_words,
     set_words,
+    song_numbers,
     sound_words,
     tempo_words,
 )
@@ -42,13 +45,16 @@ class _Entry(msgspec.Struct, frozen=True):
     height: float
 
 
-def set_list_leaves(show: Show, paper: Paper) -> list[Leaf]:
-    """Lay out each set on one page where it is readable from a music stand, else on as many as needed."""
+def set_list_leaves(show: Show, paper: Paper, numbers: SongNumbers = ()) -> list[Leaf]:
+    """Lay out each set on one page where it is readable from a music stand, else on as many as needed.
+
+    ``numbers``: those of these songs in the whole show, if this is only a part of it.
+    """
     leaves: list[Leaf] = []
-    for one in show.sets:
+    for one, numbered in zip(show.sets, numbers or song_numbers(show), strict=True):
         whole = LeafPen(paper)
         room = whole.bottom - FOOT_PT - _head(whole, show, one, goes_on=False)
-        size, pages = _pages(one, room, paper)
+        size, pages = _pages(one, numbered, room, paper)
         for number, entries in enumerate(pages):
             pen = LeafPen(paper)
             y = _head(pen, show, one, goes_on=number > 0)
@@ -61,16 +67,16 @@ def set_list_leaves(show: Show, paper: Paper) -> list[Leaf]:
     return leaves
 
 
-def _pages(one: Set, room: float, paper: Paper) -> tuple[float, list[list[_Entry]]]:
+def _pages(one: Set, numbers: Sequence[int], room: float, paper: Paper) -> tuple[float, list[list[_Entry]]]:
     """Choose the size: everything on one readable page, else fewer remarks, else more pages."""
     steps = int((TITLE_PT - LEAST_PT) / STEP_PT)
     sizes = [TITLE_PT - step * STEP_PT for step in range(steps + 1)]
     for lines in (WHOLE, 3, 2):
         for size in sizes:
-            entries = _entries(one, size, lines, paper)
+            entries = _entries(one, numbers, size, lines, paper)
             if sum(entry.height for entry in entries) <= room:
                 return size, [entries]
-    entries = _entries(one, LEAST_PT, WHOLE, paper)
+    entries = _entries(one, numbers, LEAST_PT, WHOLE, paper)
     pages: list[list[_Entry]] = [[]]
     each = sum(entry.height for entry in entries) / -(-sum(entry.height for entry in entries) // room)
     used = 0.0
@@ -83,9 +89,9 @@ def _pages(one: Set, room: float, paper: Paper) -> tuple[float, list[list[_Entry
     return LEAST_PT, pages
 
 
-def _entries(one: Set, size: float, most: int, paper: Paper) -> list[_Entry]:
+def _entries(one: Set, numbers: Sequence[int], size: float, most: int, paper: Paper) -> list[_Entry]:
     entries = []
-    for number, song in enumerate(one.songs, start=1):
+    for number, song in zip(numbers, one.songs, strict=True):
         pen = LeafPen(paper)
         first = _right_of_title(pen, song, size, 0.0) - pen.left - NUMBER
         title = tuple(wrapped(song.title, size, _remark_room(pen), 3, first=first))

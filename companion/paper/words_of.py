@@ -6,10 +6,18 @@ from typing import Final
 
 from companion.music import Key, Meter, shown_length
 from companion.paper.pen import SHARPS
-from companion.show import Set, Song, chords_on, song_keys
+from companion.show import Set, Show, Song, chords_on, song_keys
 from companion.show.features import features_of
 
 MAX_KEYS: Final = 4  # most that fit on a list
+SongNumbers = tuple[tuple[int, ...], ...]
+"""The numbers of a show's songs, set by set."""
+
+
+def song_numbers(show: Show) -> SongNumbers:
+    """Return the numbers by which the message to the leader and the paper name the songs: from 1, over all sets."""
+    counted = itertools.count(1)
+    return tuple(tuple(next(counted) for _ in one.songs) for one in show.sets)
 
 
 def key_words(key: Key | None) -> str:
