@@ -6,10 +6,10 @@ import re
 import signal
 import sys
 import tempfile
-from collections.abc import Generator, Iterator
+from collections.abc import Callable, Generator, Iterator
 from pathlib import Path
 from types import FrameType
-from typing import Any
+from typing import TYPE_CHECKING, Any, TypeVar
 
 import pytest
 from examples import ALL, DAILY
@@ -27,6 +27,11 @@ from xdist.remote import Producer
 from companion import child
 from companion.setlist.readers.apart import answer_to, asked_in
 from companion.setlist.readers.apart_reader import read
+
+if TYPE_CHECKING:
+    from real.stage import Stage
+
+R = TypeVar("R")
 
 NO_SKIP = os.environ.get("COMPANION_NO_SKIP") == "1"  # set by .ci/run: there, a skip is a failure
 LONGEST_S = {False: 120, True: 800}  # that a test may take, a long one too: one that hangs must not hold up the rest
@@ -167,26 +172,26 @@ def pytest_runtest_call(item: pytest.Item) -> Generator[None, object, object]:
     return (yield from _in_time(item))
 
 
+def or_skip(start: Callable[[], R]) -> R:
+    """Start something that this machine may lack; skip the test if it does."""
+    try:
+        return start()
+    except NotThere as missing:
+        pytest.skip(str(missing))
+
+
 @pytest.fixture
 def jack() -> Iterator[JackServer]:
     """A JACK server without hardware."""
-    try:
-        server = JackServer()
-    except NotThere as missing:
-        pytest.skip(str(missing))
-    with server:
+    with or_skip(JackServer) as server:
         yield server
 
 
 @pytest.fixture
 def synth(jack: JackServer) -> Iterator[Synth]:
     """A real synthesizer on that server."""
-    try:
-        instrument = Synth(jack)
-    except NotThere as missing:
-        pytest.skip(str(missing))
-    with instrument:
-        yield instrument
+    with or_skip(lambda: Synth(jack)) as synth:
+        yield synth
 
 
 @pytest.fixture
@@ -197,14 +202,21 @@ def foot_box(jack: JackServer) -> Iterator[JackTap]:
 
 
 @pytest.fixture
+def stage(jack: JackServer, foot_box: JackTap, tmp_path: Path) -> Iterator["Stage"]:
+    """A stage with a board that remembers what it is sent."""
+    from real.stage import Stage  # noqa: PLC0415  it loads the core, which few tests on real ports need
+
+    with JackTap(jack, "Board") as board:
+        stage = Stage(tmp_path, jack, foot_box, board)
+        yield stage
+        stage.end()
+
+
+@pytest.fixture
 def display() -> Iterator[Display]:
     """A display of 1920 by 1080 without a monitor."""
-    try:
-        screen = Display()
-    except NotThere as missing:
-        pytest.skip(str(missing))
-    with screen:
-        yield screen
+    with or_skip(Display) as display:
+        yield display
 
 
 @pytest.fixture

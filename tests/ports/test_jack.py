@@ -6,22 +6,11 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
+from real.flood import flood
 from real.jack import JackServer, JackTap
 from real.program import Program, wait_until
 
 LISTENER = str(Path(__file__).with_name("listener.py"))
-FLOOD = """
-import time, rtmidi
-flood = rtmidi.MidiOut(rtmidi.API_UNIX_JACK, name="Flood")
-flood.open_virtual_port("out")
-print("ready", flush=True)
-due = time.perf_counter()
-while True:
-    for _ in range(20):
-        flood.send_message((0xB0, 1, 5))
-    due += 0.002  # 10,000 messages a second
-    time.sleep(max(0, due - time.perf_counter()))
-"""
 PRESS, RELEASE, PROGRAM = b"\xb0\x40\x7f", b"\xb0\x40\x00", b"\xc0\x05"
 
 
@@ -132,8 +121,7 @@ def test_more_than_the_drivers_buffer_goes_out_in_portions(jack: JackServer, pia
 
 
 def test_a_press_counts_while_another_port_floods_and_the_program_ends_cleanly(jack: JackServer) -> None:
-    with Program((sys.executable, "-c", FLOOD), env=jack.env) as flood, JackTap(jack, "Foot Box") as box:
-        flood.wait_for(lambda line: line == "ready")
+    with flood(jack, "(0xB0, 1, 5)"), JackTap(jack, "Foot Box") as box:
         for _ in range(3):
             with listener(jack, "Foot", "Flood", "--") as program:
                 now = news(program, "found in Flood")

@@ -1,23 +1,11 @@
 """On real ports: the show is edited while it is played, read again by a key, killed, and goes on; a drummer's clock."""
 
 import time
-from collections.abc import Iterator
-from pathlib import Path
 
-import pytest
-from real.jack import JackServer, JackTap
+from real.jack import JackTap
 from real.program import wait_until
 from real.stage import Stage, children
 from real.window import Display
-
-
-@pytest.fixture
-def stage(jack: JackServer, foot_box: JackTap, tmp_path: Path) -> Iterator[Stage]:
-    """A stage with a board that remembers."""
-    with JackTap(jack, "Board") as board:
-        one = Stage(tmp_path, jack, foot_box, board)
-        yield one
-        one.end()
 
 
 def test_a_show_edited_on_stage_is_read_by_a_key_and_survives_a_kill(stage: Stage, display: Display) -> None:

@@ -3,24 +3,14 @@
 import contextlib
 import signal
 import time
-from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from real.jack import JackServer, JackTap
 from real.program import Program, wait_until
 from real.stage import Stage
 
 ALL_NOTES_OFF = b"\xb0\x7b\x00"  # MIDI 1.0, channel mode messages: 123
 INT, TERM, HUP = signal.SIGINT, signal.SIGTERM, signal.SIGHUP
-
-
-@pytest.fixture
-def stage(jack: JackServer, foot_box: JackTap, tmp_path: Path) -> Iterator[Stage]:
-    with JackTap(jack, "Board") as board:
-        set_up = Stage(tmp_path, jack, foot_box, board)
-        yield set_up
-        set_up.end()
 
 
 def send(program: Program, signals: tuple[signal.Signals, ...], apart_s: float) -> None:

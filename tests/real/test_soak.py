@@ -8,12 +8,10 @@ import os
 import statistics
 import sys
 import time
-from collections.abc import Iterator
 from pathlib import Path
 from typing import NamedTuple
 
 import pytest
-from real.jack import JackServer, JackTap
 from real.program import wait_until
 from real.stage import EDGE_S, Stage, children, open_files
 from real.window import Display
@@ -45,14 +43,11 @@ def size_of(pid: int) -> Size:
 
 
 @pytest.fixture
-def stage(jack: JackServer, foot_box: JackTap, tmp_path: Path) -> Iterator[Stage]:
-    """A stage whose board remembers, and is sent MIDI clock."""
-    with JackTap(jack, "Board") as board:
-        one = Stage(tmp_path, jack, foot_box, board)
-        rig = one.rig.read_text(encoding="utf-8")
-        one.rig.write_text(rig.replace("{port: Board,", "{port: Board, clock: yes,"), encoding="utf-8")
-        yield one
-        one.end()
+def stage(stage: Stage) -> Stage:
+    """A stage whose board is also sent MIDI clock."""
+    rig = stage.rig.read_text(encoding="utf-8")
+    stage.rig.write_text(rig.replace("{port: Board,", "{port: Board, clock: yes,"), encoding="utf-8")
+    return stage
 
 
 class Foot:

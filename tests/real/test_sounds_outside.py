@@ -1,7 +1,6 @@
 """What an instrument outside makes of the program's messages, measured: pitch, banks, silence; and ports in trouble."""
 
 import math
-import sys
 import time
 from collections.abc import Iterator
 from pathlib import Path
@@ -9,9 +8,10 @@ from pathlib import Path
 import numpy as np
 import numpy.typing as npt
 import pytest
+from real.flood import flood
 from real.jack import JackServer, JackTap
 from real.playing import Play, press
-from real.program import NotThere, Program, wait_until
+from real.program import NotThere, wait_until
 from real.synth import Playing, Synth, presets
 
 from companion.rig import HowTransposed, Keyboard
@@ -173,26 +173,13 @@ def level(sound: Sound) -> float:
     return math.sqrt(float(np.mean(sound**2)))
 
 
-FLOOD = """
-import time, rtmidi
-flood = rtmidi.MidiOut(rtmidi.API_UNIX_JACK, name="Flood")
-flood.open_virtual_port("out")
-print("ready", flush=True)
-due = time.perf_counter()
-while True:
-    for value in range(20):
-        flood.send_message((0xB0, 64, 127 * (value % 2)))
-    due += 0.002  # 10,000 messages a second
-    time.sleep(max(0, due - time.perf_counter()))
-"""
 PRESSES = 12
 
 
 def test_every_press_steps_while_another_input_floods(jack: JackServer, foot_box: JackTap, play: Play) -> None:
     sections = ", ".join(f"Part {one} 4 @s{one}" for one in range(1, PRESSES + 3))
     sounds = ", ".join(f"s{one}: {one}" for one in range(1, PRESSES + 3))
-    with JackTap(jack, "Board") as board, Program((sys.executable, "-c", FLOOD), env=jack.env) as flood:
-        flood.wait_for(lambda line: line == "ready")
+    with JackTap(jack, "Board") as board, flood(jack, "(0xB0, 64, 127 * (value % 2))") as flooding:
         program = play(
             f"  - {{title: Crane Street, road_map: '{sections}'}}\n",
             f"keyboards: {{lower: {{port: Board, sounds: {{{sounds}}}}}}}\n"
@@ -208,7 +195,7 @@ def test_every_press_steps_while_another_input_floods(jack: JackServer, foot_box
         assert [message for _, message in board.heard() if message[0] == 0xC0] == [
             bytes((0xC0, number)) for number in range(PRESSES)
         ]
-        assert flood.runs()
+        assert flooding.runs()
         assert program.runs()
 
 

@@ -6,11 +6,9 @@ import signal
 import sys
 import threading
 import time
-from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from real.jack import JackServer, JackTap
 from real.program import wait_until
 from real.stage import ACTIONS, USUAL, Stage, chance, children
 from real.window import Display
@@ -18,15 +16,6 @@ from real.window import Display
 from companion.stage import Next, replay
 
 KILLS, LONG_KILLS = 5, 200
-
-
-@pytest.fixture
-def stage(jack: JackServer, foot_box: JackTap, tmp_path: Path) -> Iterator[Stage]:
-    """A stage with a board that remembers."""
-    with JackTap(jack, "Board") as board:
-        one = Stage(tmp_path, jack, foot_box, board)
-        yield one
-        one.end()
 
 
 def live_through(stage: Stage, kills: int, seed: int) -> None:

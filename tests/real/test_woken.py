@@ -3,11 +3,8 @@
 import os
 import signal
 import time
-from collections.abc import Iterator
-from pathlib import Path
 
 import pytest
-from real.jack import JackServer, JackTap
 from real.program import wait_until
 from real.stage import Stage
 
@@ -17,17 +14,11 @@ TICKS_A_SECOND = 48  # at 120: 24 a quarter
 
 
 @pytest.fixture
-def stage(jack: JackServer, foot_box: JackTap, tmp_path: Path) -> Iterator[Stage]:
-    """A stage whose board is sent clock, and whose foot goes back when it is held."""
-    with JackTap(jack, "Board") as board:
-        one = Stage(tmp_path, jack, foot_box, board)
-        rig = one.rig.read_text(encoding="utf-8")
-        rig = rig.replace("{port: Board,", "{port: Board, clock: yes,").replace(
-            "press: next}", "press: next, hold: back}"
-        )
-        one.rig.write_text(rig, encoding="utf-8")
-        yield one
-        one.end()
+def stage(stage: Stage) -> Stage:
+    """A stage whose board is also sent MIDI clock, and whose foot goes back when it is held."""
+    rig = stage.rig.read_text(encoding="utf-8").replace("{port: Board,", "{port: Board, clock: yes,")
+    stage.rig.write_text(rig.replace("press: next}", "press: next, hold: back}"), encoding="utf-8")
+    return stage
 
 
 def test_after_sleep_the_place_and_the_clock_are_unchanged(stage: Stage) -> None:
