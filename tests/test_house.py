@@ -11,6 +11,7 @@ from functools import cache
 from pathlib import Path
 
 import pytest
+from source_trees import statements, tree_of
 
 ROOT = Path(__file__).resolve().parents[1]
 
@@ -56,12 +57,6 @@ NOT_BEFORE_THE_FOOT = ("pygame", "mido", "rich", "jsonschema", "rapidfuzz", "psu
 NOT_IN_THE_WINDOW = ("yaml", "numpy", "rtmidi", "psutil")
 
 
-@cache
-def tree_of(text: str) -> ast.Module:
-    """Return a module's tree; several tests look at each."""
-    return ast.parse(text)
-
-
 def room_of(module: str) -> str:
     """Return the room or module right under the package: ``companion.stage.step`` lies in ``stage``."""
     return [*module.split("."), ""][1]
@@ -73,7 +68,7 @@ def imports(package: Path) -> Iterator[tuple[str, str, str]]:
         parts = (package.name, *path.relative_to(package).with_suffix("").parts)
         module = ".".join(parts[:-1] if parts[-1] == "__init__" else parts)
         here = list(parts[:-1])
-        for node in ast.walk(tree_of(path.read_text(encoding="utf-8"))):
+        for node in statements(tree_of(path.read_text(encoding="utf-8"))):
             names: list[str] = []
             if isinstance(node, ast.Import):
                 names = [alias.name for alias in node.names]
@@ -181,7 +176,7 @@ def imported_in(text: str) -> tuple[tuple[str, str], ...]:
     """Return (module, name) for each ``from module import name`` in this module."""
     return tuple(
         ("." * node.level + (node.module or ""), alias.name)
-        for node in ast.walk(tree_of(text))
+        for node in statements(tree_of(text))
         if isinstance(node, ast.ImportFrom)
         for alias in node.names
     )

@@ -7,20 +7,21 @@ from pathlib import Path
 
 import pytest
 from sharing import line_of, on_real_ports
+from source_trees import statements, tree_of
 
 ROOT = Path(__file__).resolve().parents[1]
 
 
 def never_run(path: Path, text: str) -> list[str]:
     """Return what looks like a test in this file but never runs, and so never fails."""
-    tree = ast.parse(text)
+    tree = tree_of(text)
     functions = (ast.FunctionDef, ast.AsyncFunctionDef)
     top = [node for node in tree.body if isinstance(node, functions)]
     faults = []
     for name, number in collections.Counter(node.name for node in top).items():
         if number > 1:
             faults.append(f"{path}: {number} functions are named {name}; only the last runs")
-    tests = [node for node in ast.walk(tree) if isinstance(node, functions) and node.name.startswith("test_")]
+    tests = [node for node in statements(tree) if isinstance(node, functions) and node.name.startswith("test_")]
     faults += [
         f"{path}:{node.lineno}: {node.name} is not a function of the module" for node in tests if node not in top
     ]

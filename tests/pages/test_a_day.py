@@ -1,13 +1,12 @@
 """A player's day with the stack of songs, in a real browser: every click and key is one that a player makes."""
 
-import time
 from pathlib import Path
 
 import pytest
 from pages.browsing import Tab, opened
 from pages.serving import Serving
 from pages.visiting import SHOW
-from playwright.sync_api import Browser, Route, expect
+from playwright.sync_api import Browser, expect
 
 pytestmark = pytest.mark.xdist_group("browser")
 
@@ -30,6 +29,7 @@ def test_keys_are_typed_down_the_list_without_the_mouse(tab: Tab, serving: Servi
     assert tab.focused == "Key: Nine Wet Umbrellas"
 
 
+@pytest.mark.long
 def test_a_click_into_a_key_selects_it_so_that_the_next_letters_replace_it(tab: Tab, show: Path) -> None:
     tab.field("Key: Tram Home").focus()
     tab.page.keyboard.type("A")
@@ -42,6 +42,7 @@ def test_a_click_into_a_key_selects_it_so_that_the_next_letters_replace_it(tab: 
     assert "key: B\n" in show.read_text(encoding="utf-8")
 
 
+@pytest.mark.long
 def test_every_song_is_rated_by_single_digits(tab: Tab, show: Path) -> None:
     tab.page.get_by_role("radio", name="Hard").check()
     tab.field("Hard: Tram Home").focus()
@@ -69,6 +70,7 @@ def test_an_unreadable_key_stays_for_correction_and_nothing_is_written(tab: Tab,
     assert "key: B\n" in show.read_text(encoding="utf-8")
 
 
+@pytest.mark.long
 def test_undo_and_redo_name_the_change(tab: Tab, show: Path) -> None:
     field = tab.field("Key: Tram Home")
     field.fill("Bb")
@@ -98,21 +100,7 @@ def test_a_change_from_outside_appears_while_another_song_is_edited(tab: Tab, sh
     assert "key: C" in text
 
 
-def test_a_tab_whose_scripts_came_late_shows_changes_from_outside_too(
-    serving: Serving, browser: Browser, show: Path
-) -> None:
-    def late(route: Route) -> None:
-        time.sleep(0.7)  # the other scripts are there long before
-        route.continue_()
-
-    context = browser.new_context()
-    context.route("**/hx-sse.min.js", late)
-    tab = Tab(context, serving.new_address(show))
-    show.write_text(SHOW.replace("Night at the Mill", "Night at the Kiln"), encoding="utf-8")
-    expect(tab.page.locator("h1")).to_have_text("Night at the Kiln", timeout=8_000)
-    context.close()
-
-
+@pytest.mark.long
 def test_a_field_also_changed_outside_is_asked_about(tab: Tab, show: Path) -> None:
     field = tab.page.get_by_label("Key: Herring Waltz", exact=True).nth(1)
     field.focus()
@@ -152,6 +140,7 @@ def test_a_killed_server_loses_nothing_and_the_open_tab_continues(tmp_path: Path
         again.end()
 
 
+@pytest.mark.long
 def test_two_tabs_stay_in_step_and_a_hidden_one_keeps_no_connection(tab: Tab, serving: Serving) -> None:
     second = Tab(tab.page.context, tab.page.url)
     hide = (
@@ -173,6 +162,7 @@ def test_two_tabs_stay_in_step_and_a_hidden_one_keeps_no_connection(tab: Tab, se
     assert second.wrong == []
 
 
+@pytest.mark.long
 def test_songs_are_found_and_a_filled_in_song_stays_visible(tab: Tab) -> None:
     page = tab.page
     songs = page.locator(".song:visible")
@@ -225,6 +215,7 @@ def test_a_song_moves_by_keyboard_button_and_drag_and_keeps_the_focus(tab: Tab, 
     assert show.read_text(encoding="utf-8") == SHOW
 
 
+@pytest.mark.long
 def test_songs_are_added_and_removed(tab: Tab, show: Path) -> None:
     page = tab.page
     add = page.get_by_label("Add a song to Second")
@@ -283,6 +274,7 @@ def test_a_sheet_is_filled_in_beside_its_pictures(tab: Tab, show: Path) -> None:
     expect(page.locator(".song")).to_have_count(4)
 
 
+@pytest.mark.long
 def test_a_road_map_that_cannot_be_read_is_there_again_when_its_sheet_is_opened(tab: Tab, show: Path) -> None:
     page = tab.page
     faulty = "Intro 4 | C | H"
@@ -306,6 +298,7 @@ def test_a_road_map_that_cannot_be_read_is_there_again_when_its_sheet_is_opened(
     assert "Intro 4" in show.read_text(encoding="utf-8")
 
 
+@pytest.mark.long
 def test_each_missing_value_links_to_its_field(tab: Tab) -> None:
     tab.page.get_by_role("link", name="Tram Home").click()
     tab.page.get_by_role("link", name="tempo?").click()
@@ -379,21 +372,3 @@ def test_a_newer_list_is_dropped_and_each_change_is_taken_or_left(tab: Tab, show
     page.locator("#undo").click()
     tab.wait_for_said("Undone: import newer.txt")
     assert show.read_text(encoding="utf-8") == SHOW
-
-
-def test_what_is_typed_while_a_new_title_is_on_its_way_is_kept_too(tab: Tab, show: Path) -> None:
-    page = tab.page
-    page.get_by_role("link", name="Tram Home").click()
-    expect(page.locator("#sheet-title")).to_have_text("Tram Home")
-    page.evaluate(  # both before any answer can come
-        """() => { for (const [key, value] of [['title', 'Ferry Home'], ['tempo', '97']]) {
-        const field = document.querySelector(`#stack [data-field=${key}]`); field.value = value;
-        for (const event of ['input', 'focusout']) field.dispatchEvent(new Event(event, {bubbles: true})); } }"""
-    )
-    expect(page.locator("#sheet-title")).to_have_text("Ferry Home")
-    expect(page.locator("#stack [data-field=tempo]")).to_have_value("97")
-    tab.wait_for_kept()
-    expect(page.locator(".slip:not(:empty)")).to_have_count(0)
-    assert "title: Ferry Home" in show.read_text(encoding="utf-8")
-    assert "tempo: 97" in show.read_text(encoding="utf-8")
-    assert not tab.wrong

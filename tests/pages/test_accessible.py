@@ -1,13 +1,14 @@
 """WCAG 2.2 AA, as far as a program can tell: axe-core, a walk with the tab key, wide text, narrow pages."""
 
 import pytest
+from examples import seldom
 from pages.browsing import Tab
 from playwright.sync_api import expect
 
 pytestmark = pytest.mark.xdist_group("browser")
 
 
-@pytest.mark.parametrize(("width", "scheme"), [(1440, "light"), (320, "dark")])
+@pytest.mark.parametrize(("width", "scheme"), [(1440, "light"), seldom(320, "dark")])
 def test_axe_finds_no_wcag_fault_and_nothing_scrolls_sideways(tab: Tab, width: int, scheme: str) -> None:
     axe_at(tab, width, scheme)
 

@@ -127,6 +127,7 @@ def test_wrong_chords_are_reported_and_corrected(tab: Tab, show: Path) -> None:
     assert "1 | 4 | 5 | 1" in show.read_text(encoding="utf-8")
 
 
+@pytest.mark.long
 def test_a_change_to_a_songbook_song_is_asked_about_once(tab: Tab, show: Path) -> None:
     page = tab.page
     page.get_by_role("link", name="Kiln Hill").click()

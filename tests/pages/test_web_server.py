@@ -132,6 +132,7 @@ def test_a_second_copy_gives_the_first_ones_address(start: Start, show: Path) ->
     assert ask(KeptDoor(first.port), f"/?key={key}")[0] == 200
 
 
+@pytest.mark.long
 def test_a_show_opened_later_in_another_copy_is_refused_too(start: Start, show: Path) -> None:
     start(str(show)).end()  # known from now on
     first = start()
@@ -140,6 +141,7 @@ def test_a_show_opened_later_in_another_copy_is_refused_too(start: Start, show: 
     assert f"open already, at http://127.0.0.1:{first.port}/" in second.told
 
 
+@pytest.mark.long
 def test_if_the_last_show_is_open_elsewhere_the_others_are_offered(start: Start, show: Path) -> None:
     start(str(show))
     second = start()

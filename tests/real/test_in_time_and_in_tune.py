@@ -3,6 +3,7 @@
 import time
 
 import pytest
+from examples import seldom
 from real.jack import JackServer, JackTap
 from real.playing import Play, press
 from real.program import wait_until
@@ -20,7 +21,7 @@ def wait_for_the_foot(jack: JackServer, box: JackTap) -> None:
     time.sleep(0.05)
 
 
-@pytest.mark.parametrize("bpm", [96, 174])
+@pytest.mark.parametrize("bpm", [seldom(96), 174])
 def test_the_clock_received_by_another_process_has_the_songs_tempo(
     jack: JackServer, foot_box: JackTap, play: Play, bpm: int
 ) -> None:
@@ -47,6 +48,7 @@ def ticks(board: JackTap) -> list[int]:
     return [one.at_ns for one in heard[begun:] if one.message == TICK]
 
 
+@pytest.mark.long
 def test_a_lowered_key_survives_a_crash_and_ends_with_the_next_song(
     jack: JackServer, foot_box: JackTap, play: Play
 ) -> None:

@@ -84,6 +84,7 @@ def test_after_a_server_was_killed_with_notes_held_the_sound_is_on_again(
     assert program.runs()
 
 
+@pytest.mark.long
 def test_a_renamed_port_is_reported_lost_and_found_once_its_name_fits_again(
     jack: JackServer, foot_box: JackTap, play: Play
 ) -> None:
@@ -153,6 +154,7 @@ def test_all_off_during_the_resend_to_a_returned_keyboard_silences_it_and_resend
         assert program.runs()
 
 
+@pytest.mark.long
 def test_a_killed_night_continues_on_a_rig_that_now_lacks_a_sound_and_says_so(
     jack: JackServer, foot_box: JackTap, play: Play
 ) -> None:

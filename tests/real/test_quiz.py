@@ -5,6 +5,7 @@ import time
 from pathlib import Path
 
 import pytest
+from examples import seldom
 from real.before import Before
 from real.jack import JackServer, JackTap
 
@@ -42,7 +43,7 @@ def play(piano: JackTap, *notes: int) -> None:
         piano.send(bytes((0x80, note, 0)))
 
 
-@pytest.mark.parametrize("with_rig", [False, True])
+@pytest.mark.parametrize("with_rig", [seldom(False), True])
 def test_a_key_and_a_chord_are_played_and_words_are_typed(jack: JackServer, place: Path, *, with_rig: bool) -> None:
     show = place / "show.yaml"
     order = [one.card.asks for one in due_cards(*show_and_progress(show), dt.datetime.now().astimezone())]
@@ -64,6 +65,7 @@ def test_a_key_and_a_chord_are_played_and_words_are_typed(jack: JackServer, plac
     assert [record.question for record in read_records(show).kept] == [asks.value for asks in order]
 
 
+@pytest.mark.long
 def test_a_wrong_chord_is_reported_with_its_notes(jack: JackServer, place: Path) -> None:
     (place / "show.yaml").write_text(SHOW.format(date="2099-01-01").replace("    starts_with: drums\n", ""))
     words = ("quiz", str(place / "show.yaml"), "--most", "1")

@@ -74,6 +74,7 @@ def test_a_sound_check_by_foot_alone_plays_on_the_synth_and_ends_ready(
     assert program.process.returncode == 0
 
 
+@pytest.mark.long
 def test_a_nudge_changes_the_volume_by_the_published_curve_and_is_kept_in_the_rig(
     jack: JackServer, recorded: tuple[Synth, Path], foot_box: JackTap, place: Path
 ) -> None:
@@ -165,6 +166,7 @@ def test_ctrl_c_keeps_the_results_and_the_same_command_continues(
         assert program.report()["ready"]
 
 
+@pytest.mark.long
 def test_a_synth_switched_off_and_on_gets_the_current_sound(jack: JackServer, synth: Synth, place: Path) -> None:
     with Before(jack, place, *words(place, "soundcheck", "--json")) as program:
         program.hears("turn the amplifier")

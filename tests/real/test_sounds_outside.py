@@ -98,6 +98,7 @@ def test_key_down_lowers_the_pitch_by_a_semitone_and_key_up_restores_it(
     assert cents(back, at_first) == pytest.approx(0, abs=0.5)
 
 
+@pytest.mark.long
 def test_this_synth_does_not_answer_to_master_coarse_tuning(recorded: Recorded, foot_box: JackTap) -> None:
     """So a rig for it says ``channel tuning``: FluidSynth takes no universal master coarse tuning (MMA/AMEI CA-025)."""
     foot_box.send(bytes((0xC0, SQUARE_LEAD)))

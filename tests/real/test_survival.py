@@ -9,13 +9,14 @@ import time
 from pathlib import Path
 
 import pytest
+from examples import seldom
 from real.program import wait_until
 from real.stage import ACTIONS, USUAL, Stage, chance, children
 from real.window import Display
 
 from companion.stage import Next, replay
 
-KILLS, LONG_KILLS = 5, 200
+KILLS, LONG_KILLS = 3, 200
 
 
 def live_through(stage: Stage, kills: int, seed: int) -> None:
@@ -103,7 +104,7 @@ def _draws(pid: int) -> bool:
         return False
 
 
-@pytest.mark.parametrize("how", [signal.SIGKILL, signal.SIGSTOP], ids=["killed", "hung"])
+@pytest.mark.parametrize("how", [seldom(signal.SIGKILL), signal.SIGSTOP], ids=["killed", "hung"])
 def test_the_foot_changes_sounds_without_a_screen_and_the_screen_returns_up_to_date(
     stage: Stage, display: Display, how: signal.Signals
 ) -> None:
@@ -156,6 +157,7 @@ def test_a_full_disk_is_reported_and_the_show_continues(stage: Stage) -> None:
     stage.assert_as_if_uninterrupted()
 
 
+@pytest.mark.long
 def test_an_unwritable_journal_folder_is_reported_and_the_show_continues(stage: Stage) -> None:
     (stage.folder / "home").mkdir()
     (stage.folder / "home" / "companion").write_text("a file stands where the folder should be")
@@ -182,6 +184,7 @@ def test_a_second_copy_is_refused_and_the_first_continues(stage: Stage) -> None:
     stage.hears(1)
 
 
+@pytest.mark.long
 def test_a_show_file_deleted_during_the_show_changes_nothing(stage: Stage) -> None:
     program = stage.start()
     stage.first_program()
