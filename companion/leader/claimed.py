@@ -218,6 +218,10 @@ def _values(names: SongNames, place: int, claim: Claim, field: str) -> Iterator[
     """Yield the values that a claim means for one song."""
     fact = claim.fact
     if isinstance(fact, KeyFact):
+        if fact.second and str(names.songs[place][2].key or "") == fact.key:  # from what the show says to another
+            doubt = "; ".join(one for one in claim.doubt.split("; ") if one and one != fact.doubt)
+            yield ClaimedValue("key", fact.second, doubt, True, fact.key, claim.words)  # noqa: FBT003  a correction
+            return
         yield ClaimedValue("key", fact.key, claim.doubt, claim.corrects, fact.denied, claim.words)
         if fact.then:
             yield ClaimedValue("notes", f"key: {fact.then}", "", corrects=False)

@@ -5,9 +5,9 @@ from typing import Final
 
 from companion.leader.fact_said import FactSaid
 from companion.leader.reply_items import KeyFact, ReplyItem, Separator
-from companion.leader.reply_words import NUMBER, ReplyWord, low, phrase_of, phrases
+from companion.leader.reply_words import NUMBER, ReplyWord, low, phrase_of, phrases, set_of
 from companion.leader.songs_meant import SongsMeant
-from companion.leader.turns_of_phrase import ASKED_FOR, CORRECT, FILLER, TurnSaid
+from companion.leader.turns_of_phrase import ASKED_FOR, CORRECT, EXCEPT, FILLER, NOT, TurnSaid
 
 _LISTED: Final = phrases("on your list | on the list | in your list | in the list | on your sheet | in your message")
 _TIRED: Final = phrases("bored of | bored with | sick of | tired of | fed up of | fed up with")
@@ -16,7 +16,74 @@ _NO_MORE: Final = phrases("no more")
 
 def corrected(words: Sequence[ReplyWord], items: list[ReplyItem]) -> list[ReplyItem]:
     """Return a line's items with those changed that say what is no longer so."""
-    return _tempos(words, _asking_keys(words, _without_listed_keys(words, _no_longer_played(words, items))))
+    items = _without_listed_keys(words, _no_longer_played(words, items))
+    return _tempos(words, _asking_keys(words, _without_old_keys(words, items)))
+
+
+def _without_old_keys(words: Sequence[ReplyWord], items: list[ReplyItem]) -> list[ReplyItem]:
+    """Read "isn't in D any more, it's C", "was F, now G" and "from F to G" as a key that replaces another."""
+    kept = list(items)
+    for at, item in enumerate(items):
+        old = item.what
+        if not isinstance(old, KeyFact) or old.denied:
+            continue
+        if old.second:
+            if low(words, item.at - 1) == "from" or (at and _is_turn(items[at - 1], CORRECT)):
+                kept[at] = item._replace(what=KeyFact(old.second, firm=True, denied=old.key))
+            continue
+        markers = _markers_before(words, items, at)
+        later = _key_after(words, items, at, is_past=not any(_is_turn(items[one], NOT) for one in markers))
+        if not markers or later is None or not isinstance(new := items[later].what, KeyFact) or new.key == old.key:
+            continue
+        for place in markers:
+            kept[place] = items[place]._replace(what=TurnSaid(FILLER, items[place].end))
+        for place in range(at, later):
+            kept[place] = kept[place]._replace(what=TurnSaid(FILLER, items[place].end))
+        kept[later] = items[later]._replace(what=new._replace(denied=old.key))
+    return kept
+
+
+_PAST: Final = phrases("was | were | used to be | used to be in | has been | had been")
+_ANEW: Final = set_of("now its it's it is but were we're we'll are make in do")
+_ANY_MORE: Final = phrases("any more | anymore | any longer | these days | no longer")
+
+
+def _is_turn(item: ReplyItem, *kinds: str) -> bool:
+    return isinstance(item.what, TurnSaid) and item.what.kind in kinds
+
+
+def _markers_before(words: Sequence[ReplyWord], items: Sequence[ReplyItem], at: int) -> list[int]:
+    """Return the places of the words right before a key that say that it is not the key, or was."""
+    found: list[int] = []
+    for place in range(at - 1, -1, -1):
+        item = items[place]
+        if _is_turn(item, NOT) or phrase_of(words, item.at, _PAST) == item.end - item.at:
+            found.append(place)
+        elif not _is_turn(item, FILLER):
+            break
+    return found
+
+
+def _key_after(words: Sequence[ReplyWord], items: Sequence[ReplyItem], at: int, *, is_past: bool) -> int | None:
+    """Return the place of the next key of a clause, where the words between say that it is the key now."""
+    said: set[str] = set()
+    for place in range(at + 1, len(items)):
+        item = items[place]
+        if isinstance(item.what, KeyFact):
+            is_anew = bool(said & _ANEW) or (bool(said) and not is_past)
+            follow = [one.what for one in items[place + 1 : place + 3]]
+            is_of_other = (
+                len(follow) > 1
+                and low(words, items[place + 1].at) in ("for", "on")
+                and isinstance(follow[1], SongsMeant)
+            )
+            return place if is_anew and not (item.what.then or is_of_other) else None
+        is_weak = isinstance(item.what, Separator) and not (item.what.is_strong or low(words, item.at) in ("and", "&"))
+        is_old = phrase_of(words, item.at, _ANY_MORE) > 0 or low(words, item.at - 1) == "any"
+        if not (is_weak or is_old or _is_turn(item, FILLER, CORRECT, EXCEPT)):
+            return None
+        said |= {low(words, one) for one in range(item.at, item.end)}
+    return None
 
 
 def _asking_keys(words: Sequence[ReplyWord], items: list[ReplyItem]) -> list[ReplyItem]:

@@ -70,6 +70,7 @@ class KeySaid(NamedTuple):
     doubt: str = ""
     then: str = ""
     denied: Key | None = None
+    second: Key | None = None  # of two keys in turn
 
 
 def key_said(
@@ -100,7 +101,9 @@ def key_said(
             if kind == "not":
                 return first._replace(end=second.end, denied=second.key, firm=True)
             if kind == "then":
-                return first._replace(end=second.end, then=said, doubt=f"two keys: {said}", firm=True)
+                return first._replace(
+                    end=second.end, then=said, doubt=f"two keys: {said}", firm=True, second=second.key
+                )
     return first
 
 

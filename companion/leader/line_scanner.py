@@ -36,6 +36,7 @@ from companion.leader.turns_of_phrase import (
     turn_said,
 )
 from companion.leader.who_starts import PLAYERS, STARTS
+from companion.leader.typing_errors import respelled, words_of_titles
 from companion.music import read_key
 from companion.setlist import Notation
 
@@ -110,11 +111,12 @@ class LineScanner:
         self.today = today
         self._notation = notation
         self._may_be_german = may_be_german and notation is not Notation.GERMAN
+        self._titled = words_of_titles([*names.titles, *names.sets])
         self._known = AFTER_KEY | PLAYERS.keys() | STARTS | COUNTED.keys() | TENS.keys() | CALLED
 
     def scan(self, text: str, within: int | None, *, asks_day: bool = False) -> ScannedLine:
         """Scan a line. ``within``: the set whose numbers count from 1; ``asks_day``: it answers "what date?"."""
-        words = words_of(text)
+        words = respelled(words_of(text), self._titled, self._known)
         day = day_said(text, self.today, asked=asks_day or "date" in text[:12].casefold())
         items: list[ReplyItem] = []
         at = 0
@@ -164,7 +166,9 @@ class LineScanner:
         if (key := key_said(words, at, self._known, notation=self._notation, after_song=after_song)) is not None:
             if self._may_be_german and words[at].text in ("B", "b") and key.key and key.end == at + 1:
                 key = key._replace(key=read_key("Bb"), doubt="B is Bb in German")
-            told = KeyFact(str(key.key or ""), key.firm, key.doubt, key.then, str(key.denied or ""))
+            told = KeyFact(
+                str(key.key or ""), key.firm, key.doubt, key.then, str(key.denied or ""), str(key.second or "")
+            )
             found.append(ReplyItem(at, key.end, told if key.key else None))
         if opens := self._opening(words, at):
             found.append(ReplyItem(at, opens, TurnSaid(FILLER, opens)))

@@ -190,6 +190,7 @@ class PieceReader:
                 yield Claim(self.about, FactSaid("yes", True, 0), piece.said)
             return
         if is_no and (before or self._last):
+            self._is_correcting = bool(before)  # 2 G - no, A
             yield WordsTakenBack(piece.said)
         elif before:
             yield Unread(self.about, piece.said)

@@ -21,13 +21,14 @@ class ReplyItem(NamedTuple):
 
 
 class KeyFact(NamedTuple):
-    """A key as a fact. ``then``: the words of two keys; ``denied``: the key that it replaces."""
+    """A key as a fact. ``then``: the words of two keys, and ``second`` the later one; ``denied``: the key it replaces."""
 
     key: str
     firm: bool
     doubt: str = ""
     then: str = ""
     denied: str = ""
+    second: str = ""
 
 
 class Separator(NamedTuple):

@@ -170,7 +170,7 @@ def settled_claims(settling: ReplySettling) -> Iterator[SettledClaim]:
         last = values[-1]
         others = list(dict.fromkeys(str(one.value) for one in values if not _same(field, one.value, last.value)))
         doubting = [last] if last.corrects else values
-        doubts = list(dict.fromkeys(one.doubt for one in doubting if one.doubt))
+        doubts = list(dict.fromkeys(why for one in doubting for why in one.doubt.split("; ") if why))
         if others and not last.corrects:
             doubts.append(f"the reply also says {', '.join(others)}")
         written = show_says(show, set_at, settling.song(place) if place is not None else None, field)

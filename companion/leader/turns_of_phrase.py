@@ -1,5 +1,6 @@
 """Words of a reply that are no facts: doubts, corrections, "ask Pat", "as the record", greetings, and words between."""
 
+import re
 from collections.abc import Sequence
 from typing import Final, NamedTuple
 
@@ -14,6 +15,7 @@ from companion.leader.reply_words import (
     phrase,
     phrase_of,
     phrases,
+    phrases_by_first_word,
     set_of,
 )
 
@@ -76,6 +78,14 @@ RETRACTIONS: Final = phrases(
     "not anymore | ignore this | thats wrong | that was wrong | that isnt right | thats not right | "
     "forget what i said"
 )
+# Before a key.
+MOVED: Final = phrases_by_first_word(
+    f"{aux}{verb}{way} to"
+    for aux in ("", "has ", "have ", "weve ", "is ")
+    for verb in ("gone", "went", "dropped", "moved", "lowered", "raised", "taken", "brought", "shifted", "put")
+    for way in ("", " it", " up", " down", " it up", " it down", " that up", " that down")
+)
+_KEY: Final = re.compile(r"[A-G](?:[b#♭♯])?m?$")
 FILLERS: Final = set_of(
     "ur is are it its in thats this these those the we do does play plays please with on be "
     "will ll key of song number for and also just ok okay so well both all each every stays stay "
@@ -206,6 +216,8 @@ def _turns(words: Sequence[ReplyWord], at: int) -> list[TurnSaid]:
     for kind, choices in ((HEDGE, HEDGES), (CORRECT, CORRECTIONS), (REST, RESTS)):
         if many := phrase_of(words, at, choices):
             found.append(TurnSaid(kind, at + many))
+    if (many := phrase_of(words, at, MOVED)) and at + many < len(words) and _KEY.match(words[at + many].text):
+        found.append(TurnSaid(CORRECT, at + many))
     if many := phrase_of(words, at, RETRACTIONS):
         goes_on = at + many < len(words) and words[at + many].kind != SIGN
         is_of_clause = words[at].low == "wrong" and at > 0 and words[at - 1].kind != SIGN and goes_on

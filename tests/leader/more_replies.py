@@ -43,7 +43,7 @@ MORE_REPLIES = (
     reply(BALL, "Seven Bridges: 7 bars intro, key of E", "18 key E ?\nleft 7 bars intro"),
     # ---------------------------------------------------------------- corrections and doubts
     reply(PIER, "1 Bb\n2 G\nno sorry 2 = A", "1 key Bb\n2 key A"),
-    reply(PIER, "2 isn't G it's A", "left isn't G"),
+    reply(PIER, "2 isn't G it's A", "2 key A"),
     reply(PIER, "3 should be G, not F", "3 key G"),
     reply(PIER, "change 3 to G please", "3 key G"),
     reply(PIER, "Kettle has moved to G", "3 key G"),
