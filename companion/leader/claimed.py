@@ -220,7 +220,7 @@ def _values(names: SongNames, place: int, claim: Claim, field: str) -> Iterator[
     if isinstance(fact, KeyFact):
         if fact.second and str(names.songs[place][2].key or "") == fact.key:  # from what the show says to another
             doubt = "; ".join(one for one in claim.doubt.split("; ") if one and one != fact.doubt)
-            yield ClaimedValue("key", fact.second, doubt, True, fact.key, claim.words)  # noqa: FBT003  a correction
+            yield ClaimedValue("key", fact.second, doubt, True, fact.key, claim.words)
             return
         yield ClaimedValue("key", fact.key, claim.doubt, claim.corrects, fact.denied, claim.words)
         if fact.then:

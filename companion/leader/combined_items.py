@@ -5,10 +5,11 @@ from typing import Final
 
 from companion.leader.endings_said import INTO_NAMED
 from companion.leader.fact_said import KEY_OF, FactSaid
+from companion.leader.numbers_meant import NOT_BEFORE_ONE
 from companion.leader.reply_items import KeyFact, ReplyItem, Separator
 from companion.leader.reply_words import NUMBER, ReplyWord, low, set_of
 from companion.leader.rests_meant import is_between, with_rests
-from companion.leader.songs_meant import NOT_BEFORE_ONE, SongNames, SongsMeant, joined
+from companion.leader.songs_meant import SongNames, SongsMeant, joined
 from companion.leader.turns_of_phrase import (
     COLOUR,
     DITTO,

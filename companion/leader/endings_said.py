@@ -20,9 +20,10 @@ def ending(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
     if begins > at and low(words, at) not in MANY_END:
         return None  # only "ends with a" belongs to the ending
     if many := phrase(words, begins, "fade out", "fades out", "faded out", "fading out", "fade away", "fades away"):
+        many += phrase(words, begins + many, "at the end", "at end")
         return FactSaid("ending", "fade", begins + many)
     if said in ("fade", "fades", "fadeout", "fading", "faded", "ausblenden"):
-        return FactSaid("ending", "fade", begins + 1)
+        return FactSaid("ending", "fade", begins + 1 + phrase(words, begins + 1, "at the end", "at end"))
     if many := phrase_of(words, begins, VAMPS):
         return FactSaid("ending", "vamp-out", begins + many)
     if many := phrase_of(words, begins, RITARDS):

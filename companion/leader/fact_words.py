@@ -126,6 +126,14 @@ def _is_key(words: Sequence[ReplyWord], at: int) -> bool:
 
 _KEY: Final = re.compile(r"[A-Ga-g](?:[b#♭♯]|flat|sharp)?m?$")
 NOT_DROPPED: Final = set_of("a b c d e f g to from one any either in at into down some half back off")
+# Not played any more in Dutch, German, French, Italian, Spanish, Danish and Swedish.
+OTHER_TONGUES: Final = (
+    "doen we niet meer | doen we niet | spelen we niet meer | spelen we niet | valt af | vervalt | fallt weg | "
+    "fällt weg | fallt aus | fällt aus | entfallt | entfällt | lassen wir weg | spielen wir nicht mehr | "
+    "spielen wir nicht | on ne la fait plus | on ne la fait pas | on ne la joue plus | on ne la joue pas | "
+    "on la laisse tomber | non la facciamo più | non la facciamo piu | non la facciamo | la togliamo | fuera | "
+    "no la tocamos | la quitamos | no la hacemos | vi spiller den ikke | vi spelar den inte | utgår | udgår"
+)
 SWAPPED: Final = set_of("swapped swap swapping replaced replace replacing")
 NOT_DOING: Final = phrases_by_first_word(
     (
@@ -163,6 +171,29 @@ NOT_DOING: Final = phrases_by_first_word(
         "no longer play",
         "no longer do",
         "not in the set",
+        "isnt happening",
+        "wont be happening",
+        "wont happen",
+        "arent happening",
+        "has to go",
+        "have to go",
+        "goes out",
+        "is off",
+        "are off",
+        "wont make it",
+        "lets not do",
+        "dont do this one",
+        "dont do that one",
+        "dont do it",
+        "knock it on the head",
+        "were losing",
+        "losing",
+        "were skipping",
+        "were cutting",
+        "were dropping",
+        "been cut",
+        "been dropped",
+        *OTHER_TONGUES.split(" | "),
     )
 )
 

@@ -66,7 +66,7 @@ def _reaching(piece: ReplyPiece, lows: Sequence[str]) -> str:
     """Return the words of a piece that has a word such as "if", which nothing explains; else ""."""
     unexplained = (item for item in piece.items if item.what is None or _is_not(item))
     is_reaching = any(lows[at] in REACHING for item in unexplained for at in range(item.at, item.end))
-    return piece.said if is_reaching else ""
+    return piece.said if is_reaching and not is_courtesy(piece.said) else ""
 
 
 def _is_not(item: ReplyItem) -> bool:

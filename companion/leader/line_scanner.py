@@ -9,23 +9,26 @@ from companion.leader.combined_items import combined
 from companion.leader.corrected_items import corrected
 from companion.leader.fact_said import FactSaid
 from companion.leader.fact_words import fact_said
-from companion.leader.keys_said import key_said
+from companion.leader.keys_said import CAPITAL, key_said
+from companion.leader.numbers_meant import CALLED, JOINS
 from companion.leader.paired_items import paired
 from companion.leader.reply_dates import DaySaid, day_said
 from companion.leader.reply_items import KeyFact, ReplyItem, ScannedLine, Separator
 from companion.leader.reply_words import (
     COUNTED,
+    FRACTION,
     NUMBER,
     SIGN,
     TENS,
     ReplyWord,
     low,
     phrase_of,
+    phrases,
     phrases_by_first_word,
     set_of,
     words_of,
 )
-from companion.leader.songs_meant import CALLED, JOINS, SongNames, SongsMeant
+from companion.leader.songs_meant import SongNames, SongsMeant
 from companion.leader.turns_of_phrase import (
     CORRECT,
     EXCEPT,
@@ -35,8 +38,8 @@ from companion.leader.turns_of_phrase import (
     TurnSaid,
     turn_said,
 )
-from companion.leader.who_starts import PLAYERS, STARTS
 from companion.leader.typing_errors import respelled, words_of_titles
+from companion.leader.who_starts import PLAYERS, STARTS
 from companion.music import read_key
 from companion.setlist import Notation
 
@@ -72,6 +75,10 @@ PIECES: Final = frozenset(
         "since",
         "weil",
     ]
+)
+NEXT_ONE: Final = phrases(
+    "the next one | the next song | the one after | the one after that | the one after it | the following one | "
+    "next one | next song | the song after | the song after that"
 )
 FULL_STOP: Final = "full stop may be a dictated sign"
 _VERBS: Final = (
@@ -110,6 +117,7 @@ class LineScanner:
         self.names = names
         self.today = today
         self._notation = notation
+        self.spoken_of = -1  # the place in the show of the song that the lines above spoke of last
         self._may_be_german = may_be_german and notation is not Notation.GERMAN
         self._titled = words_of_titles([*names.titles, *names.sets])
         self._known = AFTER_KEY | PLAYERS.keys() | STARTS | COUNTED.keys() | TENS.keys() | CALLED
@@ -155,6 +163,10 @@ class LineScanner:
             return ReplyItem(at, turn.end if turn else at + 1, _turn(words, at, turn, before) if turn else None)
         found: list[ReplyItem] = []
         after_unknown = bool(before) and before[-1].what is None
+        if words[at].kind == FRACTION and (two := self._two_numbers(words, at, before)):
+            return ReplyItem(at, two.end, two)
+        if follows := self._next_one(words, at, before):
+            return ReplyItem(at, follows.end, follows)
         title = self.names.titled(words, at, haste=not after_unknown)
         if title and (not after_unknown or title.end - title.at > 1 or not title.no_song):
             found.append(ReplyItem(at, title.end, title))
@@ -194,6 +206,26 @@ class LineScanner:
         if (turn := turn_said(words, at)) is not None:
             found.append(ReplyItem(at, turn.end, _turn(words, at, turn, before)))
         return max(found, key=lambda one: one.end, default=ReplyItem(at, at + 1, None))
+
+    def _two_numbers(self, words: list[ReplyWord], at: int, before: list[ReplyItem]) -> SongsMeant | None:
+        """Read 3/4 as two songs, with a doubt, where no song is named before it and a key follows: 3/4 in G."""
+        two = [self.names.number(int(part), None)[0] for part in words[at].text.split("/")]
+        after = at + 1 + (low(words, at + 1) in ("in", "are", ":", "=", "-", "both"))
+        has_key = after < len(words) and CAPITAL.match(words[after].text)
+        if not has_key or any(isinstance(item.what, SongsMeant) for item in before) or None in two or two[0] == two[1]:
+            return None
+        songs = tuple(one for one in two if one is not None)
+        return SongsMeant(songs, at, at + 1, f"{words[at].text} may be two songs or a meter")
+
+    def _next_one(self, words: list[ReplyWord], at: int, before: list[ReplyItem]) -> SongsMeant | None:
+        """Read "the one after that", the song behind the one that is named last, with a doubt."""
+        many = phrase_of(words, at, NEXT_ONE)
+        named = [song for item in before if isinstance(item.what, SongsMeant) for song in item.what.songs[-1:]]
+        place = (named[-1] if named else self.spoken_of) + 1 if many else 0
+        if not many or not 0 < place < len(self.names.songs) or (not named and self.spoken_of < 0):
+            return None
+        said = " ".join(word.text for word in words[at : at + many])
+        return SongsMeant((place,), at, at + many, f"which song is {said}?")
 
     def _numbered(
         self, words: list[ReplyWord], at: int, within: int | None, before: list[ReplyItem]

@@ -6,9 +6,10 @@ from typing import Final
 
 from companion.leader.endings_said import INTO_NAMED
 from companion.leader.fact_said import FactSaid
+from companion.leader.numbers_meant import JOINS
 from companion.leader.reply_items import KeyFact, ReplyItem, Separator
 from companion.leader.reply_words import SIGN, ReplyWord
-from companion.leader.songs_meant import JOINS, SongsMeant
+from companion.leader.songs_meant import SongsMeant
 from companion.leader.turns_of_phrase import EXCEPT, FILLER, TurnSaid
 
 SONG: Final = "song"

@@ -51,6 +51,7 @@ class PieceReader:
 
     def __init__(self) -> None:
         self.about = NOWHERE  # the songs that the last words were about
+        self.spoken_of = NOWHERE  # the songs that were named last, on a line above too
         self._is_correcting = False  # after "no wait", until the next fact
         self._hanging: Unread | None = None  # songs that were named, until something is said of them
         self._is_lost = False  # whether something about these songs was not understood
@@ -127,6 +128,7 @@ class PieceReader:
             yield from self._without_facts(piece, about, field)
         if piece.songs:
             self.about = piece.owners[-1]
+            self.spoken_of = self.about if self.about.songs and not self.about.is_rest else self.spoken_of
 
     def _facts(self, piece: ReplyPiece, before: list[SaidInReply]) -> Iterator[SaidInReply]:
         """Read the facts of a piece; a second key, or that of a section, is a note."""
@@ -143,6 +145,9 @@ class PieceReader:
                 continue
             denied = isinstance(fact, KeyFact) and bool(fact.denied)
             whose = piece.said if has_other or self._is_ambiguous(piece, about) else ""
+            is_weak = isinstance(fact, FactSaid) and fact.field in ("starts_with", "ending") and not fact.firm
+            is_of_many = field == "recording" and about.is_rest
+            whose = whose or (piece.said if (is_weak and piece.talks) or is_of_many else "")
             reasons = (whose, "" if denied and piece.is_explained else doubt, fact.doubt, about.doubt)
             claim = Claim(about, fact, piece.said, "; ".join(filter(None, reasons)), corrects or denied)
             has_other = has_other or (isinstance(fact, FactSaid) and fact.field in ("into", KEY_OF))
@@ -197,7 +202,10 @@ class PieceReader:
 
     def _further_key(self, first: Claim, piece: ReplyPiece) -> Iterator[Claim]:
         """Read a further key of a song: a note about a part of it, "G in the bridge", or a doubt about the first."""
-        yield Claim(first.about, FactSaid("notes", piece.said, 0), piece.said)
+        if piece.turns(HEDGE):
+            yield Unread(first.about, piece.said)
+        else:
+            yield Claim(first.about, FactSaid("notes", piece.said, 0), piece.said)
         if not set(piece.unknown) & SECTIONS:
             yield first._replace(doubt="; ".join(filter(None, (first.doubt, piece.said))))
 

@@ -21,7 +21,7 @@ class ReplyItem(NamedTuple):
 
 
 class KeyFact(NamedTuple):
-    """A key as a fact. ``then``: the words of two keys, and ``second`` the later one; ``denied``: the key it replaces."""
+    """A key as a fact. ``then``: the words of two keys, ``second`` the later one; ``denied``: the key it replaces."""
 
     key: str
     firm: bool

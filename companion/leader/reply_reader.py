@@ -78,6 +78,7 @@ class ReplyReader:
             yield line, Unread(NOWHERE, new)
             return
         text, place = without_place(told, self._scanner.names.titles, is_asked=is_asked)
+        self._scanner.spoken_of = max(self._pieces.spoken_of.songs, default=-1)
         scanned = self._scanner.scan(text, self._within, asks_day=self._field == "date")
         named = self._scanner.names.set_named(line.text)
         heading = _set_heading(scanned) if named is None else SongsMeant((), 0, 0, sets=(named,))

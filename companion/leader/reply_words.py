@@ -18,7 +18,7 @@ _WORDS: Final = re.compile(
     r"(?P<link>(?:https?://|www\.)\S+)|"
     r"(?P<clock>\d{1,2}:\d\d(?:\s?(?:am|pm|uhr|h)\b)?|\d{1,2}\.\d\d(?:\s?(?:pm|uhr|h)\b)?(?![\d.])|"
     r"\d{1,2}\s?(?:pm|uhr)\b|\d{1,2}h(?:\d\d)?\b|\d{1,2}[m'’]\d\d\b)|"
-    r"(?P<fraction>(?<![\d/])\d{1,2}/\d{1,2}(?![\d/]))|"
+    r"(?P<fraction>(?<![\d/])\d{1,2}/(?:2|4|8|16)(?![\d/]))|"
     r"(?P<number>\d{1,4})(?:(?P<ordinal>st|nd|rd|th)\b|['’]s\b)?|"
     r"(?P<word>[^\W\d_][^\W\d_'’♭♯#]{0,60}(?:['’♭♯#]{1,2}[^\W\d_]{0,20}){0,2})|"
     r"(?P<sign>->|=>|\.{2,3}|\?{1,9}|\S)",
@@ -123,6 +123,7 @@ PICTURES: Final = {
     "🔟": "10 ",
     "\u20e3": " ",  # the frame of 1️⃣
 }
+_STRUCK: Final = re.compile(r"~~([^~]{1,40})~~")
 _PICTURED: Final = str.maketrans(PICTURES)
 
 
@@ -132,7 +133,7 @@ def without_pictures(line: str) -> str:
     >>> without_pictures("3 Bb 🎹 starts")
     '3 Bb  keys  starts'
     """
-    return line.translate(_PICTURED)
+    return _STRUCK.sub(r" not \1 , ", line.translate(_PICTURED))
 
 
 def words_of(line: str) -> list[ReplyWord]:

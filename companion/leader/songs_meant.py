@@ -7,6 +7,17 @@ from typing import Final, NamedTuple
 
 from rapidfuzz import fuzz
 
+from companion.leader.numbers_meant import (
+    BARS,
+    CALLED,
+    RANGES,
+    UNITS,
+    end_of_onwards,
+    is_digit,
+    is_dot,
+    may_be_number,
+    ordinal_said,
+)
 from companion.leader.reply_words import COUNTED, NUMBER, ORDINALS, WORD, ReplyWord, counted, set_of
 from companion.leader.who_starts import PLAYERS
 from companion.setlist.tidy import folded
@@ -20,41 +31,19 @@ POSSESSIVE: Final = re.compile(r"['’]s$")
 EXACT: Final = 300.0
 WITHIN: Final = 200.0
 MAX_NUMBER: Final = 300  # songs in a show; higher numbers are years and tempos
-BARS: Final = (
-    "bar",
-    "bars",
-    "beat",
-    "beats",
-    "minutes",
-    "min",
-    "mins",
-    "times",
-    "chords",
-    "hits",
-    "choruses",
-    "verses",
-)
 MAX_SETS: Final = 10  # more than any night has
 MAX_TITLE_WORDS: Final = 9
 SHORT: Final = 3  # letters of a word that may name a song only right before its answer
 SMALL: Final = set_of("the a an of on in at to and my your no one is it le la les der die das")
 ALONE_TOO_COMMON: Final = set_of(
     "keys key cold last long first second third home live record start starts end ends ending drum drums bass "
-    "guitar solo intro set song songs slow fast new old now not out cut drop fade chart yes all band link "
-    "piano organ you your people version night tonight time today late early other rest same with"
+    "guitar solo intro set song songs slow fast new old now not out cut drop fade chart yes all band link piano "
+    "organ you your people version night tonight time today late early other rest same with wrong right left down "
+    "up over under through across back away again only just still never always ever more less next after before "
+    "when where what who why how some any none both each every here there now then tomorrow off down leave stay "
+    "go going come coming take give make made want need one two three four five six seven eight nine ten good bad "
+    "big little great high low hard easy loud quiet about around into onto from for but this that these those"
 )
-UNITS: Final = set_of(
-    "bpm min mins minute minutes bar bars beat beats click clicks count counts people songs tunes numbers "
-    "guys times x sec secs second seconds semitones steps frets % st th of hours weeks days dates sets "
-    "singers players copies"
-)
-COUNTED_BEFORE: Final = set_of("at bar bars page platform junction verse chorus take room channel fret step line level")
-OWNED_BEFORE: Final = set_of("have has had got need needs bring hire")
-NOT_BEFORE_ONE: Final = set_of("that this the which last each no new old other another any every it's only")
-EXCLAIMED: Final = set_of("oh ah sorry wait actually")
-JOINS: Final = frozenset([",", "and", "&", "+", "und", "et", "y", "e", "plus", "/"])
-RANGES: Final = frozenset(["-", "–", "—", "to", "through", "thru", "bis", "till", "until"])
-CALLED: Final = set_of("# no nr number song track nummer tune songs tunes numbers tracks")
 
 
 class SongsMeant(NamedTuple):
@@ -216,13 +205,15 @@ class SongNames:
     def numbered(self, words: Sequence[ReplyWord], at: int, within: int | None) -> SongsMeant | None:
         """Read a number or a range of numbers: 2, #2, no. 2, number two, 4-7, the third one."""
         start = at
-        called = words[at].low in CALLED and (words[at].low != "no" or _is_dot(words, at + 1) or _digit(words, at + 1))
+        called = words[at].low in CALLED and (words[at].low != "no" or is_dot(words, at + 1) or is_digit(words, at + 1))
         if called:
-            at += 2 if _is_dot(words, at + 1) else 1
+            at += 2 if is_dot(words, at + 1) else 1
         if at >= len(words):
             return None
-        if (ordinal := _ordinal(words, at)) is not None:
+        if (ordinal := ordinal_said(words, at)) is not None:
             return self._of(ordinal[0], None, start, ordinal[1], within)
+        if (one := self._end_of_set(words, at, within)) is not None:
+            return one
         if (several := self._first_or_last(words, at, within)) is not None:
             return several
         if (every_other := self._odd_or_even(words, at, within)) is not None:
@@ -230,7 +221,7 @@ class SongNames:
         first = counted(list(words), at)
         if first is not None and first[0] > MAX_NUMBER:
             return None  # the 1998 version
-        if first is None or not _may_be_number(words, at, at + first[1], called=called):
+        if first is None or not may_be_number(words, at, at + first[1], called=called):
             return None
         number, many = first
         end, last = at + many, None
@@ -238,12 +229,24 @@ class SongNames:
             to_end = end + 1 + second[1]
             if number < second[0] and not (to_end < len(words) and words[to_end].low in UNITS):
                 last, end = second[0], to_end
-        if last is None and (open_end := _onwards(words, at, end)):
+        if last is None and (open_end := end_of_onwards(words, at, end)):
             last = len(self.in_set(within)) if within is not None else len(self.numbers)
             onwards = self._of(number, last, start, open_end, within)
             return onwards._replace(doubt=onwards.doubt or f"from {number} to the end of which set?")
         meant = self._of(number, last, start, end, within)
         return meant._replace(is_word=words[at].kind == WORD and not called)
+
+    def _end_of_set(self, words: Sequence[ReplyWord], at: int, within: int | None) -> SongsMeant | None:
+        """Read the last song, the opener, the closing song: of the set being spoken of, or of the show."""
+        low, follows = words[at].low, words[at + 1].low if at + 1 < len(words) else ""
+        is_short = low in ("opener", "closer")
+        if not is_short and not (low in ("last", "closing", "opening") and follows in ("song", "tune", "number")):
+            return None
+        songs = self.in_set(within) if within is not None else list(range(len(self.songs)))
+        is_unclear = within is None and low != "last" and len(self.sets) > 1
+        doubt = f"{words[at].text} of which set?" if is_unclear else ""
+        is_first = low in ("opener", "opening")
+        return SongsMeant((songs[0 if is_first else -1],), at, at + 2 - is_short, doubt) if songs else None
 
     def _first_or_last(self, words: Sequence[ReplyWord], at: int, within: int | None) -> SongsMeant | None:
         """Read the first three, last 2: of the set being spoken of, or of the show."""
@@ -321,52 +324,6 @@ def _phrases_from(words: Sequence[ReplyWord], at: int) -> Iterator[tuple[int, st
         if not (word.low in SMALL and said):
             yield end + 1, " ".join((*(said[1:] if said and said[0] in ARTICLES else said), without_s))
         said.append(word.low)
-
-
-def _is_dot(words: Sequence[ReplyWord], at: int) -> bool:
-    return at < len(words) and words[at].text == "."
-
-
-def _digit(words: Sequence[ReplyWord], at: int) -> bool:
-    return at < len(words) and words[at].kind == NUMBER
-
-
-def _ordinal(words: Sequence[ReplyWord], at: int) -> tuple[int, int] | None:
-    """Read the third one, 3rd song: (3, the end)."""
-    number = int(words[at].text) if words[at].is_ordinal else ORDINALS.get(words[at].low)
-    follows = words[at + 1].low if at + 1 < len(words) else ""
-    if number and follows in ("one", "song", "tune", "number"):
-        return number, at + 2
-    before = words[at - 1].low if at else ""
-    if number and follows == "of" and at + 2 < len(words) and words[at + 2].low in ("set", "the"):
-        return number, at + 1  # third of set 2
-    if number and before == "the" and follows in ("in", "is", "starts", "ends", ":"):
-        return number, at + 1
-    return None
-
-
-def _onwards(words: Sequence[ReplyWord], at: int, end: int) -> int:
-    """Return the end of "5 onwards", "from 5 on"; 0 elsewhere."""
-    follows = words[end].low if end < len(words) else ""
-    before = words[at - 1].low if at else ""
-    is_open = follows in ("onwards", "onward", "upwards") or (follows == "on" and before == "from")
-    return end + 1 if is_open else 0
-
-
-def _may_be_number(words: Sequence[ReplyWord], at: int, end: int, *, called: bool) -> bool:
-    """Return whether a number may mean a song: 112 bpm, 4 people and that one do not."""
-    if words[at].is_ordinal or (at and words[at - 1].low in COUNTED_BEFORE and not called):
-        return False
-    if end < len(words) and words[end].low in UNITS and not called:
-        return False
-    if at and words[at - 1].low in OWNED_BEFORE and end < len(words) and words[end].low in PLAYERS:
-        return False  # we have 2 guitars
-    follows = words[end].low if end < len(words) else ""
-    if at and words[at - 1].low in ("all", "these", "those", "both") and not called and follows not in RANGES | JOINS:
-        return False  # all four in C
-    is_oh_no = at > 1 and words[at - 1].low == "no" and words[at - 2].low in EXCLAIMED  # oh no three is in A
-    is_that_one = words[at].kind == WORD and at > 0 and words[at - 1].low in NOT_BEFORE_ONE
-    return called or is_oh_no or not is_that_one
 
 
 def joined(meant: Iterator[SongsMeant]) -> SongsMeant:

@@ -95,7 +95,7 @@ FILLERS: Final = set_of(
     "link date day gig tonight big nice always lets let's let keep keeping which have got youre theyre has "
     "sing sings um uh er erm hmm bye okey yes yeah yep ps pls plz inc inclusive too really ones easy sounds "
     "sounding concert one "
-    "one's alone own himself herself to"
+    "one's alone own himself herself to obvs obviously defo deffo totally yup aye thatll attached"
 )
 COLOURS: Final = set_of(
     "as played should then usual again think about my me by from any more goes go "
@@ -183,6 +183,13 @@ FILLED: Final = phrases(
     "everything from | all from | "
     "all the songs from | songs from | as it happens | thats it | "
     "thats all | i can tell you | we do it | we play it | "
+    "final answer | that one | that ones | that one is | this ones | these ones | those ones | we do that | we do it | "
+    "we do that one | we do this one | we play that | we play this | id go | id go for | id go with | lets go | "
+    "lets say | "
+    "lets go with | lets go for | well do it | well do that | well do | go with | go for | that will be | thatll be | "
+    "thats in | it goes in | goes in | this week | this time | in the folder | in the shared folder | in the dropbox | "
+    "for sunday | for saturday | for friday | for tonight | for this one | "
+    "if that works | on its own | on their own | without a break | the same key | you know | "
     "in order | in that order | in this order | respectively | you are | to begin with | i use | we use | "
     " the song | the tune | the one called | "
     "100 % | no problem | no changes | no key changes | throughout | whole of | the whole of"
@@ -226,19 +233,7 @@ def _turns(words: Sequence[ReplyWord], at: int) -> list[TurnSaid]:
         words, at, "except", "except for", "apart from", "bar", "besides", "other than", "but not", "außer", "sauf"
     ):
         found.append(TurnSaid(EXCEPT, at + many))
-    if many := phrase_of(words, at, DONT_KNOW):
-        found.insert(0, TurnSaid(UNKNOWN_TO_LEADER, at + many))
-    if many := phrase_of(words, at, YOU_DECIDE):
-        found.append(TurnSaid(UNKNOWN_TO_LEADER, at + many, "you"))
-    if many := phrase_of(words, at, SAME_AGAIN):
-        found.append(TurnSaid(DITTO, at + many))
-    if many := phrase_of(words, at, FILLED):
-        found.append(TurnSaid(FILLER, at + many))
-    if (end := _as_record(words, at)) > at:
-        found.append(TurnSaid(AS_RECORD, end, "the record"))
-    if many := phrase_of(words, at, LAST_TIME):
-        found.append(TurnSaid(AS_RECORD, at + many, "last time"))
-    found += _asks(words, at)
+    found = [*_passing_on(words, at), *found]
     said = low(words, at)
     if said in THANKED:
         found.append(TurnSaid(FILLER, _end_of_courtesy(words, at)))
@@ -267,6 +262,29 @@ def _turns(words: Sequence[ReplyWord], at: int) -> list[TurnSaid]:
     return found
 
 
+def _passing_on(words: Sequence[ReplyWord], at: int) -> list[TurnSaid]:
+    """Read words that pass a question on, say the same again, or say who speaks."""
+    found: list[TurnSaid] = []
+    if many := phrase_of(words, at, DONT_KNOW):
+        found.append(TurnSaid(UNKNOWN_TO_LEADER, at + many))
+    if many := phrase_of(words, at, YOU_DECIDE):
+        found.append(TurnSaid(UNKNOWN_TO_LEADER, at + many, "you"))
+    if many := phrase_of(words, at, SAME_AGAIN):
+        found.append(TurnSaid(DITTO, at + many))
+    if many := phrase_of(words, at, FILLED):
+        found.append(TurnSaid(FILLER, at + many))
+    if (end := _as_record(words, at)) > at:
+        found.append(TurnSaid(AS_RECORD, end, "the record"))
+    if many := phrase_of(words, at, LAST_TIME):
+        found.append(TurnSaid(AS_RECORD, at + many, "last time"))
+    found += _asks(words, at)
+    if (end := _says(words, at)) > at:
+        found.append(TurnSaid(HEDGE, end))
+    if (end := _names_the_writer(words, at)) > at:
+        found.append(TurnSaid(FILLER, end))
+    return found
+
+
 def _is_plain(words: Sequence[ReplyWord], at: int) -> bool:
     """Return whether a word means nothing here: we're, where "were" is the past; from 5 to 7."""
     said, follows = words[at].low, words[at + 1] if at + 1 < len(words) else None
@@ -288,6 +306,41 @@ def _end_of_courtesy(words: Sequence[ReplyWord], at: int) -> int:
     ends = end + 1 >= len(words) or words[end + 1].kind == SIGN
     is_name = end < len(words) and ends and words[end].kind == WORD and words[end].text[:1].isupper()
     return end + 1 if is_name and len(words[end].text) > 2 else end
+
+
+def _says(words: Sequence[ReplyWord], at: int) -> int:
+    """Return the end of "Tess says" and "according to Tess", who may be wrong; 0 elsewhere."""
+    if many := phrase(words, at, "according to"):
+        named = at + many + (low(words, at + many) in ("the", "our"))
+        return named + 1 if named < len(words) and words[named].kind == WORD else 0
+    begins = at + (low(words, at) in ("the", "our"))
+    is_name = (
+        words[at].text[:1].isupper()
+        and len(words[at].text) > 1
+        and not _KEY.match(words[at].text)
+        and words[at].low not in _SMALL
+    )
+    is_who = begins > at or is_name
+    says = low(words, begins + 1) in _SAYS and words[begins].kind == WORD
+    return begins + 2 + (low(words, begins + 2) in ("that", "it's", "its")) if is_who and says else 0
+
+
+_SAYS: Final = set_of("says said reckons thinks insists swears claims believes wants prefers suggested suggests")
+
+
+def _names_the_writer(words: Sequence[ReplyWord], at: int) -> int:
+    """Return the end of the name of who writes: "it's Marnie" behind a greeting, "Marnie here"; 0 elsewhere."""
+    greeted = any(word.low in _GREETED for word in words[max(at - 3, 0) : at])
+    is_named = low(words, at) in ("its", "it's") and greeted
+    named = at + is_named
+    if named >= len(words) or not (words[named].kind == WORD and words[named].text[:1].isupper()):
+        return 0
+    if is_named:
+        return named + 1 + (low(words, named + 1) == "here")
+    return at + 2 if low(words, at + 1) == "here" and (at == 0 or greeted or words[at - 1].kind == SIGN) else 0
+
+
+_GREETED: Final = set_of("hi hiya hello hey morning afternoon evening alright love mate")
 
 
 def _as_record(words: Sequence[ReplyWord], at: int) -> int:

@@ -1,6 +1,7 @@
 """Words of an answer with one typing error: exept, gutiar, orignal."""
 
-from collections.abc import Sequence, Set
+from collections.abc import Sequence
+from collections.abc import Set as AbstractSet
 from functools import lru_cache
 from typing import Final
 
@@ -18,17 +19,17 @@ MEANT: Final = set_of(
 # English words that are one letter away from one of these.
 NOT_MEANT: Final = set_of(
     "miner miners manor manors minors mayor majors shape share shark sharps smart stark stars stare starter state "
-    "faces faced fader fares fade's fated chant chants charm charms carts chats chars clarts mothers bothers brothers "
-    "bother mother accept expect excerpt excepts fist fists thirst birds ordinal organs organic tempos temps records "
-    "recorder pianos pleased pleases lease sending bending lending mending tending vending pending ended worry lorry "
-    "sorty stork dreams drams drugs jumbled numbers lumber slumber guitars drummers drum numb staring storing starving "
-    "starring sterling string charts' change charged changes hanged shoulder hould would could should've shipped slipped "
-    "chopped stopped dropper flipped tripped dropped' seconds thirds bridges fridge brides usually casual straights "
-    "bride cheer chess choruses courses versions aversion version's mayors major's minor's"
+    "faces faced fader fares fated chant chants charm charms carts chats chars mothers bothers brothers bother "
+    "mother accept expect excerpt excepts fist fists thirst birds ordinal organs organic tempos temps records "
+    "recorder pianos pleased pleases lease sending bending lending mending tending vending pending ended worry "
+    "lorry sorty stork dreams drams drugs jumbled numbers lumber slumber guitars drummers drum numb staring "
+    "storing starving starring sterling string change charged changes hanged shoulder hould would could shipped "
+    "slipped chopped stopped dropper flipped tripped seconds thirds bridges fridge brides usually casual "
+    "straights bride cheer chess choruses courses versions aversion mayors"
 )
 
 
-def respelled(words: list[ReplyWord], names: Set[str], known: Set[str]) -> list[ReplyWord]:
+def respelled(words: list[ReplyWord], names: AbstractSet[str], known: AbstractSet[str]) -> list[ReplyWord]:
     """Return words compared as the word that they are one typing error away from.
 
     ``names``: words of titles and sets, which stay. ``known``: words that are read as they are.

@@ -97,7 +97,7 @@ NASTY_REPLIES = (
     reply(PIER, "2 2 G 4", "2 key G ?\nleft 4"),
     reply(PIER, "2 4 G", "2 key G ?\n4 key G ?"),
     reply(PIER, "2 or 4 in G", "4 key G ?\nleft 2"),
-    reply(PIER, "1 ~~Bb~~ C", "1 key Bb ?\n1 notes C"),
+    reply(PIER, "1 ~~Bb~~ C", "1 key C"),
     reply(PIER, "2 G... no A", "2 key G ?\nleft no A"),
     reply(PIER, "2 is G on the record", "2 key G ?"),
     reply(PIER, "Pat says 2 is G", "2 key G ?"),

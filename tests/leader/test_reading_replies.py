@@ -2,6 +2,7 @@
 
 import pytest
 from leader.band_replies import BAND_REPLIES
+from leader.free_replies import FREE_REPLIES
 from leader.invented_replies import REPLIES
 from leader.kind_replies import KIND_REPLIES
 from leader.last_replies import LAST_REPLIES
@@ -16,7 +17,10 @@ from companion.leader.answers import read_answers
 
 @pytest.mark.parametrize(
     "reply",
-    [*REPLIES, *MORE_REPLIES, *LAST_REPLIES, *BAND_REPLIES, *ORDINARY_REPLIES, *NASTY_REPLIES, *KIND_REPLIES],
+    [
+        *(*REPLIES, *MORE_REPLIES, *LAST_REPLIES, *BAND_REPLIES, *ORDINARY_REPLIES, *NASTY_REPLIES, *KIND_REPLIES),
+        *FREE_REPLIES,
+    ],
     ids=lambda reply: reply.text[:40],
 )
 def test_every_fact_of_an_invented_reply_lands_and_nothing_else_does(reply: InventedReply) -> None:

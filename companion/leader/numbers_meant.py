@@ -1,0 +1,85 @@
+"""Numbers in a reply that may mean songs: 2, the third one, 5 onwards; and those that count bars or people."""
+
+from collections.abc import Sequence
+from typing import Final
+
+from companion.leader.reply_words import NUMBER, ORDINALS, SIGN, WORD, ReplyWord, set_of
+from companion.leader.who_starts import PLAYERS
+
+BARS: Final = (
+    "bar",
+    "bars",
+    "beat",
+    "beats",
+    "minutes",
+    "min",
+    "mins",
+    "times",
+    "chords",
+    "hits",
+    "choruses",
+    "verses",
+)
+UNITS: Final = set_of(
+    "bpm min mins minute minutes bar bars beat beats click clicks count counts people songs tunes numbers "
+    "guys times x sec secs second seconds semitones steps frets % st th of hours weeks days dates sets "
+    "singers players copies"
+)
+COUNTED_BEFORE: Final = set_of("at bar bars page platform junction verse chorus take room channel fret step line level")
+OWNED_BEFORE: Final = set_of("have has had got need needs bring hire")
+NOT_BEFORE_ONE: Final = set_of("that this the which last each no new old other another any every it's only")
+EXCLAIMED: Final = set_of("oh ah sorry wait actually")
+JOINS: Final = frozenset([",", "and", "&", "+", "und", "et", "y", "e", "plus", "/"])
+RANGES: Final = frozenset(["-", "–", "—", "to", "through", "thru", "bis", "till", "until"])
+CALLED: Final = set_of("# no nr number song track nummer tune songs tunes numbers tracks")
+
+
+def is_dot(words: Sequence[ReplyWord], at: int) -> bool:
+    """Return whether a dot stands here."""
+    return at < len(words) and words[at].text == "."
+
+
+def is_digit(words: Sequence[ReplyWord], at: int) -> bool:
+    """Return whether a number in digits stands here."""
+    return at < len(words) and words[at].kind == NUMBER
+
+
+def ordinal_said(words: Sequence[ReplyWord], at: int) -> tuple[int, int] | None:
+    """Read the third one, 3rd song: (3, the end)."""
+    number = int(words[at].text) if words[at].is_ordinal else ORDINALS.get(words[at].low)
+    follows = words[at + 1].low if at + 1 < len(words) else ""
+    if number and follows in ("one", "song", "tune", "number"):
+        return number, at + 2
+    before = words[at - 1].low if at else ""
+    if number and follows == "of" and at + 2 < len(words) and words[at + 2].low in ("set", "the"):
+        return number, at + 1  # third of set 2
+    if number and before == "the" and follows in ("in", "is", "starts", "ends", ":"):
+        return number, at + 1
+    ends = at + 1 >= len(words) or words[at + 1].kind == SIGN
+    if number and before == "the" and ends and at > 1 and words[at - 2].low in ("for", "on"):
+        return number, at + 1  # G for the second
+    return None
+
+
+def end_of_onwards(words: Sequence[ReplyWord], at: int, end: int) -> int:
+    """Return the end of "5 onwards", "from 5 on"; 0 elsewhere."""
+    follows = words[end].low if end < len(words) else ""
+    before = words[at - 1].low if at else ""
+    is_open = follows in ("onwards", "onward", "upwards") or (follows == "on" and before == "from")
+    return end + 1 if is_open else 0
+
+
+def may_be_number(words: Sequence[ReplyWord], at: int, end: int, *, called: bool) -> bool:
+    """Return whether a number may mean a song: 112 bpm, 4 people and that one do not."""
+    if words[at].is_ordinal or (at and words[at - 1].low in COUNTED_BEFORE and not called):
+        return False
+    if end < len(words) and words[end].low in UNITS and not called:
+        return False
+    if at and words[at - 1].low in OWNED_BEFORE and end < len(words) and words[end].low in PLAYERS:
+        return False  # we have 2 guitars
+    follows = words[end].low if end < len(words) else ""
+    if at and words[at - 1].low in ("all", "these", "those", "both") and not called and follows not in RANGES | JOINS:
+        return False  # all four in C
+    is_oh_no = at > 1 and words[at - 1].low == "no" and words[at - 2].low in EXCLAIMED  # oh no three is in A
+    is_that_one = words[at].kind == WORD and at > 0 and words[at - 1].low in NOT_BEFORE_ONE
+    return called or is_oh_no or not is_that_one
