@@ -200,7 +200,7 @@ class PieceReader:
         elif before:
             yield Unread(self.about, piece.said)
 
-    def _further_key(self, first: Claim, piece: ReplyPiece) -> Iterator[Claim]:
+    def _further_key(self, first: Claim, piece: ReplyPiece) -> Iterator[SaidInReply]:
         """Read a further key of a song: a note about a part of it, "G in the bridge", or a doubt about the first."""
         if piece.turns(HEDGE):
             yield Unread(first.about, piece.said)
