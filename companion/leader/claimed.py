@@ -295,7 +295,15 @@ def _take_rest(settling: ReplySettling, claim: Claim | Passed, field: str) -> No
     if said == "minutes":
         _rest_of_sets(settling, claim)
         return
-    _claim(settling, claim._replace(about=SongsMeant(tuple(_rest(settling, said, claim.about)), 0, 0)), field)
+    rest = _rest(settling, said, claim.about)
+    lost = {one.song: one.words for one in settling.left if one.song in rest}
+    clear = tuple(place for place in rest if place not in lost)
+    if clear or not lost:
+        _claim(settling, claim._replace(about=SongsMeant(clear, 0, 0)), field)
+    for place, words in lost.items():  # what is not understood may say otherwise of it
+        if place is not None:
+            doubt = "; ".join(filter(None, (claim.doubt, words)))
+            _claim(settling, claim._replace(about=SongsMeant((place,), 0, 0), doubt=doubt), field)
 
 
 def _rest_of_sets(settling: ReplySettling, claim: Claim) -> None:

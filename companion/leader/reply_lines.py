@@ -6,10 +6,10 @@ from collections.abc import Callable, Iterator, Sequence
 from typing import Final, NamedTuple
 
 from companion.leader.courtesies import without_courtesy
+from companion.leader.phrase_lists import FILLERS
 from companion.leader.questions import AT_ONCE, FIELDS, QuestionGroup
 from companion.leader.reply_dates import day_said
 from companion.leader.reply_words import set_of, without_pictures
-from companion.leader.turns_of_phrase import FILLERS
 from companion.leader.who_starts import PLAYERS
 from companion.setlist.tidy import folded, tidy
 

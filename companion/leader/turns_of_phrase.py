@@ -5,6 +5,27 @@ from collections.abc import Sequence
 from typing import Final, NamedTuple
 
 from companion.leader.courtesies import COURTEOUS
+from companion.leader.phrase_lists import (
+    AS,
+    ASKS,
+    COLOURS,
+    CORRECTIONS,
+    DONT_KNOW,
+    FILLED,
+    FILLERS,
+    HEDGES,
+    KNOWS,
+    LAST_TIME,
+    MOVED,
+    NOTS,
+    QUESTIONS,
+    RECORDED,
+    RECORDS,
+    RESTS,
+    RETRACTIONS,
+    SAME_AGAIN,
+    YOU_DECIDE,
+)
 from companion.leader.reply_words import (
     COUNTED,
     NUMBER,
@@ -14,8 +35,6 @@ from companion.leader.reply_words import (
     low,
     phrase,
     phrase_of,
-    phrases,
-    phrases_by_first_word,
     set_of,
 )
 
@@ -42,166 +61,7 @@ class TurnSaid(NamedTuple):
     says: str = ""
 
 
-HEDGES: Final = phrases(
-    "i think | i guess | i believe | i reckon | i suppose | i hope | id say | i would say | maybe | perhaps | "
-    "probably | prob | possibly | presumably | might be | could be | should be | pretty sure | im pretty sure | "
-    "fairly sure | im fairly sure | not 100 | not 100 % | not 100 sure | not totally sure | not entirely sure | "
-    "not quite sure | if i remember right | if i remember | if i remember correctly | from memory | iirc | "
-    "afaik | as far as i know | as far as i remember | or so | tentative | tentatively | most likely | likely | "
-    "tbc | to be confirmed | provisionally | for now | ? | glaube ich | glaub ich | ich glaube | vielleicht | "
-    "wahrscheinlich | je crois | peut etre | credo | forse | creo | i assume | assume | unless | "
-    "dont quote me | double check | dont hold me to it | ish | not certain | im not certain | not sure though | "
-    "kinda | i am guessing | im guessing | guessing | im not sure | not sure | "
-    "i want to say | id guess | i would guess | my guess | my guess is | good chance | 90 % | "
-    "90 % sure | almost sure | almost certain | not a hundred percent | if im not mistaken | "
-    "unless im wrong | could well be | may be | might have changed | might change | may change | "
-    "subject to change | if anything | im thinking | something like | or thereabouts | "
-    "somewhere around | somewhere near | somewhere about | something around | in the region of | more or less | "
-    "give or take | i seem to remember | "
-    "i vaguely remember | used to be | at the moment | we think | usually | normally"
-)
-CORRECTIONS: Final = phrases(
-    "sorry | actually | correction | i meant | i mean | my mistake | my bad | make that | make it | make | change | "
-    "changed | changed to | has changed to | now | instead | should be | should have been | rather | update | "
-    "new key | moved to | is now | from now on | were changing | i said | doch | nein doch | switched to | "
-    "meant | i meant to say | should say | should read | my apologies | apologies | let me correct that | revised | "
-    "amended | fix | sorry no | better | lets make it | lets do | lets make that | changing | were doing | "
-    "moved | mixed up | the wrong way round"
-)
-# They announce what is right, or take back what was just said.
-RETRACTIONS: Final = phrases(
-    "no wait | no hang on | no hold on | wait | wait no | scratch that | oops | typo | ignore that | "
-    "forget that | forget it | "
-    "not what i said | scrap that | strike that | cancel that | whoops | ah no | oh no | hang on | hold on | "
-    "correct that | correcting myself | on second thoughts | on second thought | wrong | i was wrong | "
-    "not any more | "
-    "not anymore | ignore this | thats wrong | that was wrong | that isnt right | thats not right | "
-    "forget what i said"
-)
-# Before a key.
-MOVED: Final = phrases_by_first_word(
-    f"{aux}{verb}{way} to"
-    for aux in ("", "has ", "have ", "weve ", "is ")
-    for verb in ("gone", "went", "dropped", "moved", "lowered", "raised", "taken", "brought", "shifted", "put")
-    for way in ("", " it", " up", " down", " it up", " it down", " that up", " that down")
-)
 _KEY: Final = re.compile(r"[A-G](?:[b#♭♯])?m?$")
-FILLERS: Final = set_of(
-    "ur is are it its in thats this these those the we do does play plays please with on be "
-    "will ll key of song number for and also just ok okay so well both all each every stays stay "
-    "still right definitely obviously course def sure certain a an lol haha great cool perfect "
-    "fine good there here hi hey hiya hello plus hear our your you i at guys "
-    "mate im ist sind und mit est en et c'est es e der die das den le la il lo numero nummer heres "
-    "link date day gig tonight big nice always lets let's let keep keeping which have got youre theyre has "
-    "sing sings um uh er erm hmm bye okey yes yeah yep ps pls plz inc inclusive too really ones easy sounds "
-    "sounding concert one "
-    "one's alone own himself herself to obvs obviously defo deffo totally yup aye thatll attached"
-)
-COLOURS: Final = set_of(
-    "as played should then usual again think about my me by from any more goes go "
-    "mine yours his their her did done kept he she they only normally usually days use hes shes been like because "
-    "know mean say want wanted says whole entire were last next than used had not's"
-)
-DONT_KNOW: Final = phrases(
-    "dont know | i dont know | dont know yet | dunno | no idea | no clue | not sure | not sure yet | "
-    "im not sure | unsure | unknown | havent decided | havent decided yet | not decided | not decided yet | "
-    "tbc | tbd | tba | weiss nicht | weiß nicht | keine ahnung | let you know | will let you know | "
-    "ill let you know | get back to you | ill get back to you | will get back to you | come back to you | "
-    "ill check | will check | need to check | ill have to check | have to check | must check | ill find out | "
-    "find out | cant remember | i cant remember | i forget | je ne sais pas | sais pas | non so | no se | "
-    "pass | no idea yet | we will see | well see | lets see | later | i dont know yet | dont remember | "
-    "i dont remember | not known | not known yet | couldnt say | "
-    "dont have that | couldnt tell you | im not sure about | not sure about | no idea about | "
-    "will tell you | will tell you tomorrow | tell you tomorrow | tell you later | ill tell you | "
-    "will confirm | ill confirm | to be decided | well work it out | well work it out on the night | "
-    "on the night | well decide on the night | depends | it depends | depends on who sings | "
-    "depends on the singer | under discussion | undecided | still deciding | havent a clue | "
-    "not a clue | beats me | search me | who knows | no clue sorry | no idea sorry"
-)
-YOU_DECIDE: Final = phrases(
-    "you decide | your call | up to you | you choose | your choice | whatever you like | whatever you want | "
-    "whatever | as you like | i dont mind | dont mind | dont care | doesnt matter | whichever | either | "
-    "whatever suits you | you pick | egal"
-)
-ASKS: Final = phrases(
-    "ask | check with | talk to | speak to | speak with | call | text | ring | phone | email | message | frag | "
-    "demande à | demande a | chiedi a | best ask | youd better ask | you should ask | please ask | "
-    "best to ask | have a word with | run it by | confirm with"
-)
-KNOWS: Final = phrases(
-    "knows | will know | should know | would know | will tell you | can tell you | decides | has it | "
-    "weiss es | weiß es | has the answer | will decide | knows best | might know | ll know | has the chart | "
-    "has the charts | has that | has them"
-)
-RECORDS: Final = phrases(
-    "record | recording | records | recordings | recorded | original | album | cd | disc | disk | record key | "
-    "studio version | "
-    "original key | original recording | demo | orig | single | aufnahme | disque | version"
-)
-AS: Final = phrases(
-    "as | as on | as on the | as the | as in the | like | like the | like on the | same as | same as the | "
-    "same as on the | same key as the | as per | as per the | per | per the | wie | wie auf der | wie die | "
-    "from the | off the | just like the | exactly like the | following the | comme le | comme sur le | "
-    "same as in the | as it is on the | same as record | the same as the | in the same key as the"
-)
-RECORDED: Final = phrases(
-    "original key | orig key | record key | recorded key | album key | original | orig | as recorded | "
-    "originals | key of the record | the original key | the record key | "
-    "as written | as in the list | as on the list | as listed | as is"
-)
-LAST_TIME: Final = phrases(
-    "as last time | same as last time | like last time | as before | same as before | as always | as usual | "
-    "same as usual | same | no change | unchanged | usual | the usual | same as ever | wie immer | "
-    "comme d'habitude"
-)
-RESTS: Final = phrases(
-    "the rest | all the rest | rest | the others | all the others | all others | others | everything else | "
-    "all other songs | the remaining ones | the other ones | everything | all of them | "
-    "them all | all songs | "
-    "every song | der rest | alle anderen | le reste | the rest of them | the remainder | everything else is | "
-    "all the other songs | the other songs | all the songs | "
-    "the lot | the whole lot | the others you asked about | the rest you asked about | all the ones you asked about | "
-    "everything else you asked | everything else you asked about | everything else you asked for | "
-    "whatever is left | whatevers left | what is left | whatever remains | all the ones left | "
-    "whats left | the ones left | all else | everyone else | all remaining | all the remaining ones | "
-    "the remaining songs | every other song | every one | all others you asked about"
-)
-NOTS: Final = set_of(
-    "not dont doesnt isnt arent wont never nicht kein keine pas unless without wasnt didnt cant cannot no if avoid"
-)
-SAME_AGAIN: Final = phrases(
-    "so is | so are | so does | so do | ditto | likewise | same for | same goes for | same with | as does | as do | "
-    "the same for | same key for | same for both | idem"
-)
-FILLED: Final = phrases(
-    "as for | after all | you asked about | you asked for | on your list | on the list | from the list | "
-    "of the list | "
-    "if that helps | if it helps | if thats any help | if thats any use | "
-    "for sure | of course | as i said | as you know | as discussed | "
-    "by the way | btw | if you like | if thats ok | if you can | thank you | let me see | lets see now | "
-    "these days | key change | key change to | from the set | out of the set | out of the list | "
-    "everything from | all from | "
-    "all the songs from | songs from | as it happens | thats it | "
-    "thats all | i can tell you | we do it | we play it | "
-    "final answer | that one | that ones | that one is | this ones | these ones | those ones | we do that | we do it | "
-    "we do that one | we do this one | we play that | we play this | id go | id go for | id go with | lets go | "
-    "lets say | "
-    "lets go with | lets go for | well do it | well do that | well do | go with | go for | that will be | thatll be | "
-    "thats in | it goes in | goes in | this week | this time | in the folder | in the shared folder | in the dropbox | "
-    "for sunday | for saturday | for friday | for tonight | for this one | "
-    "if that works | on its own | on their own | without a break | the same key | you know | "
-    "in order | in that order | in this order | respectively | you are | to begin with | i use | we use | "
-    " the song | the tune | the one called | "
-    "100 % | no problem | no changes | no key changes | throughout | whole of | the whole of"
-)
-QUESTIONS: Final = {
-    "key": "key keys tonart tonalite tonality",
-    "starts_with": "start starts starter starters intro intros beginning begins counts",
-    "ending": "end ends ending endings finish finishes schluss fin",
-    "chart": "chart charts sheet",
-    "recording": "recording recordings version versions",
-    "tempo": "tempo speed bpm",
-}
 _QUESTION_OF: Final = {word: field for field, words in QUESTIONS.items() for word in words.split()}
 THANKED: Final = set_of("thanks thank thx cheers ta regards love best danke merci grazie xx xxx")
 DROPPERS: Final = set_of("drop cut lose skip ditch omit forget bin scrap")

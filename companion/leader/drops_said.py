@@ -1,0 +1,136 @@
+"""Songs that are not played, as a leader says it: dropped, drop it, we're not doing it, on ne la fait plus."""
+
+import re
+from collections.abc import Sequence
+from typing import Final
+
+from companion.leader.fact_said import FactSaid
+from companion.leader.reply_words import ReplyWord, counted, low, phrase, phrase_of, phrases_by_first_word, set_of
+
+DROPPERS: Final = set_of(
+    "drop cut skip scrap scratch bin lose ditch forget omit delete dropping cutting skipping ditching"
+)
+DROPPED: Final = set_of(
+    "dropped scrapped binned skipped ditched gone out omitted deleted cancelled canceled axed gestrichen raus"
+)
+DROP_TAIL: Final = set_of("it that this one them those these please now for time altogether completely the list set")
+NOT_DROPPED: Final = set_of("a b c d e f g to from one any either in at into down some half back off")
+SWAPPED: Final = set_of("swapped swap swapping replaced replace replacing")
+# Not played any more in Dutch, German, French, Italian, Spanish, Danish and Swedish.
+OTHER_TONGUES: Final = (
+    "doen we niet meer | doen we niet | spelen we niet meer | spelen we niet | valt af | vervalt | fallt weg | "
+    "fällt weg | fallt aus | fällt aus | entfallt | entfällt | lassen wir weg | spielen wir nicht mehr | "
+    "spielen wir nicht | on ne la fait plus | on ne la fait pas | on ne la joue plus | on ne la joue pas | "
+    "on la laisse tomber | non la facciamo più | non la facciamo piu | non la facciamo | la togliamo | fuera | "
+    "no la tocamos | la quitamos | no la hacemos | vi spiller den ikke | vi spelar den inte | utgår | udgår"
+)
+NOT_DOING: Final = phrases_by_first_word(
+    (
+        "not doing",
+        "were not doing",
+        "we are not doing",
+        "not playing",
+        "were not playing",
+        "we dont do",
+        "we wont do",
+        "we dont play",
+        "no longer in",
+        "no longer doing",
+        "cross off",
+        "isnt happening",
+        "not happening",
+        "off the list",
+        "taken out",
+        "take out",
+        "take it out of the set",
+        "leave out",
+        "leave it out",
+        "leaving out",
+        "left out",
+        "wont be playing",
+        "wont be doing",
+        "wont play",
+        "wont do",
+        "not going to play",
+        "not going to do",
+        "arent playing",
+        "arent doing",
+        "stopped playing",
+        "stopped doing",
+        "no longer play",
+        "no longer do",
+        "not in the set",
+        "isnt happening",
+        "wont be happening",
+        "wont happen",
+        "arent happening",
+        "has to go",
+        "have to go",
+        "goes out",
+        "is off",
+        "are off",
+        "wont make it",
+        "lets not do",
+        "dont do this one",
+        "dont do that one",
+        "dont do it",
+        "knock it on the head",
+        "were losing",
+        "losing",
+        "were skipping",
+        "were cutting",
+        "were dropping",
+        "been cut",
+        "been dropped",
+        *OTHER_TONGUES.split(" | "),
+    )
+)
+_KEY: Final = re.compile(r"[A-Ga-g](?:[b#♭♯]|flat|sharp)?m?$")
+
+
+def dropped(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
+    """Read that a song is not played: dropped, drop it, we're not doing it; not drop D or cut the solo."""
+    many = phrase_of(words, at, NOT_DOING)
+    if many and low(words, at + many - 1) == "in" and _is_key(words, at + many):
+        return None  # no longer in Bb
+    if many:
+        end = at + many
+        while low(words, end) in DROP_TAIL:
+            end += 1
+        end += phrase(words, end, "any more", "anymore", "any longer", "these days", "now")
+        return FactSaid("dropped", True, end)
+    if phrase(words, at, "scrap that", "scratch that", "forget that", "drop that", "forget it", "lose that"):
+        return None  # what was said before is wrong, not the song
+    said = low(words, at)
+    if said in SWAPPED:
+        is_gone = any(word.low in ("for", "with", "by") for word in words[at + 1 :])  # not: swap 2 and 4
+        return FactSaid("dropped", True, at + 1) if is_gone else None
+    if said in DROPPED:
+        if (
+            said == "out"
+            and low(words, at - 1) not in ("is", "are", "its", "", ":", "-", "=")
+            and not low(words, at - 1).isdecimal()
+        ):
+            return None
+        if said == "dropped" and low(words, at + 1) in ("a", "it", "to", "down", "half"):
+            return None  # which we've dropped a tone to F
+        return FactSaid("dropped", True, at + 1, firm=said not in ("out", "gone"))
+    if said not in DROPPERS:
+        return None
+    end = at + 1
+    if low(words, end) in ("set", "sets") and end + 1 < len(words) and counted(list(words), end + 1):
+        return FactSaid("dropped", True, end, firm=False)  # cut set 2
+    if low(words, end) in NOT_DROPPED:
+        return None  # cut to 2, drop one of them, and a guitar's tuning: drop D
+    if low(words, end) in DROP_TAIL:
+        while low(words, end) in DROP_TAIL - {"the", "for"} or phrase(words, end, "for now", "for this", "from the"):
+            end += 1
+        if low(words, end) == "the":
+            return None
+    doubt = "forget it, or drop it?" if said in ("forget", "lose", "bin") else ""
+    return FactSaid("dropped", True, end, firm=False, doubt=doubt)
+
+
+def _is_key(words: Sequence[ReplyWord], at: int) -> bool:
+    """Return whether a key may stand here."""
+    return at < len(words) and _KEY.match(words[at].text) is not None
