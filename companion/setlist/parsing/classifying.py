@@ -13,11 +13,13 @@ from companion.setlist.parsing.inline_songs import sung_by
 from companion.setlist.parsing.key_cells import plain_key
 from companion.setlist.parsing.key_groups import group_keys
 from companion.setlist.parsing.key_layout import doubt_outside_layout, read_by_layout
-from companion.setlist.parsing.labels import are_labelled
+from companion.setlist.parsing.labels import are_labelled, label_of
 from companion.setlist.parsing.line_forms import Classified, by_form
 from companion.setlist.parsing.list_style import DEEPER, Style, learn
+from companion.setlist.parsing.medleys import take_medleys
 from companion.setlist.parsing.number_ranges import sets_by_range
-from companion.setlist.parsing.patterns import IN_BRACKETS, PARTED
+from companion.setlist.parsing.odd_numbers import without_odd_numbers
+from companion.setlist.parsing.patterns import HEAD, IN_BRACKETS, PARTED
 from companion.setlist.parsing.pictures_between import without_pictures
 from companion.setlist.parsing.pieces import read_pieces
 from companion.setlist.parsing.plain_sets import plain_sets
@@ -29,6 +31,7 @@ from companion.setlist.parsing.setting_aside import set_aside
 from companion.setlist.parsing.song_draft import Draft
 from companion.setlist.parsing.song_line import read_song
 from companion.setlist.parsing.spoken_lines import as_written
+from companion.setlist.parsing.standing_alone import stands_alone
 from companion.setlist.parsing.text_lines import TextLine
 from companion.setlist.parsing.two_part_numbers import without_two_part_numbers
 from companion.setlist.parsing.wrapped_titles import MOST_KEYED, join_wrapped
@@ -40,7 +43,9 @@ SHORT = 6  # words; a longer line without number or bullet is more likely a note
 
 def classified(lines: Sequence[TextLine], notation: Notation) -> tuple[list[Classified], Style]:
     """Say of each line what it is. What a line's own form leaves open is settled by the style of the whole list."""
-    lines, of_ranges = sets_by_range(without_two_part_numbers(without_pictures(as_written(lines), notation)))
+    lines, of_ranges = sets_by_range(
+        without_odd_numbers(without_two_part_numbers(without_pictures(as_written(lines), notation)))
+    )
     found = [by_form(line, notation) for line in lines]
     if of_ranges is not None:
         found[of_ranges] = Classified(lines[of_ranges], LineKind.LEFT)
@@ -63,6 +68,7 @@ def classified(lines: Sequence[TextLine], notation: Notation) -> tuple[list[Clas
             one.draft = None
         elif at in keys and one.draft and not one.draft.has_key:
             one.draft.key = keys[at]
+    take_medleys(found)
     _Settling(found, style).settle()
     settle_breaks(found)
     doubt_outside_layout(found, layout)
@@ -92,7 +98,7 @@ class _Settling:
         self.first = next((at for at, sure in enumerate(self.sure) if sure), 0)
         self.last = max((at for at, sure in enumerate(self.sure) if sure), default=0)
         self.first_heading = next((at for at, one in enumerate(found) if one.took is LineKind.SET), None)
-        self.alone = self._stands_alone()
+        self.alone = stands_alone(found)
         self.senders = {one.line.message.sender for one, sure in zip(found, self.sure, strict=True) if sure}
         self.senders |= {one.line.message.sender for one in found if one.took is LineKind.SET or not any(self.sure)}
         self.ended = False
@@ -260,6 +266,9 @@ class _Settling:
             draft.note(said)
             draft.doubts = [doubtful_song("without a key, unlike the others", draft.title)]
             return LineKind.SONG
+        if self.style.labelled and self.keyed_share >= MOST_KEYED and label_of(line.text) is None:
+            one.doubts = (song_or_not(line.text),)
+            return LineKind.LEFT
         if self._is_note(line, draft.title if draft else "") or len(line.text.split()) > SHORT + 2:
             return self._note_or_left(at, line)
         if not self._looks_like_title(line):
@@ -350,7 +359,7 @@ class _Settling:
     def _is_note(self, line: TextLine, title: str = "") -> bool:
         """Return whether a line looks like a note: an arrow or bracket in front, small letters, a remark."""
         return (
-            line.whole[:1] in "(-–>[↳→└↪"
+            (line.whole[:1] in "(-–>[↳→└↪" and not HEAD.match(line.whole))
             or (self.style.capitals and line.text[:1].islower())
             or (not self.style.capitals and self.style.is_shaped and line.text[:1].islower())
             or is_remark(title or line.text)
@@ -378,23 +387,3 @@ class _Settling:
         return (self.sure[at - 1] or self.found[at - 1].took is LineKind.SET) and (
             at + 1 < len(self.found) and (self.sure[at + 1] or self.found[at + 1].took is not None)
         )
-
-    def _stands_alone(self) -> list[bool]:
-        """Return for each line whether it names the list: before the songs and separated from them."""
-        rows = [one.line.row for one in self.found]
-        alone = [False] * len(rows)
-        kinds = [one.took for one in self.found]
-        parts = sum(row.blank_before for row in rows)
-        if parts >= len(rows) * 0.6:  # double spacing throughout: blank lines mean nothing
-            return alone
-        if len(rows) > 2 and kinds[0] is None:
-            below = rows[1].blank_before or kinds[1] in (LineKind.SET, LineKind.ABOUT)
-            alone[0] = below or line_kinds.is_title_of_list(self.found[0].line.text)
-        for at in range(1, min(4, len(rows) - 1)):
-            if kinds[at] is None and all(alone[before] or kinds[before] is not None for before in range(at)):
-                last_of_head = rows[at + 1].blank_before or kinds[at + 1] is LineKind.SET
-                under_head = LineKind.SET not in kinds[:at]
-                alone[at] = under_head and (
-                    line_kinds.is_title_of_list(self.found[at].line.text) or (last_of_head and alone[at - 1])
-                )
-        return alone

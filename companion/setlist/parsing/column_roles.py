@@ -158,8 +158,8 @@ def _first_of_two(cell: str, known: dict[str, Column]) -> Head | None:
 
 def agreeing(heads: tuple[Head | None, ...], rows: Sequence[ListRow]) -> tuple[Head | None, ...]:
     """Return the heads; a second column of keys whose cells hold hardly a key is one of notes: Keys, of the sounds."""
-    made = list(heads)
-    keyed = [at for at, head in enumerate(heads) if head and head.column is Column.KEY]
+    made = _titled_by_content(_keyed_by_content(list(heads), rows), rows)
+    keyed = [at for at, head in enumerate(made) if head and head.column is Column.KEY]
     for at in keyed[1:]:
         cells = [row.cells[at] for row in rows if at < len(row.cells) and not is_nothing(row.cells[at])]
         head = heads[at]
@@ -168,6 +168,42 @@ def agreeing(heads: tuple[Head | None, ...], rows: Sequence[ListRow]) -> tuple[H
     return tuple(made)
 
 
+def _keyed_by_content(heads: list[Head | None], rows: Sequence[ListRow]) -> list[Head | None]:
+    """Return the heads; where none is of keys, the column that holds hardly anything else is: In, of a key."""
+    if any(head and head.column is Column.KEY for head in heads):
+        return heads
+    for at, head in enumerate(heads):
+        cells = [row.cells[at] for row in rows if at < len(row.cells) and not is_nothing(row.cells[at])]
+        doubtful = head and head.column in (Column.PLAYED, Column.NOTES, Column.OTHER)
+        if head and doubtful and len(cells) > 1 and _share(cells, key_cell) >= MOST_KEYS:
+            heads[at] = Head(Column.KEY, head.name)
+            break
+    return heads
+
+
+def _titled_by_content(heads: list[Head | None], rows: Sequence[ListRow]) -> list[Head | None]:
+    """Return the heads; where none is of titles, the column of words that reads most like them: Setlist, Our stuff."""
+    if not rows or any(head and head.column is Column.TITLE for head in heads):
+        return heads
+    columns = [[row.cells[at] if at < len(row.cells) else "" for row in rows] for at in range(len(heads))]
+    worded = [
+        at
+        for at, head in enumerate(heads)
+        if (head is None or head.column is Column.OTHER) and any(cell.strip() for cell in columns[at])
+    ]
+    if worded:
+        heads[_title(worded, columns)] = Head(Column.TITLE)
+    return heads
+
+
+def with_heading_above(cells: tuple[str, ...]) -> list[tuple[str, ...]]:
+    """Part a row that heads a set and names its other columns: Set 1 | Key."""
+    names = ("Title", *cells[1:])
+    is_both = bool(read_set(cells[0])) and any(cells[1:]) and read_heads(names) is not None
+    return [cells[:1], names] if is_both else [cells]
+
+
+MOST_KEYS = 0.8  # share of the cells
 FEW_KEYS = 0.3  # share of the cells
 MOST_NUMBERS = 0.8  # share of the cells
 SURE = (Column.NUMBER, Column.KEY, Column.LENGTH, Column.METER, Column.TEMPO, Column.SET)

@@ -9,15 +9,26 @@ from companion.setlist.model import Doubt, LineKind, ListRow
 from companion.setlist.notation import Notation
 from companion.setlist.parsing import line_kinds
 from companion.setlist.parsing.builder import SetListBuilder
-from companion.setlist.parsing.column_roles import Column, Head, agreeing, by_content, read_heads, with_nameless
-from companion.setlist.parsing.doubts import doubtful_song, played_or_not
+from companion.setlist.parsing.column_roles import (
+    Column,
+    Head,
+    agreeing,
+    by_content,
+    read_heads,
+    with_heading_above,
+    with_nameless,
+)
+from companion.setlist.parsing.doubts import doubtful_song, heading_or_song, played_or_not
 from companion.setlist.parsing.grid_rows import read_row, title_at
 from companion.setlist.parsing.inline_songs import sung_by
 from companion.setlist.parsing.line_forms import facts_in
 from companion.setlist.parsing.lines import take_in_lines
+from companion.setlist.parsing.list_style import Style
 from companion.setlist.parsing.patterns import BARE_NUMBER, NUMBERED, STRUCK
 from companion.setlist.parsing.remarks import is_remark
-from companion.setlist.parsing.set_headings import is_break, read_set
+from companion.setlist.parsing.set_headings import SetHeading, heading_of, is_break, read_set, times_in
+from companion.setlist.parsing.song_draft import Draft
+from companion.setlist.parsing.song_line import read_song
 from companion.setlist.parsing.text_lines import lines_of
 from companion.setlist.tidy import plain_signs
 
@@ -34,7 +45,12 @@ def take_in_grid(rows: Sequence[ListRow], gathered: SetListBuilder, notation: No
     if messages := _messages(rows):
         take_in_lines(lines_of(messages), gathered, notation)
         return
-    _read(_played(rows, gathered), gathered, notation)
+    parted = [
+        msgspec.structs.replace(row, cells=cells)
+        for row in _played(rows, gathered)
+        for cells in (with_heading_above(row.cells) if row.cells else [row.cells])
+    ]
+    _read(parted, gathered, notation)
 
 
 def _played(rows: Sequence[ListRow], gathered: SetListBuilder) -> list[ListRow]:
@@ -172,7 +188,7 @@ def _take_row(
     title = row.cells[at] if at is not None and at < len(row.cells) else ""
     lone = sum(map(bool, row.cells)) == 1
     if not title:
-        _take_without_title(row, heads, gathered, begun=begun)
+        _take_without_title(row, heads, gathered, notation=notation, begun=begun)
     elif (
         not begun
         or (lone and several and (line_kinds.is_chat(title) or line_kinds.is_sentence(title)))
@@ -181,6 +197,8 @@ def _take_row(
         _take_about(row, gathered)
     elif lone and several and gathered.last and _is_remark(title):
         gathered.note(row, title)
+    elif lone and several and (heading := _heading(row, title)):
+        gathered.heading(row, heading, heading_or_song(heading.name))
     else:
         draft = read_row(row, heads, notation=notation)
         if numbered and not draft.is_out and _is_in_no_set(row, heads):
@@ -204,6 +222,14 @@ def _take_row(
         gathered.song(row, draft)
 
 
+def _heading(row: ListRow, text: str) -> SetHeading | None:
+    """Read a lone cell below an empty row as a set's heading, if it names times or ends in a colon."""
+    if not row.blank_before or not (text.endswith(":") or times_in(text)):
+        return None
+    heading = heading_of(text)
+    return heading if any(letter.isalpha() for letter in heading.name) else None
+
+
 def _is_break_beside_times(filled: Sequence[str]) -> bool:
     """Return whether one cell says that there is a break and all others hold times: 21:05 | BREAK | 0:15."""
     said = [cell for cell in filled if not re.fullmatch(r"[\d:.,h′' ]+(?:am|pm|min|uhr)?", cell, re.IGNORECASE)]
@@ -222,19 +248,33 @@ def _is_remark(text: str) -> bool:
     return text[:1].islower() or (small and is_remark(text))
 
 
-def _take_without_title(row: ListRow, heads: Sequence[Head | None], gathered: SetListBuilder, *, begun: bool) -> None:
+def _take_without_title(
+    row: ListRow, heads: Sequence[Head | None], gathered: SetListBuilder, *, notation: Notation, begun: bool
+) -> None:
     """Take a row without a title: a note that continues on a second row, or a line about the show."""
     columns = [heads[at] if at < len(heads) else None for at, cell in enumerate(row.cells) if cell]
     of_notes = all(head is None or head.column in (Column.NOTES, Column.OTHER, Column.ARTIST) for head in columns)
     only_number = all(head is not None and head.column is Column.NUMBER for head in columns)
     if not begun:
         _take_about(row, gathered)
+    elif len(columns) == 1 and (draft := _run_together(row, notation)):
+        gathered.song(row, draft)
     elif only_number and row.cells and _lone(row).rstrip(".)").isdecimal():
         gathered.tell(row, LineKind.RULE, "a number without a song")
     elif of_notes and gathered.last and not line_kinds.is_chat(_lone(row)):
         gathered.note(row, _lone(row), Doubt("no title in this row: read as a note on the song above"))
     else:
         _take_about(row, gathered)
+
+
+def _run_together(row: ListRow, notation: Notation) -> Draft | None:
+    """Read a song whose columns only one space parts, in doubt: F#m - Moth, where others have a wide gap."""
+    line = lines_of([msgspec.structs.replace(row, cells=(_lone(row),))])[0]
+    draft = read_song(line, Style(notation, key_in_front=True))
+    if not draft.key or not draft.title or draft.title == line.text:
+        return None
+    draft.doubts.append(doubtful_song("its columns run together", draft.title))
+    return draft
 
 
 def _take_about(row: ListRow, gathered: SetListBuilder) -> None:

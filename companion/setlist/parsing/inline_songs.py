@@ -61,7 +61,7 @@ def inline_songs(text: str, notation: Notation) -> InlineSongs | None:
         songs = tuple(piece.strip() for piece in SONGS_APART.split(found[2]) if piece.strip())
         songs = tuple(part for song in songs for part in _ended(song, notation))
         if len(songs) < FEWEST or sum(_is_keyed(song, notation) for song in songs) < MOST * len(songs):
-            songs = _rejoined(tuple(piece.strip() for piece in _APART.split(found[2]) if piece.strip()), notation)
+            songs = _rejoined(found[2], notation)
         if sum(_is_keyed(song, notation) for song in songs) < MOST * len(songs):
             songs = tuple(piece.strip() for piece in SONGS_APART.split(found[2]) if piece.strip())
         keyed = sum(_is_keyed(song, notation) for song in songs) >= MOST * len(songs)
@@ -121,30 +121,26 @@ def _prose(text: str, notation: Notation) -> InlineSongs | None:
     elif found := _LEAD_IN.match(text):
         heading = next((read for words in re.findall(r"\w+ \w+", found[0]) if (read := read_set(words))), None)
         text = text[found.end() :]
-    songs = tuple(piece.strip(" .") for piece in _APART.split(text) if piece.strip(" ."))
-    songs = _rejoined(songs, notation)
+    songs = _rejoined(text.strip(" ."), notation)
     keyed = sum(key_at_end(piece.rstrip(")"), notation) is not None or _in_bracket(piece, notation) for piece in songs)
     if len(songs) < FEWEST or keyed < MOST * len(songs):
         return None
     return InlineSongs(songs, heading)
 
 
-def _rejoined(songs: tuple[str, ...], notation: Notation) -> tuple[str, ...]:
-    """Join pieces that belong together: a piece without a key and the one behind it, where that has one."""
+def _rejoined(text: str, notation: Notation) -> tuple[str, ...]:
+    """Split words at commas and "and"; a piece without a key and the one behind it, where that has one, are one."""
     made: list[str] = []
-    pending = ""
-    for piece in songs:
-        whole = f"{pending}, {piece}" if pending else piece
-        if (
-            key_at_end(piece.rstrip(")"), notation)
-            or _in_bracket(piece, notation)
-            or plain_key(piece, notation=notation)
-        ):
-            made.append(whole)
-            pending = ""
-        else:
-            pending = whole
-    return (*made, pending) if pending else tuple(made)
+    begin = at = 0
+    for found in [*_APART.finditer(text), None]:
+        end = found.start() if found else len(text)
+        piece = text[at:end].strip(" .")
+        at = found.end() if found else end
+        is_whole = bool(piece) and (_is_keyed(piece, notation) or bool(plain_key(piece, notation=notation)))
+        if is_whole or found is None:
+            made += [whole] if (whole := text[begin:end].strip(" .")) else []
+            begin = at
+    return tuple(made)
 
 
 def _is_keyed(piece: str, notation: Notation) -> bool:

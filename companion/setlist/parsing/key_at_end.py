@@ -12,6 +12,7 @@ from companion.setlist.parsing.key_cells import GERMAN_ALONE, plain_key
 MAX_WORDS = 5  # in the key of G, Si bémol mineur
 LONGEST_KEY = 30
 _SAID = re.compile(r"^(?:in|en|em|ton|tom|tono|key|tonart|concert|sounding)\b", re.IGNORECASE)
+_NOW = re.compile(r"(?:now|jetzt)\b", re.IGNORECASE)
 _STRONG = re.compile(
     r"^[A-G](?:[b#♭♯]|\s?-?(?:flat|sharp))|^[B-G]m$|^[A-G]-$|^[A-G]\s?(?:minor|major|min|maj|dur|moll|dorian)$|"
     r"^[A-H](?:iss?|es)m?$|^(?:Es|As)m?$"
@@ -69,6 +70,8 @@ def key_at_end(text: str, notation: Notation) -> KeyAtEnd | None:
         if key is None or written[-1] in ")].":
             continue
         before = " ".join(words[:-count]).rstrip()
+        if _NOW.match(written) and before[-1:] not in "-–—:,;(":
+            continue  # Here and Now in G
         if not before:
             return None
         is_said = bool(_SAID.match(written)) and len(written.split()) > 1

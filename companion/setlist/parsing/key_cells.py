@@ -22,6 +22,7 @@ KEPT = 4096  # texts whose key is remembered: a list asks for the same words man
 _MINOR = ("m", "-", "moll", "minor", "min", "mineur", "minore", "menor", "klein")
 _MODES = "dur|moll|major|minor|maj|min|majeur|mineur|maggiore|minore|mayor|maior|menor|groot|klein|m|-"
 _LABEL = re.compile(
+    r"(?:now|jetzt) (?:in|auf)\s+|"
     r"(?:(?:in the )?key of|key|tonart|tonality|concert|conc\.?|tonalité|sounding|sounds|in|en|em)\s*[:=]?\s+|"
     r"(?:key|tonart|toneart|toonsoort|tonación|tonalità|tonalidad[e]?|tono|tom|ton|tónina|sävellaji)\s*[:=]\s*",
     re.IGNORECASE,

@@ -32,6 +32,7 @@ _WORD: Final = re.compile(
     r"(?<![\w#♭♯'’.])[A-H][\w#♭♯]{0,5}(?:\s(?:minor|major|min|maj|moll|dur|flat|sharp|bémol|dièse|mineur|majeur)){0,2}"
     r"(?:[-−](?=$|[\s)\],;]))?(?![\w#♭♯'’])"  # D- is D minor
 )
+_BRACKETS: Final = re.compile(r"\s*[()\[\]{}]\s*")
 _OPENS: Final = "([{"
 _SIGN_IN_FRONT: Final = re.compile(r"([^\w\s]?)(\s*)$")
 _SIGN_BEHIND: Final = re.compile(r"(\s*)([^\w\s]?)")
@@ -130,11 +131,15 @@ def _read_again(one: Classified, place: KeyPlace, style: Style) -> Draft | None:
         title, rest = text[place.end :].lstrip(_EDGE), ""
     else:
         cut = _opens_at(text, place.begin)
-        title, rest = text[:cut].rstrip(_EDGE), text[cut:].strip(f"{_EDGE})]}}")
+        title = text[:cut].rstrip(_EDGE)
+        rest = _BRACKETS.sub(", ", f"{text[cut : place.begin]}, {text[place.end :].lstrip('?')}").strip(f"{_EDGE}?")
     if not any(letter.isalnum() for letter in title):
         return None
     line = msgspec.structs.replace(one.line, text=f"{title} ({written})")
     draft = read_song(line, style)
+    if place.right == "?":
+        says = f"the list itself has a question mark: {written}?"
+        draft.doubts.append(doubtful_key(says, draft.title, str(place.key)))
     if rest:
         draft.take_all(read_pieces(rest, style.notation), rest)
     return draft

@@ -37,6 +37,8 @@ def label_of(text: str) -> tuple[str, str] | None:
 def _is_fact(text: str) -> bool:
     """Return whether a colon parts a title from its key: Moth: G, keys start; Weeds: Am 124."""
     first = APART.split(text)[0]
+    if plain_key(first.strip(), notation=Notation.SYLLABLES):
+        return True
     return read_piece(first, Notation.GERMAN).says_something or plain_key(first.split()[0]) is not None
 
 

@@ -13,7 +13,7 @@ from companion.setlist.parsing.key_at_end import key_at_end
 from companion.setlist.parsing.key_cells import plain_key
 from companion.setlist.parsing.list_talk import says_same_as_before
 from companion.setlist.parsing.not_played import names_taken_out
-from companion.setlist.parsing.patterns import PARTED
+from companion.setlist.parsing.patterns import COMMA, PARTED
 from companion.setlist.parsing.pieces import read_piece
 from companion.setlist.parsing.set_headings import SetHeading, is_break, is_music_too, is_without_music, read_heading
 from companion.setlist.parsing.song_draft import Draft
@@ -53,6 +53,8 @@ MIN_TALK = 4  # words; fewer may be a title: Same Again
 
 def facts_in(text: str, notation: Notation) -> str:
     """Return the values that a line names and nothing else, a comma between them: Key: G  Tempo: 124."""
+    if facts := _only_facts(text, notation):
+        return facts
     if len(text) > LONGEST_FACTS or not _FACT.match(text) or _FACT.sub("", text).strip():
         return ""
     found = [(label.rstrip(" :=").lower(), value) for label, value in _FACT.findall(text)]
@@ -63,6 +65,14 @@ def facts_in(text: str, notation: Notation) -> str:
         for (label, _), value in zip(found, said, strict=True)
     )
     return ", ".join(said) if is_read else ""
+
+
+def _only_facts(text: str, notation: Notation) -> str:
+    """Return the facts of a line that holds a key and other values, and no words: C · 118 bpm."""
+    parts = [part.strip() for piece in PARTED.split(text) for part in COMMA.split(piece) if part.strip()]
+    pieces = [read_piece(part, notation) for part in parts]
+    is_all = len(pieces) > 1 and all(piece.is_fact for piece in pieces) and any(piece.key for piece in pieces)
+    return ", ".join(parts) if is_all and not all(piece.key for piece in pieces) else ""
 
 
 def by_form(line: TextLine, notation: Notation) -> Classified:

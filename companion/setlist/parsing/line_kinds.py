@@ -27,6 +27,7 @@ _APART = re.compile(r"\s*[,;/|]\s*")
 _ABOUT = re.compile(
     r"^(show|gig|event|band|date|datum|day|venue|place|ort|location|hall|where|when|wann|load[- ]?in|"
     r"sound ?check|get[- ]?in|start|doors|dress(?: code)?|"
+    r"attire|wear|uniform|outfit|clothes|pay|budget|guests|meal|food|travel|engineer|pa|"
     r"leader|contact|kontakt|phone|tel|md|client|fee|parking|address|adresse|set list|setlist|notes?|"
     r"bemerkung(?:en)?|version|updated|stand)\s*[:=–]\s*(.+)$",
     re.IGNORECASE,

@@ -154,7 +154,7 @@ def learn(lines: Sequence[TextLine], notation: Notation = Notation.LETTERS) -> S
         first = [found[1] if (found := TEMPO_AT_END.match(text)) and _is_tempo(found[2]) else text for text in first]
     ends = [key_at_end(without_tail(text, notation), notation) for text in first]
     ends = [end if end and not end.may_be_title else None for end in ends]
-    names = [[part for part in piece if not _says_something(part, notation)] for piece in parted]
+    names = [_names(piece, notation) for piece in parted]
     second = [part[1] for part in names if len(part) > 1]
     leading = [part[0] for part in names if len(part) > 1]
     has_artist = most(0.4, len(second))
@@ -202,6 +202,13 @@ def without_tail(text: str, notation: Notation) -> str:
         if text == before:
             break
     return text
+
+
+def _names(pieces: Sequence[str], notation: Notation) -> list[str]:
+    """Return the pieces up to the first key or length that are names; what stands behind it is about the song."""
+    facts = (at for at, piece in enumerate(pieces) if at and read_piece(piece, notation).is_fact)
+    first_fact = next(facts, len(pieces))
+    return [piece for piece in pieces[:first_fact] if not _says_something(piece, notation)]
 
 
 def _marks_all_keys(lines: Sequence[TextLine], notation: Notation) -> bool:

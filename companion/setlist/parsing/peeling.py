@@ -35,6 +35,7 @@ OTHER_KEY = re.compile(  # or A if Marla's tired; Marla: F
     r"^(?!capo|gtr|guitar|git)[^\W\d][\w' ]{0,20}:\s*[A-G][b#♭♯]?m?$",
 )
 PERHAPS = re.compile(r"\s(?:maybe|perhaps|probably|prob|poss|possibly)$")
+NOW_AT_END = re.compile(r"\s*(?:[-–—:,;(]\s*)(?:now|tonight|today|jetzt|heute)$", re.IGNORECASE)  # Moth – NOW in Ab
 SIGN_BEHIND = re.compile(r"\s[*/]\s")
 WORDS_BEHIND = 8
 SEPARATORS = " -–—:,|/=•·.…_"
@@ -204,7 +205,7 @@ def _peel_key(draft: Draft, text: str, style: Style) -> str:
     end = key_at_end(text, style.notation)
     if end and _is_sure(end, style):
         draft.take_key(end.written)
-        title = end.before.rstrip(SEPARATORS)
+        title = NOW_AT_END.sub("", end.before.rstrip(SEPARATORS))
         alone = len(end.written) == 1 and end.before[-1:] not in "-–—:,|/=)]" and not end.is_said
         if alone and end.may_be_title:
             draft.doubts.append(_letter_of_title(title, end))

@@ -197,6 +197,21 @@ def named_by_number(number: int) -> SetHeading:
     return SetHeading(_NAMES[number])
 
 
+def times_in(text: str) -> bool:
+    """Return whether the line says from when to when, or how long: COCKTAIL HOUR (6-7PM)."""
+    found = _FROM_TO.search(text)
+    return bool(found and any(sign.isalpha() or sign in ":." for sign in found[0])) or bool(_MINUTES.search(text))
+
+
+def heading_of(text: str) -> SetHeading:
+    """Return any words as the heading of a set, with their times."""
+    plain = bare(text)
+    found = _FROM_TO.search(plain)
+    name = _AROUND.sub("", plain[: found.start()] if found else plain).rstrip(" ([-–—:,") or plain
+    read = _times(name, plain[found.start() :]) if found else None
+    return msgspec.structs.replace(read, name=_capital(name) if name.isupper() else name) if read else SetHeading(name)
+
+
 def _capital(words: str) -> str:
     return words[:1].upper() + words[1:].lower()
 

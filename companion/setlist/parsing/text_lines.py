@@ -14,10 +14,13 @@ from companion.setlist.tidy import one_line, plain_signs, tidy, without_emphasis
 
 MAX_MARKS = 3  # - [ ] 1.
 SPACES = re.compile(r" {2,}")
-STRUCK_WHOLE = re.compile(r"^\W*(?:\d{1,3}[.)]\s*)?~.*~\W*$")
+STRUCK_WHOLE = re.compile(r"^\W*(?:\d{1,3}[.)]\s*)?~(?=\S).*(?<=\S)~\W*$")
 
 
 _FRAMED = re.compile(r"^([^\w\s()\[\]]{2,8})\s+(\S.{0,60}?)\s+[^\w\s()\[\]]{2,8}$")
+
+
+_FRAMED_BY_ONE = re.compile(r"^([~=#*+•·|])\s+(\S.{0,60}?)\s+\1$")  # ~ interval ~
 
 
 class TextLine(msgspec.Struct, frozen=True):
@@ -49,7 +52,7 @@ def lines_of(rows: Sequence[ListRow]) -> tuple[TextLine, ...]:
 
 def _line(message: Unwrapped) -> TextLine:
     raw = plain_signs(tidy(message.text))
-    framed = _FRAMED.match(raw)
+    framed = _FRAMED.match(raw) or _FRAMED_BY_ONE.match(raw)
     whole = without_emphasis(framed[2] if framed else raw)
     whole = TICKED.sub(r"(\1)", whole) if "`" in whole else whole
     text, number, bulleted, lettered = unmarked(whole)

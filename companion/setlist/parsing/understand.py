@@ -21,7 +21,7 @@ from companion.setlist.model import (
 from companion.setlist.notation import Notation
 from companion.setlist.parsing.builder import SetListBuilder
 from companion.setlist.parsing.cell_lines import with_lines_of_cells
-from companion.setlist.parsing.column_roles import Column, read_heads
+from companion.setlist.parsing.column_roles import Column, read_heads, with_heading_above
 from companion.setlist.parsing.grids import take_in_grid
 from companion.setlist.parsing.hardly_supported import ask_once, doubt_titles
 from companion.setlist.parsing.key_at_end import voted_notation
@@ -192,7 +192,7 @@ def _blocks(page: ListPage, starts: list[int], above: list[ListRow]) -> list[Lis
                 place = SourceLine(row.place.line, row.place.page, row.place.sheet)
                 blank = row.blank_before and not side
                 rows += [
-                    ListRow(place, part, " | ".join(filter(None, part)), blank) for part in _with_heading_above(cells)
+                    ListRow(place, part, " | ".join(filter(None, part)), blank) for part in with_heading_above(cells)
                 ]
         blocks.append(ListPage(tuple(rows), is_grid=any(sum(map(bool, row.cells)) > 1 for row in rows)))
         if not blocks[-1].is_grid:
@@ -201,10 +201,3 @@ def _blocks(page: ListPage, starts: list[int], above: list[ListRow]) -> list[Lis
             )
             blocks[-1] = ListPage(lone)
     return blocks
-
-
-def _with_heading_above(cells: tuple[str, ...]) -> list[tuple[str, ...]]:
-    """Part a row that heads a set and names its other columns: Set 1 | Key."""
-    names = ("Title", *cells[1:])
-    is_both = bool(read_set(cells[0])) and any(cells[1:]) and read_heads(names) is not None
-    return [cells[:1], names] if is_both else [cells]

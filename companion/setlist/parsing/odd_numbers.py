@@ -1,0 +1,57 @@
+"""Numbers in forms of their own that count the songs: ii. Moth; E1 Weeds, behind the numbers of a set."""
+
+import itertools
+import re
+from collections.abc import Sequence
+from typing import Final
+
+import msgspec
+
+from companion.setlist.parsing.text_lines import TextLine
+
+FEWEST: Final = 2  # lines that count up from 1
+_ONES: Final = ("", "i", "ii", "iii", "iv", "v", "vi", "vii", "viii", "ix")
+_ROMAN: Final = (*_ONES, *(f"x{one}" for one in _ONES))
+_ROMAN_NUMBER: Final = re.compile(r"^\(?([ivx]{1,5})[.)]\s+(?=\S)", re.IGNORECASE)
+_LETTER_NUMBER: Final = re.compile(r"^(E|Enc|Z|R|X|S|B|T)\.?\s?([1-9])[.):]?\s+(?:[-–—]\s)?(?=\S)")
+_NAMES: Final = {"E": "Encore", "ENC": "Encore", "Z": "Encore", "R": "Reserve"}
+
+
+def without_odd_numbers(lines: Sequence[TextLine]) -> Sequence[TextLine]:
+    """Take such numbers off where they count up from 1, and name the set that a letter stands for."""
+    return _without_letters(_without_roman(lines))
+
+
+def _without_roman(lines: Sequence[TextLine]) -> Sequence[TextLine]:
+    found = [_ROMAN_NUMBER.match(line.whole) for line in lines]
+    numbers = [_ROMAN.index(one[1].lower()) if one and one[1].lower() in _ROMAN else None for one in found]
+    counted = [number for number in numbers if number is not None]
+    if len(counted) <= FEWEST or not _counts_up(counted):
+        return lines
+    made = []
+    for line, one, number in zip(lines, found, numbers, strict=True):
+        text = line.whole[one.end() :] if one and number is not None else line.text
+        made.append(line if number is None else msgspec.structs.replace(line, text=text, number=number))
+    return made
+
+
+def _without_letters(lines: Sequence[TextLine]) -> Sequence[TextLine]:
+    found = [_LETTER_NUMBER.match(line.text) for line in lines]
+    numbers: dict[str, list[int]] = {}
+    for one in found:
+        if one:
+            numbers.setdefault(one[1], []).append(int(one[2]))
+    good = {letter for letter, counted in numbers.items() if len(counted) >= FEWEST and _counts_up(counted)}
+    made = []
+    for line, one in zip(lines, found, strict=True):
+        if one and one[1] in good:
+            name = _NAMES.get(one[1].upper(), "")
+            text = line.text[one.end() :]
+            line = msgspec.structs.replace(line, text=text, number=int(one[2]), set_name=name)  # noqa: PLW2901
+        made.append(line)
+    return made
+
+
+def _counts_up(numbers: Sequence[int]) -> bool:
+    """Return whether each number follows the one before, or begins again at 1."""
+    return numbers[0] == 1 and all(number in (1, before + 1) for before, number in itertools.pairwise(numbers))

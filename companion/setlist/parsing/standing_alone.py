@@ -1,0 +1,28 @@
+"""Lines in front of the songs and parted from them: they name the list."""
+
+from collections.abc import Sequence
+
+from companion.setlist.model import LineKind
+from companion.setlist.parsing import line_kinds
+from companion.setlist.parsing.line_forms import Classified
+
+
+def stands_alone(found: Sequence[Classified]) -> list[bool]:
+    """Return for each line whether it names the list: before the songs and separated from them."""
+    rows = [one.line.row for one in found]
+    alone = [False] * len(rows)
+    kinds = [one.took for one in found]
+    parts = sum(row.blank_before for row in rows)
+    if parts >= len(rows) * 0.6:  # double spacing throughout: blank lines mean nothing
+        return alone
+    if len(rows) > 2 and kinds[0] is None:
+        below = rows[1].blank_before or kinds[1] in (LineKind.SET, LineKind.ABOUT)
+        alone[0] = below or line_kinds.is_title_of_list(found[0].line.text)
+    for at in range(1, min(4, len(rows) - 1)):
+        if kinds[at] is None and all(alone[before] or kinds[before] is not None for before in range(at)):
+            last_of_head = rows[at + 1].blank_before or kinds[at + 1] is LineKind.SET
+            under_head = LineKind.SET not in kinds[:at]
+            alone[at] = under_head and (
+                line_kinds.is_title_of_list(found[at].line.text) or (last_of_head and alone[at - 1])
+            )
+    return alone
