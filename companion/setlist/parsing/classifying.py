@@ -16,7 +16,7 @@ from companion.setlist.parsing.key_layout import doubt_outside_layout, read_by_l
 from companion.setlist.parsing.labels import are_labelled, label_of
 from companion.setlist.parsing.line_forms import Classified, by_form
 from companion.setlist.parsing.list_style import DEEPER, Style, learn
-from companion.setlist.parsing.medleys import take_medleys
+from companion.setlist.parsing.medley_parts import take_medleys
 from companion.setlist.parsing.number_ranges import sets_by_range
 from companion.setlist.parsing.odd_numbers import without_odd_numbers
 from companion.setlist.parsing.patterns import HEAD, IN_BRACKETS, PARTED
