@@ -19,7 +19,7 @@ from companion.setlist.parsing.doubts import doubtful_key, note_or_song, song_or
 from companion.setlist.parsing.key_cells import plain_key
 from companion.setlist.parsing.line_forms import Classified
 from companion.setlist.parsing.list_style import Style
-from companion.setlist.parsing.pieces import read_pieces
+from companion.setlist.parsing.pieces import read_piece, read_pieces
 from companion.setlist.parsing.song_draft import Draft
 from companion.setlist.parsing.song_line import read_song
 
@@ -141,7 +141,8 @@ def _read_again(one: Classified, place: KeyPlace, style: Style) -> Draft | None:
         says = f"the list itself has a question mark: {written}?"
         draft.doubts.append(doubtful_key(says, draft.title, str(place.key)))
     if rest:
-        draft.take_all(read_pieces(rest, style.notation), rest)
+        pieces = (read_piece(one.text, style.notation, bare_tempo=True) for one in read_pieces(rest, style.notation))
+        draft.take_all(tuple(pieces), rest)
     return draft
 
 
