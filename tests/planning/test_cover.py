@@ -1,6 +1,7 @@
 """Cover before depth: any show that fits is covered whole; of any other, as many songs as an exact solver covers."""
 
 import datetime as dt
+import itertools
 import random
 from collections import Counter
 from typing import Any
@@ -82,6 +83,12 @@ def brute(ones: int, twos: int, threes: int, units: tuple[int, ...]) -> bool:
 @given(st.integers(0, 6), st.integers(0, 6), st.integers(0, 5), st.lists(st.integers(0, 9), max_size=4).map(tuple))
 def test_whether_blocks_fit_is_decided_exactly(ones: int, twos: int, threes: int, units: tuple[int, ...]) -> None:
     assert fits(Counter({1: ones, 2: twos, 3: threes}), units) is brute(ones, twos, threes, units)
+
+
+@pytest.mark.parametrize("units", [(6,), (8,), (9,), (10,), (13,), (3, 5), (6, 8), (10, 10), (1, 12)])
+def test_all_blocks_that_fill_these_days_fit_and_one_more_does_not(units: tuple[int, ...]) -> None:
+    for twos, threes in itertools.product(range(sum(units) // 2 + 2), range(sum(units) // 3 + 2)):
+        assert fits(Counter({2: twos, 3: threes}), units) is brute(0, twos, threes, units), (twos, threes)
 
 
 def test_cutting_a_long_block_makes_room_for_a_shorter_one() -> None:

@@ -96,6 +96,15 @@ def test_a_song_that_needs_more_evenings_than_remain_moves_down() -> None:
     assert rank(show(hard), 2, {})[0].urgency < rank(show(hard), 14, {})[0].urgency
 
 
+@pytest.mark.parametrize(("blocks_done", "group"), [(0, Group.GET_BY), (1, Group.READY)])
+def test_from_four_and_a_half_of_five_a_song_counts_as_ready(blocks_done: int, group: Group) -> None:
+    """By hand: known 3 and one of its two blocks done make 3 + 3 / 2 = 4.5."""
+    practised = [PracticeRecord(NOON, Did.PRACTISED, "Moth", minutes=10)] * blocks_done
+    opener, moth = song("Opener", "C", known=5), song("Moth", "D", known=3)
+    ranked = next(one for one in rank(show(opener, moth), 14, progress_of(practised)) if one.song == moth)
+    assert (ranked.blocks, ranked.blocks_done, ranked.group) == (2 - blocks_done, blocks_done, group)
+
+
 def test_a_song_without_a_chart_is_heard_twice_as_often() -> None:
     songs = (song("A", "C", chart=True, known=0), song("B", "D", chart=False, known=0))
     with_chart, without = sorted(rank(show(*songs), 14, {}), key=lambda one: one.song.title)
