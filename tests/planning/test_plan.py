@@ -96,6 +96,27 @@ def test_a_song_that_needs_more_evenings_than_remain_moves_down() -> None:
     assert rank(show(hard), 2, {})[0].urgency < rank(show(hard), 14, {})[0].urgency
 
 
+HARD_FEATURE: dict[str, Any] = {"hard": 5, "known": 0, "road_map": SOLO}
+NEARLY_KNOWN: dict[str, Any] = {"hard": 0, "known": 4, "chart": True}
+
+
+@pytest.mark.parametrize(
+    ("more", "minutes", "listening", "what"),
+    [  # on the one day that is left, by hand: a hard song needs five blocks, the first of 15 minutes, and 8 hearings
+        (HARD_FEATURE, 15, 0, "1 of 5 blocks, 0 of 8 hearings"),
+        (HARD_FEATURE, 15, 60, "1 of 5 blocks, 2 of 8 hearings"),  # two a day at most
+        (HARD_FEATURE, 5, 60, "1 of 5 blocks, 5 of 15 min, 2 of 8 hearings"),
+        (NEARLY_KNOWN, 60, 60, "2 of 5 hearings"),
+        (NEARLY_KNOWN, 5, 60, "5 of 10 min, 2 of 5 hearings"),
+    ],
+)
+def test_what_is_left_out_names_only_what_is_missing(
+    more: dict[str, Any], minutes: int, listening: int, what: str
+) -> None:
+    made = planned(show(song("Weeds", "D", **more)), minutes, DAY - dt.timedelta(days=1), listening=listening)
+    assert made.left_out[0].what == what
+
+
 @pytest.mark.parametrize(("blocks_done", "group"), [(0, Group.GET_BY), (1, Group.READY)])
 def test_from_four_and_a_half_of_five_a_song_counts_as_ready(blocks_done: int, group: Group) -> None:
     """By hand: known 3 and one of its two blocks done make 3 + 3 / 2 = 4.5."""
