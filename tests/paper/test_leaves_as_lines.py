@@ -18,7 +18,7 @@ from companion.paper.crib_sheet import crib_leaves
 from companion.paper.floor_list import floor_list_leaves
 from companion.paper.leaves import Highlighter, Jump, Leaf, LeafMark, Paper, PenLine, Words
 from companion.paper.plan_sheet import plan_leaves
-from companion.paper.readers import reader_for
+from companion.paper.readers import ChartReader, reader_for
 from companion.paper.set_list import set_list_leaves
 from companion.planning.plan import plan
 from companion.show import PracticeTime, Show
@@ -62,7 +62,11 @@ sets:
     songs:
       - title: Kettle on the Jetty
         key: F#m
-        road_map: Intro 4*, Verse 16 | 6- | 4, Chorus 8 @strings
+        road_map: |
+          Intro 4*
+          Verse 16 | 6- | 4
+          Chorus 8 hits (bar 2 1e, 2&, 3a | bar 8 1) @strings
+          Bridge 4 | 1 | so what
 """
 
 
@@ -70,9 +74,8 @@ def show() -> Show:
     return show_in(SourceFile("show.yaml", SHOW)).show
 
 
-def chart_pages(each: Show, paper: Paper) -> list[Leaf]:
-    keys = reader_for("keys")
-    charts = [(chart_of(song, keys), song.title) for one in each.sets for song in one.songs if song.road_map]
+def chart_pages(each: Show, paper: Paper, reader: ChartReader) -> list[Leaf]:
+    charts = [(chart_of(song, reader), song.title) for one in each.sets for song in one.songs if song.road_map]
     return [leaf for sheets in chart_sheets(charts, paper) for leaf in sheets.leaves]
 
 
@@ -81,7 +84,9 @@ SHEETS: dict[str, Callable[[Show, Paper], list[Leaf]]] = {
     "set_list": set_list_leaves,
     "floor_list": floor_list_leaves,
     "crib_sheet": crib_leaves,
-    "charts": chart_pages,
+    "charts": lambda each, paper: chart_pages(each, paper, reader_for("keys")),
+    "charts_numbers": lambda each, paper: chart_pages(each, paper, reader_for("Bb", in_numbers=True)),
+    "charts_capo": lambda each, paper: chart_pages(each, paper, reader_for("guitar", capo=3)),
     "pack": lambda each, paper: list(pack_leaves(each, reader_for("Eb"), paper))[:1],
     "plan": lambda each, paper: list(plan_leaves(plan(each, dt.date(2027, 6, 14), TIME, {}), paper)),
 }
