@@ -118,9 +118,9 @@ class HeardDrafts:
         again = tag("button", f"Show what you refused ({out})", type="button", data_refuse="", id="heard-again")
         there = _recording(show, one)
         return heard_html(
-            _downbeats_html(one, self._named.of(there) if there else ()),
             tag("ul", *(_part(one, part) for part in parts)) if parts else tag("p", "Nothing more.", class_="pencil"),
             again if out else None,
+            _downbeats_html(one, self._named.of(there) if there else ()),
         )
 
 
@@ -150,7 +150,10 @@ def _downbeats_html(one: SongOnDesk, downbeats: tuple[float, ...]) -> Html:
         for at_s in downbeats
     )
     label = tag(
-        "label", tag("span", "Bars begin elsewhere? One begins at"), " ", tag("input", id=name, placeholder="1:12.4")
+        "label",
+        tag("span", "Do the bars begin elsewhere? One begins at"),
+        " ",
+        tag("input", id=name, placeholder="1:12.4"),
     )
     return tag(
         "div",
@@ -207,7 +210,7 @@ def _part(one: SongOnDesk, part: HeardPart) -> Html:
         tag("label", label, " ", typed),
         *(tag("p", f"Doubtful: {doubt}", class_="pencil") for doubt in part.doubts),
         tag("p", NO_LETTERS, class_="pencil") if is_bare else None,
-        tag("p", beside, class_="pencil"),
+        tag("p", beside, class_="pencil written"),
         tag("p", *buttons, class_="buttons") if not agrees else None,
         class_="sure" if part.is_sure else "doubtful",
     )

@@ -239,7 +239,7 @@
       const to = moved ? at(`${moved}-grip`) : change.then ? at(change.then) : null;
       to?.focus();
       to?.scrollIntoView({ block: "nearest" });
-      if (to instanceof HTMLInputElement && (to.dataset.add || "addSet" in to.dataset)) to.value = "";
+      if (to instanceof HTMLInputElement && (to.dataset.add || "addSet" in to.dataset || change.path === "/downbeat")) to.value = "";
       return;
     }
     if (isHtml) {
