@@ -114,9 +114,13 @@ class Pages:
 
     def heard(self, request: Request) -> Response:
         """Return what was heard in a song's recording; it takes a second or two, the first time."""
+        return self._heard(_marked(self._desk().look(), request.query_params.get("song", "")))
+
+    def _heard(self, one: SongOnDesk, said: str = "") -> Response:
         desk = self._desk()
-        one = _marked(desk.look(), request.query_params.get("song", ""))
-        return partials(200, self._drafts.html(desk.path, one))
+        is_read_only = desk.is_read_only or bool(desk.look().faults)
+        found = self._drafts.html(desk.path, one, is_read_only=is_read_only)
+        return partials(200, found, headers={SAID: said} if said else None)
 
     def recording(self, request: Request) -> Response:
         """Return a song's recording, for the player to say where a bar begins."""
@@ -130,8 +134,7 @@ class Pages:
         desk = self._desk()
         one = _marked(desk.look(), wanted.song)
         self._drafts.refuse(desk.path, one, wanted.field)
-        said = {SAID: "refused" if wanted.field else "shown again"}
-        return partials(200, self._drafts.html(desk.path, one), headers=said)
+        return self._heard(one, "refused" if wanted.field else "shown again")
 
     def downbeat(self, wanted: WantedDownbeat) -> Response:
         """Note where a bar begins in a song's recording, or take the place out; what was heard moves with it."""
@@ -139,8 +142,7 @@ class Pages:
         one = _marked(desk.look(), wanted.song)
         is_out = wanted.does == "out"
         self._drafts.name_downbeat(desk.path, one, wanted.said, is_out=is_out)
-        said = {SAID: "taken out" if is_out else "the bars are counted from there"}
-        return partials(200, self._drafts.html(desk.path, one), headers=said)
+        return self._heard(one, "taken out" if is_out else "the bars are counted from there")
 
     def picture(self, request: Request) -> Response:
         """Return the stage at a moment of a song, and its chart."""

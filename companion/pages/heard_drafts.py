@@ -104,8 +104,11 @@ class HeardDrafts:
         with self._alone:
             self._named.change(there, seconds_at(said), is_out=is_out)
 
-    def html(self, show: Path, one: SongOnDesk) -> Html:
-        """Return what was heard, beside what is written; hidden for a song without a recording."""
+    def html(self, show: Path, one: SongOnDesk, *, is_read_only: bool = False) -> Html:
+        """Return what was heard, beside what is written; hidden for a song without a recording.
+
+        ``is_read_only``: nothing can be taken.
+        """
         if not one.song.recording:
             return heard_html(is_hidden=True)
         heard = self.listen(show, one)
@@ -118,7 +121,9 @@ class HeardDrafts:
         again = tag("button", f"Show what you refused ({out})", type="button", data_refuse="", id="heard-again")
         there = _recording(show, one)
         return heard_html(
-            tag("ul", *(_part(one, part) for part in parts)) if parts else tag("p", "Nothing more.", class_="pencil"),
+            tag("ul", *(_part(one, part, is_read_only=is_read_only) for part in parts))
+            if parts
+            else tag("p", "Nothing more.", class_="pencil"),
             again if out else None,
             _downbeats_html(one, self._named.of(there) if there else ()),
         )
@@ -186,7 +191,7 @@ def _recording(show: Path, one: SongOnDesk) -> tuple[str, int, int] | None:
     return None
 
 
-def _part(one: SongOnDesk, part: HeardPart) -> Html:
+def _part(one: SongOnDesk, part: HeardPart, *, is_read_only: bool) -> Html:
     field = MAP_FIELD if part.field == MAP_FIELD.key else SONG_FIELDS[part.field]
     written, name = field.shown(one.song), f"heard-{part.field}-{one.mark}"
     label = tag("span", field.label if part.is_sure else f"{field.label}?")
@@ -211,6 +216,6 @@ def _part(one: SongOnDesk, part: HeardPart) -> Html:
         *(tag("p", f"Doubtful: {doubt}", class_="pencil") for doubt in part.doubts),
         tag("p", NO_LETTERS, class_="pencil") if is_bare else None,
         tag("p", beside, class_="pencil written"),
-        tag("p", *buttons, class_="buttons") if not agrees else None,
+        tag("p", *buttons, class_="buttons") if not (agrees or is_read_only) else None,
         class_="sure" if part.is_sure else "doubtful",
     )

@@ -152,7 +152,9 @@ def _group(stack: Stack, one: SongOnDesk, number: int, look: SheetLook) -> Html:
         "fieldset",
         tag("legend", words),
         *fields(),
-        tag("button", "Tap the tempo", type="button", data_tap=f"tempo-{one.mark}") if "tempo" in keys else None,
+        tag("button", "Tap the tempo", type="button", data_tap=f"tempo-{one.mark}")
+        if "tempo" in keys and not look.stack.is_read_only
+        else None,
         class_="fields",
         id=f"group-{number}",
     )

@@ -150,9 +150,11 @@ def _columns(look: StackLook) -> Html:
         "div",
         tag(
             "fieldset",
-            tag("legend", "Type down the list"),
+            tag("legend", "Look down the list" if look.is_read_only else "Type down the list"),
             *choices,
-            tag("span", _column_hint(look.column, hint), class_="pencil", id="column-hint"),
+            tag("span", _column_hint(look.column, hint), class_="pencil", id="column-hint")
+            if not look.is_read_only
+            else None,
         ),
         tag("label", "Find ", tag("input", type="search", id="find", autocomplete="off")),
         tag(

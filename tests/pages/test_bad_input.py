@@ -50,6 +50,9 @@ def read_only(site: Site, monkeypatch: pytest.MonkeyPatch) -> Site:
 def test_in_an_unwritable_folder_the_page_says_so_and_offers_nothing_to_type(read_only: Site) -> None:
     stack = read_only.ask("GET", "/view").text
     sheet = read_only.ask("GET", f"/view?song={mark(read_only)}").text
+    assert "Type down the list" not in stack
+    assert "goes on to the next song" not in stack
+    assert "Tap the tempo" not in sheet
     for page in (stack, sheet):
         assert "read-only folder" in page
         assert page.count("<input") <= page.count("readonly") + page.count("disabled") + page.count('type="radio"') + 1

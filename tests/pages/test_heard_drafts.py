@@ -16,6 +16,7 @@ from companion.audio.heard_draft import DraftSection, SongDraft
 from companion.audio.hearing import raw_hearing
 from companion.audio.kept_hearings import keep, kept_path, sound_hash
 from companion.music import read_key
+from companion.pages.desk import ShowDesk
 from companion.pages.heard_apart import HeardAsk, HeardPart, HeardSong, parts_of
 from companion.pages.heard_drafts import HeardDrafts, heard_apart
 from companion.show import Song, read_show
@@ -191,6 +192,15 @@ def test_the_process_apart_reads_what_was_kept_and_never_listens(
 
 def downbeat(site: Site, said: str, does: str = "add") -> Answer:
     return site.ask("POST", "/downbeat", {"song": mark(site), "does": does, "said": said})
+
+
+def test_a_show_that_cannot_be_written_shows_what_was_heard_and_offers_nothing_to_take(
+    site: Site, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(ShowDesk, "is_read_only", True)
+    page = heard(site)
+    assert "Written: 96" in page
+    assert "data-put-from" not in page
 
 
 def downbeats(asked: list[HeardAsk]) -> tuple[float, ...]:
