@@ -77,7 +77,7 @@ def test_a_removed_song_is_reported(site: Site) -> None:
     site.path.write_text(SHOW.replace("Tram Home", "Tram Home Again"), encoding="utf-8")
     answer = site.type("Tram Home", "key", "Bb")
     assert answer.status_code == 422
-    assert "not in this show any more" in answer.text
+    assert "no longer in this show" in answer.text
 
 
 def test_an_emptied_field_is_removed_from_the_file(site: Site) -> None:

@@ -136,7 +136,7 @@ def test_a_song_or_set_that_no_longer_exists_is_reported(site: Site) -> None:
     ]:
         answer = site.ask("POST", path, body)
         assert answer.status_code == 422
-        assert "not in this" in answer.text
+        assert "no longer in this" in answer.text
     assert site.text == SHOW + "  - set: Late\n"
 
 

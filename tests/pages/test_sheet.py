@@ -109,8 +109,8 @@ def test_each_field_of_a_row_is_written_and_undone(
         (0, "section", "", "Intro", "has a name"),
         (0, "key", "H", "", "key"),
         (0, "open", "maybe", "", "yes"),
-        (9, "bars", "8", "", "not in the road map"),
-        (-1, "bars", "8", "", "not in the road map"),
+        (9, "bars", "8", "", "no longer in the road map"),
+        (-1, "bars", "8", "", "no longer in the road map"),
         (0, "colour", "red", "", "no such field"),
     ],
 )
