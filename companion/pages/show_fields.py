@@ -71,7 +71,7 @@ def edits_about(stack: Stack, wanted: WantedEdit) -> tuple[Edit, ...]:
     if field is None:
         raise CompanionError("there is no such field")
     if here is None and wanted.about != SHOW:
-        raise CompanionError("that set is not in this show any more")
+        raise CompanionError("that set is no longer in this show")
     text, now = wanted.value.strip(), field.shown(stack.show if here is None else here.one)
     if text == now:
         return ()

@@ -44,7 +44,7 @@ def place_of(stack: Stack, set_mark: str, after_mark: str) -> NewPlace:
     """Return the place that a page names by its ids. Raises CompanionError."""
     into = next((one for one in stack.sets if one.mark == set_mark), None)
     if into is None:
-        raise CompanionError("that set is not in this show any more")
+        raise CompanionError("that set is no longer in this show")
     after = next((song for song in into.songs if song.mark == after_mark), None)
     if after_mark and after is None:
         raise CompanionError("that song is not in this set any more")
