@@ -47,7 +47,7 @@ def place_of(stack: Stack, set_mark: str, after_mark: str) -> NewPlace:
         raise CompanionError("that set is no longer in this show")
     after = next((song for song in into.songs if song.mark == after_mark), None)
     if after_mark and after is None:
-        raise CompanionError("that song is not in this set any more")
+        raise CompanionError("that song is no longer in this set")
     return NewPlace(into, after)
 
 

@@ -117,5 +117,5 @@ def _is_tonights(edit: Edit) -> bool:
 def _still(stack: Stack, named: SongNamed) -> SongInBook:
     book = song_in_book(stack, stack.song(named))
     if book is None:
-        raise CompanionError(f"{named} is from no songbook any more")
+        raise CompanionError(f"{named} is no longer from a songbook")
     return book

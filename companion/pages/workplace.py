@@ -117,7 +117,7 @@ class Workplace:
         """Open a known show by its number. Raises CompanionError."""
         known = self.known
         if not (number.isascii() and number.isdecimal() and len(number) < 10 and int(number) < len(known)):
-            raise CompanionError("that show is not there any more")
+            raise CompanionError("that show is no longer there")
         self.open(known[int(number)])
 
     def begin(self, title: str) -> None:

@@ -62,7 +62,7 @@ def test_a_set_gets_its_name_and_times(site: Site, number: int, field: str, valu
         ("show", "show", "", "Night at the Mill", "cannot be empty"),
         ("show", "minutes", "45", "", "no such field"),
         ("show", "band", "two\nlines", "The Tidewater Nine", "one line"),
-        ("t0", "set", "Late", "", "not in this show any more"),
+        ("t0", "set", "Late", "", "no longer in this show"),
     ],
 )
 def test_an_invalid_value_is_refused(site: Site, about: str, field: str, value: str, was: str, words: str) -> None:
