@@ -117,8 +117,8 @@ def simulated(songs: int, seed: int, *, with_beats: bool) -> tuple[float, list[f
 
 
 def test_taps_that_are_off_by_40_ms_give_the_bars_of_99_in_100_sections(capsys: pytest.CaptureFixture[str]) -> None:
-    right, off, doubted = simulated(150, seed=1, with_beats=True)
-    alone, alone_off, _doubted = simulated(30, seed=2, with_beats=False)
+    right, off, doubted = simulated(75, seed=1, with_beats=True)
+    alone, alone_off, _doubted = simulated(15, seed=2, with_beats=False)
     with capsys.disabled():
         print(  # noqa: T201 - the figures are asked for
             f"\ntaps off by 40 ms, 60 to 200 bpm: {right:.2%} of sections right, tempo off by "

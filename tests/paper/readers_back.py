@@ -123,12 +123,20 @@ def overlapping(page: Page, by: float = 0.4) -> Iterator[str]:
     """
     if not page.boxes:
         return
-    left, bottom, right, top = np.array(page.boxes).T
-    across = np.minimum.outer(right, right) - np.maximum.outer(left, left)
-    down = np.minimum.outer(top, top) - np.maximum.outer(bottom, bottom)
-    for one, other in zip(*np.nonzero(np.triu((across > by) & (down > by), 1)), strict=True):
-        if page.letters[one] != "f" or other != one + 1:
-            yield f"{page.letters[one]}{page.letters[other]} at {left[one]:.0f},{bottom[one]:.0f}"
+    boxes = np.array(page.boxes)
+    upwards = np.argsort(boxes[:, 1], kind="stable")  # so that each is compared only with those beside it
+    left, bottom, right, top = boxes[upwards].T
+    after = np.arange(1, len(boxes) + 1)
+    many = np.maximum(np.searchsorted(bottom, top - by) - after, 0)
+    one = np.repeat(after - 1, many)
+    other = np.arange(len(one)) + np.repeat(after - np.cumsum(many) + many, many)
+    across = np.minimum(right[one], right[other]) - np.maximum(left[one], left[other])
+    down = np.minimum(top[one], top[other]) - bottom[other]
+    both = (across > by) & (down > by)
+    for pair in zip(upwards[one[both]], upwards[other[both]], strict=True):
+        first, second = sorted(pair)
+        if page.letters[first] != "f" or second != first + 1:
+            yield f"{page.letters[first]}{page.letters[second]} at {boxes[first][0]:.0f},{boxes[first][1]:.0f}"
 
 
 class PrintedWord(msgspec.Struct, frozen=True):

@@ -10,7 +10,6 @@ import pytest
 from examples import examples
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from ortools.sat.python import cp_model
 from planning.shows import DAY, TODAY, show, song
 
 from companion.planning.advice import advised
@@ -28,6 +27,8 @@ ROOMS = st.lists(st.sampled_from((0, 5, 10, 15, 20, 25, 30, 40, 45)), min_size=1
 
 def most_covered(wanted: list[int], rooms: list[int]) -> tuple[int, int]:
     """Return the most songs that can be covered, and the most of them whole, by an exact solver."""
+    from ortools.sat.python import cp_model  # noqa: PLC0415 - as long as all else here takes, pandas included
+
     model = cp_model.CpModel()
     days = range(len(rooms))
     whole = {(at, day): model.new_bool_var("") for at in range(len(wanted)) for day in days}

@@ -174,7 +174,7 @@ def level(sound: Sound) -> float:
     return math.sqrt(float(np.mean(sound**2)))
 
 
-PRESSES = 12
+PRESSES = 6
 
 
 def test_every_press_steps_while_another_input_floods(jack: JackServer, foot_box: JackTap, play: Play) -> None:

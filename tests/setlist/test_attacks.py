@@ -7,6 +7,7 @@ from functools import partial
 from pathlib import Path
 
 import pytest
+from examples import seldom
 from setlist.attacks import DOCUMENTS, ENTITIES, PDFS, PICTURES, TEXTS, WORKBOOKS, open_text, word, workbook
 
 from companion import child
@@ -60,7 +61,7 @@ def refusal(name: str, raw: bytes) -> str:
     return str(refused.value)
 
 
-@pytest.mark.parametrize("name", COUNTED)
+@pytest.mark.parametrize("name", [seldom(one) if one == "many parts" else one for one in COUNTED])
 def test_a_workbooks_size_is_checked_while_reading(name: str) -> None:
     assert COUNTED[name] in refusal("a.xlsx", WORKBOOKS[name]())
 
@@ -76,6 +77,7 @@ def test_a_list_of_overlong_lines_is_refused_before_parsing(lines: list[str], sa
     assert said in refusal("a.txt", "\n".join(lines).encode())
 
 
+@pytest.mark.long
 def test_a_thousand_songs_with_notes_are_within_the_limits() -> None:
     lines = [f"{at}. Lantern {at} on the quay - Bb - 120 bpm - 3:40 - organ from the top" for at in range(1, 1001)]
     assert len(list_in("\n".join(lines).encode(), "a.txt").lines) == 1_000
