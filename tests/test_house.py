@@ -133,7 +133,7 @@ def test_an_import_upward_is_found_however_it_is_written(tmp_path: Path, module:
         ("stage/step.py", "from companionship import ports"),
     ],
 )
-def test_an_import_downward_is_no_fault(tmp_path: Path, module: str, text: str) -> None:
+def test_an_import_downward_is_allowed(tmp_path: Path, module: str, text: str) -> None:
     file = tmp_path / "companion" / module
     file.parent.mkdir(parents=True)
     file.write_text(text)

@@ -12,11 +12,11 @@ from companion.stage.waiting import (
     Sent,
     ask_for,
     can_hear,
-    door_of,
     forget_sent,
     listening_to,
     midi_heard,
     next_release_ms,
+    nothing_pending,
     release,
     release_now,
 )
@@ -59,8 +59,8 @@ class Keyboards:
         self._rig = rig
         self._wires = wires
         self._tell_sent = tell_sent
-        self._sounds: PendingChanges[Sound] = door_of(rig)
-        self._tunings: PendingChanges[int] = door_of(rig)
+        self._sounds: PendingChanges[Sound] = nothing_pending(rig)
+        self._tunings: PendingChanges[int] = nothing_pending(rig)
         self._listening = listening_to(rig)
 
     @property

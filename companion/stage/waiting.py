@@ -24,7 +24,7 @@ class Waits(msgspec.Struct, Generic[T], frozen=True):
 
 
 class PendingChanges(msgspec.Struct, Generic[T], frozen=True):
-    """The gate between the show and the keyboards: one for sounds, one for tunings.
+    """What the keyboards were sent and what waits: one for sounds, one for tunings.
 
     One entry for each keyboard, in the rig's order. ``given`` is what each was actually sent; ``waits`` is what waits.
     """
@@ -38,14 +38,14 @@ class PendingChanges(msgspec.Struct, Generic[T], frozen=True):
         return tuple(one.what if one else None for one in self.waits)
 
 
-def door_of(rig: Rig) -> PendingChanges[T]:
-    """Return the gate of a rig to which nothing has been sent."""
+def nothing_pending(rig: Rig) -> PendingChanges[T]:
+    """Return the pending changes of a rig to which nothing has been sent."""
     nothing = (None,) * len(rig.keyboards)
     return PendingChanges(nothing, nothing)
 
 
 def ask_for(
-    door: PendingChanges[T],
+    pending: PendingChanges[T],
     keyboard: int,
     what: T,
     when: Change,
@@ -59,40 +59,40 @@ def ask_for(
     A value that the keyboard already has is not sent again, and clears what was waiting. Nothing waits past
     ``limit_ms``.
     """
-    if what == door.given[keyboard]:
-        return _changed(door, {keyboard: None}), ()
+    if what == pending.given[keyboard]:
+        return _changed(pending, {keyboard: None}), ()
     if when is Change.AT_ONCE or hands_up:
-        return _sent(door, ((keyboard, what),))
-    return _changed(door, {keyboard: Waits(what, at_ms + limit_ms)}), ()
+        return _sent(pending, ((keyboard, what),))
+    return _changed(pending, {keyboard: Waits(what, at_ms + limit_ms)}), ()
 
 
-def forget_sent(door: PendingChanges[T], keyboards: Iterable[int]) -> PendingChanges[T]:
+def forget_sent(pending: PendingChanges[T], keyboards: Iterable[int]) -> PendingChanges[T]:
     """Record that these keyboards no longer have our sounds: silenced, switched off, or their port was gone."""
     gone = set(keyboards)
-    given = tuple(None if number in gone else what for number, what in enumerate(door.given))
-    return msgspec.structs.replace(_changed(door, dict.fromkeys(gone)), given=given)
+    given = tuple(None if number in gone else what for number, what in enumerate(pending.given))
+    return msgspec.structs.replace(_changed(pending, dict.fromkeys(gone)), given=given)
 
 
-def release(door: PendingChanges[T], hands_up: tuple[bool, ...], at_ms: int) -> tuple[PendingChanges[T], Sent[T]]:
+def release(pending: PendingChanges[T], hands_up: tuple[bool, ...], at_ms: int) -> tuple[PendingChanges[T], Sent[T]]:
     """Release what waits for keyboards whose hands are up, and what has waited long enough."""
     return _sent(
-        door,
+        pending,
         tuple(
             (number, wait.what)
-            for number, (wait, up) in enumerate(zip(door.waits, hands_up, strict=True))
+            for number, (wait, up) in enumerate(zip(pending.waits, hands_up, strict=True))
             if wait and (up or at_ms >= wait.until_ms)
         ),
     )
 
 
-def release_now(door: PendingChanges[T]) -> tuple[PendingChanges[T], Sent[T]]:
+def release_now(pending: PendingChanges[T]) -> tuple[PendingChanges[T], Sent[T]]:
     """Release everything now."""
-    return _sent(door, tuple((number, wait.what) for number, wait in enumerate(door.waits) if wait))
+    return _sent(pending, tuple((number, wait.what) for number, wait in enumerate(pending.waits) if wait))
 
 
-def next_release_ms(door: PendingChanges[T]) -> int | None:
+def next_release_ms(pending: PendingChanges[T]) -> int | None:
     """Return when the next waiting value goes out even if the hands stay; None if nothing waits."""
-    return min((wait.until_ms for wait in door.waits if wait), default=None)
+    return min((wait.until_ms for wait in pending.waits if wait), default=None)
 
 
 class HandsListening(msgspec.Struct, frozen=True):
@@ -134,16 +134,18 @@ def midi_heard(listening: HandsListening, port: str, message: bytes) -> HandsLis
     return msgspec.structs.replace(listening, hands=hands)
 
 
-def _sent(door: PendingChanges[T], sent: Sent[T]) -> tuple[PendingChanges[T], Sent[T]]:
+def _sent(pending: PendingChanges[T], sent: Sent[T]) -> tuple[PendingChanges[T], Sent[T]]:
     if not sent:
-        return door, ()
+        return pending, ()
     now = dict(sent)
-    given = tuple(now.get(number, old) for number, old in enumerate(door.given))
-    return msgspec.structs.replace(_changed(door, dict.fromkeys(now)), given=given), sent
+    given = tuple(now.get(number, old) for number, old in enumerate(pending.given))
+    return msgspec.structs.replace(_changed(pending, dict.fromkeys(now)), given=given), sent
 
 
-def _changed(door: PendingChanges[T], waits: Mapping[int, Waits[T] | None]) -> PendingChanges[T]:
-    return msgspec.structs.replace(door, waits=tuple(waits.get(number, old) for number, old in enumerate(door.waits)))
+def _changed(pending: PendingChanges[T], waits: Mapping[int, Waits[T] | None]) -> PendingChanges[T]:
+    return msgspec.structs.replace(
+        pending, waits=tuple(waits.get(number, old) for number, old in enumerate(pending.waits))
+    )
 
 
 def _is_step(listening: HandsListening, port: str, message: bytes) -> bool:

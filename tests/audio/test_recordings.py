@@ -42,7 +42,7 @@ def test_any_rate_and_any_number_of_channels_becomes_mono_at_one_rate(tmp_path: 
         ("c.wav", b"RIFF\xff\xff\xff\xffWAVEfmt ", "not a recording that can be read"),
     ],
 )
-def test_a_file_that_is_no_recording_is_refused(tmp_path: Path, name: str, content: bytes, says: str) -> None:
+def test_a_file_that_is_not_a_recording_is_refused(tmp_path: Path, name: str, content: bytes, says: str) -> None:
     (tmp_path / name).write_bytes(content)
     with pytest.raises(NotHeard, match=says):
         decoded(tmp_path / name)

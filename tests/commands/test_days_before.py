@@ -56,7 +56,7 @@ def test_a_second_list_changes_nothing_without_a_yes(tmp_path: Path, capsys: pyt
     assert str(read_show(new).show.sets[0].songs[1].key) == "Am"
 
 
-def test_a_file_that_is_no_list_is_a_fault_without_a_traceback(
+def test_a_file_that_is_not_a_list_is_a_fault_without_a_traceback(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     (tmp_path / "list.pdf").write_bytes(b"%PDF-1.4 garbage")

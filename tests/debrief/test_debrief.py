@@ -98,7 +98,7 @@ def test_a_missing_show_file_is_reported_before_a_missing_night(show: Path, caps
     ("raw", "problem"),
     [(None, "a folder, not a file"), (b"", "there is nothing in this file"), (b"show:\x00 Pier", "not a text file")],
 )
-def test_a_file_that_is_no_show_is_reported_before_a_missing_night(
+def test_a_file_that_is_not_a_show_is_reported_before_a_missing_night(
     tmp_path: Path, capsys: pytest.CaptureFixture[str], raw: bytes | None, problem: str
 ) -> None:
     path = tmp_path / "peir.yaml"
@@ -226,7 +226,7 @@ def test_the_debrief_is_printed_as_json(show: Path, capsys: pytest.CaptureFixtur
     assert night["ended"] is False
 
 
-def test_a_file_that_is_no_journal_is_refused_by_name(show: Path, capsys: pytest.CaptureFixture[str]) -> None:
+def test_a_file_that_is_not_a_journal_is_refused_by_name(show: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["debrief", str(show), "--journal", str(show)]) == 1
     assert "is not a readable journal" in capsys.readouterr().err
 

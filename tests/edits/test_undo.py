@@ -130,7 +130,7 @@ def test_an_undo_list_that_was_cut_off_forgets_its_end_and_goes_on(show: Path, c
 
 
 @pytest.mark.parametrize("damage", [b"", b"[]\n", b"\xff\xfe", b"{}\n{}\n"])
-def test_a_damaged_undo_list_is_no_list(show: Path, damage: bytes) -> None:
+def test_a_damaged_undo_list_counts_as_empty(show: Path, damage: bytes) -> None:
     kept = list_path(show, show.parent / "state")
     kept.parent.mkdir(parents=True)
     kept.write_bytes(damage)

@@ -194,7 +194,7 @@ def test_a_fault_in_the_show_leaves_the_page_in_place_and_the_list_waits(site: S
 
 
 @pytest.mark.parametrize("raw", [b"", b"%PDF-1.4 nonsense", b"PK\x03\x04 nonsense"])
-def test_what_is_no_list_is_refused_and_the_show_stays_on_the_desk(site: Site, raw: bytes) -> None:
+def test_a_file_that_is_not_a_list_is_refused_and_the_show_stays_open(site: Site, raw: bytes) -> None:
     answer = site.ask("POST", "/bring?name=x.txt", raw, Content_Type="application/octet-stream")
     assert answer.status_code == 422
     assert site.workplace.next_list is None
@@ -235,7 +235,7 @@ def test_a_list_and_its_decisions_are_there_again_after_the_program_was_killed(s
 
 
 @pytest.mark.parametrize("damage", [b"", b"{}", b'{"name":"a","raw":"!"}', b"\xff" * 40])
-def test_a_kept_list_that_cannot_be_read_is_no_list(site: Site, tmp_path: Path, damage: bytes) -> None:
+def test_a_kept_list_that_cannot_be_read_is_ignored(site: Site, tmp_path: Path, damage: bytes) -> None:
     bring(site)
     kept = next((tmp_path / "kept" / "pages").glob("*.list"))
     assert kept.stat().st_mode & 0o077 == 0

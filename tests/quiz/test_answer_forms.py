@@ -81,7 +81,7 @@ def test_the_quiz_records_only_answers(
     assert [(one.did, one.grade > 1) for one in read_records(path).kept if one.grade] == [(Did.ASKED, True)]
 
 
-def test_q_ends_the_quiz_and_is_no_answer(
+def test_q_ends_the_quiz_and_is_not_an_answer(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
     path = tmp_path / "show.yaml"

@@ -1,4 +1,4 @@
-"""Answers that are typed or played: which comes first, what counts, and what is none."""
+"""Answers that are typed or played: the first one counts, and what is not an answer."""
 
 import io
 import os
@@ -13,7 +13,7 @@ from companion.ports import Direction, MidiReceived, PortFound
 from companion.quiz.at_keyboard import AnswerInbox, AnswerPlayed, AnswerSource, AnswerTyped, lines_of, spelled
 
 
-def came(*messages: bytes | str, ago: bool = False) -> AnswerSource:
+def answers_after(*messages: bytes | str, ago: bool = False) -> AnswerSource:
     """Return answers fed with these events: text typed, bytes played after the question or before it."""
     inbox: AnswerInbox = queue.SimpleQueue()
     for at, message in enumerate(messages):
@@ -28,26 +28,26 @@ DOWN_C, UP_C, DOWN_E, UP_E = b"\x90\x3c\x40", b"\x90\x3c\x00", b"\x90\x40\x40", 
 
 
 def test_releasing_all_keys_answers_with_the_time_of_the_first_note() -> None:
-    given = came(DOWN_C, DOWN_E, UP_C, UP_E).next(can_be_played=True)
+    given = answers_after(DOWN_C, DOWN_E, UP_C, UP_E).next(can_be_played=True)
     assert isinstance(given, AnswerPlayed)
     assert given.notes == (60, 64)
     assert given.seconds == pytest.approx(2, abs=0.5)
 
 
 def test_a_line_typed_before_the_keys_are_released_is_the_answer() -> None:
-    assert came(DOWN_C, "Bb", UP_C).next(can_be_played=True) == AnswerTyped("Bb")
+    assert answers_after(DOWN_C, "Bb", UP_C).next(can_be_played=True) == AnswerTyped("Bb")
 
 
 def test_notes_played_before_the_question_are_ignored() -> None:
-    assert came(DOWN_C, UP_C, ago=True).next(can_be_played=True) == AnswerTyped("the end")
+    assert answers_after(DOWN_C, UP_C, ago=True).next(can_be_played=True) == AnswerTyped("the end")
 
 
 def test_a_question_that_cannot_be_played_waits_for_a_typed_answer() -> None:
-    assert came(DOWN_C, UP_C).next(can_be_played=False) == AnswerTyped("the end")
+    assert answers_after(DOWN_C, UP_C).next(can_be_played=False) == AnswerTyped("the end")
 
 
 def test_lines_that_were_typed_ahead_answer_one_question_each() -> None:
-    answers = came("one", "two")
+    answers = answers_after("one", "two")
     assert [answers.next(can_be_played=False) for _ in range(2)] == [AnswerTyped("one"), AnswerTyped("two")]
 
 
@@ -82,7 +82,7 @@ def test_a_terminal_without_bytes_yields_its_lines() -> None:
 
 
 @pytest.mark.parametrize(
-    ("notes", "key", "said"),
+    ("notes", "key", "spelling"),
     [
         ((58, 62, 65), "Bb", "Bb D F"),
         ((66, 70, 73), "F#", "F# A# C#"),
@@ -91,5 +91,5 @@ def test_a_terminal_without_bytes_yields_its_lines() -> None:
         ((58, 63, 66), None, "Bb Eb F#"),
     ],
 )
-def test_notes_are_spelled_as_in_the_key(notes: tuple[int, ...], key: str | None, said: str) -> None:
-    assert spelled(notes, read_key(key) if key else None) == said
+def test_notes_are_spelled_as_in_the_key(notes: tuple[int, ...], key: str | None, spelling: str) -> None:
+    assert spelled(notes, read_key(key) if key else None) == spelling

@@ -1,4 +1,4 @@
-"""Songs from a songbook: what it says, what the show puts over it, and every way in which it can be missing."""
+"""Songs from a songbook: what it holds, what the show changes, and every way in which it can be missing."""
 
 from pathlib import Path
 
@@ -88,7 +88,7 @@ ABSOLUTE = "is an absolute path, which works on one computer only"
 
 
 @pytest.mark.parametrize(
-    ("use", "told"),
+    ("use", "fault"),
     [
         ("songbook.yaml#ketle", '3:24: songbook.yaml has no song "ketle". Write: songbook.yaml#kettle'),
         ("songbok.yaml#a", '3:10: "songbok.yaml": there is no such file. Write: songbook.yaml, in the same folder'),
@@ -102,12 +102,12 @@ ABSOLUTE = "is an absolute path, which works on one computer only"
         ("[a]", f"3:10: use takes one text. {SLUG}"),
     ],
 )
-def test_a_song_that_cannot_be_used_is_reported(folder: Path, use: str, told: str) -> None:
-    assert faults(folder, f"use: {use}") == [f"show.yaml:{told}"]
+def test_a_song_that_cannot_be_used_is_reported(folder: Path, use: str, fault: str) -> None:
+    assert faults(folder, f"use: {use}") == [f"show.yaml:{fault}"]
 
 
 @pytest.mark.parametrize(
-    ("slug", "told"),
+    ("slug", "fault"),
     [
         ("round", "9:18: these songs use each other in a circle. Write: the song itself in one of them"),
         ("nothing", '10:1: "nothing" is empty. Write: title: ... below it'),
@@ -115,8 +115,8 @@ def test_a_song_that_cannot_be_used_is_reported(folder: Path, use: str, told: st
         ("faulty", '12:25: a song has no key "tempoo". Write: tempo'),
     ],
 )
-def test_a_songs_faults_are_reported_in_its_songbook(folder: Path, slug: str, told: str) -> None:
-    assert faults(folder, f"use: songbook.yaml#{slug}") == [f"songbook.yaml:{told}"]
+def test_a_songs_faults_are_reported_in_its_songbook(folder: Path, slug: str, fault: str) -> None:
+    assert faults(folder, f"use: songbook.yaml#{slug}") == [f"songbook.yaml:{fault}"]
 
 
 def test_a_faulty_songbook_is_reported_once_at_its_own_lines(folder: Path) -> None:
@@ -143,8 +143,8 @@ def test_a_book_is_opened_once_for_all_its_songs(folder: Path, monkeypatch: pyte
 
 
 def test_other_faults_of_the_song_are_reported_beside_a_missing_songbook(folder: Path) -> None:
-    told = faults(folder, "{use: none.yaml#a, tempoo: 3}")
-    assert [fault.partition(": ")[0] for fault in told] == ["show.yaml:3:11", "show.yaml:3:24"]
+    found = faults(folder, "{use: none.yaml#a, tempoo: 3}")
+    assert [fault.partition(": ")[0] for fault in found] == ["show.yaml:3:11", "show.yaml:3:24"]
 
 
 @pytest.mark.skipif(not hasattr(Path, "symlink_to"), reason="no links here")
@@ -240,13 +240,13 @@ def test_a_songbook_is_read_as_all_its_songs_and_its_faults_have_their_places(tm
 
 
 @pytest.mark.parametrize("text", ["show: S\nsongs: [A]\n", "rig: R\n", "band: B\n", "a: b\n", "- a\n", "a: [b]\n"])
-def test_other_files_are_no_songbooks(text: str, tmp_path: Path) -> None:
+def test_other_files_are_not_songbooks(text: str, tmp_path: Path) -> None:
     path = tmp_path / "a.yaml"
     path.write_text(text)
     assert read_songbook(path) is None
 
 
-def test_a_songbook_is_no_show(tmp_path: Path) -> None:
+def test_a_songbook_is_not_a_show(tmp_path: Path) -> None:
     path = tmp_path / "songbook.yaml"
     path.write_text("moth: {title: Moth}\n")
     with pytest.raises(

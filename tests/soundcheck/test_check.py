@@ -168,7 +168,7 @@ def test_a_sound_chosen_by_hand_is_shown_with_what_to_press() -> None:
     assert "    Choose it on the panel: bank B, button 4" in prompt(talk.state, 0)
 
 
-def test_an_echo_of_what_was_sent_is_no_pedal() -> None:
+def test_an_echo_of_what_was_sent_is_not_taken_for_a_pedal() -> None:
     """Some keyboards echo what they receive, and a rig may have a pedal on a control that a sound sets."""
     pedal = Pedal("volume", port="Stage Piano", control=7, press=Action.NEXT)
     talk = hearing(Rig("echo", keyboards=RIG.keyboards, pedals=(pedal, RIG.pedals[1])))

@@ -153,13 +153,13 @@ def test_a_page_turners_keys_are_taken_and_their_repeats_are_not() -> None:
     assert not [line for line in talk.said() if "already" in line]
 
 
-def test_a_computer_key_is_no_sustain() -> None:
+def test_a_computer_key_cannot_be_the_sustain() -> None:
     talk = setting_up()
     talk.key("space")
     assert talk.said() == ["A computer key cannot be a sustain."]
 
 
-def test_a_pad_is_no_sustain() -> None:
+def test_a_pad_cannot_be_the_sustain() -> None:
     talk = setting_up()
     talk.midi(BOX, "99 33 40", "99 33 00")
     talk.wait(700)
@@ -230,7 +230,7 @@ def test_a_latching_switch_steps_at_each_press() -> None:
     )
 
 
-def test_a_slow_foot_is_no_latch() -> None:
+def test_a_slow_foot_is_not_taken_for_a_latch() -> None:
     talk = without_sustain()
     press(talk, values="7F")
     talk.wait(2600)

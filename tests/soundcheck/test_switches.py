@@ -95,7 +95,7 @@ def test_a_pad_is_never_reversed_nor_measured_by_its_velocity() -> None:
     assert switch.faults == ()
 
 
-def test_noise_at_rest_is_no_press_and_is_reported() -> None:
+def test_noise_at_rest_does_not_press_and_is_reported() -> None:
     rest: tuple[AtRest, ...] = ()
     for value in (3, 5, 2, 4):
         rest = rest_with(rest, PEDAL, value)

@@ -7,11 +7,11 @@ from companion.stage.waiting import (
     PendingChanges,
     ask_for,
     can_hear,
-    door_of,
     forget_sent,
     listening_to,
     midi_heard,
     next_release_ms,
+    nothing_pending,
     release,
     release_now,
 )
@@ -24,13 +24,13 @@ RIG = Rig("test", (Keyboard("lower", port=PORT),))
 UP, DOWN = (True,), (False,)
 
 
-def door() -> PendingChanges[Sound]:
-    return door_of(RIG)
+def none_pending() -> PendingChanges[Sound]:
+    return nothing_pending(RIG)
 
 
 def waiting(what: Sound = ORGAN, at_ms: int = 0) -> PendingChanges[Sound]:
-    """Return a door at which this sound waits for a key that is down."""
-    return ask_for(door(), 0, what, LIFT, hands_up=False, at_ms=at_ms)[0]
+    """Return pending changes in which this sound waits for a key that is down."""
+    return ask_for(none_pending(), 0, what, LIFT, hands_up=False, at_ms=at_ms)[0]
 
 
 def heard(*messages: str, pedals: tuple[Pedal, ...] = ()) -> HandsListening:
@@ -42,7 +42,7 @@ def heard(*messages: str, pedals: tuple[Pedal, ...] = ()) -> HandsListening:
 
 
 def test_a_sound_goes_out_at_once_with_hands_up() -> None:
-    assert ask_for(door(), 0, ORGAN, LIFT, hands_up=True, at_ms=0)[1] == ((0, ORGAN),)
+    assert ask_for(none_pending(), 0, ORGAN, LIFT, hands_up=True, at_ms=0)[1] == ((0, ORGAN),)
 
 
 def test_a_sound_waits_while_a_key_is_down() -> None:
@@ -53,7 +53,7 @@ def test_a_sound_waits_while_a_key_is_down() -> None:
 
 
 def test_at_once_does_not_wait_for_the_hands() -> None:
-    assert ask_for(door(), 0, ORGAN, NOW, hands_up=False, at_ms=0)[1] == ((0, ORGAN),)
+    assert ask_for(none_pending(), 0, ORGAN, NOW, hands_up=False, at_ms=0)[1] == ((0, ORGAN),)
 
 
 def test_a_sound_waits_four_seconds_at_most() -> None:
@@ -74,7 +74,7 @@ def test_a_sound_put_on_at_once_leaves_nothing_waiting() -> None:
 
 
 def test_going_back_to_the_current_sound_cancels_the_waiting_one() -> None:
-    given, _ = ask_for(door(), 0, PAD, NOW, hands_up=True, at_ms=0)
+    given, _ = ask_for(none_pending(), 0, PAD, NOW, hands_up=True, at_ms=0)
     both, _ = ask_for(given, 0, ORGAN, LIFT, hands_up=False, at_ms=10)
     again, sent = ask_for(both, 0, PAD, NOW, hands_up=False, at_ms=20)
     assert (sent, again.waiting) == ((), (None,))
@@ -87,7 +87,7 @@ def test_sound_now_sends_the_waiting_sound() -> None:
 
 
 def test_the_sound_is_sent_again_after_a_port_returns() -> None:
-    given, _ = ask_for(door(), 0, PAD, LIFT, hands_up=True, at_ms=0)
+    given, _ = ask_for(none_pending(), 0, PAD, LIFT, hands_up=True, at_ms=0)
     assert ask_for(given, 0, PAD, LIFT, hands_up=True, at_ms=10)[1] == ()
     assert ask_for(forget_sent(given, [0]), 0, PAD, LIFT, hands_up=True, at_ms=10)[1] == ((0, PAD),)
 
