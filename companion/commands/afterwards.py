@@ -226,10 +226,11 @@ def _choose_songs(offers: "list[SongOffer]", band: str | None, keep: "KeptFor | 
         kept = keep or KeptFor.SHOW
         if one.differs and keep is None:
             for_band = f"b for {band}, " if band else ""
-            asked = _key(
-                f"   {'; '.join(one.words)}: {for_band}e for everyone, s for this show", "bes" if band else "es"
-            )
-            kept = kinds[asked]
+            keys = "besn" if band else "esn"
+            chosen = _key(f"   {'; '.join(one.words)}: {for_band}e for everyone, s for this show, n to leave it", keys)
+            if chosen == "n":
+                continue
+            kept = kinds[chosen]
         choices[one.name] = kept
     return choices
 

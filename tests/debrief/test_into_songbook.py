@@ -210,6 +210,17 @@ def test_one_key_says_which_band_a_version_is_for(show: Path, monkeypatch: pytes
     assert "lanterns-out@paper-nine" in show.read_text(encoding="utf-8")
 
 
+def test_a_song_may_still_be_left_at_the_question_for_whom_it_is(show: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    show.with_name("songbook.yaml").write_text(BOOK, encoding="utf-8")
+    pressed = iter("yqnnn")  # q is no key of that question
+    monkeypatch.setattr("sys.stdin.isatty", lambda: True)
+    monkeypatch.setattr("click.getchar", lambda: next(pressed))
+    before = show.read_text(encoding="utf-8")
+    assert main(["songbook", str(show)]) == 0
+    assert next(pressed, None) is None
+    assert show.read_text(encoding="utf-8") == before
+
+
 def test_a_script_names_songs_and_their_band(show: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["songbook", str(show), "--only", "moth", "--keep", "show", "--yes"]) == 0
     assert "1 of 3 songs put into" in capsys.readouterr().out
