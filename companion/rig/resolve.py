@@ -10,7 +10,7 @@ from companion.rig.general_midi import ALSO_SAID, USUAL, family_of, known_names,
 from companion.rig.model import Keyboard, Rig, Sound
 from companion.rig.rig_names import folded_name
 
-MOST_OFFERED: Final = 10
+MAX_OFFERED: Final = 10
 SURE_LETTERS: Final = 5  # a shorter name is like too many others: "arp" is not a harp
 PHRASES: Final = ("in", "watch", "hits", "words", "ending", "open", "tacet")
 """The words of a road map that stand before the sound."""
@@ -127,7 +127,7 @@ def sounds_offered(rig: Rig) -> str:
     """Return some names to choose a sound from: the rig's own, or what players call the General MIDI sounds."""
     own = dict.fromkeys(sound.name for board in rig.keyboards for sound in board.sounds)
     general = USUAL if any(board.general_midi for board in rig.keyboards) else ()
-    names = list(dict.fromkeys((*own, *general)))[:MOST_OFFERED]
+    names = list(dict.fromkeys((*own, *general)))[:MAX_OFFERED]
     return f"{', '.join(names[:-1])} or {names[-1]}" if len(names) > 1 else names[0] if names else "its name"
 
 

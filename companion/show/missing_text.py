@@ -7,7 +7,7 @@ from typing import Final
 from companion.errors import Fault
 from companion.show.checks import WEIGHTS, Missing
 
-MOST_LINES: Final = 10  # what one reads at once
+MAX_LINES: Final = 10  # what one reads at once
 FEW: Final = 2  # up to so many of a kind each have a line of their own
 NAMED: Final = 3  # titles in a line for many
 
@@ -36,7 +36,7 @@ KINDS: Final[dict[str, str]] = {
 }
 
 
-def in_short(missing: Sequence[Missing], most: int = MOST_LINES) -> tuple[list[Fault], int]:
+def in_short(missing: Sequence[Missing], most: int = MAX_LINES) -> tuple[list[Fault], int]:
     """Return the most important lines, at most ``most``, and how many missing things they do not mention.
 
     ``missing`` comes heaviest first. A line for many points at the first of them.

@@ -2,11 +2,12 @@
 
 import pytest
 
+from companion.music import Chord, NumberChord, read_chord, read_number
 from companion.music.chord_line import Bar
 from companion.music.chord_line_signs import read_chord_line
 from companion.music.key import read_key
 from companion.music.meter import Meter
-from companion.paper.bar_row import INSIDE, draw_hits, draw_row
+from companion.paper.bar_row import INSIDE, draw_hits, draw_row, pieces
 from companion.paper.chart import ChartBar
 from companion.paper.leaves import Bookmark, Paper, PaperInk, PenLine, Words
 from companion.paper.paper_fonts import ELLIPSIS, cut, width_pt
@@ -26,6 +27,24 @@ def lines(pen: LeafPen) -> list[PenLine]:
 def slanted(pen: LeafPen, ink: PaperInk) -> list[PenLine]:
     """Return the slashes in this ink: strokes that rise to the right from below the middle."""
     return [line for line in lines(pen) if line.ink is ink and line.x1 < line.x2 and line.y1 > line.y2]
+
+
+@pytest.mark.parametrize(
+    ("chord", "printed"),  # text, and whether it is raised; by hand
+    [
+        (read_chord("N.C."), [("N.C.", False)]),
+        (read_number("N.C."), [("N.C.", False)]),
+        (read_chord("F#m7b5/A"), [("F♯", False), ("m7♭5", True), ("/A", False)]),
+        (read_number("b7"), [("♭7", False)]),
+        (read_number("2-7/5"), [("2", False), ("-7", True), ("/5", False)]),
+    ],
+)
+def test_a_chord_is_printed_as_root_raised_kind_and_bass(
+    chord: Chord | NumberChord, printed: list[tuple[str, bool]]
+) -> None:
+    assert [(text, up > 0) for text, _size, up in pieces(chord)] == printed
+    root, *others = [size for _text, size, _up in pieces(chord)]
+    assert all(size < root for size in others)
 
 
 def test_beats_without_a_hit_are_light_and_each_hit_is_heavy() -> None:

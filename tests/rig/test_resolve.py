@@ -114,6 +114,8 @@ def test_a_missing_sound_is_reported_with_one_of_its_kind(rig: Rig, name: str, n
 def test_sounds_are_offered_where_one_is_first_written() -> None:
     assert sounds_offered(TWO_TIERS) == "grand piano, strings, Tonewheel Organ or synth lead"
     assert sounds_offered(GENERAL).startswith("grand piano, electric piano, tonewheel organ, strings, ")
+    many = Rig("many", (Keyboard("board", sounds=tuple(Sound(f"pad {one}", one) for one in range(12))),))
+    assert sounds_offered(many) == "pad 0, pad 1, pad 2, pad 3, pad 4, pad 5, pad 6, pad 7, pad 8 or pad 9"
     assert all(find_sound(GENERAL, name) == (0, Sound(name, program=program_named(name))) for name in USUAL)
     found = find_sound(GENERAL, "zither")
     assert isinstance(found, SoundMissing)
