@@ -18,6 +18,8 @@ SLOWEST_BPM, FASTEST_BPM = 42.0, 215.0
 TEMPO_STICKS: Final = 100.0  # how unlikely a change of tempo from one beat to the next is
 BEAT_SHARE: Final = 16  # a sixteenth of a beat's frames may show it
 FLOOR: Final = 1e-3
+HITS_AROUND: Final = 75  # frames
+LOUD_HIT: Final = 3.0  # how far above its surroundings a hit stands, beside what is usual there
 NEAR_TEMPO: Final = 0.15  # a band that plays one song drifts less
 
 
@@ -83,6 +85,14 @@ def steadied(free: BeatPath, likely: FrameRows) -> BeatPath:
     if np.mean(np.abs(60 * FRAMES_A_SECOND / apart / usual - 1) < NEAR_TEMPO) > 0.97:
         return free
     return beat_path(likely, usual * (1 - NEAR_TEMPO), usual * (1 + NEAR_TEMPO))
+
+
+def hits_of(flux: FrameRows) -> FrameRows:
+    """Return from 0 to 1 how much more begins in each frame than in the second and a half around it."""
+    around = np.ones(HITS_AROUND) / HITS_AROUND
+    above = flux - np.convolve(flux, around, "same")
+    usual = np.convolve(np.abs(above), around, "same")
+    return np.asarray(np.clip(above / (LOUD_HIT * usual + 1e-6), 0, 1), np.float32)
 
 
 def _centred(beats: NDArray[np.int64], likely: FrameRows) -> NDArray[np.int64]:

@@ -1,10 +1,10 @@
 """The form: where sections begin, and which of them are alike.
 
-The likeliest way to cut the song into sections wins. ``section_starts`` says how likely each start is; an odd length
-makes a way a little less likely. Lengths of four bars and their multiples cost nothing, but none is impossible: songs
-of nine and ten bars exist. Sections share a letter if their chords (also moved up, for a last chorus in a higher key),
-the sound of the band and their lengths are alike. A logistic regression weighs what separates two letters; it is fitted
-like that of the starts.
+The likeliest way to cut the song into sections wins. ``section_starts`` says how likely each start is; a stretch that
+comes again is likelier, the more so where nothing else marks the starts; an odd length makes a way a little less
+likely. Lengths of four bars and their multiples cost nothing, but none is impossible: songs of nine and ten bars exist.
+Sections share a letter if their chords (also moved up, for a last chorus in a higher key), the sound of the band and
+their lengths are alike. A logistic regression weighs what separates two letters; it is fitted like that of the starts.
 """
 
 from typing import Final
@@ -18,8 +18,12 @@ from companion.audio.section_starts import COPY_SHARPNESS, Numbers, chances, sam
 LONGEST_BARS: Final = 32
 ODD, EVEN, SHORT, LONG = 1.2, 0.75, 0.9, 0.22  # costs, as logarithms; the last two for each bar below 4, above 16
 LEAST_CHANCE: Final = 0.1
+REPEAT: Final = (0.5, 0.2)  # what each bar gains of a stretch that comes again: nothing else marks sections, all does
+CLEAR, USUAL_BARS = 0.9, 12  # a start that is marked, and how often one comes in a song that marks them all
 DOUBLE, LEAST_DOUBLE = 2.0, 4  # what a section that is heard elsewhere gains, and the bars that it has at least
 SAME_LETTER: Final = (-6.87, -2.44, -2.77, -3.12, 2.49)  # constant, chords, sound, other lengths, moved
+LEAST_ALIKE: Final = 0.6  # of two bars of a repeat, 0 to 1
+LEAST_APART_SOUND: Final = 0.3  # in noise: a band that plays everything alike says nothing about letters
 LETTERS: Final = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
 
 
@@ -42,7 +46,7 @@ def heard_sections(picture: BarPicture) -> list[HeardSection]:
     if not bars:
         return []
     sure = start_chances(picture)
-    worth = _worths(sure, _doubles(sure, picture))
+    worth = _worths(sure, _doubles(sure, picture), repeats(picture))
     starts = _best_cut(worth)
     spans = [(start, stop - start) for start, stop in zip(starts, [*starts[1:], bars], strict=True)]
     return _lettered(spans, picture, _start_shares(worth))
@@ -82,16 +86,44 @@ def _start_shares(worth: Matrix) -> Numbers:
     return np.asarray(np.exp(ahead + behind - ahead[bars])[:bars])
 
 
-def _worths(sure: Numbers, doubles: Matrix) -> Matrix:
+def repeats(picture: BarPicture) -> Matrix:
+    """Return for each first bar and number of bars how surely just this stretch comes again, 0 to 1.
+
+    The bars before and after it must not come again with it, or there must be none: otherwise the whole repeat is
+    longer, and this is a piece of it. A loop that goes round and round has no such stretch inside.
+    """
+    bars = len(picture.harmony)
+    longest = min(LONGEST_BARS, bars // 2)
+    out = np.zeros((bars, LONGEST_BARS + 1))
+    for same, _ in same_bars(picture):
+        for lag in range(LEAST_DOUBLE, bars - LEAST_DOUBLE + 1):
+            alike = np.diagonal(same, lag)
+            differs = 1 - np.concatenate([[0.0], alike, [0.0]])
+            sums = np.concatenate([[0.0], np.cumsum(alike)])
+            for long in range(LEAST_DOUBLE, min(longest, lag, len(alike)) + 1):
+                means = (sums[long:] - sums[:-long]) / long
+                found = np.maximum(means - LEAST_ALIKE, 0) / (1 - LEAST_ALIKE)
+                found = found * differs[: len(found)] * differs[long + 1 :]
+                first = np.arange(len(found))
+                out[first, long] = np.maximum(out[first, long], found)
+                out[first + lag, long] = np.maximum(out[first + lag, long], found)
+    return out
+
+
+def _worths(sure: Numbers, doubles: Matrix, again: Matrix) -> Matrix:
     """Return how much each section, by its first bar and the bar after its last one, adds to a form, as a logarithm."""
     bars = len(sure)
     clipped = np.clip(sure, LEAST_CHANCE, 1 - LEAST_CHANCE)
     gains = np.log(clipped / (1 - clipped))
     gains[0] = 0.0
+    marked = min(1.0, float((sure > CLEAR).sum()) * USUAL_BARS / bars)
+    repeat = REPEAT[0] + marked * (REPEAT[1] - REPEAT[0])
     worth = np.full((bars + 1, bars + 1), -np.inf)
     for start in range(bars):
         for end in range(start + 1, min(bars, start + LONGEST_BARS) + 1):
-            worth[start, end] = gains[start] - _length_cost(end - start) + DOUBLE * doubles[start, end - start]
+            long = end - start
+            worth[start, end] = gains[start] - _length_cost(long)
+            worth[start, end] += DOUBLE * doubles[start, long] + repeat * long * again[start, long]
     return worth
 
 
@@ -169,4 +201,6 @@ def pair_evidence(
     means = [sound[start : start + bars].mean(axis=0) for start, bars in (one, other)]
     apart = float(np.sqrt(np.mean((means[0] - means[1]) ** 2)))
     lengths = float(abs(np.log(one[1] / other[1])))
-    return np.asarray([np.log(1.02 - found[best]), np.log(apart + 0.1), lengths, float(best > 0)]), MOVES[best]
+    return np.asarray(
+        [np.log(1.02 - found[best]), np.log(max(apart, LEAST_APART_SOUND) + 0.1), lengths, float(best > 0)]
+    ), MOVES[best]

@@ -19,7 +19,7 @@ from companion.audio.anchors import (
 )
 from companion.audio.bar_pictures import LEVEL_BANDS, ONSET_BANDS, BandFrames, bar_picture
 from companion.audio.bars import BarGrid, bar_grid
-from companion.audio.beats import FASTEST_BPM, FRAMES_A_SECOND, SLOWEST_BPM, BeatPath, beat_path, steadied
+from companion.audio.beats import FASTEST_BPM, FRAMES_A_SECOND, SLOWEST_BPM, BeatPath, beat_path, hits_of, steadied
 from companion.audio.constant_q import HOP, RATE, constant_q
 from companion.audio.form import HeardSection, heard_sections
 from companion.audio.heard_chords import HeardChord, heard_chords
@@ -43,6 +43,8 @@ PULSE_ROOM: Final = 0.1
 PULSE_WEIGHT: Final = 0.1  # of the beats beside the bars, both in logarithms a second
 OFF_BEAT_COST: Final = 0.5  # of a pulse whose off-beats are as loud as its beats, in the same
 LEAST_BEATS: Final = 8
+SAME_BEAT: Final = 3  # frames
+SAME_PATH: Final = 0.9  # of the beats
 SHIFTS: Final = (1 / 3, 1 / 2, 2 / 3)
 LEAST_LIKELY: Final = 1e-3
 NO_CHORDS: Final = 0.6  # of the frames without a chord, by the network: 0.8 for a voice alone, 0.05 for a band
@@ -212,12 +214,15 @@ def _counted(raw: RawHearing, anchors: Anchors, first: BeatPath) -> list[_Count]
         return [_count(first, raw, anchors)]
     usual = 60 * FRAMES_A_SECOND / float(np.median(np.diff(first.frames)))
     is_counted = anchors.tempo_bpm is not None or anchors.meter is not None
+    with_hits = 0.5 * (likely + hits_of(raw.flux))
     paths = [first]
-    for ratio in (*OTHER_PULSES, *(ANCHORED_PULSES if is_counted else ())):
+    for ratio in (1.0, *OTHER_PULSES, *(ANCHORED_PULSES if is_counted else ())):
         if SLOWEST_BPM < usual * ratio < FASTEST_BPM:
-            other = beat_path(likely, usual * ratio * (1 - PULSE_ROOM), usual * ratio * (1 + PULSE_ROOM))
+            room = usual * ratio * (1 - PULSE_ROOM), usual * ratio * (1 + PULSE_ROOM)
+            other = first if ratio == 1.0 else beat_path(likely, *room)
             if len(other.frames) >= LEAST_BEATS:
-                paths.append(other)
+                paths += [other] if other is not first else []
+                paths += _elsewhere(beat_path(with_hits, *room), other, likely)
     every = [_count(moved, raw, anchors) for path in paths for moved in (path, *_shifted(path, likely))]
     every = [one for one in every if is_near_bars(len(one.grid.downbeats), anchors)] or every
     every = [one for one in every if is_near_tempo(one.bpm, anchors)] or every
@@ -230,6 +235,21 @@ def _counted(raw: RawHearing, anchors: Anchors, first: BeatPath) -> list[_Count]
         if all(abs(one.bpm / other.bpm - 1) > SAME_TEMPO for other in found):
             found.append(one)
     return found
+
+
+def _elsewhere(path: BeatPath, other: BeatPath, likely: NDArray[np.float32]) -> list[BeatPath]:
+    """Return a path that follows what begins, too, judged by the network alone; none if both paths are one.
+
+    Where nothing is struck hard, as on a piano without drums, the network loses the beat.
+    """
+    if len(path.frames) < LEAST_BEATS or not len(other.frames):
+        return []
+    apart = np.abs(path.frames[:, None] - other.frames).min(axis=1)
+    if np.mean(apart <= SAME_BEAT) > SAME_PATH:
+        return []
+    logs = np.log(np.clip(likely, LEAST_LIKELY, 1.0))
+    lost = float(logs[path.frames].sum() - logs[other.frames].sum()) / len(likely)
+    return [BeatPath(path.frames, other.fit + lost)]
 
 
 def _shifted(path: BeatPath, likely: NDArray[np.float32]) -> list[BeatPath]:

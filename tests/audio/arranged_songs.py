@@ -86,7 +86,11 @@ def arranged(seed: int, *, rough: bool, fonts: tuple[str, ...]) -> InventedSong:
     is_minor, tonic = dice.random() < 0.35, dice.randrange(12)
     form = dice.choice(FORMS)
     beats = METERS[meter][0]
-    written = {letter: _section(dice, letter, tonic, beats, is_minor=is_minor) for letter in sorted(set(form))}
+    is_quick = style in ("strummed", "group", "waltz")
+    written = {
+        letter: _section(dice, letter, tonic, beats, is_minor=is_minor, is_long=is_quick and dice.random() < 0.5)
+        for letter in sorted(set(form))
+    }
     intro = written["A"][: dice.choice((2, 4, 4))]
     parts = (Part("I", intro), *(Part(letter, written[letter]) for letter in form))
     song = InventedSong(
@@ -99,10 +103,10 @@ def arranged(seed: int, *, rough: bool, fonts: tuple[str, ...]) -> InventedSong:
 
 
 def _section(
-    dice: random.Random, letter: str, tonic: int, beats: int, *, is_minor: bool
+    dice: random.Random, letter: str, tonic: int, beats: int, *, is_minor: bool, is_long: bool
 ) -> tuple[tuple[Call, ...], ...]:
     phrases = MINOR if is_minor else MAJOR
-    times = 2 if letter == "A" and dice.random() < 0.4 else 1
+    times = 2 if letter == "A" and is_long else 1
     chords = [one for _ in range(times) for kind in PHRASES[letter] for one in dice.choice(phrases[kind])]
     if letter in "BC" and dice.random() < TAG:
         chords += chords[-2:]
@@ -143,9 +147,6 @@ class _Arrangement:
                 now = starts[-1]
             self._melody(part, begin, now)
             song.sections.append((begin, now, part.letter, len(part.bars)))
-        last = song.parts[-1].bars[-1][0]
-        for one in (0, *KINDS[last.kind]):
-            self._note(CHORDS, 48 + (last.root + one) % 12, now, now + 2.5, 60)
         song.seconds = now + 3.0
 
     def _note(self, voice: int, note: int, begin: float, end: float, velocity: float) -> None:

@@ -82,3 +82,19 @@ def test_the_form_as_a_whole_is_surer_than_each_start_alone_and_a_loop_without_e
     assert min(one.sure for one in clear) > 0.9
     loop = heard_sections(pictured("AAAAAAAA", {"A": 8}, {"A": A}))
     assert all(one.sure < 0.9 for one in loop[1:])
+
+
+def unmarked(parts: str, written: dict[str, list[int]]) -> BarPicture:
+    """Return a song that nothing but its chords divides: one sound of the band, no hit at a first bar."""
+    chords = [number for letter in parts for number in written[letter]]
+    harmony = np.full((len(chords), 24), 0.01)
+    harmony[np.arange(len(chords)), chords] = 0.9
+    many = len(chords)
+    return BarPicture(np.tile(harmony, 2), np.full((many, 12), 20.0), np.ones(many), np.zeros(many))
+
+
+def test_where_nothing_marks_the_sections_what_comes_again_does() -> None:
+    """A ballad at the piano: eight bars that do not go round, and others of ten."""
+    verse, chorus, bridge = [0, 21, 14, 7, 0, 5, 7, 0], [5, 7, 16, 21, 5, 7, 0, 0, 7, 0], [21, 16, 5, 0, 14, 2, 7, 7]
+    picture = unmarked("AABABCB", {"A": verse, "B": chorus, "C": bridge})
+    assert form_of(picture) == "A8 A8 B10 A8 B10 C8 B10"

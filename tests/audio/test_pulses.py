@@ -71,3 +71,18 @@ def test_three_beats_that_may_be_two_dotted_ones_are_never_sure(threes: float, t
     heard = hearing_of(msgspec.structs.replace(raw, likely=likely, onsets=onsets))
     assert max(heard.grid.sure, heard.tempo_sure) < 0.9
     assert {round(heard.tempo_bpm), round(heard.other_tempo_bpm or 0)} == {52, 78}
+
+
+def test_a_beat_that_the_network_loses_is_found_by_what_is_struck() -> None:
+    """A piano without drums: the network drifts through the eighths, and the fingers keep time."""
+    raw = slow_blues(60.0, thirds=0.02)
+    likely, onsets = np.full_like(raw.likely, 0.05), np.full_like(raw.onsets, 0.05)
+    for number in range(int((SECONDS - 1) * 4)):
+        at = round((0.5 + number / 4) * FRAMES_A_SECOND)
+        onsets[at] = (1.0, 0.3, 0.6, 0.3)[number % 4]
+        lost = number + number // 46  # an eighth late after every twelve beats
+        likely[at, 0] = 0.6 if lost % 4 == 0 else 0.1
+    heard = hearing_of(msgspec.structs.replace(raw, likely=likely, onsets=onsets))
+    beats = 0.5 + np.arange(SECONDS - 2)
+    assert np.mean([np.abs(heard.grid.beats - beat).min() < 0.07 for beat in beats]) > 0.95
+    assert heard.tempo_bpm == pytest.approx(60, rel=0.01)

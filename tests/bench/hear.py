@@ -1,7 +1,11 @@
-"""How much of invented songs is heard right: ``python tests/bench/hear.py FIRST LAST``, a table of figures.
+"""How much is heard right, as a table of figures.
 
-Scored with mir_eval (Raffel et al., ISMIR 2014). Each seed makes two songs, one record-like and one rough; each takes
-about 20 s of processor. Seeds below 100 were used while the room was written; judge with others.
+``python tests/bench/hear.py invented FIRST LAST`` and ``... arranged FIRST LAST``: songs of the two generators. Each
+seed makes two songs, one record-like and one rough; each takes about 20 s of processor. Seeds below 124 of the first
+and below 10 of the second were used while the room was written; judge with others.
+``python tests/bench/hear.py scores``: key and meter of published scores.
+
+Scored with mir_eval (Raffel et al., ISMIR 2014).
 """
 
 import sys
@@ -17,8 +21,11 @@ import soxr
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
 
+from audio.arranged_songs import arranged, render_arranged
 from audio.invented_songs import NAMES, InventedSong, invented
+from audio.published_scores import PROGRAMS, published_scores, render_score
 from audio.rendered_songs import found_fonts, render
+from numpy.typing import NDArray
 
 from companion.audio.constant_q import RATE
 from companion.audio.heard_chords import HeardChord
@@ -92,13 +99,16 @@ def form_scores(song: InventedSong, heard: Hearing) -> dict[str, float]:
     }
 
 
-def scores(song: InventedSong, heard: Hearing) -> dict[str, float]:
+def key_name(heard: Hearing) -> str:
     key = heard.key.key
-    name = f"{NAMES[key.tonic.semitone]} {key.mode.value}" if key else "C major"
+    return f"{NAMES[key.tonic.semitone]} {key.mode.value}" if key else "C major"
+
+
+def scores(song: InventedSong, heard: Hearing) -> dict[str, float]:
     ratio = heard.tempo_bpm / song.bpm
     return {
         "tuning": float(abs((heard.cents - song.cents + 50) % 100 - 50) < 5),
-        "key": mir_eval.key.weighted_score(song.key, name),
+        "key": mir_eval.key.weighted_score(song.key, key_name(heard)),
         "tempo 1": float(abs(ratio - 1) < 0.04),
         "tempo 2": float(any(abs(ratio / other - 1) < 0.04 for other in (1, 2, 0.5, 3, 1 / 3))),
         "beats": mir_eval.beat.f_measure(np.asarray(song.beats), heard.grid.beats),
@@ -109,39 +119,94 @@ def scores(song: InventedSong, heard: Hearing) -> dict[str, float]:
     }
 
 
+class Table:
+    """Rows of figures, and how often what is said to be sure is right."""
+
+    def __init__(self) -> None:
+        self.rows: list[dict[str, float]] = []
+        self.sure: dict[str, list[float]] = {"key": [], "tempo": [], "meter": [], "chords": [], "section starts": []}
+
+    def add(self, name: str, row: dict[str, float], heard: Hearing) -> None:
+        self.rows.append(row)
+        for what, chance, right in (
+            ("key", heard.key.sure, row["key"] == 1),
+            ("tempo", heard.tempo_sure, row.get("tempo 1")),
+            ("meter", heard.grid.sure, row["meter"]),
+        ):
+            if chance >= SURE and right is not None:
+                self.sure[what].append(float(right))
+        said = " ".join(f"{what} {value:.2f}" for what, value in row.items())
+        sys.stdout.write(f"{name}: {said}\n")
+        sys.stdout.flush()
+
+    def add_pieces(self, song: InventedSong, heard: Hearing) -> None:
+        """Count the chords and the section starts that are said to be sure."""
+        times = np.asarray([begin for begin, *_ in song.chords])
+        beats = heard.grid.beats
+        for one in heard.chords:
+            if one.sure >= SURE and one.root is not None and one.stop < len(beats):
+                middle = (beats[one.start] + beats[one.stop]) / 2
+                true = song.chords[max(0, int(np.searchsorted(times, middle)) - 1)][2]
+                right = mir_eval.chord.majmin([true], [label(one)])[0]
+                if right >= 0:
+                    self.sure["chords"].append(float(right))
+        begins = np.asarray([begin for begin, *_ in song.sections])
+        for section in heard.sections[1:]:
+            if section.sure >= SURE:
+                self.sure["section starts"].append(float(np.abs(begins - heard.bar_s[section.start]).min() < NEAR_S))
+
+    def write(self) -> None:
+        for name in self.rows[0]:
+            values = [row[name] for row in self.rows]
+            sys.stdout.write(f"{name:11} {np.mean(values):.3f}  deviation {np.std(values):.3f}\n")
+        for name, rights in self.sure.items():
+            if rights:
+                sys.stdout.write(f"sure of {name}: {len(rights)}, right {np.mean(rights):.3f}\n")
+
+
+def heard_in(samples: NDArray[np.float32], rate: int) -> Hearing:
+    return hearing_of(raw_hearing(soxr.resample(samples, rate, RATE, "HQ").astype(np.float32)))
+
+
+def hear_songs(kind: str, first: int, last: int, folder: Path) -> None:
+    table, spent, music = Table(), 0.0, 0.0
+    make, sound = (invented, render) if kind == "invented" else (arranged, render_arranged)
+    for seed in range(first, last):
+        for rough in (False, True):
+            song = make(seed, rough=rough, fonts=tuple(found_fonts()))
+            samples, rate = sound(song, folder)
+            begun = time.process_time()
+            heard = heard_in(samples, rate)
+            spent, music = spent + time.process_time() - begun, music + song.seconds
+            name = f"{seed}{'r' if rough else ' '} {song.meter} {song.bpm} {song.key}"
+            table.add(name, scores(song, heard), heard)
+            table.add_pieces(song, heard)
+    table.write()
+    sys.stdout.write(f"four minutes of music: {240 * spent / music:.1f} s of processor\n")
+
+
+def hear_scores(folder: Path) -> None:
+    table = Table()
+    fonts = tuple(found_fonts())
+    for number, score in enumerate(published_scores()):
+        samples, rate = render_score(score, PROGRAMS[number % len(PROGRAMS)], fonts[number % len(fonts)], folder)
+        heard = heard_in(samples, rate)
+        row = {
+            "key": mir_eval.key.weighted_score(score.key, key_name(heard)),
+            "meter": float(heard.grid.meter == score.meter),
+        }
+        said = f"{key_name(heard)} {heard.key.sure:.2f}, {heard.grid.meter} {heard.grid.sure:.2f}"
+        table.add(f"{score.name} {score.key} {score.meter} (heard: {said})", row, heard)
+    table.write()
+
+
 def main() -> None:
     warnings.simplefilter("ignore")
-    first, last = int(sys.argv[1]), int(sys.argv[2])
-    rows: list[dict[str, float]] = []
-    sure: dict[str, list[float]] = {"key": [], "tempo": [], "meter": []}
-    spent = music = 0.0
     with tempfile.TemporaryDirectory() as folder:
-        for seed in range(first, last):
-            for rough in (False, True):
-                song = invented(seed, rough=rough, fonts=tuple(found_fonts()))
-                samples, rate = render(song, Path(folder))
-                begun = time.process_time()
-                heard = hearing_of(raw_hearing(soxr.resample(samples, rate, RATE, "HQ").astype(np.float32)))
-                spent, music = spent + time.process_time() - begun, music + song.seconds
-                row = scores(song, heard)
-                rows.append(row)
-                for name, chance, right in (
-                    ("key", heard.key.sure, row["key"] == 1),
-                    ("tempo", heard.tempo_sure, row["tempo 1"]),
-                    ("meter", heard.grid.sure, row["meter"]),
-                ):
-                    if chance >= SURE:
-                        sure[name].append(float(right))
-                said = " ".join(f"{name} {value:.2f}" for name, value in row.items())
-                sys.stdout.write(f"{seed}{'r' if rough else ' '} {song.meter} {song.bpm} {song.key}: {said}\n")
-                sys.stdout.flush()
-    for name in rows[0]:
-        values = [row[name] for row in rows]
-        sys.stdout.write(f"{name:11} {np.mean(values):.3f}  deviation {np.std(values):.3f}\n")
-    for name, rights in sure.items():
-        if rights:
-            sys.stdout.write(f"sure of {name}: {len(rights)} of {len(rows)}, right {np.mean(rights):.3f}\n")
-    sys.stdout.write(f"four minutes of music: {240 * spent / music:.1f} s of processor\n")
+        if sys.argv[1] == "scores":
+            hear_scores(Path(folder))
+        else:
+            hear_songs(sys.argv[1], int(sys.argv[2]), int(sys.argv[3]), Path(folder))
 
 
 if __name__ == "__main__":
