@@ -1,6 +1,7 @@
 """What starts slowly, begun before the night itself is imported: the screen's process, and the search for MIDI."""
 
 import contextlib
+import os
 from collections.abc import Iterator
 from typing import TYPE_CHECKING, NamedTuple
 
@@ -20,6 +21,7 @@ ScreenProcess = subprocess.Popen[bytes]
 
 
 IN_A_WINDOW = ("full", "window")
+BEHIND_THE_FOOT = 5  # niceness of the screen: the engine gets the processor first, also while both start
 CANNOT_OPEN = "cannot open a window here"
 """Begins the message that the night continues without a window; the reason follows, and a page reads both."""
 
@@ -63,7 +65,10 @@ def start_screen(how: str) -> ScreenProcess:
     """
     command = python("companion.screen", f"--{how}")
     pipe = subprocess.PIPE
-    return subprocess.Popen(command, stdin=pipe, stdout=pipe, **ON_ITS_OWN)  # noqa: S603 - our own module
+    screen = subprocess.Popen(command, stdin=pipe, stdout=pipe, **ON_ITS_OWN)  # noqa: S603 - our own module
+    with contextlib.suppress(AttributeError, OSError):  # not on Windows; it may have ended already
+        os.setpriority(os.PRIO_PROCESS, screen.pid, os.getpriority(os.PRIO_PROCESS, 0) + BEHIND_THE_FOOT)
+    return screen
 
 
 @contextlib.contextmanager

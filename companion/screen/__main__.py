@@ -1,15 +1,11 @@
 """The screen's own process: ``python -m companion.screen``, started by the engine with pipes."""
 
 import argparse
-import contextlib
 import os
 import signal
 import sys
-from typing import Final
 
 from companion.view import Light
-
-BEHIND_THE_FOOT: Final = 5  # niceness: the engine gets the processor first
 
 
 def main(argv: list[str] | None = None) -> int:
@@ -24,8 +20,6 @@ def main(argv: list[str] | None = None) -> int:
     )
     args = parser.parse_args(argv)
     signal.signal(signal.SIGINT, signal.SIG_IGN)  # the engine handles Ctrl-C, then ends this process
-    with contextlib.suppress(AttributeError, OSError):  # not on Windows
-        os.nice(BEHIND_THE_FOOT)
     # The screen makes no sound. pygame works without its mixer, which saves 3 MiB.
     sys.modules.update({"pygame.mixer": None, "pygame.mixer_music": None})  # type: ignore[dict-item]  # not there
     from companion.screen.window import main_window  # after the arguments: wrong ones fail before pygame loads

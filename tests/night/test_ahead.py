@@ -1,5 +1,6 @@
 """The screen's process that was begun ahead of the night."""
 
+import os
 import subprocess
 import sys
 
@@ -20,3 +21,15 @@ def test_a_screen_that_hangs_after_its_pipe_was_closed_is_ended(monkeypatch: pyt
         assert screen.stdin is not None
         screen.stdin.close()  # as the night does when it is over
     assert screen.poll() is not None
+
+
+@pytest.mark.skipif(not hasattr(os, "getpriority"), reason="no niceness there")
+def test_the_screen_yields_the_processor_to_the_engine_from_its_first_moment(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(ahead, "python", lambda *_words: HANGS)
+    screen = ahead.start_screen("window")
+    try:
+        mine, its = (os.getpriority(os.PRIO_PROCESS, process) for process in (0, screen.pid))
+        assert its == min(19, mine + ahead.BEHIND_THE_FOOT)  # 19: setpriority(2), the highest on Linux
+    finally:
+        screen.kill()
+        screen.communicate()
