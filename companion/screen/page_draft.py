@@ -65,9 +65,7 @@ class Desk:
         self._room = self._right - self._left
         edge = 0.0 if tight else sizes.margin * EDGE
         top, bottom = edge, pen.page.height - edge
-        mark = beat_mark(view, pen.page, usual)
-        self._beside_head = self._right - mark.x + sizes.gap if mark and not mark.counts_off else 0.0
-        self._beside_title = self._right - mark.x + sizes.gap if mark and mark.counts_off else 0.0
+        self._mark = beat_mark(view, pen.page, usual)
         self._shown: list[Fitted] = []
         self.blocks = tuple(self._composed(usual, top, bottom))
         self.misses = self._missed()
@@ -86,11 +84,12 @@ class Desk:
         if shown:
             yield form_block(self._pen, shown, (self._left, y, self._room, form * 0.8), usual.least)
         y += form + spare
-        main = self._large(bottom - y)
+        main = self._large(bottom - y, self._room_at(y))
         while len(main) > 1 and y + height(main) > bottom:
             main = main[:-1]
         most_rows = 2 if spare > row / 4 or len(self._view.lines) <= 4 else 1
-        follows = self._follows(bottom - y - height(main), most_rows=most_rows)
+        beside = self._room_at(y + max(large, height(main)))
+        follows = self._follows(bottom - y - height(main), beside, most_rows=most_rows)
         alarm, foot = self._alarm(), self._foot(may_stack=spare > row / 4 or not playing or self._tight)
         if not self._has_names(foot):
             foot = self._named(foot, y + max(large, height(main)) + max(row, height(follows)), bottom - height(alarm))
@@ -134,7 +133,7 @@ class Desk:
         return stacked if shown_rows[0] == shown_rows[1] else foot
 
     def _middle(self, y: float, below: float) -> Iterator[ScreenBlock]:
-        lines, room = self._view.lines, (self._room, below - y)
+        lines, room = self._view.lines, (self._room_at(y), below - y)
         if self._view.of(LineRole.ADVICE) is None:
             rows = packed(lines, self._pen, self._sizes, room)
         else:  # advice replaces the middle, except whom to watch
@@ -178,7 +177,7 @@ class Desk:
         line = title if title is not None and title is not main else standing
         if line is None:
             return ()
-        room = self._room - self._beside_head
+        room = self._room_at(0.0) if self._mark and not self._mark.counts_off else self._room
         if line is standing:
             return (LineRow((self._fit(line, room, (least, 1)),)),)
         ways = [(least, rows) for rows in range(1, 8 if self._pen.page.is_portrait else 5)]
@@ -191,25 +190,31 @@ class Desk:
         row = LineRow((fitted, *beside))
         return (row,) if row.span(self._sizes.gap) <= room and _is_whole(fitted) else (LineRow((fitted,)),)
 
-    def _large(self, high: float) -> tuple[LineRow, ...]:
-        """Fit the large line, with the counts beside it or under it."""
+    def _room_at(self, y: float) -> float:
+        """Return the width in px for words below this place: less than usual while the beat mark is beside them."""
+        if self._mark is None or y >= self._mark.y + self._mark.height:
+            return self._room
+        return self._mark.x - self._sizes.gap - self._left
+
+    def _large(self, high: float, room: float) -> tuple[LineRow, ...]:
+        """Fit the large line into ``high`` and ``room`` px, with the counts beside it or under it."""
         line = self._main_line()
         if line is None:
             return ()
         counted = [one for one in (self._view.of(LineRole.COUNT), self._view.of(LineRole.BARS)) if one]
         if not counted:
-            return (LineRow((self._fit_large(line, self._room - self._beside_title, high),)),)
+            return (LineRow((self._fit_large(line, room, high),)),)
         if self._main is Main.SHORT:
             counted = [replace(one, text=(one.text, *one.shorter)[-1], shorter=()) for one in counted]
         cue = self._sizes.cue if self._main is not Main.SHORT else self._sizes.least
-        beside = tuple(self._fit(one, self._room, (cue, 1)) for one in counted)
+        beside = tuple(self._fit(one, room, (cue, 1)) for one in counted)
         if self._main is Main.UNDER:
-            row = LineRow((self._fit_large(line, self._room, high - row_px(self._pen, cue)),))
-            while len(beside) > 1 and LineRow(beside).span(self._sizes.gap) > self._room:
+            row = LineRow((self._fit_large(line, room, high - row_px(self._pen, cue)),))
+            while len(beside) > 1 and LineRow(beside).span(self._sizes.gap) > room:
                 beside = beside[:-1]
             return row, LineRow(beside)
         for many in (len(beside), 1):
-            width = self._room - LineRow(beside[:many]).span(self._sizes.gap) - self._sizes.gap
+            width = room - LineRow(beside[:many]).span(self._sizes.gap) - self._sizes.gap
             ways = self._large_ways(line, high) if self._main is Main.SHORT or self._tight else ((self._size(line), 1),)
             form = line if self._main is Main.SHORT or self._tight else replace(line, shorter=())
             fitted = Fitting(self._pen, width, self._sizes.least, tuple(ways)).whole(form) if width > 0 else None
@@ -217,7 +222,7 @@ class Desk:
                 return (LineRow((fitted,), beside[:many]),)
             if self._main is Main.BESIDE:
                 break
-        return (LineRow((self._fit_large(line, self._room, high),)),)
+        return (LineRow((self._fit_large(line, room, high),)),)
 
     def _fit_large(self, line: ViewLine, width: float, high: float) -> Fitted:
         """Fit the large line; if nothing else fits, smaller than it should be."""
@@ -246,8 +251,8 @@ class Desk:
         fitting = [way for way in ways if way[1] * row_px(self._pen, way[0]) <= room]
         return tuple(fitting or ways[:1])
 
-    def _follows(self, high: float, *, most_rows: int) -> tuple[LineRow, ...]:
-        """Fit what comes next into this height: smaller before more rows, without its label before it is cut."""
+    def _follows(self, high: float, room: float, *, most_rows: int) -> tuple[LineRow, ...]:
+        """Fit what comes next into ``high`` and ``room`` px: smaller before more rows, without label before a cut."""
         line = self._view.of(LineRole.NEXT)
         if line is None:
             return ()
@@ -261,10 +266,10 @@ class Desk:
         ways = [*high_enough, *more]
         for tried in (high_enough, more):
             for form in (line, replace(line, label=ARROW), replace(line, label="")):
-                fitted = Fitting(self._pen, self._room, sizes.least, tuple(tried)).whole(form) if tried else None
+                fitted = Fitting(self._pen, room, sizes.least, tuple(tried)).whole(form) if tried else None
                 if fitted:
                     return (LineRow((fitted,)),)
-        return (LineRow((self._fit(line, self._room, *ways),)),)
+        return (LineRow((self._fit(line, room, *ways),)),)
 
     def _alarm(self) -> tuple[LineRow, ...]:
         """Fit what is wrong, what works again and how the set runs, side by side: at least the first of them."""

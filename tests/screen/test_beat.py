@@ -1,5 +1,6 @@
 """The beat mark: on time, and calm enough for everyone."""
 
+import itertools
 import math
 
 import numpy as np
@@ -8,14 +9,17 @@ import pygame
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from screen.matrix import pages, shows
 
 from companion.screen.beat import beat_mark, places_of, stroke_at
 from companion.screen.layout import lay_out
 from companion.screen.legibility import FLASH_CHANGE, FLASH_DARKER, FLASH_STERADIAN, MAX_FLASHES
 from companion.screen.page import PageSize, page_of, sizes_of
 from companion.screen.painter import Painter, Ticked
+from companion.screen.scenes import scenes
 from companion.screen.screen_fonts import typeface
-from companion.view import Beat, Light, LineRole, Picture, View, ViewLine
+from companion.stage import Book
+from companion.view import Beat, Light, LineRole, Looks, Picture, View, ViewLine
 
 FRAMES_A_SECOND, SECONDS = 60, 3
 ARCMIN = 0.000290888  # rad
@@ -139,3 +143,19 @@ def test_the_analysis_detects_a_flash() -> None:
     fast, slow = (np.tile([[[0.0]], [[1.0]]], (many, 1, 1)) for many in (90, 3))
     assert flashing_often(fast) == 1
     assert flashing_often(np.repeat(slow, 30, axis=0)) == 0
+
+
+@pytest.mark.parametrize("looks", [Looks(beat=True), Looks(count_off_from_ms=10**9)], ids=["slashes", "count-off"])
+@pytest.mark.parametrize(("told", "book"), tuple(shows()))
+def test_the_mark_covers_no_word_on_any_page(told: str, book: Book, looks: Looks) -> None:
+    marks = 0
+    for scene, (where, page) in itertools.product(scenes(book, looks), tuple(pages())[1::10]):
+        mark = beat_mark(scene.view, page, sizes_of(page))
+        if mark is None:
+            continue
+        marks += 1
+        for block in lay_out(scene.view, page, typeface()):
+            beside = block.x >= mark.x + mark.width or mark.x >= block.x + block.width
+            above = block.y >= mark.y + mark.height or mark.y >= block.y + block.height
+            assert beside or above or not block.text, f"{told}, {scene.name}, {where}: {block.text}"
+    assert marks
