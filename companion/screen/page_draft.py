@@ -90,7 +90,8 @@ class Desk:
         most_rows = 2 if spare > row / 4 or len(self._view.lines) <= 4 else 1
         beside = self._room_at(y + max(large, height(main)))
         follows = self._follows(bottom - y - height(main), beside, most_rows=most_rows)
-        alarm, foot = self._alarm(), self._foot(may_stack=spare > row / 4 or not playing or self._tight)
+        alarm = self._alarm(1 if playing and not self._pen.page.is_portrait else 2)
+        foot = self._foot(may_stack=spare > row / 4 or not playing or self._tight)
         if not self._has_names(foot):
             foot = self._named(foot, y + max(large, height(main)) + max(row, height(follows)), bottom - height(alarm))
         below = y + max(large, height(main)) + max(row if playing else 0.0, height(follows)) + spare
@@ -101,6 +102,8 @@ class Desk:
             spare, below = 0.0, below - spare
         if below + needed + height(alarm) + height(foot) > bottom:
             foot = self._foot(may_stack=False) or foot
+        if below + needed + height(alarm) + height(foot) > bottom:
+            alarm = self._alarm(1)
         while (alarm or foot) and below + needed + height(alarm) + height(foot) > bottom:
             alarm, foot = ((), foot) if alarm else ((), foot[:-1])
         yield from self._rows(main, y)
@@ -271,8 +274,11 @@ class Desk:
                     return (LineRow((fitted,)),)
         return (LineRow((self._fit(line, room, *ways),)),)
 
-    def _alarm(self) -> tuple[LineRow, ...]:
-        """Fit what is wrong, what works again and how the set runs, side by side: at least the first of them."""
+    def _alarm(self, most_rows: int) -> tuple[LineRow, ...]:
+        """Fit what is wrong, what works again and how the set runs, side by side: at least the first of them.
+
+        The first one may take ``most_rows``.
+        """
         notices = [line for line in self._view.lines if line.part is LineRole.NOTICE]
         lines = sorted(notices, key=lambda line: line.mark is not LineMark.TORN)
         lines += [
@@ -280,8 +286,7 @@ class Desk:
         ]
         shown: tuple[Fitted, ...] = ()
         for line in lines:
-            most = 1 if shown or not self._pen.page.is_portrait else 2
-            ways = [(self._sizes.least, rows) for rows in range(1, most + 1)]
+            ways = [(self._sizes.least, rows) for rows in range(1, 2 if shown else most_rows + 1)]
             fitted = [self._fit(one, self._room, *ways) for one in _each_form(line)]
             beside = [
                 one for one in fitted if _is_whole(one) and LineRow((*shown, one)).span(self._sizes.gap) <= self._room

@@ -63,3 +63,13 @@ def test_a_notice_of_two_rows_is_whole_on_an_upright_page() -> None:
     forms = ("dropped: The Kettle on the Old Jetty; to undo: backspace", "dropped; to undo: backspace", "dropped")
     seen = view(replace(at(Next)), Surroundings(done=forms), Looks())
     assert words(seen, LineRole.NOTICE, UPRIGHT) == forms[1]
+
+
+def test_a_fault_in_the_edited_show_is_said_in_full_while_nothing_plays() -> None:
+    forms = (
+        'line 14: a song has no key "tempoo"; write: tempo; the show continues unchanged',
+        "line 14; show unchanged",
+    )
+    around = Surroundings(done=forms)
+    assert words(view(at(), around, Looks()), LineRole.NOTICE, (1366, 768)) == forms[0]
+    assert words(view(at(Next), around, Looks()), LineRole.NOTICE, (1366, 768)) == forms[1], "a cue needs the row"
