@@ -60,7 +60,8 @@ class SongDraft(msgspec.Struct, frozen=True):
 
     ``cents``: the recording's distance from A = 440 Hz. ``first_bar_s``: where bar one begins; what comes before is
     silence or a count-off. ``is_own_map``: the sections are those of the player's road map, one for each pass.
-    ``has_second_song``: this seems a medley. The probabilities are those of the key, the tempo and the meter.
+    ``has_second_song``: this seems a medley. ``has_clear_chords``: false if this may be a voice alone. The
+    probabilities are those of the key, the tempo and the meter.
     """
 
     record_key: Key | None
@@ -78,6 +79,7 @@ class SongDraft(msgspec.Struct, frozen=True):
     sections: tuple[DraftSection, ...]
     is_own_map: bool = False
     has_second_song: bool = False
+    has_clear_chords: bool = True
     doubts: tuple[str, ...] = ()
 
 
@@ -108,8 +110,9 @@ def draft_of(hearing: Hearing, anchors: Anchors = NOTHING_KNOWN) -> SongDraft:
         sections=sections,
         is_own_map=bool(written),
         has_second_song=hearing.second_song is not None,
+        has_clear_chords=hearing.has_clear_chords,
     )
-    doubts = [*_medley(hearing), *_other_bars(hearing, anchors), *_doubts(draft)]
+    doubts = [*_medley(hearing), *_one_voice(draft), *_other_bars(hearing, anchors), *_doubts(draft)]
     return msgspec.structs.replace(draft, doubts=tuple(doubts))
 
 
@@ -119,6 +122,12 @@ def _medley(hearing: Hearing) -> list[str]:
         return []
     why = f"the tempo goes from {found.before_bpm:.0f} to {found.after_bpm:.0f}" if found.before_bpm else "a pause ends"
     return [f"one song? At {_clock(found.at_s)} {why}. If a second song begins there, cut the recording in two"]
+
+
+def _one_voice(draft: SongDraft) -> list[str]:
+    if draft.has_clear_chords or not draft.sections:
+        return []
+    return ["chords: hardly any are clear. Is this a voice or one instrument alone? Then only the key may be right"]
 
 
 def _meter(hearing: Hearing, anchors: Anchors) -> str | None:

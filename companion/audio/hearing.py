@@ -48,6 +48,7 @@ SAME_PATH: Final = 0.9  # of the beats
 SHIFTS: Final = (1 / 3, 1 / 2, 2 / 3)
 LEAST_LIKELY: Final = 1e-3
 NO_CHORDS: Final = 0.6  # of the frames without a chord, by the network: 0.8 for a voice alone, 0.05 for a band
+CLEAR_CHORDS: Final = 0.7  # the probability of the likeliest chord: 0.86 and more for bands, 0.6 for a voice alone
 QUIET: Final = 0.3  # of what usually begins in a bar
 FADED: Final = 0.15  # of how loud first beats usually are: the room still rings
 STRUCK: Final = 1.0  # of how likely beats usually are, and TRUST_HITS times how loud first beats are: a bar is played
@@ -79,6 +80,7 @@ class Hearing(msgspec.Struct, frozen=True):
 
     ``bar_s``: where each bar begins, and where the last one ends. ``chords`` count beats of ``grid``. ``busy``: how
     much begins in each bar, 1 for the usual. ``second_song``: where one may begin, as in a medley.
+    ``has_clear_chords``: false for a voice or another instrument alone, whose chords are guesses.
     """
 
     seconds: float
@@ -95,6 +97,7 @@ class Hearing(msgspec.Struct, frozen=True):
     sections: tuple[HeardSection, ...]
     busy: tuple[float, ...] = ()
     second_song: SongBreak | None = None
+    has_clear_chords: bool = True
 
 
 def raw_hearing(samples: NDArray[np.float32], stage: Callable[[str], None] = lambda _name: None) -> RawHearing:
@@ -172,7 +175,14 @@ def hearing_of(raw: RawHearing, anchors: Anchors = NOTHING_KNOWN) -> Hearing:
         tuple(sections),
         _busy(raw, (*bar_s, ends)),
         song_break(free.frames, likely, raw.chords.triads[:, 0], CHORD_FRAMES_A_SECOND),
+        _has_clear_chords(raw.chords.triads),
     )
+
+
+def _has_clear_chords(triads: NDArray[np.float32]) -> bool:
+    """Return whether the network knows which chord it hears, where it hears one."""
+    sounding = triads[triads.argmax(axis=1) > 0]
+    return bool(len(sounding)) and float(sounding.max(axis=1).mean()) > CLEAR_CHORDS
 
 
 def _busy(raw: RawHearing, edges: tuple[float, ...]) -> tuple[float, ...]:

@@ -78,7 +78,7 @@ def _in(key: Key | None) -> str:
 
 
 def sure_parts(draft: SongDraft) -> tuple[str, ...]:
-    """Return the parts of a draft that need no question; none of a medley.
+    """Return the parts of a draft that need no question: none of a medley, the key alone of a voice alone.
 
     A form is counted in bars and written with its chords: it is no surer than the tempo, the meter and the chords. One
     section alone is no form.
@@ -90,6 +90,8 @@ def sure_parts(draft: SongDraft) -> tuple[str, ...]:
     sure["chords"] = min(sure["meter"], chords)
     begins = min((min(one.start_sure, one.key_sure) for one in draft.sections[1:]), default=0.0)
     sure["form"] = min(sure["chords"], begins)
+    if not draft.has_clear_chords:
+        sure = {part: draft.key_sure if part == "key" else 0.0 for part in PARTS}
     return tuple(part for part in PARTS if sure[part] >= SURE)
 
 

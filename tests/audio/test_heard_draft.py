@@ -147,6 +147,12 @@ def test_of_a_medley_nothing_is_sure_and_the_second_song_is_the_first_doubt() ->
     assert sure_parts(draft) == ()
 
 
+def test_of_a_voice_alone_nothing_is_sure_but_its_key() -> None:
+    draft = draft_of(replace(hearing(), has_clear_chords=False))
+    assert draft.doubts[0].startswith("chords: hardly any are clear. Is this a voice")
+    assert sure_parts(draft) == ("key",)
+
+
 def test_yes_says_what_it_did_not_write_and_why(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     path = written(tmp_path, "      - {title: Kettle, recording: kettle.mp3}\n")
     draft = draft_of(hearing(key_sure=0.6))

@@ -1,4 +1,4 @@
-"""What has no chords is not heard as a song: speech, noise, drums alone."""
+"""What has no chords is not heard as a song: speech, noise, drums alone, a voice alone."""
 
 import shutil
 from pathlib import Path
@@ -14,6 +14,7 @@ from numpy.typing import NDArray
 from companion.audio.constant_q import RATE
 from companion.audio.heard_draft import draft_of
 from companion.audio.hearing import hearing_of, raw_hearing
+from companion.audio.landing import sure_parts
 
 SECONDS = 14
 FORMANTS_HZ = ((300, 800), (900, 2300), (2500, 2700))
@@ -39,8 +40,8 @@ def spoken() -> NDArray[np.float32]:
     return sound.astype(np.float32)
 
 
-def drummed(folder: Path, monkeypatch: pytest.MonkeyPatch) -> NDArray[np.float32]:
-    """Return a song of which only the drums are heard."""
+def alone_in_a_band(channel: int, folder: Path, monkeypatch: pytest.MonkeyPatch) -> NDArray[np.float32]:
+    """Return a song of which only the drums are heard, or only the voice that sings the lead."""
     fonts = tuple(found_fonts())
     if shutil.which("fluidsynth") is None or not fonts:
         pytest.skip("no FluidSynth or no sound font on this computer")
@@ -50,7 +51,7 @@ def drummed(folder: Path, monkeypatch: pytest.MonkeyPatch) -> NDArray[np.float32
 
     def alone(song: InventedSong) -> object:
         score = scored(song)
-        score.timed = [one for one in score.timed if one[2].channel == DRUMS]
+        score.timed = [one for one in score.timed if one[2].channel == channel]
         return score
 
     monkeypatch.setattr("audio.rendered_songs.scored", alone)
@@ -68,7 +69,16 @@ def test_without_chords_nothing_is_claimed_and_the_draft_says_so(
         case "noise":
             samples = (0.2 * np.random.default_rng(5).standard_normal(SECONDS * RATE)).astype(np.float32)
         case _:
-            samples = drummed(tmp_path, monkeypatch)
+            samples = alone_in_a_band(DRUMS, tmp_path, monkeypatch)
     draft = draft_of(hearing_of(raw_hearing(samples)))
     assert (draft.record_key, draft.tempo_bpm, draft.meter, draft.sections) == (None, None, None, ())
     assert draft.doubts == ("no chords heard: is this speech, drums alone, voices alone, or noise?",)
+
+
+@pytest.mark.long
+def test_a_voice_that_sings_through_the_chords_alone_is_sure_of_its_key_at_most(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    draft = draft_of(hearing_of(raw_hearing(alone_in_a_band(LEAD, tmp_path, monkeypatch))))
+    assert draft.doubts[0].startswith(("chords: hardly any are clear", "no chords heard"))
+    assert set(sure_parts(draft)) <= {"key"}
