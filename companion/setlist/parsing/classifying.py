@@ -12,7 +12,7 @@ from companion.setlist.parsing.doubts import doubtful_song, heading_or_song, not
 from companion.setlist.parsing.inline_songs import sung_by
 from companion.setlist.parsing.key_cells import plain_key
 from companion.setlist.parsing.key_groups import group_keys
-from companion.setlist.parsing.key_layout import doubt_outside_layout, read_by_layout
+from companion.setlist.parsing.key_layout import KeyLayout, doubt_outside_layout, read_by_layout
 from companion.setlist.parsing.labels import are_labelled, label_of
 from companion.setlist.parsing.line_forms import Classified, by_form
 from companion.setlist.parsing.list_style import DEEPER, Style, learn
@@ -25,8 +25,8 @@ from companion.setlist.parsing.pieces import read_pieces
 from companion.setlist.parsing.plain_sets import plain_sets
 from companion.setlist.parsing.programme import take_programme
 from companion.setlist.parsing.remarks import is_remark
-from companion.setlist.parsing.set_bounds import settle_breaks, take_short_headings
-from companion.setlist.parsing.set_headings import SetHeading, is_without_music
+from companion.setlist.parsing.set_bounds import ends_the_list, settle_breaks, take_short_headings
+from companion.setlist.parsing.set_headings import SetHeading, is_spoken_part, is_without_music
 from companion.setlist.parsing.setting_aside import set_aside
 from companion.setlist.parsing.song_draft import Draft
 from companion.setlist.parsing.song_line import read_song
@@ -69,7 +69,7 @@ def classified(lines: Sequence[TextLine], notation: Notation) -> tuple[list[Clas
         elif at in keys and one.draft and not one.draft.has_key:
             one.draft.key = keys[at]
     take_medleys(found)
-    _Settling(found, style).settle()
+    _Settling(found, style, layout).settle()
     settle_breaks(found)
     doubt_outside_layout(found, layout)
     return found, style
@@ -82,8 +82,8 @@ def _is_line_of_songs(one: Classified) -> bool:
 class _Settling:
     """Settles the open lines of a list, all drafts and kinds at hand."""
 
-    def __init__(self, found: list[Classified], style: Style) -> None:
-        self.found, self.style = found, style
+    def __init__(self, found: list[Classified], style: Style, layout: KeyLayout | None) -> None:
+        self.found, self.style, self.layout = found, style, layout
         open_lines = [one for one in found if one.took is None]
         worded = [one for one in open_lines if not line_kinds.is_chat(one.line.text)]
         self.keyed_share = sum(bool(one.draft and one.draft.has_key) for one in open_lines) / max(len(worded), 1)
@@ -216,6 +216,8 @@ class _Settling:
     def _is_prose(self, line: TextLine) -> bool:
         """Return whether a line with a key at its end is a sentence all the same: sorry, Moth is in F not G."""
         pieces = PARTED.split(line.text)
+        if self.layout and (place := self.layout.key_in(line.text)) and place.left.strip():
+            return line_kinds.is_sentence(line.text[: place.begin])  # Moth (G) - half time feel in the bridge
         if (named := NAMED.match(line.text)) and read_pieces(line.text[named.end() - 1 :], self.style.notation)[0].key:
             return line_kinds.is_sentence(named[1])  # Moth: F sharp minor, then up a semitone
         if len(pieces) > 1 and pieces[0] and any(piece and plain_key(piece) for piece in pieces[1:]):
@@ -226,7 +228,9 @@ class _Settling:
     def _is_before_songs(self, at: int) -> bool:
         """Return whether the line stands above the songs, if the list says so: by its headings, marks or keys."""
         if self.first_heading is not None and at < self.first_heading:
-            return not any(self.sure[:at])
+            return not any(self.sure[:at]) and not (
+                ends_the_list(self.found, self.first_heading) and not self.alone[at]
+            )
         shaped = self.style.is_shaped or self.is_keyed
         return (
             shaped
@@ -266,7 +270,9 @@ class _Settling:
             draft.note(said)
             draft.doubts = [doubtful_song("without a key, unlike the others", draft.title)]
             return LineKind.SONG
-        if self.style.labelled and self.keyed_share >= MOST_KEYED and label_of(line.text) is None:
+        if is_spoken_part(line.text) or (
+            self.style.labelled and self.keyed_share >= MOST_KEYED and label_of(line.text) is None
+        ):
             one.doubts = (song_or_not(line.text),)
             return LineKind.LEFT
         if self._is_note(line, draft.title if draft else "") or len(line.text.split()) > SHORT + 2:

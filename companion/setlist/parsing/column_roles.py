@@ -11,6 +11,7 @@ from companion.setlist.model import ListRow
 from companion.setlist.parsing.cells import clock_cell, is_nothing, length_cell, meter_cell, tempo_cell
 from companion.setlist.parsing.key_cells import key_cell
 from companion.setlist.parsing.patterns import LABEL_WITH_NUMBER
+from companion.setlist.parsing.pieces import FASTEST, SLOWEST
 from companion.setlist.parsing.remarks import is_remark
 from companion.setlist.parsing.set_headings import read_set
 from companion.setlist.tidy import folded
@@ -204,6 +205,7 @@ def with_heading_above(cells: tuple[str, ...]) -> list[tuple[str, ...]]:
 
 
 MOST_KEYS = 0.8  # share of the cells
+FEWEST_PADS, SHORTEST_S = 4, 100  # numbers of charts; no song of a set is shorter
 FEW_KEYS = 0.3  # share of the cells
 MOST_NUMBERS = 0.8  # share of the cells
 SURE = (Column.NUMBER, Column.KEY, Column.LENGTH, Column.METER, Column.TEMPO, Column.SET)
@@ -247,7 +249,8 @@ def _share(cells: Sequence[str], says: object) -> float:
 def _by_cells(cells: Sequence[str], total: int) -> Head | None:
     if not cells:
         return None
-    numbers = [int(cell.rstrip(".)")) for cell in cells if cell.rstrip(".)").isdecimal() and len(cell) <= 5]
+    plain = [cell.lstrip("#").rstrip(".)") for cell in cells]
+    numbers = [int(cell) for cell in plain if cell.isdecimal() and len(cell) <= 4]
     if len(numbers) == len(cells):
         return Head(_of_numbers(numbers, total))
     if len(numbers) >= MOST_NUMBERS * len(cells) and _of_numbers(numbers, total) is Column.NUMBER:
@@ -281,11 +284,18 @@ def _of_numbers(numbers: list[int], total: int) -> Column:
     if steps >= 0.8 * len(numbers) and len(numbers) >= 0.5 * total:
         return Column.NUMBER
     middle = sorted(numbers)[len(numbers) // 2]
+    if len(set(numbers)) == len(numbers) > FEWEST_PADS and (min(numbers) < SLOWEST or _are_pads(numbers)):
+        return Column.NUMBER  # of the charts in a pad, in no order
     if min(numbers) >= 1900 and max(numbers) <= 2100:
         return Column.OTHER
     if max(numbers) > 220 or middle > 185:
         return Column.LENGTH
     return Column.TEMPO if middle >= 50 else Column.OTHER
+
+
+def _are_pads(numbers: list[int]) -> bool:
+    """Return whether the numbers are those of charts: too far apart for tempos, and too low for lengths in seconds."""
+    return max(numbers) > FASTEST and min(numbers) < SHORTEST_S
 
 
 def _only_one_tempo(heads: list[Head | None], columns: Sequence[Sequence[str]]) -> None:

@@ -36,6 +36,7 @@ MAX_TIMES = 2  # cells with times beside a break
 MOST_NUMBERED, FEWEST_NUMBERED = 0.7, 3  # share and number of titles that begin with a number
 LONE = 0.7  # share of rows with more than one cell; above it, a row with a single cell is probably not a song
 MESSAGES = ("message", "text", "nachricht", "body")
+_STRUCK_ROW = re.compile(r"^~~[^~]+~~$")  # across its columns
 _COLOUR_MEANS = re.compile(r"^([a-z]{3,9})\s*(?:=|:|means\b)\s*(\S.*)$", re.IGNORECASE)
 SENDERS = ("from", "sender", "name", "who", "author", "von")
 
@@ -59,6 +60,9 @@ def _played(rows: Sequence[ListRow], gathered: SetListBuilder) -> list[ListRow]:
     for row in rows:
         if row.is_hidden:
             gathered.aside(row, row.text.replace("~~", ""), "hidden in the sheet")
+            continue
+        if _STRUCK_ROW.match(row.text):
+            gathered.aside(row, row.text.replace("~~", ""), "struck out")
             continue
         cells = tuple(plain_signs(cell) for cell in row.cells)
         if not any("~" in cell for cell in cells):
@@ -98,8 +102,11 @@ def _read(rows: Sequence[ListRow], gathered: SetListBuilder, notation: Notation)
     if heads is None:
         heads = by_content(songs)
         said = ", ".join(f"{at}: {head.column.value}" for at, head in enumerate(heads, start=1) if head)
-        if len([head for head in heads if head]) > 1:
+        if len([head for head in heads if head]) > 1 and not _are_lines(heads):
             gathered.doubts.append(Doubt(f"no column names: columns recognized by their contents ({said})"))
+    if begun and _are_lines(heads):
+        take_in_lines(lines_of([_as_line(row) for row in rows]), gathered, notation)
+        return
     rows = _with_points(rows, heads)
     several = sum(sum(map(bool, row.cells)) > 1 for row in songs) >= LONE * max(len(songs), 1)
     numbered = any(head and head.column is Column.NUMBER for head in heads)
@@ -109,6 +116,16 @@ def _read(rows: Sequence[ListRow], gathered: SetListBuilder, notation: Notation)
             gathered.tell(row, LineKind.COLUMNS, ", ".join(head.column.value for head in found if head))
         elif not _take_no_song(row, heads, gathered, notation):
             _take_row(row, heads, gathered, notation=notation, several=several, begun=begun, numbered=numbered)
+
+
+def _are_lines(heads: Sequence[Head | None]) -> bool:
+    """Return whether the columns are only numbers and the rest of a line: 245 | Moth (Em) - open solos."""
+    columns = [head.column for head in heads if head]
+    return sorted(columns, key=str) == [Column.NUMBER, Column.TITLE]
+
+
+def _as_line(row: ListRow) -> ListRow:
+    return msgspec.structs.replace(row, cells=("  ".join(cell for cell in row.cells if cell),))
 
 
 def _with_points(rows: Sequence[ListRow], heads: Sequence[Head | None]) -> list[ListRow]:
@@ -156,7 +173,7 @@ def _take_no_song(row: ListRow, heads: Sequence[Head | None], gathered: SetListB
         gathered.tell(row, LineKind.MARK, ", ".join(f"{mark} is {name}" for mark, name in singers.items()))
     elif gathered.last and (facts := facts_in(text, notation)):
         gathered.note(row, facts)
-    elif all(line_kinds.is_rule(cell) for cell in filled):
+    elif all(line_kinds.is_rule(cell) for cell in filled) or line_kinds.is_rule(text):
         gathered.tell(row, LineKind.RULE)
     elif (heading := read_set(text)) and read_set(first) and (len(filled) == 1 or not has_set_column):
         gathered.heading(row, heading)

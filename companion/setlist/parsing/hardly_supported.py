@@ -5,8 +5,9 @@ from collections.abc import Sequence
 
 from companion.setlist.model import Doubt, DoubtAnswer, LineCorrection, LineKind
 from companion.setlist.parsing.builder import SetListBuilder
-from companion.setlist.parsing.doubts import YES, note_or_song, song_or_not
+from companion.setlist.parsing.doubts import YES, doubtful_key, note_or_song, song_or_not
 from companion.setlist.parsing.line_forms import Classified
+from companion.setlist.parsing.line_kinds import is_chat
 from companion.setlist.parsing.list_style import DEEPER, Style
 from companion.setlist.parsing.remarks import is_remark
 from companion.setlist.parsing.song_draft import Draft
@@ -19,11 +20,17 @@ FEW_ALIKE = 0.2  # share that may differ where the lines hold titles alone
 LONG = 7  # words of a line; more make a sentence
 READ_AS_TEMPO = "read as the tempo"
 MANY = 3  # titles with signs: one question for all of them
+_NAMES_SET = re.compile(
+    r"\b(?:set|part|half)\s?(?:\d|one|two|three)\b|\b(?:1st|2nd|3rd|first|second|third)\s(?:set|half|part)\b",
+    re.IGNORECASE,
+)
 _SIGNS = re.compile(  # what a title keeps only where its line was not understood
     r"[.…_·]{4}|(?:\s[.·_]){4}"  # dots to a column on the right
     r"|[-–—=:|/>→*•~]\s*$|^\s*[-–—=:|/>→*•~]"
     r"|^[(\[#]?\s?\d{1,3}\s?[.)\]](?:[-–—\s]|$)|^#{1,6}\s"  # a number or a heading in front
     r"|\s(?:-{1,2}>|=>|>{1,2}|→)\s"
+    r"|\S\s*[(\[][A-G][b#♭♯]?m?[)\]]"  # a key in a bracket
+    r"|\s/\s.*\s/\s|\s\|\s"
     r"|[(\[][^()\[\]]*,\s*[A-G][b#♭♯]?m?[)\]]"  # words and a key
     r"|\bhttps?://|\S@\S"
 )
@@ -88,6 +95,48 @@ def doubt_passed_over(found: Sequence[Classified], style: Style) -> None:
         if one.took not in (LineKind.NOTE, LineKind.LEFT) or one.doubts or one.facts or not _may_be_title(one, style):
             continue
         one.doubts = (note_or_song(one.line.text) if one.took is LineKind.NOTE else song_or_not(one.line.text),)
+
+
+def doubt_headings(found: Sequence[Classified]) -> None:
+    """Doubt each line that names a set, or stands right above songs behind an empty line, and was taken for talk."""
+    songs = [at for at, one in enumerate(found) if one.took is LineKind.SONG]
+    for at, one in enumerate(found[: songs[-1]] if songs else ()):
+        if one.took is not LineKind.LEFT or one.doubts or len(one.line.text.split()) > LONG:
+            continue
+        is_above_songs = one.line.row.blank_before and at > songs[0] and found[at + 1].took is LineKind.SONG
+        stands_there = is_above_songs and not found[at + 1].line.row.blank_before and not is_chat(one.line.text)
+        if stands_there or _NAMES_SET.search(one.line.text):
+            one.doubts = (_no_heading(one.line.text),)
+
+
+def _no_heading(text: str) -> Doubt:
+    song = DoubtAnswer("song", (LineCorrection(LineKind.SONG, title=text),))
+    return Doubt(f"read as no heading: {text}", f"Does {text!r} belong to no set?", (YES, DoubtAnswer("no"), song))
+
+
+def doubt_left_out(found: Sequence[Classified], gathered: SetListBuilder) -> None:
+    """Doubt the list as a whole if many short lines in it were taken for no songs."""
+    songs = sum(one.took is LineKind.SONG for one in found)
+    left = [one for one in found if one.took is LineKind.LEFT and _reads_like_title(one)]
+    if len(left) >= max(MANY, FEW_ALIKE * songs):
+        gathered.doubts.append(as_a_whole(gathered, f"{len(left)} short lines were taken for no songs"))
+
+
+def _reads_like_title(one: Classified) -> bool:
+    text, words = one.line.text, one.line.text.split()
+    rises = all(word[:1].isupper() for word in words if len(word) > SMALL and word[0].isalpha())
+    return rises and 0 < len(words) < LONG and text[:1].isalpha() and text[-1:] not in ",:;" and not is_chat(text)
+
+
+def doubt_mixed_fields(found: Sequence[Classified]) -> None:
+    """Doubt names that stand where other lines have their key: it may be written as nobody else writes it."""
+    drafts = [one.draft for one in found if one.took is LineKind.SONG and one.draft]
+    keyed = [draft for draft in drafts if draft.has_key and not draft.artist]
+    named = [draft for draft in drafts if draft.artist and not draft.has_key]
+    if len(keyed) < 2:
+        return
+    for draft in named:
+        draft.doubts.append(doubtful_key(f"{draft.artist} stands where others have their key", draft.title, None))
 
 
 def _may_be_title(one: Classified, style: Style) -> bool:

@@ -14,7 +14,7 @@ from companion.setlist.parsing.set_headings import SetHeading, read_heading, rea
 from companion.setlist.parsing.text_lines import TextLine
 
 _OF_KEY = re.compile(r"^(?:in )?([A-H][b#♭♯]?m?|[A-H](?:is|es)m?)\s*:\s+(\S.*)$")
-_SINGERS = re.compile(r"(?:^\W*|[,;/])\s*([A-Z]{1,3})\s*=\s*([^\W\d][^,;/=]{1,30})")
+_SINGERS = re.compile(r"(?:^\W*|[,;/:])\s*([A-Z]{1,3})\s*=\s*([^\W\d][^,;/=]{1,30})")
 _HEAD_WORDS = re.compile(
     r"^\W*(?:(?:and |then |so |the |our |for )*)((?:first|second|third|1st|2nd|3rd) (?:set|half|part)|"
     r"set (?:one|two|three|\d)|"
@@ -32,6 +32,16 @@ _ENCORE = re.compile(  # in small letters or all large: no title begins so
 )
 _AND_FINISH = re.compile(r"\s(?:and|then)\s(?:(?:we )?(?:finish|end|close)(?:es)? (?:with|on) )?")
 _ARROW = re.compile(r"\s+(?:-{1,2}>|=>|>{1,2}|→)\s+")
+_SIGNS = tuple(re.compile(rf"\s+{sign}\s+(?![^()]*\))") for sign in ("/", r"\|", "[•·]", "[-–—]", r"\+"))
+_THAT_IS = re.compile(r",?\s(?:that'?s|that’s|which is|it'?s)\s(?=in\s)", re.IGNORECASE)
+_FULL_STOP = re.compile(r"(?<=[a-z#)A-G])\.\s+(?=[A-Z])")
+_LEADING = re.compile(  # Hi Marta, we'll open with Moth; then it's Weeds (common practice, no source)
+    r"^(?:(?:hi|hey|hello|dear)\s\w+,?\s+)?(?:(?:and|then|so|next|after that|finally|i|we)(?:'ll|’ll| will)?,?\s+){0,3}"
+    r"(?:(?:open|start|begin|kick off|close|finish|end|go|move|segue)(?:s|es)?\s+(?:straight\s+)?"
+    r"(?:with|on|into|to)\s+|"
+    r"(?:it'?s|it’s|comes?|do|play)\s+)?",
+    re.IGNORECASE,
+)
 CHANGES = frozenset(("replaced", "swapped", "changed", "moved", "cut", "dropped", "now", "instead", "becomes"))
 SHORTEST = 5  # letters of a title with its key in brackets: X (C)
 FEWEST_QUOTED = 2
@@ -46,6 +56,7 @@ class InlineSongs(msgspec.Struct, frozen=True):
     heading: SetHeading | None = None
     key: str = ""
     numbers: tuple[int, ...] = ()
+    is_prose: bool = False  # read out of a sentence
 
     def lines(self, row: ListRow) -> Iterator[TextLine]:
         """Return a line for each song."""
@@ -58,18 +69,26 @@ def inline_songs(text: str, notation: Notation) -> InlineSongs | None:
     """Read a heading with its songs on the same line, or a sentence that lists songs with their keys."""
     if found := INLINE.match(text):
         heading = read_set(found[1]) or read_heading(found[1])
-        songs = tuple(piece.strip() for piece in SONGS_APART.split(found[2]) if piece.strip())
+        songs = _apart(found[2], notation)
         songs = tuple(part for song in songs for part in _ended(song, notation))
         if len(songs) < FEWEST or sum(_is_keyed(song, notation) for song in songs) < MOST * len(songs):
             songs = _rejoined(found[2], notation)
         if sum(_is_keyed(song, notation) for song in songs) < MOST * len(songs):
-            songs = tuple(piece.strip() for piece in SONGS_APART.split(found[2]) if piece.strip())
+            songs = _apart(found[2], notation)
         keyed = sum(_is_keyed(song, notation) for song in songs) >= MOST * len(songs)
         if heading and songs and (not heading.is_word or len(songs) > 1 or keyed) and _are_songs(songs, notation):
             return InlineSongs(songs, msgspec.structs.replace(heading, also=""))
     if (found := _ENCORE.match(text)) and _is_keyed(found[2], notation):
         return InlineSongs((found[2],), read_set(found[1]))
     return _segued(text, notation) or _quoted(text, notation) or _prose(text, notation)
+
+
+def _apart(text: str, notation: Notation) -> tuple[str, ...]:
+    """Split songs at the sign that leaves a key in most of them: a comma, a semicolon, a slash, a bar, a dash."""
+    made = [tuple(piece.strip() for piece in apart.split(text) if piece.strip()) for apart in (SONGS_APART, *_SIGNS)]
+    good = [songs for songs in made[1:] if len(songs) > 1 and all(_is_keyed(song, notation) for song in songs)]
+    is_good = made[0] and sum(_is_keyed(song, notation) for song in made[0]) >= MOST * len(made[0]) and len(made[0]) > 1
+    return made[0] if is_good or not good else max(good, key=len)
 
 
 def _segued(text: str, notation: Notation) -> InlineSongs | None:
@@ -121,11 +140,14 @@ def _prose(text: str, notation: Notation) -> InlineSongs | None:
     elif found := _LEAD_IN.match(text):
         heading = next((read for words in re.findall(r"\w+ \w+", found[0]) if (read := read_set(words))), None)
         text = text[found.end() :]
-    songs = _rejoined(text.strip(" ."), notation)
+    songs = tuple(
+        _LEADING.sub("", song) or song
+        for song in _rejoined(_FULL_STOP.sub(", ", _THAT_IS.sub(" ", text.strip(" ."))), notation)
+    )
     keyed = sum(key_at_end(piece.rstrip(")"), notation) is not None or _in_bracket(piece, notation) for piece in songs)
     if len(songs) < FEWEST or keyed < MOST * len(songs):
         return None
-    return InlineSongs(songs, heading)
+    return InlineSongs(songs, heading, is_prose=True)
 
 
 def _rejoined(text: str, notation: Notation) -> tuple[str, ...]:

@@ -25,11 +25,11 @@ _GERMAN_ONLY = re.compile(
 )
 _ENGLISH_ONLY = re.compile(r"^[A-G][b♭#♯]m?$|^[A-G](?:b|#)?m$")
 _SYLLABLE_ONLY = re.compile(
-    r"^(?:do|re|ré|mi|fa|sol|la|si)(?:b|#|♭|♯|\s?(?:bémol|dièse|bemolle|diesis|sostenido))?(?:m|\s?(?:mineur|minore|menor|majeur|"
+    r"^(?:d[oó]|r[eé]|mi|f[aá]|sol|l[aá]|si)(?:b|#|♭|♯|\s?(?:bémol|dièse|bemolle|diesis|sostenido))?(?:m|\s?(?:mineur|minore|menor|majeur|"
     r"maggiore|mayor))?$",
     re.IGNORECASE,
 )
-_SYLLABLE_APART = re.compile(r"\b(do|r[eé]|mi|fa|sol|la|si)\s(?=[mb#♭♯](?!\w))", re.IGNORECASE)  # La m, Si b
+_SYLLABLE_APART = re.compile(r"\b(d[oó]|r[eé]|mi|f[aá]|sol|l[aá]|si)\s(?=[mb#♭♯](?!\w))", re.IGNORECASE)  # La m, Si b
 BEFORE_A_LETTER = re.compile(  # a letter follows in titles: Plan B, Vitamin C
     r"(?<!\w)(?:plan|vitamin|side|part|type|class|grade|level|act|section|platform|gate|flat|exit|model|room|bus|bee|"
     r"the|big|major|minor|studio|channel)$",

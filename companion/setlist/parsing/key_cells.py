@@ -34,9 +34,10 @@ GERMAN_ALONE = re.compile(
     r"(?:[CDFG](?:iss?|ess?)|[AHE]iss?|Ess?|Ass?)(?:m|[\s–-]?(?:dur|moll))?$|[A-H][#b]?[\s–-]?(?:dur|moll)$",
     re.IGNORECASE,
 )
+_PLAIN = str.maketrans("óéá", "oea")  # dó, ré, fá, lá
 _SYLLABLES = {"do": "C", "ut": "C", "re": "D", "mi": "E", "fa": "F", "sol": "G", "la": "A", "si": "B"}
 _SYLLABLE = re.compile(
-    r"(do|ut|r[eé]|mi|fa|sol|la|si)(?:\s?(bémol|bemolle|bemol|dièse|diese|diesis|sostenido|sustenido|b|♭|#|♯))?"
+    r"(d[oó]|ut|r[eé]|mi|f[aá]|sol|l[aá]|si)(?:\s?(bémol|bemolle|bemol|dièse|diese|diesis|sostenido|sustenido|b|♭|#|♯))?"
     rf"(?:\s?-?\s?({_MODES}))?$",
     re.IGNORECASE,
 )
@@ -110,11 +111,11 @@ def _syllable(text: str, notation: Notation) -> Key | None:
     found = _SYLLABLE.match(text)
     if not found:
         return None
-    sign, mode = (found[2] or "").lower(), (found[3] or "").lower()
+    sign, mode = (found[2] or "").lower(), "" if found[3] == "M" else (found[3] or "").lower()
     unmistakable = len(mode) > 2 or len(sign) > 1 or sign in ("#", "♯", "♭") or text.lower() == "solm"
     if notation is not Notation.SYLLABLES and not unmistakable:
         return None
-    name = _SYLLABLES[found[1].lower().replace("é", "e")]
+    name = _SYLLABLES[found[1].lower().translate(_PLAIN)]
     name += "b" if sign[:1] in ("b", "♭") and sign else "#" if sign else ""
     try:
         return read_key(name + ("m" if mode in _MINOR else ""))
@@ -139,7 +140,7 @@ def key_cell(text: str, *, notation: Notation = Notation.LETTERS) -> KeyFound | 
         return KeyFound(None, record) if record else None
     if text.rstrip(")").endswith("?") and (key := plain_key(text.rstrip("()? "), notation=notation)):
         return KeyFound(key, also=text, doubt=f"the list itself has a question mark: {text}")
-    return _changing(text, notation) or _several(text, notation) or _unsure(text)
+    return _changing(text, notation) or _several(text, notation) or _unsure(text) or _written_otherwise(text)
 
 
 def _with_bracket(outer: Key, inner: str, notation: Notation) -> KeyFound | None:
@@ -176,6 +177,15 @@ def _several(text: str, notation: Notation) -> KeyFound | None:
     if _OR.search(text):
         return KeyFound(None, also=f"key: {text}", doubt=f"{text}: left open; ask the leader")
     return KeyFound(keys[0], also=f"key: {text}", doubt=f"two keys: used {keys[0]}, kept {text} in the notes")
+
+
+# Minor keys with more than seven flats have no signature: they are written with sharps.
+_OTHERWISE = {"Dbm": "C#m", "Gbm": "F#m", "Cbm": "Bm", "Fbm": "Em"}
+
+
+def _written_otherwise(text: str) -> KeyFound | None:
+    name = _OTHERWISE.get(re.sub(r"\s?(?:minor|min)$", "m", text.replace("♭", "b")))
+    return KeyFound(read_key(name), also=f"key: {text}", doubt=f"{text} is written {name}: used that") if name else None
 
 
 def _unsure(text: str) -> KeyFound | None:

@@ -57,7 +57,11 @@ class KeyLayout(msgspec.Struct, frozen=True):
 
     def key_in(self, text: str) -> KeyPlace | None:
         """Return the first key that stands in the list's place."""
-        return next((one for one in key_places(text, self.notation) if one.left == self.sign), None)
+        places = list(key_places(text, self.notation))
+        found = next((one for one in places if one.left == self.sign), None)
+        if found is None and self.sign == GAP:  # a title so long that only a space parts it from its column
+            found = next((one for one in reversed(places) if one.left == " " and one.right in ("", GAP)), None)
+        return found
 
 
 def key_places(text: str, notation: Notation) -> Iterator[KeyPlace]:
@@ -107,7 +111,7 @@ def read_by_layout(found: Sequence[Classified], style: Style) -> KeyLayout | Non
     for one in songs:
         assert one.draft is not None  # noqa: S101  chosen above
         place = layout.key_in(one.line.text)
-        if place is None or not _is_apart(place):
+        if place is None or not (_is_apart(place) or layout.sign == GAP):
             continue
         if not one.draft.has_key or _is_open(one.draft.title):
             one.draft = _read_again(one, place, style) or one.draft

@@ -11,11 +11,19 @@ from companion.setlist.parsing.column_roles import Column, read_heads
 from companion.setlist.parsing.inline_songs import InlineSongs, inline_songs, of_a_key, read_voice, sung_by
 from companion.setlist.parsing.key_at_end import key_at_end
 from companion.setlist.parsing.key_cells import plain_key
+from companion.setlist.parsing.labels import label_of
 from companion.setlist.parsing.list_talk import says_same_as_before
 from companion.setlist.parsing.not_played import names_taken_out
-from companion.setlist.parsing.patterns import COMMA, PARTED
+from companion.setlist.parsing.patterns import COMMA, PARTED, TAIL
 from companion.setlist.parsing.pieces import read_piece
-from companion.setlist.parsing.set_headings import SetHeading, is_break, is_music_too, is_without_music, read_heading
+from companion.setlist.parsing.set_headings import (
+    SetHeading,
+    clock_in_front,
+    is_break,
+    is_music_too,
+    is_without_music,
+    read_heading,
+)
 from companion.setlist.parsing.song_draft import Draft
 from companion.setlist.parsing.text_lines import TextLine
 
@@ -40,6 +48,7 @@ _FACT = re.compile(
     r"\s*([^\s,;|/·•:=]+(?:\s(?:major|minor|bpm|dur|moll|flat|sharp)){0,2})",
     re.IGNORECASE,
 )
+_SET_ALONE = re.compile(r"^\W*(?:the )?set\W*$", re.IGNORECASE)  # in a table it names a column
 _SINGS = frozenset(("lead", "lead vocal", "lead vocals", "vocal", "vocals", "vox", "singer", "sung by"))
 _CHORD = r"[A-G][b#♭♯]?(?:m|maj|min|dim|aug|sus|add)?\d{0,2}(?:/[A-G][b#]?)?"
 _CHORDS = re.compile(  # outro vamp C Bb F
@@ -75,6 +84,11 @@ def _only_facts(text: str, notation: Notation) -> str:
     return ", ".join(parts) if is_all and not all(piece.key for piece in pieces) else ""
 
 
+def _ends_in_key(text: str, notation: Notation) -> bool:
+    bracket = TAIL.match(text)
+    return key_at_end(text, notation) is not None or bool(bracket and plain_key(bracket[2], notation=notation))
+
+
 def by_form(line: TextLine, notation: Notation) -> Classified:
     """Say what a line certainly is by its own form; open where it may be a song."""
     text = line.text
@@ -107,8 +121,18 @@ def by_form(line: TextLine, notation: Notation) -> Classified:
     if facts := facts_in(text, notation):
         return Classified(line, LineKind.NOTE, facts=facts)
     heading = read_heading(line.whole) or read_heading(text)
+    if heading is None and _SET_ALONE.match(text):
+        heading = SetHeading("")
     if heading and heading.also and line.number is not None and key_at_end(text, notation):
         heading = None  # 2. Encore, Mademoiselle Cm
+    if (
+        heading
+        and heading.is_word
+        and (label := label_of(clock_in_front(text)[1]))
+        and _ends_in_key(label[1], notation)
+    ):
+        line = msgspec.structs.replace(line, text=clock_in_front(text)[1])
+        return Classified(line)  # 19:45 First dance: Moth (Ab)
     if heading and not heading.is_word:
         return Classified(line, LineKind.SET, heading=heading)
     pieces = PARTED.split(line.text)

@@ -14,7 +14,11 @@ _ASSENT = re.compile(
     r"same|ja|nein|oui|non|si)[\s!.,]*$",
     re.IGNORECASE,
 )
-_PAGE = re.compile(r"^(?:page|seite|p\.)\s*\d+(?:\s*(?:of|/|von)\s*\d+)?$|^\d+\s*(?:of|/)\s*\d+$", re.IGNORECASE)
+_PAGE = re.compile(
+    r"^(?:page|seite|p\.)\s*\d+(?:\s*(?:of|/|von)\s*\d+)?$|^\d+\s*(?:of|/)\s*\d+$|"
+    r"^(?:printed|exported|gedruckt|imprimé)\b.{0,60}$|^.{0,60}\s(?:page|seite)\s\d+\s?(?:of|/|von)\s?\d+$",
+    re.IGNORECASE,
+)
 _TOTAL = re.compile(
     r"^(?:grand\s+|set\s+)?(?:total|sum|gesamt|summe|running time|total time|overall|playing time|"
     r"spielzeit|songs?\s*[:=])\b.*\d|"

@@ -10,7 +10,13 @@ from companion.setlist.notation import Notation
 from companion.setlist.parsing import line_kinds
 from companion.setlist.parsing.builder import SetListBuilder
 from companion.setlist.parsing.classifying import classified
-from companion.setlist.parsing.hardly_supported import doubt_passed_over, doubt_shape
+from companion.setlist.parsing.hardly_supported import (
+    doubt_headings,
+    doubt_left_out,
+    doubt_mixed_fields,
+    doubt_passed_over,
+    doubt_shape,
+)
 from companion.setlist.parsing.inline_songs import InlineSongs, sung_by
 from companion.setlist.parsing.key_cells import key_cell
 from companion.setlist.parsing.line_forms import Classified
@@ -30,9 +36,12 @@ def take_in_lines(lines: Sequence[TextLine], gathered: SetListBuilder, notation:
         order = "artist, then title" if style.artist_first else "title, then artist"
         gathered.doubts.append(Doubt(f"most lines have two names: read as {order}"))
     doubt_passed_over(found, style)
+    doubt_headings(found)
+    doubt_mixed_fields(found)
     for one in found:
         _take(one, gathered, style)
     doubt_shape(found, style, gathered)
+    doubt_left_out(found, gathered)
 
 
 def _take(one: Classified, gathered: SetListBuilder, style: Style) -> None:
@@ -75,6 +84,8 @@ def _take_inline(row: ListRow, inline: InlineSongs | None, gathered: SetListBuil
     """Take the songs of a line that holds several."""
     if inline is None:
         return
+    if inline.is_prose:
+        gathered.doubts.append(Doubt(f"songs are read out of a sentence: {row.text[:60]}"))
     for line in inline.lines(row):
         draft = read_song(line, msgspec.structs.replace(style, has_artist=False, commas=False, key_at_end=True))
         if inline.key and draft.key is None:

@@ -13,7 +13,8 @@ from companion.setlist.tidy import folded
 _KEY = re.compile(r"\b(?:in|is|to|now|→|->|:)\s+(?:in\s+)?([A-H](?:[b#♭♯]|is|es)?m?(?: minor| major)?)(?![\w#♭♯])")
 _MONTHS = "january|february|march|april|may|june|july|august|september|october|november|december"
 _SAME = re.compile(
-    r"\b(?:same (?:list|set ?list|sets?|songs|as|again)\b.{0,30}\b(?:last|before|previous|in|on|usual|time)|"
+    r"\b(?:same (?:set ?list|list|sets?|songs) as\b|"
+    r"same (?:list|set ?list|sets?|songs|as|again)\b.{0,30}\b(?:last|before|previous|in|on|usual|time)|"
     r"(?:usual|normal|standard) (?:list|set ?list|sets?|songs)\b|"
     r"(?:list|sets?|songs) (?:is |are )?as (?:usual|always|before)|"
     r"same as (?:last|before|usual|in|on)|"

@@ -26,6 +26,7 @@ _STORE = re.compile(
 )
 MAX_NAMED = 4  # lists whose size a question names
 FAR = 100  # lines above and below in which a second list is looked for
+MOST_AGAIN = 0.4  # share of a list's songs that an earlier version has
 FEWEST = 3  # lines that may be songs, without which it is no list
 LONGEST_NAME = 60
 LONGEST_HEAD = 12  # words; a longer line that speaks of an old list is talk, unless a colon ends it
@@ -37,7 +38,8 @@ _OLD = re.compile(
     re.IGNORECASE,
 )
 _NEW = re.compile(
-    r"\b(?:new (?:list|one|set ?list|order)|updated?|latest|final|forget the old|scrap that|instead of|replaces|"
+    r"\b(?:new (?:list|one|set ?list|version|order)|revised|bin the (?:old|other)|"
+    r"updated?|latest|final|forget the old|scrap that|instead of|replaces|"
     r"current|"
     r"this time|neue liste|nouvelle liste|nueva lista|nuova lista|nieuwe lijst)\b",
     re.IGNORECASE,
@@ -187,10 +189,22 @@ def _starts_again(lines: Sequence[TextLine], at: int) -> bool:
     """Return whether a first set begins here, after a second one, with songs that the list above has too."""
     heading = read_set(lines[at].text)
     before, below = lines[max(0, at - FAR) : at], lines[at + 1 : at + 1 + FAR]
+    if lines[at].number == 1:
+        return _is_another_version(before, lines[at : at + FAR])
     if heading is None or heading.name != FIRST or not any(_is_second(line) for line in before):
         return False
     above = {folded(_title(line)) for line in before if _may_be_song(line)}
     return any(folded(_title(line)) in above for line in below if _may_be_song(line))
+
+
+def _is_another_version(before: Sequence[TextLine], below: Sequence[TextLine]) -> bool:
+    """Return whether numbers begin again in a later message, with many of the songs that an earlier one has."""
+    numbered = [line for line in before if line.number is not None]
+    again = [line for line in below if line.number is not None]
+    if len(numbered) < FEWEST or len(again) < FEWEST or numbered[-1].message.message == below[0].message.message:
+        return False
+    above = {folded(_title(line)) for line in numbered}
+    return sum(folded(_title(line)) in above for line in again) >= MOST_AGAIN * len(again)
 
 
 def _is_second(line: TextLine) -> bool:

@@ -53,7 +53,10 @@ METER_AT_END = re.compile(r"^(.*\S)\s+(\d{1,2}/(?:2|4|8|16))$")
 POINTED_AT_END = re.compile(r"\s(\d{1,2}[.,][0-5]\d)(?=$|\s)")
 IN_BRACKETS = re.compile(r"[(\[{][^()\[\]{}]*[)\]}]")
 BY = re.compile(r"^(.+?)\s+(?:by|von)\s+(\S.*)$", re.IGNORECASE)
-TWO_TITLES = re.compile(r"\S\s+(?:>|→|->|>>)\s+\S")
+TWO_TITLES = re.compile(r"\S\s+(?:>|→|->|>>)\s+\S|\b[A-Z]\w+(?: \w+)+ or [A-Z]\w+ \w")
+LEAD_WORDS = re.compile(
+    r"^((?:and |then )?(?:we )?(?:open|start|end|finish|close) (?:with|on)) (?=\S)"
+)  # end with pylon
 INLINE = re.compile(
     r"^\W*((?:set|block|teil|spares?|reserves?|in reserve|extras?|if (?:there is )?time|"
     r"if they (?:want|ask|shout|call)(?: for)?(?: (?:one )?more| another)?|standby|"

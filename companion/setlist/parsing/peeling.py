@@ -55,7 +55,10 @@ def peel(draft: Draft, text: str, style: Style) -> str:
 
 
 def _peel_brackets(draft: Draft, text: str, style: Style) -> str:
-    if found := TAIL.match(text):
+    if (found := TAIL.match(text)) and found[2].strip() in style.singers:
+        draft.note(found[2])
+        return without_separators(found[1])
+    if found:
         pieces = read_pieces(found[2], style.notation)
         rest = without_separators(found[1])
         if found[2].strip() and not found[2].strip(" ?") and not draft.has_key:
@@ -88,6 +91,9 @@ def _peel_brackets(draft: Draft, text: str, style: Style) -> str:
         return found[1].rstrip(SEPARATORS)
     if found := HEAD.match(text):
         pieces = read_pieces(found[1], style.notation)
+        if found[1].strip() in style.singers:
+            draft.note(found[1])
+            return found[2]
         if found[1].strip() and (all_say_something(pieces) or found[1].strip() in style.singers):
             draft.take_all(pieces, found[1])
             return found[2]

@@ -126,7 +126,8 @@ def _columns_of_print(rows: Sequence[ListRow]) -> list[float]:
         inside = [span for span in spans if left - 0.01 <= span.begin < right - 0.01]
         songs = sum(_is_song(span.text) for span in inside)
         heads = any(read_heading(span.text) for span in inside)
-        words = sum(not read_piece(span.text, Notation.LETTERS).says_something for span in inside)
+        named = [span.text for span in inside if any(letter.isalpha() for letter in span.text)]
+        words = sum(not read_piece(text, Notation.LETTERS).says_something for text in named)
         is_print = songs >= SONGS * len(inside) or (heads and words >= 0.5 * len(inside))
         if len(inside) >= FEWEST and is_print:
             lefts.append(left)

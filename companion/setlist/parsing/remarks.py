@@ -41,6 +41,9 @@ STYLES = (
 _WHO_ROLE = re.compile(rf"\b(?:{WHO})\b.{{0,14}}\b(?:{ROLES})\b|\b(?:{ROLES})\b.{{0,10}}\b(?:{WHO})\b", re.IGNORECASE)
 _WORD = re.compile(rf"(?:^|[\s,;/(])(?:{WORDS})(?:$|[\s,;/).!])", re.IGNORECASE)
 _STYLE = re.compile(rf"(?:(?:{STYLES})[\s,/!+&-]*)+$", re.IGNORECASE)
+_SOMEONE_DOES = re.compile(
+    r"^[A-Z]\w+ (?:sings?|leads?|starts?|counts?(?: us)? in|takes|plays|conducts)\b(?: \w+){0,3}$"
+)
 _LONE = re.compile(rf"\s*(?:{WHO})\s*$", re.IGNORECASE)
 _SEGUE = re.compile(
     r"^\s*(?:[-–—=]*>+|→|↓|↘|⤵|>>)\s*$|\bseg(?:ue)?s?\b|\battacca\b|\bstraight into\b|\b(?:goes |"
@@ -110,7 +113,13 @@ def is_remark(text: str) -> bool:
     >>> [is_remark(text) for text in ("organ solo", "Solo Traveller", "slow", "Slow Lorry Home")]
     [True, False, True, False]
     """
-    if _WHO_ROLE.search(text) or _LONE.match(text) or _SEGUE.search(text) or _STYLE.match(text):
+    if (
+        _SOMEONE_DOES.match(text)
+        or _WHO_ROLE.search(text)
+        or _LONE.match(text)
+        or _SEGUE.search(text)
+        or _STYLE.match(text)
+    ):
         return True
     words = text.split()
     return bool(_WORD.search(text)) and not (len(words) > 1 and all(word[:1].isupper() for word in words))

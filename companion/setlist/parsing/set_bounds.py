@@ -9,6 +9,15 @@ from companion.setlist.parsing.line_forms import Classified
 from companion.setlist.parsing.set_headings import is_break
 from companion.setlist.parsing.short_headings import short_headings
 
+LAST_SETS = ("encore", "spare", "reserve", "extra", "if ")
+
+
+def ends_the_list(found: Sequence[Classified], first_heading: int) -> bool:
+    """Return whether the first heading is of encores or spares, with most of the list above it."""
+    heading = found[first_heading].heading
+    is_last = heading is not None and heading.name.lower().startswith(LAST_SETS)
+    return is_last and first_heading > 0.5 * len(found)
+
 
 def settle_breaks(found: Sequence[Classified]) -> None:
     """Take lines of dashes between songs for breaks, in doubt, in a list that has neither headings nor breaks.

@@ -79,6 +79,9 @@ _SECTION = re.compile(
     r"(?:\s+(?:music|songs|time|numbers|section|bit))?(?!\w)(.*)$",
     re.IGNORECASE,
 )
+_IN_CASE = re.compile(
+    r"^\s+(?:just )?(?:in case|if|for when|only if)\b.*$", re.IGNORECASE
+)  # spares in case they want more
 _BREAK_WORDS = (
     "break|interval|intermission|pause|umbaupause|interlude break|entr'?acte|paus|pauza|przerwa|přestávka|prestavka|"
     "prestávka|descanso|pausa|intervallo|intervalo|tauko|pauze|hlé"
@@ -93,6 +96,13 @@ _BREAK = re.compile(
     re.IGNORECASE,
 )
 _PLAYED_BREAK = re.compile(r"^(?:entr'?acte|interlude|intermezzo|intermission music)\b", re.IGNORECASE)
+_SPOKEN = re.compile(  # common practice, no source
+    r"^(?:the )?(?:(?:opening |closing |final )?prayers?|intercessions|(?:first |second )?readings?|sermon|talk|"
+    r"address|homily|(?:final )?blessing|notices|announcements|welcome|benediction|creed|collection|"
+    r"children'?s? (?:talk|spot)|coffee|tea)"
+    r"\b(?!.*:)",
+    re.IGNORECASE,
+)
 _PROGRAMME = re.compile(
     r"^(?:(?:speech|speeches|dinner|supper|lunch|buffet|food|meal|raffle|auction|cake|cutting|toasts?|photos?|reden|"
     r"essen|fireworks|bingo|prizes|and|then|und|\d{1,2}[:.]\d\d|\d{2} ?min|[,/&+]) ?){1,8}$",
@@ -152,6 +162,8 @@ def read_heading(text: str) -> SetHeading | None:
         return SetHeading(_NAMES[int(found[1])] if int(found[1]) < len(_NAMES) else f"Set {found[1]}")
     if not text or len(text) > LONGEST:
         return None
+    if (ranged := _FROM_TO.match(text)) and (heading := _ranged(text, ranged)):
+        return heading
     if found := _FROM_TO.fullmatch(bare(text)):
         return _times("", found[0])
     starts_min, plain = clock_in_front(bare(text))
@@ -170,13 +182,24 @@ def read_heading(text: str) -> SetHeading | None:
         heading = _times("Encore" + (f" {found[2]}" if found[2] else ""), found[3])
     elif found := _NAMED_SET.match(plain):
         heading = _times(_capital(found[1]), found[2])
-    elif (found := _SECTION.match(plain)) and (heading := _times(_capital(found[1]), found[2])):
+    elif (found := _SECTION.match(plain)) and (
+        heading := _times(_capital(found[1]), _IN_CASE.sub("", found[2]) if found[2] else "")
+    ):
         heading = msgspec.structs.replace(heading, is_word=True)
     else:
         return None
     if heading and starts_min is not None and heading.starts_min is None:
         heading = msgspec.structs.replace(heading, starts_min=starts_min)
     return heading
+
+
+def _ranged(text: str, ranged: re.Match[str]) -> SetHeading | None:
+    """Read a heading behind its times: 20:00 - 20:45 Set 1."""
+    rest = bare(text[ranged.end() :])
+    times, heading = _times("", ranged[0]), read_heading(rest) if rest else None
+    if heading is None or times is None or times.starts_min is None:
+        return None
+    return msgspec.structs.replace(heading, starts_min=times.starts_min, minutes=heading.minutes or times.minutes)
 
 
 def short_heading(text: str) -> tuple[str, int] | None:
@@ -246,7 +269,8 @@ def _times(name: str, rest: str, *, sure: bool = False) -> SetHeading | None:
     also = re.sub(
         r"^[\W_]+|[\s,;:(\[–—|/!-]+$", "", re.sub(r"\b(?:ca|approx|start(?:s|ing)?|at|um|from|ab)\b\.?", "", rest)
     ).strip()
-    if len(also.split()) > MAX_WORDS_BESIDE or (also and not parted and not sure):
+    in_brackets = sure and said.strip()[:1] == "(" and said.strip()[-1:] == ")"
+    if (len(also.split()) > MAX_WORDS_BESIDE and not in_brackets) or (also and not parted and not sure):
         return None  # "Second Set of Keys" and "Encore for Nobody" are titles
     also = also if any(letter.isalpha() for letter in also) else ""
     if also.count("(") < also.count(")"):
@@ -257,6 +281,11 @@ def _times(name: str, rest: str, *, sure: bool = False) -> SetHeading | None:
 def is_break(text: str) -> bool:
     """Return whether the line is a break between sets."""
     return bool(_BREAK.match(bare(clock_in_front(bare(text))[1])))
+
+
+def is_spoken_part(text: str) -> bool:
+    """Return whether the line names a part of a service without music: Prayers, Reading - Isaiah 40."""
+    return bool(_SPOKEN.match(bare(text)))
 
 
 def is_music_too(text: str) -> bool:

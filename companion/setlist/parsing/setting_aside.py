@@ -18,6 +18,8 @@ def set_aside(found: Sequence[Classified], style: Style) -> None:
     """Set such lines aside, each with the question whether it is played after all."""
     open_lines = [one for one in found if one.took is None]
     crossed = {id(one) for one in open_lines if is_crossed(one.line.text, one.line.emoji)}
+    if len(crossed) == 1 and any(_may_be_word(one.line.text) for one in open_lines if id(one) in crossed):
+        crossed = set()
     if len(crossed) > MOST_CROSSED * len(open_lines):
         crossed = set()
     for one in open_lines:
@@ -28,6 +30,11 @@ def set_aside(found: Sequence[Classified], style: Style) -> None:
             _take_out(one, out[0], out[1], style)
         elif id(one) in crossed:
             _take_out(one, without_cross(one.line.text), "a cross in front", style)
+
+
+def _may_be_word(text: str) -> bool:
+    """Return whether a large X begins the line; a title may begin so where no other line has a cross."""
+    return text[:2] == "X "
 
 
 def _take_out(one: Classified, rest: str, why: str, style: Style) -> None:

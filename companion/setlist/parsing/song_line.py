@@ -2,7 +2,7 @@
 
 from companion.setlist.model import Doubt, DoubtAnswer, FieldCorrection
 from companion.setlist.parsing.capo import take_sounding_key
-from companion.setlist.parsing.doubts import YES, doubtful_field, doubtful_label, key_or_title
+from companion.setlist.parsing.doubts import YES, doubtful_field, doubtful_key, doubtful_label, key_or_title
 from companion.setlist.parsing.key_at_end import key_at_end
 from companion.setlist.parsing.labels import label_of, role_of
 from companion.setlist.parsing.list_style import Style, pieces_of
@@ -10,6 +10,8 @@ from companion.setlist.parsing.patterns import (
     BARE_NUMBER,
     BRACE_AT_END,
     BY,
+    HEAD,
+    LEAD_WORDS,
     LENGTH_IN_FRONT,
     MARK_AT_END,
     POINTED_AT_END,
@@ -39,15 +41,29 @@ def read_song(line: TextLine, style: Style) -> Draft:
     if found := BRACE_AT_END.search(text):
         draft.note(found[1] or "together with the songs beside it")
         text = text[: found.start()]
-    if style.singers and (found := MARK_AT_END.match(text)) and found[2] in style.singers:
+    in_front = (head := HEAD.match(text)) is not None and head[1].strip() in style.singers
+    if style.singers and not in_front and (found := MARK_AT_END.match(text)) and found[2] in style.singers:
         draft.note(found[2])
         text = found[1].rstrip(SEPARATORS)
     text = peel(draft, text, style)
     _take_pieces(draft, text, style)
     if TWO_TITLES.search(draft.title):
-        draft.doubts.append(Doubt("two songs on one line? Kept as one title"))
+        draft.doubts.append(
+            Doubt(
+                "two songs on one line? Kept as one title",
+                f"Is {draft.title!r} one song?",
+                (YES, DoubtAnswer("no")),
+                "title",
+            )
+        )
     take_sounding_key(draft)
+    if (found := LEAD_WORDS.match(draft.title)) and not style.capitals:
+        draft.note(found[1])
+        draft.title = draft.title[found.end() :]
+        draft.doubts.append(doubtful_label(found[1], draft.title))
     doubt_key_in_title(draft)
+    if draft.key_is_unknown and draft.key is None and not draft.doubts:
+        draft.doubts.append(doubtful_key("the list itself leaves the key open", draft.title, None))
     return draft
 
 

@@ -62,7 +62,8 @@ def _wrapped_lines(found: Sequence[Classified], at: int, style: Style) -> int:
         if draft is None or line.is_marked or style.marks(line) or line.row.blank_before or one.heading:
             return 0
         above = found[at + count - 1].line
-        goes_on = UNFINISHED.search(above.text) or line.text[:1].islower() or line.row.indent > first.line.row.indent
+        in_small = line.text[:1].islower() and not first.line.text[:1].islower()
+        goes_on = UNFINISHED.search(above.text) or in_small or line.row.indent > first.line.row.indent
         if not draft.title or is_remark(draft.title) or not (goes_on or style.is_shaped):
             return 0
         if draft.has_key:
