@@ -139,7 +139,7 @@ def test_a_short_line_behind_an_empty_one_and_above_songs_is_asked_about() -> No
 
 
 def test_names_where_other_lines_have_their_key_are_asked_about() -> None:
-    found = read("Moth - Zed\nWeeds - G\nOars - Qux\nSalt - D\nRain - Bb\nTidal - Wim")
+    found = read("Weeds - G\nMoth - Zed\nOars - Qux\nSalt - D\nRain - Bb\nTidal - Wim")
     doubted = {line.text for line in found.lines if line.doubts}
     assert {"Moth - Zed", "Oars - Qux", "Tidal - Wim"} <= doubted
 
