@@ -241,7 +241,7 @@ def _chords_in_edits(one: SongOnDesk, heard: str) -> tuple[Edit, ...]:
         return ()
     key = record_letters_key(one.song)
     if key is None:
-        raise FieldRefused("nobody knows the key of these chords. Write the key on the record first")
+        raise FieldRefused("the key of these chords is not known. Write the key on the record first")
     return (SetValue((one.named, CHORDS_IN), str(key)),) if needs_chords_in(one.song, key) else ()
 
 

@@ -21,7 +21,7 @@ def _date(typed: str) -> object:
     try:
         return dt.date.fromisoformat(typed)
     except ValueError:
-        raise FieldRefused("a day that there is, such as 2027-06-19") from None
+        raise FieldRefused("a date, such as 2027-06-19") from None
 
 
 def _minutes(typed: str) -> object:
