@@ -6,6 +6,8 @@ import pytest
 from paper.readers_back import bars_of, bookmarks, missing_in_order, outside, overlapping, pages_of
 
 from companion.paper import Paper, PrintJob, Sheet, print_show
+from companion.paper.chart_sheets import FOOT_PT
+from companion.paper.pen import EDGE_PT
 
 DEMO = Path(__file__).resolve().parents[2] / "shows/pier-street.yaml"
 CAPITAL = 0.714  # of the size, by the font's own table
@@ -46,6 +48,14 @@ def test_a_chart_uses_its_page(tmp_path: Path, lines: int, paper: Paper) -> None
     lowest = max(bar.bottom for bar in bars_of(path)[0])
     assert capitals(path) > 21 * 0.98 or lowest > paper.height * 0.8
     assert capitals(path) >= 9.2  # 16 minutes of arc at 0.7 m: ISO 9241-3
+
+
+@pytest.mark.parametrize("rows", [(1,) * 40, (1, 3) * 15, (2, 3) * 15, (5,) * 12, (1, 4) * 12])  # of each section
+def test_no_row_of_a_long_chart_reaches_the_line_at_the_foot(tmp_path: Path, rows: tuple[int, ...]) -> None:
+    pages = bars_of(printed(tmp_path, [[" | ".join([FOUR] * each) for each in rows]]))
+    assert len(pages) > 1
+    lowest = [max(bar.bottom for bar in page) for page in pages]
+    assert max(lowest) <= Paper.A4.height - EDGE_PT - FOOT_PT
 
 
 def test_no_phrase_is_broken_to_enlarge_letters(tmp_path: Path) -> None:

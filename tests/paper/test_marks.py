@@ -101,3 +101,15 @@ def test_from_twenty_pages_a_progress_bar_is_shown(
     monkeypatch.setattr(sys, "stderr", Terminal())
     assert with_progress(work) == "done"
     assert bars == [(pages, 7, is_seen)]
+
+
+@pytest.mark.parametrize(("days", "least", "most"), [(2, 22, 22), (14, 22, 22), (20, 15.5, 21.5), (60, 15, 15)])
+def test_the_days_of_a_plan_share_half_of_the_page(days: int, least: float, most: float) -> None:
+    """Rows are 22 points high for few days and 15 for many; twenty days fill half of what is below the head."""
+    pier = Show("Pier", date=DAY, sets=(Set("One", songs=(Song("Moth"),)),))
+    made = plan(pier, DAY - dt.timedelta(days), PracticeTime((30,) * 7), {})
+    names = {f"{day.date:%a %d %b}" for day in made.days}
+    rows = [mark.y for mark in words(plan_leaves(made, Paper.A4)[0]) if mark.text in names]
+    gaps = [round(below - above, 3) for above, below in itertools.pairwise(rows)]
+    assert least <= min(gaps)
+    assert max(gaps) <= most
