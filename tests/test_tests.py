@@ -65,3 +65,42 @@ def test_every_number_of_examples_is_a_part_of_them_in_the_daily_run() -> None:
     bare = re.compile(r"max_examples=\d")
     paths = (ROOT / "tests").rglob("*.py")
     assert not [path.name for path in paths if bare.search(path.read_text(encoding="utf-8"))]
+
+
+PACKAGE_OF = {
+    "Xvfb": "xvfb",
+    "bwrap": "bubblewrap",
+    "fish": "fish",
+    "fluidsynth": "fluidsynth",
+    "ip": "iproute2",
+    "jackd": "jackd2",
+    "pdffonts": "poppler-utils",
+    "pdftotext": "poppler-utils",
+    "qemu-system-x86_64": "qemu-system-x86",
+    "soffice": "libreoffice-writer-nogui",
+    "tesseract": "tesseract-ocr",
+    "tsc": "node-typescript",
+    "xdotool": "xdotool",
+    "xwininfo": "x11-utils",
+    "zsh": "zsh",
+}
+"""The Debian package of each program without which a test is skipped."""
+
+IN_EVERY_DEBIAN = {"apt-get", "bash", "dpkg-deb", "setpriv", "unshare"}  # or in what Python's own packages need
+BROWSERS = {"chromium", "chromium-browser", "google-chrome", "firefox", "firefox-esr"}
+
+
+def test_whatever_a_test_is_skipped_without_is_installed_where_nothing_may_be_skipped() -> None:
+    asked = re.compile(r"\b(?:needs|which|program)\(((?:\"[\w.-]+\"(?:, )?)+)\)")
+    files = [
+        path for path in (ROOT / "tests").rglob("*.py") if "bench" not in path.parts and path.name != "test_real.py"
+    ]
+    calls = [call for path in files for call in asked.findall(path.read_text(encoding="utf-8"))]
+    programs = {name for call in calls for name in re.findall(r"[\w.-]+", call)} - IN_EVERY_DEBIAN - BROWSERS
+    assert {"jackd", "pdftotext", "tsc"} <= programs <= PACKAGE_OF.keys()
+    run = (ROOT / ".ci/run").read_text(encoding="utf-8")
+    installed = re.search(r'^PACKAGES="([^"]*)"', run, re.MULTILINE)
+    assert installed is not None
+    assert {*PACKAGE_OF.values(), "chromium", "firefox-esr", "fluid-soundfont-gm", "fonts-noto-cjk"} <= set(
+        installed[1].split()
+    )
