@@ -44,7 +44,7 @@ def shell_html(token: str = "") -> Html:
             tag("div", tag("p", "Opening …", class_="pencil"), id="desk"),
             tag("p", id="said", role="status"),
             tag("p", id="away", role="status"),
-            tag("noscript", tag("p", "This page needs JavaScript: it comes from this computer alone.")),
+            tag("noscript", tag("p", "This page needs JavaScript, which comes from this computer alone.")),
             tag(
                 "div",
                 id="live",
@@ -63,7 +63,7 @@ def welcome_html(shows: tuple[tuple[str, str], ...] = (), words: str = "") -> Ht
         tag("p", words, class_="slip", role="alert") if words else None,
         tag(
             "section",
-            tag("h2", "Go on with"),
+            tag("h2", "Continue with"),
             tag(
                 "ul",
                 *(
@@ -92,7 +92,7 @@ def welcome_html(shows: tuple[tuple[str, str], ...] = (), words: str = "") -> Ht
         tag(
             "section",
             tag("h2", "Look at the invented engagement"),
-            tag("p", "28 songs of a band that does not exist, for you to try everything on."),
+            tag("p", "28 songs of a band that does not exist. Try everything on them."),
             tag("button", "Open it", type="button", data_do="demo"),
             class_="offer",
         ),
@@ -121,12 +121,10 @@ def welcome_html(shows: tuple[tuple[str, str], ...] = (), words: str = "") -> Ht
 
 def faults_html(faults: tuple[Fault, ...], *, is_read: bool) -> Html:
     """Return a show's faults with their places. ``is_read``: the last good reading stands below them."""
-    then = (
-        "Below is the show as it was last read without a fault; nothing can be changed until then." if is_read else ""
-    )
+    then = "Below is the show as last read without a fault. You cannot change it until then." if is_read else ""
     return tag(
         "section",
-        tag("h2", "The show was changed by hand, and cannot be read"),
+        tag("h2", "The show file was edited and cannot be read now"),
         tag(
             "ol",
             *(
@@ -168,7 +166,7 @@ def door_html(rigged: OnThisRig, door: StageDoor, told: tuple[Fault, ...] = ()) 
         tag("p", "The stage ended: ", " ".join(door.failed), class_="slip") if door.failed else None,
         tag("p", "It can start once the show can be read again.") if told else None,
         _problems("These would stop the show:", more, is_open=True),
-        _problems(f"{len(doubts)} thing{'' if len(doubts) == 1 else 's'} probably not meant", doubts),
+        _problems(f"{len(doubts)} probable slip{'' if len(doubts) == 1 else 's'}", doubts),
         id="door",
         aria_labelledby="door-name",
     )

@@ -88,7 +88,7 @@ def holds(tab: Tab) -> None:
 
 
 def walk(page: Page, steps: int = 45) -> int:
-    """Go on with the tab key: a ring of 2 px, never covered, targets of 24 px. Return how many places there were."""
+    """Continue with the tab key: a ring of 2 px, never covered, targets of 24 px. Return how many places there were."""
     page.evaluate("document.activeElement.blur()")
     seen: list[str] = []
     for _ in range(steps):

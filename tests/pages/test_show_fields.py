@@ -107,6 +107,6 @@ def test_an_empty_show_gains_sets_and_songs(tmp_path: Path) -> None:
 
 def test_a_show_is_closed_and_opened_again(site: Site) -> None:
     page = site.ask("POST", "/leave", {})
-    assert "Go on with" in page.text
+    assert "Continue with" in page.text
     assert site.ask("POST", "/undo", {}).status_code == 422
     assert "Tram Home" in site.ask("POST", "/choose", {"show": "0"}).text

@@ -149,7 +149,7 @@ def test_if_the_last_show_is_open_elsewhere_the_others_are_offered(start: Start,
     assert door is not None
     status, page = ask(door, "/view")
     assert status == 200
-    assert "Go on with" in page
+    assert "Continue with" in page
     assert "Night at the Mill" in page
 
 

@@ -69,7 +69,7 @@ def doubt_shape(found: Sequence[Classified], style: Style, gathered: SetListBuil
     long = sum(len(one.line.text.split()) > LONG for one in songs)
     is_bare = max(marked, valued, long) <= FEW_ALIKE * len(songs)
     if _begins_again(found):
-        gathered.doubts.append(as_a_whole(gathered, "the numbers begin again at 1 in the midst of a set"))
+        gathered.doubts.append(as_a_whole(gathered, "the numbers begin again at 1 in the middle of a set"))
     elif max(marked, valued) < MOST_ALIKE * len(songs) and not is_bare:
         gathered.doubts.append(as_a_whole(gathered, "its lines have no shape in common"))
 

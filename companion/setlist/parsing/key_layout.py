@@ -96,7 +96,7 @@ def learn_layout(texts: Sequence[str], notation: Notation) -> KeyLayout | None:
 
 
 def _is_apart(place: KeyPlace) -> bool:
-    """Return whether signs, and not only words, surround it: A Moth, and A in the midst of a title, are words."""
+    """Return whether signs, and not only words, surround it: A Moth, and A in the middle of a title, are words."""
     if place.left.strip():
         return place.right != " " or place.left not in ",'"
     return bool(place.right.strip()) or (place.left == GAP) or (place.right in ("", GAP) and place.left != "")

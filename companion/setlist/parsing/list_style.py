@@ -39,7 +39,7 @@ DEEPER = 1.5  # letters; a line indented so much more than the songs is a note o
 MAX_SINGERS = 8
 MAX_TAILS = 3  # a length, a tempo and a remark behind one key
 MOST_IN_BRACKETS, MIN_BRACKETS = 0.4, 3  # share and number of titles with a bracket; fewer may be parts of titles
-HOLDS_KEY = re.compile(  # a key in the midst of a line: Moth Bb > C last chorus, Jam Jar (Bb) > straight into
+HOLDS_KEY = re.compile(  # a key in the middle of a line: Moth Bb > C last chorus, Jam Jar (Bb) > straight into
     r"(?:\s|\()[A-G](?:[b#♭♯]m?|m)?[)?!,]?\s*(?:[-/>→,(]|\))"
 )
 MAX_FALLS = 0.2  # share of times that are earlier than the one before
