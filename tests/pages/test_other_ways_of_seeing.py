@@ -226,7 +226,7 @@ def test_everything_is_done_by_touch(browser: Browser, serving: Serving, show: P
         page.get_by_label("More for Herring Waltz").first.tap()
         page.get_by_role("button", name="To Second Herring Waltz").first.tap()
         tab.wait_for_said("moved Herring Waltz to Second")
-        page.get_by_role("radio", name="Hard").tap(force=True)  # its words lie over it
+        page.locator("label", has=page.get_by_role("radio", name="Hard")).tap()
         expect(page.locator("#stack")).to_have_attribute("data-column", "hard")
         page.get_by_role("link", name="Tram Home").tap()
         button = page.get_by_role("button", name="Tap the tempo")
