@@ -109,6 +109,7 @@ def written(path: Path, samples: Samples, codec: str, channels: int) -> Path:
     return path
 
 
+@pytest.mark.long
 def test_the_same_music_lower_quieter_and_two_seconds_later_is_the_same_music_there(
     samples: Samples, first: Heard
 ) -> None:

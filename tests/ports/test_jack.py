@@ -121,8 +121,9 @@ def test_more_than_the_drivers_buffer_goes_out_in_portions(jack: JackServer, pia
 
 
 def test_a_press_counts_while_another_port_floods_and_the_program_ends_cleanly(jack: JackServer) -> None:
-    with flood(jack, "(0xB0, 1, 5)"), JackTap(jack, "Foot Box") as box:
-        for _ in range(3):
+    with flood(jack, "(0xB0, 1, 5)") as flooding, JackTap(jack, "Foot Box") as box:
+        flooding.tell("now")
+        for _ in range(2):
             with listener(jack, "Foot", "Flood", "--") as program:
                 now = news(program, "found in Flood")
                 now = heard(program, "Flood", b"\xb0\x01\x05", now)

@@ -1,4 +1,4 @@
-"""A neighbour that floods its MIDI output: ten thousand messages a second."""
+"""A neighbour that floods its MIDI output once it is told to: ten thousand messages a second."""
 
 import sys
 
@@ -7,10 +7,11 @@ from real.program import Program
 
 PORT = "Flood"
 _PROGRAM = """
-import time, rtmidi
+import sys, time, rtmidi
 flood = rtmidi.MidiOut(rtmidi.API_UNIX_JACK, name="{port}")
 flood.open_virtual_port("out")
 print("ready", flush=True)
+sys.stdin.readline()
 due = time.perf_counter()
 while True:
     for value in range(20):
@@ -21,7 +22,10 @@ while True:
 
 
 def flood(jack: JackServer, message: str) -> Program:
-    """Start it. ``message`` is a Python expression of three bytes, in which ``value`` counts from 0 to 19."""
+    """Start it; a line from ``tell`` lets it begin.
+
+    ``message`` is a Python expression of three bytes, in which ``value`` counts from 0 to 19.
+    """
     program = Program((sys.executable, "-c", _PROGRAM.format(port=PORT, message=message)), env=jack.env)
     program.wait_for(lambda line: line == "ready")
     return program

@@ -189,6 +189,7 @@ def test_every_press_steps_while_another_input_floods(jack: JackServer, foot_box
         )
         board.wait_for([b"\xc0\x00"], 20)
         wait_until(lambda: {"Flood", "Foot Box"} <= heard_by(jack), "both cables", 15)
+        flooding.tell("now")
         time.sleep(0.05)
         for number in range(PRESSES):
             press(foot_box, 80)
