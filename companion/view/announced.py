@@ -5,12 +5,12 @@ from fractions import Fraction
 
 from companion.show import Begins, Steps, song_keys
 from companion.stage import BookSong, PositionKind, State, Surroundings, tempo_due
-from companion.view.glance import UP_NEXT, WATCH_WORDS, by_worth, within_up_next
+from companion.view.glance import UP_NEXT, by_worth, watch_line, within_up_next
 from companion.view.hands_key import key_words, keys_at, shift_unknown, shift_words
 from companion.view.looks import Looks, offered
 from companion.view.playing import FEATURE, STAR, written_lines
 from companion.view.section_names import name_forms
-from companion.view.short_words import cut, lesser_titles
+from companion.view.short_words import lesser_titles
 from companion.view.strips import sound_lines
 from companion.view.view_lines import Detail, LineMark, LineRole, ViewLine
 
@@ -119,7 +119,7 @@ def _first_section(book_song: BookSong) -> Iterator[ViewLine]:
     else:
         yield ViewLine(LineRole.NEXT, names[0], "then", names[1:])
     if section.watch:
-        yield ViewLine(LineRole.WATCH, cut(section.watch, WATCH_WORDS), "watch", mark=LineMark.GLASSES)
+        yield watch_line(section.watch)
 
 
 def between_lines(state: State) -> tuple[ViewLine, ...]:

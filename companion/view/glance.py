@@ -18,7 +18,8 @@ from companion.view.view_lines import LineMark, LineRole, ViewLine
 GLANCE_WORDS: Final = 14  # without the lines in UNCOUNTED
 LARGE_WORDS: Final = 7  # of these, in the section's name and the next section's together
 UP_NEXT_WORDS: Final = 20
-WATCH_WORDS: Final = 3
+WATCH_WORDS: Final = 5  # of whom to watch; where words run out, three
+LEAST_WATCH_WORDS: Final = 3
 LEAST_CUT: Final = 3  # a sentence cut to fewer words says nothing
 ON_DEMAND: Final = frozenset((LineRole.ADVICE, LineRole.DROP))
 READ_ONCE: Final = frozenset((LineRole.CUE, LineRole.FIRST_WORDS, LineRole.ENDING))
@@ -104,6 +105,13 @@ def by_worth(lines: Iterable[ViewLine], order: Sequence[LineRole] = PLAYING) -> 
     return tuple(sorted(lines, key=lambda line: _worth(line, order)))
 
 
+def watch_line(whom: str) -> ViewLine:
+    """Return the line that says whom to watch."""
+    forms = dict.fromkeys(cut(whom, words) for words in (WATCH_WORDS, LEAST_WATCH_WORDS))
+    text, *shorter = forms
+    return ViewLine(LineRole.WATCH, text, "watch", tuple(shorter), LineMark.GLASSES)
+
+
 def is_leftover(line: ViewLine) -> bool:
     """Return whether this is a sound that only stays on from before, shown without a strip of tape."""
     return line.part is LineRole.SOUND and line.mark is LineMark.NONE
@@ -123,7 +131,9 @@ def within_up_next(lines: Iterable[ViewLine], *, before: bool = False) -> tuple[
     ordered = by_worth(lines, UP_NEXT)
     expected = EXPECTED | {LineRole.HINT} if before else EXPECTED
     due = {number: line for number, line in enumerate(ordered) if not is_leftover(line) and line.part in expected}
-    kept = _shortened(due, (LineRole.NEXT, LineRole.KEY, LineRole.HINT, LineRole.TITLE), UP_NEXT_WORDS, _calm_words)
+    kept = _shortened(
+        due, (LineRole.NEXT, LineRole.KEY, LineRole.HINT, LineRole.WATCH, LineRole.TITLE), UP_NEXT_WORDS, _calm_words
+    )
     while _calm_words(kept.values()) > UP_NEXT_WORDS and kept[max(kept)].part in (LineRole.NEXT, LineRole.KEY):
         del kept[max(kept)]  # the sound is on already, and the page of the playing song shows both
     return _filled(ordered, kept, UP_NEXT_WORDS, words_of)
@@ -186,7 +196,10 @@ def _essential(lines: tuple[ViewLine, ...]) -> dict[int, ViewLine]:
     Bars and key stay too, at the cost of shorter forms elsewhere; they go only if even the shortest forms are too much.
     """
     kept = {number: line for number, line in enumerate(lines) if is_essential(line) or line.part in USUAL}
-    shortened = (LineRole.COUNT, LineRole.BARS, LineRole.KEY, LineRole.NEXT, LineRole.SECTION, LineRole.SOUND)
+    shortened = (
+        *(LineRole.COUNT, LineRole.BARS, LineRole.KEY, LineRole.WATCH),
+        *(LineRole.NEXT, LineRole.SECTION, LineRole.SOUND),
+    )
     kept = _shortened(kept, shortened, GLANCE_WORDS, glance_words)
     for number, line in reversed(tuple(kept.items())):
         if line.part in USUAL and not is_essential(line) and glance_words(kept.values()) > GLANCE_WORDS:

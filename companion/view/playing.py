@@ -7,10 +7,10 @@ from msgspec.structs import replace
 
 from companion.show import Section, Song
 from companion.stage import BookSong, PositionKind, State, Surroundings, next_place, runs_on, section_after
-from companion.view.glance import WATCH_WORDS, by_worth, within_glance
+from companion.view.glance import by_worth, watch_line, within_glance
 from companion.view.hands_key import chords_at, key_words, keys_at, shift_unknown, shift_words, written_words
 from companion.view.section_names import name_forms
-from companion.view.short_words import cut, lesser_titles, named, ordinal, shown_key
+from companion.view.short_words import lesser_titles, named, ordinal, shown_key
 from companion.view.strips import sound_lines
 from companion.view.view_lines import Detail, FormPlace, LineMark, LineRole, ViewLine
 
@@ -155,7 +155,7 @@ def _yours(section: Section) -> Iterator[ViewLine]:
         text = "your feature" if plain else f"{STAR} {section.feature}"
         yield ViewLine(LineRole.FEATURE, text, shorter=("your feature",), mark=LineMark.HIGHLIGHT)
     if section.watch:
-        yield ViewLine(LineRole.WATCH, cut(section.watch, WATCH_WORDS), "watch", mark=LineMark.GLASSES)
+        yield watch_line(section.watch)
     if section.cue:
         yield ViewLine(LineRole.CUE, section.cue)
     if section.first_words:

@@ -52,3 +52,17 @@ def test_a_song_without_a_sound_says_so_beside_the_one_that_stays_on() -> None:
 
 def test_a_show_without_any_sound_does_not_say_so() -> None:
     assert shown(playing(VERSE), LineRole.SOUND) == []
+
+
+@pytest.mark.parametrize(
+    ("follows", "whom", "seen"),
+    [
+        ("Chorus", "whoever has the tambourine", "whoever has the tambourine"),
+        ("Chorus", "the bass player, then the whole horn section", "the bass player, then the…"),
+        ("Half-time shout chorus", "whoever has the tambourine", "whoever has the…"),  # words run out
+    ],
+)
+def test_whom_to_watch_is_whole_while_there_are_words_for_it(follows: str, whom: str, seen: str) -> None:
+    section = Section("Solo", 16, open=True, watch=whom)
+    known = song(section, Section(follows), sounds=(SoundCall("tonewheel organ"),))
+    assert shown(view(after(book_of(known), Next), CALM), LineRole.WATCH) == [f"watch {seen}"]
