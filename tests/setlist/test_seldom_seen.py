@@ -152,3 +152,49 @@ def test_a_title_with_a_bracketed_key_in_its_midst_is_asked_about() -> None:
 def test_set_alone_heads_a_set_and_is_no_song() -> None:
     found = read("SET\nMoth (Db)\nWeeds (Em)\nOars (C)\nSalt (G)\nEncore: Rain (F)")
     assert [len(one.songs) for one in found.show.sets] == [4, 1]
+
+
+def test_several_lines_that_end_in_a_colon_above_deeper_songs_head_sets() -> None:
+    found = read(
+        "After round 2:\n  Moth (G)\n  Weeds (Am)\n\nAfter round 3:\n  Oars (C)\n  Salt (Bb)\n  Rain (F)\n\n"
+        "After round 4:\n  Tidal (D)\n  Lamp (E)"
+    )
+    assert [(one.name, len(one.songs)) for one in found.show.sets] == [
+        ("After round 2", 2),
+        ("After round 3", 3),
+        ("After round 4", 2),
+    ]
+
+
+def test_a_title_that_begins_with_a_bracket_and_ends_with_one_is_a_song() -> None:
+    found = read("Moth (4 min)\n(You Are) My Carousel (3 min)\nOars (5 min)\nSalt (4 min)")
+    assert [(song.title, song.length_s) for song in songs(found)][1] == ("(You Are) My Carousel", 180)
+
+
+def test_a_legend_of_one_letter_explains_it() -> None:
+    found = read("(N) = new, need charts\n1. Moth – F\n2. Weeds (N) – Bb\n3. Oars – C\n4. Salt (N) – D")
+    assert keyed(found)[1] == ("Weeds", "Bb")
+    assert songs(found)[1].notes == "N (new)"
+
+
+def test_words_above_columns_of_values_are_their_names() -> None:
+    rows = "Jo,Moth Rising,C,96\nSam,Weeds,G,104\nJo,Oars Down,Bb,88\nSam,Salt,F,120"
+    found = take_in(pages_of_text(f"Who,What,Which one,How fast\n{rows}", "a.csv", separator=","), "List")
+    assert keyed(found) == [("Moth Rising", "C"), ("Weeds", "G"), ("Oars Down", "Bb"), ("Salt", "F")]
+
+
+def test_a_sum_sign_and_a_sender_that_repeats_are_no_songs() -> None:
+    found = read("Set 1\nMoth G\nWeeds Am\nOars C\nΣ 12:10\n\nMarla\nSet 2\nSalt F\nRain Bb\nTidal D\n\nMarla\nLamp E")
+    assert not {"Marla", "Σ"} & {song.title for song in songs(found)}
+
+
+def test_two_numbered_songs_in_a_line_are_two_songs_in_their_order() -> None:
+    found = read("SET\n1. Moth (E)    2. Weeds (Gm)\n3. Oars (F)    4. Salt (Ab)\n5. Rain (Cm)    6. Tidal (Bm)")
+    assert keyed(found) == [
+        ("Moth", "E"),
+        ("Weeds", "Gm"),
+        ("Oars", "F"),
+        ("Salt", "Ab"),
+        ("Rain", "Cm"),
+        ("Tidal", "Bm"),
+    ]

@@ -1,6 +1,7 @@
 """Classify the lines of a text: song, heading, note, talk. Form first, then the style of the whole list."""
 
 import re
+from collections import Counter
 from collections.abc import Sequence
 
 import msgspec
@@ -14,7 +15,7 @@ from companion.setlist.parsing.key_cells import plain_key
 from companion.setlist.parsing.key_groups import group_keys
 from companion.setlist.parsing.key_layout import KeyLayout, doubt_outside_layout, read_by_layout
 from companion.setlist.parsing.labels import are_labelled, label_of
-from companion.setlist.parsing.line_forms import Classified, by_form
+from companion.setlist.parsing.line_forms import Classified, by_form, ends_in_colon, is_line_of_songs
 from companion.setlist.parsing.list_style import DEEPER, Style, learn
 from companion.setlist.parsing.medley_parts import take_medleys
 from companion.setlist.parsing.number_ranges import sets_by_range
@@ -53,7 +54,7 @@ def classified(lines: Sequence[TextLine], notation: Notation) -> tuple[list[Clas
     take_short_headings(found)
     keys = group_keys(found, notation)
     style = learn([one.line for one in found if one.took is None], notation)
-    if are_labelled([one.line.text for one in found if one.took is None or _is_line_of_songs(one)]):
+    if are_labelled([one.line.text for one in found if one.took is None or is_line_of_songs(one)]):
         style = msgspec.structs.replace(style, labelled=True)
     if marks := {mark for one in found if one.took is LineKind.MARK for mark in sung_by(one.line.whole)}:
         style = msgspec.structs.replace(style, singers=style.singers | marks)
@@ -73,10 +74,6 @@ def classified(lines: Sequence[TextLine], notation: Notation) -> tuple[list[Clas
     settle_breaks(found)
     doubt_outside_layout(found, layout)
     return found, style
-
-
-def _is_line_of_songs(one: Classified) -> bool:
-    return one.inline is not None and one.heading is None and not one.inline.key
 
 
 class _Settling:
@@ -103,6 +100,8 @@ class _Settling:
         self.senders |= {one.line.message.sender for one in found if one.took is LineKind.SET or not any(self.sure)}
         self.ended = False
         self.song_above = False
+        self.texts = Counter(one.line.text for one in found if len(one.line.text.split()) == 1)  # names of senders
+        self.colons = sum(ends_in_colon(one) for one in found)
         self._framed_sets = any(one.took is LineKind.SET and one.line.is_framed for one in found)
 
     def _plain(self) -> frozenset[int]:
@@ -270,8 +269,10 @@ class _Settling:
             draft.note(said)
             draft.doubts = [doubtful_song("without a key, unlike the others", draft.title)]
             return LineKind.SONG
-        if is_spoken_part(line.text) or (
-            self.style.labelled and self.keyed_share >= MOST_KEYED and label_of(line.text) is None
+        if (
+            self.texts[line.text] > 1
+            or is_spoken_part(line.text)
+            or (self.style.labelled and self.keyed_share >= MOST_KEYED and label_of(line.text) is None)
         ):
             one.doubts = (song_or_not(line.text),)
             return LineKind.LEFT
@@ -332,11 +333,12 @@ class _Settling:
         if line.is_framed and self.first_heading is not None and not self._framed_sets:
             return None  # ** auction **, in a list whose sets have other headings
         is_regular = self.style.is_shaped or self.is_keyed or line.is_framed
-        if not song_below or not stands_out or not is_regular or (at == 0 and not line.is_framed):
+        is_one_of_several = self.colons > 1 and ends_in_colon(one)
+        if not song_below or not stands_out or not is_regular or not (at or line.is_framed or is_one_of_several):
             return None
         if len(line.text.split()) > 4 or line_kinds.is_chat(line.text) or (one.draft and one.draft.has_fact):
             return None
-        if self.first_heading is None and not self.song_above:
+        if self.first_heading is None and not (self.song_above or is_one_of_several):
             return None
         name = line.text.strip(" :")
         name = name.capitalize() if name.isupper() else name
@@ -383,7 +385,7 @@ class _Settling:
 
     @staticmethod
     def _in_brackets(text: str) -> bool:
-        return text[:1] in "([" and text[-1:] in ")]"
+        return text[:1] in "([" and text[-1:] in ")]" and not HEAD.match(text)
 
     def _note_or_left(self, at: int, line: TextLine) -> LineKind:
         return LineKind.NOTE if self._belongs_to_song_above(at, line) else LineKind.LEFT

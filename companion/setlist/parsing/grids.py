@@ -9,6 +9,7 @@ from companion.setlist.model import Doubt, LineKind, ListRow
 from companion.setlist.notation import Notation
 from companion.setlist.parsing import line_kinds
 from companion.setlist.parsing.builder import SetListBuilder
+from companion.setlist.parsing.cells import is_nothing
 from companion.setlist.parsing.column_roles import (
     Column,
     Head,
@@ -21,6 +22,7 @@ from companion.setlist.parsing.column_roles import (
 from companion.setlist.parsing.doubts import doubtful_song, heading_or_song, played_or_not
 from companion.setlist.parsing.grid_rows import read_row, title_at
 from companion.setlist.parsing.inline_songs import sung_by
+from companion.setlist.parsing.key_cells import key_cell
 from companion.setlist.parsing.line_forms import facts_in
 from companion.setlist.parsing.lines import take_in_lines
 from companion.setlist.parsing.list_style import Style
@@ -104,6 +106,9 @@ def _read(rows: Sequence[ListRow], gathered: SetListBuilder, notation: Notation)
         said = ", ".join(f"{at}: {head.column.value}" for at, head in enumerate(heads, start=1) if head)
         if len([head for head in heads if head]) > 1 and not _are_lines(heads):
             gathered.doubts.append(Doubt(f"no column names: columns recognized by their contents ({said})"))
+    if begun and rows and _names_columns(rows[0], heads):
+        gathered.tell(rows[0], LineKind.COLUMNS, "names of columns, by what stands below them")
+        rows, named = rows[1:], named[1:]
     if begun and _are_lines(heads):
         take_in_lines(lines_of([_as_line(row) for row in rows]), gathered, notation)
         return
@@ -116,6 +121,17 @@ def _read(rows: Sequence[ListRow], gathered: SetListBuilder, notation: Notation)
             gathered.tell(row, LineKind.COLUMNS, ", ".join(head.column.value for head in found if head))
         elif not _take_no_song(row, heads, gathered, notation):
             _take_row(row, heads, gathered, notation=notation, several=several, begun=begun, numbered=numbered)
+
+
+def _names_columns(first: ListRow, heads: Sequence[Head | None]) -> bool:
+    """Return whether a first row has words in the columns that hold only values below: Who | What | Which key."""
+    cells = [(cell, head.column) for cell, head in zip(first.cells, heads, strict=False) if head and cell]
+    typed = [cell for cell, column in cells if column in (Column.KEY, Column.TEMPO, Column.LENGTH)]
+    return bool(typed) and len(cells) > 1 and not any(_is_value(cell) for cell in typed)
+
+
+def _is_value(cell: str) -> bool:
+    return any(sign.isdigit() for sign in cell) or key_cell(cell) is not None or is_nothing(cell)
 
 
 def _are_lines(heads: Sequence[Head | None]) -> bool:

@@ -158,5 +158,7 @@ def as_a_whole(gathered: SetListBuilder, why: str) -> Doubt:
 def _is_odd(draft: Draft) -> bool:
     title = draft.title
     has_letter = any(letter.isalpha() for letter in title)
-    is_open = title.count("(") != title.count(")") or title.count("[") != title.count("]")
+    is_open = (
+        any(title.count(first) != title.count(last) for first, last in ("()", "[]", "{}")) or title.count('"') == 1
+    )
     return is_open or bool(_SIGNS.search(title)) or (not has_letter and not draft.has_fact)

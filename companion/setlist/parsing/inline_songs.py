@@ -14,7 +14,7 @@ from companion.setlist.parsing.set_headings import SetHeading, read_heading, rea
 from companion.setlist.parsing.text_lines import TextLine
 
 _OF_KEY = re.compile(r"^(?:in )?([A-H][b#♭♯]?m?|[A-H](?:is|es)m?)\s*:\s+(\S.*)$")
-_SINGERS = re.compile(r"(?:^\W*|[,;/:])\s*([A-Z]{1,3})\s*=\s*([^\W\d][^,;/=]{1,30})")
+_SINGERS = re.compile(r"(?:^\W*|[,;/:])\s*\(?([A-Z]{1,3})\)?\s*=\s*([^\W\d][^,;/=]{1,30})")
 _HEAD_WORDS = re.compile(
     r"^\W*(?:(?:and |then |so |the |our |for )*)((?:first|second|third|1st|2nd|3rd) (?:set|half|part)|"
     r"set (?:one|two|three|\d)|"
@@ -194,4 +194,4 @@ def read_voice(text: str, notation: Notation) -> InlineSongs | None:  # noqa: AR
 def sung_by(text: str) -> dict[str, str]:
     """Read who the letters before titles are: K = Kez, W = Wren. Empty if the line says nothing of the kind."""
     found = {mark: name.strip() for mark, name in _SINGERS.findall(text)}
-    return found if len(found) > 1 else {}
+    return found if len(found) > 1 or (found and text.lstrip()[:1] == "(") else {}

@@ -41,6 +41,16 @@ class Classified(msgspec.Struct):
     aside: str = ""  # why it is not played
 
 
+def is_line_of_songs(one: Classified) -> bool:
+    """Return whether a line holds several songs, without a heading and a key of all."""
+    return one.inline is not None and one.heading is None and not one.inline.key
+
+
+def ends_in_colon(one: Classified) -> bool:
+    """Return whether an open line without a key or a length ends in a colon, as headings do."""
+    return one.took is None and one.line.whole.rstrip().endswith(":") and not (one.draft and one.draft.has_fact)
+
+
 _FACT = re.compile(
     r"\s*(?:[,;|/·•]\s*)?"
     r"((?:key|tonart|tonalité|tono|tom|tempo|bpm|length|duration|time|dauer|artist|original key|"

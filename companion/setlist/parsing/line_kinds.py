@@ -22,6 +22,7 @@ _PAGE = re.compile(
 _TOTAL = re.compile(
     r"^(?:grand\s+|set\s+)?(?:total|sum|gesamt|summe|running time|total time|overall|playing time|"
     r"spielzeit|songs?\s*[:=])\b.*\d|"
+    r"^[Σ∑]\s*\d|"
     r"^\d+\s+(?:songs|titles|titel|tunes|numbers|lieder)\b",
     re.IGNORECASE,
 )

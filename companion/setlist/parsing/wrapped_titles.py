@@ -41,7 +41,7 @@ def _wrapped_lines(found: Sequence[Classified], at: int, style: Style) -> int:
     whole = first.draft
     if whole is None or (style.is_shaped and not style.marks(first.line)):
         return 0
-    if style.capitals and first.line.text[:1].islower():
+    if first.line.whole.rstrip().endswith(":") or (style.capitals and first.line.text[:1].islower()):
         return 0  # words about the song above
     if (
         first.line.is_framed
