@@ -130,3 +130,36 @@ def test_and_in_a_title_behind_a_heading_stays() -> None:
 def test_the_column_of_words_is_the_titles_where_no_name_says_so() -> None:
     found = read("Our stuff,Key,Vox\nSET 1,,\nMoth Rising,C,Jo\nWeeds,G,Sam\nOars Down,Bb,Jo", ",")
     assert keyed(found) == [("Moth Rising", "C"), ("Weeds", "G"), ("Oars Down", "Bb")]
+
+
+def test_numbers_behind_the_same_letter_are_no_part_of_the_titles() -> None:
+    found = read("CUE SHEET\n\nSET 1\nQ01 Moth [G]\nQ02 Weeds [Am]\nQ03 Oars [C]\nSET 2\nQ04 Salt [F]\nQ05 Rain [Bb]")
+    assert keyed(found) == [("Moth", "G"), ("Weeds", "Am"), ("Oars", "C"), ("Salt", "F"), ("Rain", "Bb")]
+
+
+def test_titles_that_begin_with_numbers_in_no_order_are_asked_about() -> None:
+    found = read("K7 Moth [G]\nB12 Weeds [Am]\nOars [C]\nT3 Salt [F]\nRain [Bb]\nM44 Tidal [D]")
+    numbered = [line for line in found.lines if line.song and line.text[1:2].isdigit()]
+    assert numbered
+    assert all(line.doubts for line in numbered)
+
+
+def test_of_a_key_and_another_in_brackets_the_first_counts_and_both_are_kept() -> None:
+    found = read("Under the Lamp D (Ab)\nCopper Pony Gm (B)\nHold On, Post Dm (G)\nOld Heart F (D)\nI Never F#m (E)")
+    assert keyed(found)[0] == ("Under the Lamp", "D")
+    assert keyed(found)[4] == ("I Never", "F#m")
+    assert songs(found)[1].notes == "key in brackets: B"
+    assert all(line.doubts for line in found.lines if line.song)
+
+
+def test_a_heading_at_the_end_of_a_sentence_heads_the_set_below() -> None:
+    found = read(
+        "Here are the numbers. First set:\n\nMoth - G\nWeeds - Am\n\n"
+        "We then break for speeches (15 minutes...). Second set:\n\nOars - C\nSalt - F\nRain - Bb"
+    )
+    assert [len(one.songs) for one in found.show.sets] == [2, 3]
+
+
+def test_songs_with_a_plus_between_them_are_two() -> None:
+    found = read("Set 1\nMoth - G\nWeeds - Am\nOars - C\nSalt Parade (F) + Wet Rain (Bb)")
+    assert keyed(found)[-2:] == [("Salt Parade", "F"), ("Wet Rain", "Bb")]

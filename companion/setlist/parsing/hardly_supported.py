@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from companion.setlist.model import Doubt, DoubtAnswer, LineCorrection, LineKind
 from companion.setlist.parsing.builder import SetListBuilder
 from companion.setlist.parsing.doubts import YES, doubtful_key, note_or_song, song_or_not
+from companion.setlist.parsing.key_at_end import key_at_end
 from companion.setlist.parsing.line_forms import Classified
 from companion.setlist.parsing.line_kinds import is_chat
 from companion.setlist.parsing.list_style import DEEPER, Style
@@ -24,6 +25,7 @@ _NAMES_SET = re.compile(
     r"\b(?:set|part|half)\s?(?:\d|one|two|three)\b|\b(?:1st|2nd|3rd|first|second|third)\s(?:set|half|part)\b",
     re.IGNORECASE,
 )
+_CODE_IN_FRONT = re.compile(r"^[A-Za-z#]{0,3}\d+\S*\s")
 _SIGNS = re.compile(  # what a title keeps only where its line was not understood
     r"[.…_·]{4}|(?:\s[.·_]){4}"  # dots to a column on the right
     r"|[-–—=:|/>→*•~]\s*$|^\s*[-–—=:|/>→*•~]"
@@ -126,6 +128,23 @@ def _reads_like_title(one: Classified) -> bool:
     text, words = one.line.text, one.line.text.split()
     rises = all(word[:1].isupper() for word in words if len(word) > SMALL and word[0].isalpha())
     return rises and 0 < len(words) < LONG and text[:1].isalpha() and text[-1:] not in ",:;" and not is_chat(text)
+
+
+def doubt_common_parts(gathered: SetListBuilder) -> None:
+    """Doubt the list as a whole if many titles begin with a number, or end in a key beside the one that was read."""
+    drafts = [draft for each in gathered.sets for draft in each.songs]
+    numbered = sum(bool(_CODE_IN_FRONT.match(draft.title)) for draft in drafts)
+    keyed = [
+        draft for draft in drafts if draft.key and (end := key_at_end(draft.title, draft.notation)) and end.is_strong
+    ]
+    for draft in keyed:
+        says = f"the title ends in a key too: {draft.title}"
+        draft.doubts.append(doubtful_key(says, draft.title, str(draft.key)))
+    if numbered > FEW_ALIKE * len(drafts) and numbered > 1:
+        gathered.doubts.append(as_a_whole(gathered, f"{numbered} titles begin with a number"))
+        for draft in drafts:
+            if _CODE_IN_FRONT.match(draft.title):
+                draft.doubts.append(Doubt(f"the title begins with what may be a number: {draft.title}"))
 
 
 def doubt_mixed_fields(found: Sequence[Classified]) -> None:

@@ -31,7 +31,7 @@ _ENCORE = re.compile(  # in small letters or all large: no title begins so
     r"^(?:and )?(encore|ENCORE|bis|BIS|zugabe|ZUGABE)\s(?=[A-Z][a-z])(.+)$"
 )
 _AND_FINISH = re.compile(r"\s(?:and|then)\s(?:(?:we )?(?:finish|end|close)(?:es)? (?:with|on) )?")
-_ARROW = re.compile(r"\s+(?:-{1,2}>|=>|>{1,2}|→)\s+")
+_ARROW = re.compile(r"\s+(?:-{1,2}>|=>|>{1,2}|→|\+|&)\s+(?![^()]*\))")
 _SIGNS = tuple(re.compile(rf"\s+{sign}\s+(?![^()]*\))") for sign in ("/", r"\|", "[•·]", "[-–—]", r"\+"))
 _THAT_IS = re.compile(r",?\s(?:that'?s|that’s|which is|it'?s)\s(?=in\s)", re.IGNORECASE)
 _FULL_STOP = re.compile(r"(?<=[a-z#)A-G])\.\s+(?=[A-Z])")

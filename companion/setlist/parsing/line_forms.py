@@ -58,6 +58,8 @@ _FACT = re.compile(
     r"\s*([^\s,;|/·•:=]+(?:\s(?:major|minor|bpm|dur|moll|flat|sharp)){0,2})",
     re.IGNORECASE,
 )
+_LAST_SENTENCE = re.compile(r"[.!?)]\s+([^.!?]{3,40}:)$")  # We then break for the speeches. Second set:
+LONGEST_WITH_HEADING = 300
 _SET_ALONE = re.compile(r"^\W*(?:the )?set\W*$", re.IGNORECASE)  # in a table it names a column
 _SINGS = frozenset(("lead", "lead vocal", "lead vocals", "vocal", "vocals", "vox", "singer", "sung by"))
 _CHORD = r"[A-G][b#♭♯]?(?:m|maj|min|dim|aug|sus|add)?\d{0,2}(?:/[A-G][b#]?)?"
@@ -131,6 +133,9 @@ def by_form(line: TextLine, notation: Notation) -> Classified:
     if facts := facts_in(text, notation):
         return Classified(line, LineKind.NOTE, facts=facts)
     heading = read_heading(line.whole) or read_heading(text)
+    if heading is None and (said := _LAST_SENTENCE.search(text)) and len(text) < LONGEST_WITH_HEADING:
+        heading = read_heading(said[1])
+        heading = heading if heading and not heading.is_word and not heading.also else None
     if heading is None and _SET_ALONE.match(text):
         heading = SetHeading("")
     if heading and heading.also and line.number is not None and key_at_end(text, notation):

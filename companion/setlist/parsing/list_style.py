@@ -37,6 +37,7 @@ from companion.setlist.parsing.text_lines import TextLine
 
 DEEPER = 1.5  # letters; a line indented so much more than the songs is a note on the one above
 MAX_SINGERS = 8
+MOST_TWO_KEYS = 0.5
 MAX_TAILS = 3  # a length, a tempo and a remark behind one key
 MOST_IN_BRACKETS, MIN_BRACKETS = 0.4, 3  # share and number of titles with a bracket; fewer may be parts of titles
 HOLDS_KEY = re.compile(  # a key in the middle of a line: Moth Bb > C last chorus, Jam Jar (Bb) > straight into
@@ -76,6 +77,7 @@ class Style(msgspec.Struct, frozen=True):
     labelled: bool = False  # First dance: Gasworks Corner
     roles: bool = False  # Worship 2 - Gasworks Corner
     capitals: bool = False  # titles begin with a capital letter, most of their words too
+    two_keys: bool = False  # Gasworks Corner A (C): one in a bracket behind the other
     indent: float = 0.0  # of the songs
     is_deep: bool = False  # they stand at many depths
 
@@ -173,6 +175,7 @@ def learn(lines: Sequence[TextLine], notation: Notation = Notation.LETTERS) -> S
         note_in_brackets=bool(in_brackets) and are_few,
         labelled=labelled,
         roles=roles,
+        two_keys=most(MOST_TWO_KEYS, sum(_has_two_keys(text, notation) for text in texts)),
         pointed_lengths=most(0.6, sum(bool(POINTED_AT_END.search(f" {text}")) for text in plain)),
         key_at_end=_keys_end(ends, texts, total),
         key_in_front=most(0.6, sum(_begins_with_key(piece, notation) for piece in parted)),
@@ -209,6 +212,12 @@ def _names(pieces: Sequence[str], notation: Notation) -> list[str]:
     facts = (at for at, piece in enumerate(pieces) if at and read_piece(piece, notation).is_fact)
     first_fact = next(facts, len(pieces))
     return [piece for piece in pieces[:first_fact] if not _says_something(piece, notation)]
+
+
+def _has_two_keys(text: str, notation: Notation) -> bool:
+    found = TAIL.match(text)
+    is_key = found and plain_key(found[2], notation=notation)
+    return bool(found and is_key and key_at_end(found[1].rstrip(" -–—:,"), notation))
 
 
 def _marks_all_keys(lines: Sequence[TextLine], notation: Notation) -> bool:

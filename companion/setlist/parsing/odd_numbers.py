@@ -14,12 +14,15 @@ _ONES: Final = ("", "i", "ii", "iii", "iv", "v", "vi", "vii", "viii", "ix")
 _ROMAN: Final = (*_ONES, *(f"x{one}" for one in _ONES))
 _ROMAN_NUMBER: Final = re.compile(r"^\(?([ivx]{1,5})[.)]\s+(?=\S)", re.IGNORECASE)
 _LETTER_NUMBER: Final = re.compile(r"^(E|Enc|Z|R|X|S|B|T)\.?\s?([1-9])[.):]?\s+(?:[-–—]\s)?(?=\S)")
+_CODE: Final = re.compile(r"^([A-Za-z]{1,4})[.-]?\s?(\d{1,3})[.):]?\s+(?:[-–—]\s)?(?=\S)")
+FEWEST_CODES: Final = 4
+MOST_CODES: Final = 0.6  # share of the lines
 _NAMES: Final = {"E": "Encore", "ENC": "Encore", "Z": "Encore", "R": "Reserve"}
 
 
 def without_odd_numbers(lines: Sequence[TextLine]) -> Sequence[TextLine]:
     """Take such numbers off where they count up from 1, and name the set that a letter stands for."""
-    return _without_letters(_without_roman(lines))
+    return _without_letters(_without_codes(_without_roman(lines)))
 
 
 def _without_roman(lines: Sequence[TextLine]) -> Sequence[TextLine]:
@@ -33,6 +36,22 @@ def _without_roman(lines: Sequence[TextLine]) -> Sequence[TextLine]:
         text = line.whole[one.end() :] if one and number is not None else line.text
         made.append(line if number is None else msgspec.structs.replace(line, text=text, number=number))
     return made
+
+
+def _without_codes(lines: Sequence[TextLine]) -> Sequence[TextLine]:
+    """Take numbers behind the same letters off, where most lines have them and they count up: Q01 Moth, Q02 Weeds."""
+    found = [_CODE.match(line.text) for line in lines]
+    codes = [one for one in found if one]
+    filled = sum(bool(line.text) and not line.message.is_envelope for line in lines)
+    letters = {one[1].lower() for one in codes}
+    if len(codes) < max(FEWEST_CODES, MOST_CODES * filled) or len(letters) > 1:
+        return lines
+    if not _counts_up([int(one[2]) for one in codes]):
+        return lines
+    return [
+        msgspec.structs.replace(line, text=line.text[one.end() :], number=int(one[2])) if one else line
+        for line, one in zip(lines, found, strict=True)
+    ]
 
 
 def _without_letters(lines: Sequence[TextLine]) -> Sequence[TextLine]:

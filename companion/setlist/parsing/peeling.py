@@ -58,6 +58,13 @@ def _peel_brackets(draft: Draft, text: str, style: Style) -> str:
     if (found := TAIL.match(text)) and found[2].strip() in style.singers:
         draft.note(found[2])
         return without_separators(found[1])
+    if found and style.two_keys and not draft.has_key and (second := plain_key(found[2], notation=style.notation)):
+        end = key_at_end(found[1].rstrip(SEPARATORS), style.notation)
+        if end:
+            draft.key = end.key
+            draft.note(f"key in brackets: {found[2]}")
+            draft.doubts.append(doubtful_key(f"two keys, {end.key} and {second}", end.before, str(end.key)))
+            return end.before.rstrip(SEPARATORS)
     if found:
         pieces = read_pieces(found[2], style.notation)
         rest = without_separators(found[1])

@@ -23,7 +23,7 @@ from companion.setlist.parsing.builder import SetListBuilder
 from companion.setlist.parsing.cell_lines import with_lines_of_cells
 from companion.setlist.parsing.column_roles import Column, read_heads, with_heading_above
 from companion.setlist.parsing.grids import take_in_grid
-from companion.setlist.parsing.hardly_supported import ask_once, doubt_titles
+from companion.setlist.parsing.hardly_supported import ask_once, doubt_common_parts, doubt_titles
 from companion.setlist.parsing.key_at_end import voted_notation
 from companion.setlist.parsing.leaders import without_leaders
 from companion.setlist.parsing.lines import take_in_lines
@@ -87,6 +87,7 @@ def take_in(
     if found > MAX_SONGS:
         raise no_list(path, f"{found} songs; a show has at most {MAX_SONGS}", "the list of one night")
     doubt_titles(gathered)
+    doubt_common_parts(gathered)
     ask_once(gathered)
     return msgspec.structs.replace(gathered.finish(default_title), notation=read_as)
 
