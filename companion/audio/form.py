@@ -15,7 +15,7 @@ import numpy as np
 from companion.audio.bar_pictures import MOVED, MOVES, BarPicture, Matrix, in_noise, likeness, moved_up
 from companion.audio.section_starts import COPY_SHARPNESS, Numbers, chances, same_bars, start_chances
 
-LONGEST_BARS: Final = 32
+LONGEST_BARS: Final = 48
 ODD, EVEN, SHORT, LONG = 1.2, 0.75, 0.9, 0.22  # costs, as logarithms; the last two for each bar below 4, above 16
 LEAST_CHANCE: Final = 0.1
 REPEAT: Final = (0.5, 0.2)  # what each bar gains of a stretch that comes again: nothing else marks sections, all does
@@ -24,6 +24,7 @@ DOUBLE, LEAST_DOUBLE = 2.0, 4  # what a section that is heard elsewhere gains, a
 SAME_LETTER: Final = (-6.87, -2.44, -2.77, -3.12, 2.49)  # constant, chords, sound, other lengths, moved
 LEAST_ALIKE: Final = 0.6  # of two bars of a repeat, 0 to 1
 LEAST_APART_SOUND: Final = 0.3  # in noise: a band that plays everything alike says nothing about letters
+SHARPNESS: Final = 1.5  # of a start's log odds
 LETTERS: Final = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
 
 
@@ -75,7 +76,10 @@ def _best_cut(worth: Matrix) -> list[int]:
 
 
 def _start_shares(worth: Matrix) -> Numbers:
-    """Return for each bar the probability that a section begins there, by forward and backward sums over all forms."""
+    """Return for each bar the probability that a section begins there, by forward and backward sums over all forms.
+
+    It is sharpened: the starts that these sums gave 0.8 to 0.9 were all right, in songs of both generators.
+    """
     bars = len(worth) - 1
     ahead, behind = np.full(bars + 1, -np.inf), np.full(bars + 1, -np.inf)
     ahead[0] = behind[bars] = 0.0
@@ -83,14 +87,15 @@ def _start_shares(worth: Matrix) -> Numbers:
         ahead[end] = np.logaddexp.reduce(ahead[:end] + worth[:end, end])
     for start in range(bars - 1, -1, -1):
         behind[start] = np.logaddexp.reduce(behind[start + 1 :] + worth[start, start + 1 :])
-    return np.asarray(np.exp(ahead + behind - ahead[bars])[:bars])
+    shares = np.clip(np.exp(ahead + behind - ahead[bars])[:bars], 0, 1) ** SHARPNESS
+    return np.asarray(shares / (shares + (1 - shares ** (1 / SHARPNESS)) ** SHARPNESS))
 
 
 def repeats(picture: BarPicture) -> Matrix:
     """Return for each first bar and number of bars how surely just this stretch comes again, 0 to 1.
 
-    The bars before and after it must not come again with it, or there must be none: otherwise the whole repeat is
-    longer, and this is a piece of it. A loop that goes round and round has no such stretch inside.
+    The bars before and after it must not come again with it, or there must be none on one side: otherwise the whole
+    repeat is longer, and this is a piece of it. A loop that goes round and round has no such stretch.
     """
     bars = len(picture.harmony)
     longest = min(LONGEST_BARS, bars // 2)
@@ -100,7 +105,7 @@ def repeats(picture: BarPicture) -> Matrix:
             alike = np.diagonal(same, lag)
             differs = 1 - np.concatenate([[0.0], alike, [0.0]])
             sums = np.concatenate([[0.0], np.cumsum(alike)])
-            for long in range(LEAST_DOUBLE, min(longest, lag, len(alike)) + 1):
+            for long in range(LEAST_DOUBLE, min(longest, lag, len(alike) - 1) + 1):
                 means = (sums[long:] - sums[:-long]) / long
                 found = np.maximum(means - LEAST_ALIKE, 0) / (1 - LEAST_ALIKE)
                 found = found * differs[: len(found)] * differs[long + 1 :]

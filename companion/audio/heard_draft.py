@@ -33,6 +33,7 @@ SHARPS: Final = ["C", "C#", "D", "D#", "E", "F", "F#", "G", "G#", "A", "A#", "B"
 FLATS: Final = ["C", "Db", "D", "Eb", "E", "F", "Gb", "G", "Ab", "A", "Bb", "B"]
 THIN: Final = 0.7  # of what usually begins in a bar; measured on invented songs (tests/bench/hear.py)
 LEAST_MAP_SECTIONS: Final = 2
+MANY: Final = 4  # places that are named in one doubt
 LOOP_BARS: Final = (1, 2, 4, 8)
 
 
@@ -159,16 +160,24 @@ def _doubts(draft: SongDraft) -> list[str]:
         doubts.append((draft.tempo_sure, f"tempo: {draft.tempo_bpm:g} or {draft.other_tempo_bpm:g}?"))
     if draft.meter and draft.meter_sure < SURE:
         doubts.append((draft.meter_sure, f"meter: is it {draft.meter}?"))
-    weak = [one for one in draft.sections[1:] if one.start_sure < 0.5]
+    weak = [one for one in draft.sections[1:] if one.start_sure < SURE]
     if weak:
-        names = ", ".join(f"{one.name} at {_clock(one.start_s)}" for one in weak[:4])
-        doubts.append((0.5, f"form: does a new section begin here? {names}"))
+        doubts.append((weak[0].start_sure, f"form: does a new section begin here? {_places(weak)}"))
+    dim = [one for one in draft.sections if one.chords_sure < SURE]
+    if dim and draft.has_clear_chords:
+        doubts.append((SURE, f"chords: check them here: {_places(dim)}"))
     doubts += [
         (one.key_sure, f"key change: does {one.name} at {_clock(one.start_s)} go to {one.key}?")
         for one in draft.sections
         if one.key is not None and one.key_sure < SURE
     ]
     return [text for _, text in sorted(doubts)]
+
+
+def _places(sections: Sequence[DraftSection]) -> str:
+    """Return where these begin: Verse at 1:07, and how many more where there are many."""
+    named = ", ".join(f"{one.name} at {_clock(one.start_s)}" for one in sections[:MANY])
+    return f"{named} and {len(sections) - MANY} more" if len(sections) > MANY else named
 
 
 def _clock(seconds: float) -> str:

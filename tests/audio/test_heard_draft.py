@@ -147,6 +147,15 @@ def test_of_a_medley_nothing_is_sure_and_the_second_song_is_the_first_doubt() ->
     assert sure_parts(draft) == ()
 
 
+def test_every_start_and_every_chord_line_that_is_not_sure_is_named_in_a_doubt() -> None:
+    whole = hearing()
+    starts = replace(whole, sections=(whole.sections[0], replace(whole.sections[1], sure=0.7)))
+    assert draft_of(starts).doubts == ("form: does a new section begin here? B at 0:08",)
+    dim = replace(whole, chords=tuple(replace(one, sure=0.6) for one in whole.chords[:4]) + whole.chords[4:])
+    assert draft_of(dim).doubts == ("chords: check them here: A at 0:00",)
+    assert "form" not in sure_parts(draft_of(dim))
+
+
 def test_of_a_voice_alone_nothing_is_sure_but_its_key() -> None:
     draft = draft_of(replace(hearing(), has_clear_chords=False))
     assert draft.doubts[0].startswith("chords: hardly any are clear. Is this a voice")
