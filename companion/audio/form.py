@@ -20,6 +20,7 @@ ODD, EVEN, SHORT, LONG = 1.2, 0.75, 0.9, 0.22  # costs, as logarithms; the last 
 LEAST_CHANCE: Final = 0.1
 REPEAT: Final = (0.5, 0.2)  # what each bar gains of a stretch that comes again: nothing else marks sections, all does
 CLEAR, USUAL_BARS = 0.9, 12  # a start that is marked, and how often one comes in a song that marks them all
+LEAST_NEXT: Final = 8  # bars that come twice running as two sections: fewer are a phrase that is repeated
 DOUBLE, LEAST_DOUBLE = 2.0, 4  # what a section that is heard elsewhere gains, and the bars that it has at least
 SAME_LETTER: Final = (-6.87, -2.44, -2.77, -3.12, 2.49)  # constant, chords, sound, other lengths, moved
 LEAST_ALIKE: Final = 0.6  # of two bars of a repeat, 0 to 1
@@ -105,7 +106,8 @@ def repeats(picture: BarPicture) -> Matrix:
             alike = np.diagonal(same, lag)
             differs = 1 - np.concatenate([[0.0], alike, [0.0]])
             sums = np.concatenate([[0.0], np.cumsum(alike)])
-            for long in range(LEAST_DOUBLE, min(longest, lag, len(alike) - 1) + 1):
+            most = lag if lag >= LEAST_NEXT else lag - 1
+            for long in range(LEAST_DOUBLE, min(longest, most, len(alike) - 1) + 1):
                 means = (sums[long:] - sums[:-long]) / long
                 found = np.maximum(means - LEAST_ALIKE, 0) / (1 - LEAST_ALIKE)
                 found = found * differs[: len(found)] * differs[long + 1 :]
