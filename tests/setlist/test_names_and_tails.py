@@ -85,3 +85,21 @@ def test_a_signature_below_a_song_without_a_key_is_no_key(sign_off: str) -> None
 def test_more_numbered_songs_than_a_show_may_have_are_refused(count: int) -> None:
     with pytest.raises(FaultyFile, match=f"{count} songs; a show has at most 1000"):
         read("\n".join(f"{at}. Moth {at}" for at in range(1, count + 1)))
+
+
+@pytest.mark.parametrize(
+    "text",
+    ["Sat 5.12.26", "samedi 5 décembre 2026", "sábado 5 de diciembre de 2026", "5 dicembre 2026", "5th Dec 2026"],
+)
+def test_a_date_is_read_with_a_short_year_and_in_other_languages(text: str) -> None:
+    found = date_in(text)
+    assert found is not None
+    assert found[0] == DAY
+
+
+def test_underlined_lines_above_songs_head_sets() -> None:
+    found = read(
+        "Drinks\n======\n* Moth -- G\n* Weeds -- Am\n* Oars -- C\n\nDancing\n======\n"
+        "* Salt -- F\n* Rain -- D\n* Tidal -- E"
+    )
+    assert [(one.name, len(one.songs)) for one in found.show.sets] == [("Drinks", 3), ("Dancing", 3)]

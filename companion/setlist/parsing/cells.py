@@ -112,28 +112,28 @@ MONTHS = {
     name: number
     for number, names in enumerate(
         (
-            "january jan januar jänner",
-            "february feb februar",
-            "march mar märz mrz",
-            "april apr",
-            "may mai",
-            "june jun juni",
-            "july jul juli",
-            "august aug",
-            "september sep sept",
-            "october oct oktober okt",
-            "november nov",
-            "december dec dezember dez",
+            "january jan januar jänner janvier enero gennaio januari janeiro",
+            "february feb februar février fevrier febrero febbraio februari fevereiro",
+            "march mar märz mrz marzo maart março",
+            "april apr avril abril aprile",
+            "may mai mayo maggio maio",
+            "june jun juni juin junio giugno junho",
+            "july jul juli juillet julio luglio julho",
+            "august aug août aout agosto augustus",
+            "september sep sept septembre septiembre settembre setembro",
+            "october oct oktober okt octobre octubre ottobre outubro",
+            "november nov novembre noviembre novembro",
+            "december dec dezember dez décembre decembre diciembre dicembre dezembro",
         ),
         start=1,
     )
     for name in names.split()
 }
 _ISO = re.compile(r"\b(\d{4})-(\d{1,2})-(\d{1,2})\b")
-_POINTS = re.compile(r"\b(\d{1,2})\.\s?(\d{1,2})\.\s?(\d{4})\b")
-_SLASHES = re.compile(r"\b(\d{1,2})/(\d{1,2})/(\d{4})\b")
-_DAY_MONTH = re.compile(r"\b(\d{1,2})(?:st|nd|rd|th|\.)?\s+(?:of\s+)?([A-Za-zä]{3,9})\.?,?\s+(\d{4})\b")
-_MONTH_DAY = re.compile(r"\b([A-Za-zä]{3,9})\.?\s+(\d{1,2})(?:st|nd|rd|th)?,?\s+(\d{4})\b")
+_POINTS = re.compile(r"\b(\d{1,2})\.\s?(\d{1,2})\.\s?(\d{4}|\d{2})\b(?![.:]\d)")
+_SLASHES = re.compile(r"\b(\d{1,2})/(\d{1,2})/(\d{4}|\d{2})\b(?![/\d])")
+_DAY_MONTH = re.compile(r"\b(\d{1,2})(?:st|nd|rd|th|\.)?\s+(?:of\s+|de\s+)?([^\W\d_]{3,10})\.?,?\s+(?:de\s+)?(\d{4})\b")
+_MONTH_DAY = re.compile(r"\b([^\W\d_]{3,10})\.?\s+(\d{1,2})(?:st|nd|rd|th)?,?\s+(\d{4})\b")
 
 
 _MOVED = re.compile(  # Gig moved from 28 Nov to 5 Dec; a day that no longer holds stands first
@@ -161,6 +161,8 @@ def _day(parts: tuple[str, ...], order: str) -> dt.date | None:
     first, second, third = numbers
     if first is None or second is None or third is None:
         return None
+    if order != "ymd" and third < 100:
+        third += 2000  # 5.12.26
     if order == "?":
         if first <= 12 and second <= 12 and first != second:
             return None

@@ -9,10 +9,12 @@ from companion.setlist.model import LineKind
 from companion.setlist.notation import Notation
 from companion.setlist.parsing.key_at_end import key_at_end
 from companion.setlist.parsing.line_forms import Classified
+from companion.setlist.parsing.line_kinds import is_line
 from companion.setlist.parsing.patterns import BARE_NUMBER
 from companion.setlist.parsing.set_headings import SetHeading, bare, clock_in_front, read_set
 
 FEWEST_TIMES = 2
+MOST_UNDERLINED = 0.34  # share of the lines; where more are underlined, the songs are
 FEWEST_SONGS = 3  # with a key, and without a time
 _OTHER_LIST = re.compile(
     r"^(?:(?:input|channel|patch|line|mic|microphone|backline|equipment|gear|contact|guest|rooming)s? "
@@ -31,6 +33,7 @@ def take_programme(found: Sequence[Classified], notation: Notation) -> None:
     """Take the rows of a programme or of another list for what they are, where the songs stand apart from them."""
     _take_other_lists(found)
     _take_hashes(found)
+    _take_underlined(found)
     _take_parts(found)
     _take_times(found, notation)
 
@@ -80,6 +83,25 @@ def _take_hashes(found: Sequence[Classified]) -> None:
             one.heading = one.heading or SetHeading(
                 name.strip(" -–—:"), minutes, also="" if minutes else rest.rstrip(")")
             )
+
+
+def _take_underlined(found: Sequence[Classified]) -> None:
+    """Take several lines that are underlined for headings: Dancing, and ======= below it."""
+    heads = [
+        at
+        for at in range(len(found) - 2)
+        if found[at].took is None
+        and not found[at].line.is_marked
+        and found[at + 1].took is LineKind.RULE
+        and is_line(found[at + 1].line.whole)
+        and not found[at + 1].line.row.blank_before
+        and found[at + 2].took is None
+    ]
+    if len(heads) < FEWEST_TIMES or len(heads) > MOST_UNDERLINED * sum(one.took is None for one in found):
+        return
+    for at in heads:
+        one = found[at]
+        one.took, one.heading = LineKind.SET, one.heading or SetHeading(bare(one.line.text))
 
 
 def _depth(one: Classified) -> int:
