@@ -8,9 +8,12 @@ import sys
 import pytest
 import rich.progress
 
+from companion.music import read_key
 from companion.paper.band_pack import pack_leaves
 from companion.paper.crib_sheet import crib_leaves
 from companion.paper.leaves import Leaf, Paper, PenLine, Words
+from companion.paper.paper_fonts import width_pt
+from companion.paper.pen import EDGE_PT
 from companion.paper.plan_sheet import plan_leaves
 from companion.paper.progress_bar import with_progress
 from companion.paper.readers import reader_for
@@ -113,3 +116,15 @@ def test_the_days_of_a_plan_share_half_of_the_page(days: int, least: float, most
     gaps = [round(below - above, 3) for above, below in itertools.pairwise(rows)]
     assert least <= min(gaps)
     assert max(gaps) <= most
+
+
+def test_long_names_on_the_contents_of_a_pack_are_cut_before_what_stands_at_their_right() -> None:
+    long = "Everybody Who Ever Waited for the Last Ferry Home to the Old Harbour Wall in November " * 3
+    sets = (Set(long, songs=(Song(long, key=read_key("C"), road_map=VERSE),)),)
+    contents = next(pack_leaves(Show(long, band=long, sets=sets), reader_for("C"), Paper.A4))
+    cut_off = [mark for mark in words(contents) if mark.text.endswith("…")]
+    assert len(cut_off) == 5  # the show's title, its band, the set, the song and the line at the foot
+    for one in cut_off:
+        ends = one.x + width_pt(one.text, one.size)
+        others = [mark.x for mark in words(contents) if mark.y == one.y and mark.x > one.x]
+        assert ends < min(others, default=Paper.A4.width - EDGE_PT + 0.01)
