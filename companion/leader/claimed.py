@@ -4,7 +4,7 @@ import re
 from collections.abc import Iterator, Sequence
 from typing import Final, NamedTuple
 
-from companion.leader.fact_said import KEY_OF, FactSaid
+from companion.leader.fact_said import KEY_OF, MOVED_BY, FactSaid
 from companion.leader.fact_words import names_version
 from companion.leader.places_said import TAKEN, is_place, is_put_off
 from companion.leader.reply_items import KeyFact
@@ -32,6 +32,7 @@ from companion.leader.settled_claims import (
     settle_versions,
     settled_claims,
 )
+from companion.leader.settled_moves import settle_moved_keys
 from companion.leader.show_says import song_says
 from companion.leader.songs_meant import SongNames, SongsMeant
 from companion.leader.times_said import evening
@@ -62,6 +63,7 @@ def claims_on(
     for claim, field in settling.rest:
         _take_rest(settling, claim, field)
     settle_same_keys(settling)
+    settle_moved_keys(settling, settling.moved)
     settle_dropped(settling)
     settle_capos(settling)
     settle_versions(settling)
@@ -139,6 +141,8 @@ def _take(settling: ReplySettling, one: Claimed) -> None:
         case Claim():
             if isinstance(reading.fact, FactSaid) and reading.fact.field == KEY_OF:
                 settling.same.append((reading, field))
+            elif isinstance(reading.fact, FactSaid) and reading.fact.field == MOVED_BY and not reading.about.is_rest:
+                settling.moved.append((reading, field))
             elif reading.about.is_rest:
                 settling.rest.append((reading, field))
             else:
@@ -235,6 +239,8 @@ def _values(names: SongNames, place: int, claim: Claim, field: str) -> Iterator[
             if isinstance(fact.value, int) and 0 < fact.value < 60:
                 doubt = claim.doubt or (claim.words if fact.value > LONGEST or len(claim.about.songs) > 1 else "")
                 yield ClaimedValue("length", f"{fact.value}:00", doubt, claim.corrects)
+        case _ if fact.field == MOVED_BY:
+            return  # the rest, each from another key
         case "capo" | "shapes":
             yield ClaimedValue("notes", claim.words, "", corrects=False)
             yield ClaimedValue(fact.field, fact.value, "", corrects=False)

@@ -7,6 +7,7 @@ from typing import Final
 from companion.leader.drops_said import dropped
 from companion.leader.endings_said import big_ending, ending, ends_on, ends_with, into_next
 from companion.leader.fact_said import FactSaid
+from companion.leader.moved_by_said import moved_by
 from companion.leader.reply_words import (
     CLOCK,
     FRACTION,
@@ -263,6 +264,7 @@ READERS: Final[tuple[Reader, ...]] = (
     ends_on,
     big_ending,
     ending,
+    moved_by,
     ends_with,
     tacet,
     chart,

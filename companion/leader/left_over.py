@@ -32,12 +32,24 @@ def with_doubts(parts: Sequence[SentencePart], lows: Sequence[str]) -> list[Said
     for at, (piece, readings) in enumerate(parts):
         if why := _denied(parts, at, lows):
             said[at] = [in_doubt(one, why) for one in said[at]]
+        if at and _is_turn_of_events(parts[at - 1][0], piece, lows):
+            said[at - 1] = [in_doubt(one, piece.said) for one in said[at - 1]]
+            said[at] = [in_doubt(one, parts[at - 1][0].said) for one in said[at]]
         if why := _reaching(piece, lows) or _opens_or_closes(parts, at):
             said = [[in_doubt(one, why) for one in some] for some in said]
         elif not _lands(readings) and (why := _remark(parts, at)):
             for place in _beside(parts, at):
                 said[place] = [in_doubt(one, why) for one in said[place]]
     return [one for some in said for one in some]
+
+
+def _is_turn_of_events(before: ReplyPiece, after: ReplyPiece, lows: Sequence[str]) -> bool:
+    """Return whether "then" joins weak facts, which may be other parts of the song: "drum fill then button"."""
+    facts = [one.what for one in (*before.facts, *after.facts)]
+    is_weak = any(isinstance(one, FactSaid) and not one.firm for one in facts)
+    return (
+        is_weak and bool(after.facts) and not after.songs and "then" in lows[before.items[-1].end : after.items[0].at]
+    )
 
 
 def _denied(parts: Sequence[SentencePart], at: int, lows: Sequence[str]) -> str:

@@ -163,6 +163,8 @@ class LineScanner:
             return ReplyItem(at, turn.end if turn else at + 1, _turn(words, at, turn, before) if turn else None)
         found: list[ReplyItem] = []
         after_unknown = bool(before) and before[-1].what is None
+        if _is_foreign_and(words, at, before):
+            return ReplyItem(at, at + 1, Separator(is_strong=False, joins=True))
         if words[at].kind == FRACTION and (two := self._two_numbers(words, at, before)):
             return ReplyItem(at, two.end, two)
         if follows := self._next_one(words, at, before):
@@ -268,6 +270,12 @@ class LineScanner:
                     kept[place] = items[place]._replace(what=again)
             return kept
         return None
+
+
+def _is_foreign_and(words: list[ReplyWord], at: int, before: list[ReplyItem]) -> bool:
+    """Return whether a word is "and" in Spanish or Italian, before a number: 3 en la y 5 en mi."""
+    is_number = at + 1 < len(words) and words[at + 1].kind == NUMBER
+    return is_number and bool(before) and (words[at].text == "y" or (words[at].text == "e" and _states_fact(before)))
 
 
 def _is_except(before: list[ReplyItem]) -> bool:

@@ -6,7 +6,7 @@ from typing import Final
 
 from companion.leader.corrected_items import MAY_BE_TEMPO, TEMPOS
 from companion.leader.courtesies import is_courtesy
-from companion.leader.fact_said import KEY_OF, FactSaid
+from companion.leader.fact_said import KEY_OF, MOVED_BY, FactSaid
 from companion.leader.left_over import SentencePart, takes_back, with_doubts
 from companion.leader.reply_dates import DaySaid
 from companion.leader.reply_items import KeyFact, ScannedLine
@@ -71,8 +71,8 @@ class PieceReader:
             for _, said in sentence[-MAX_BACK:]:
                 said[:] = _replaced(said, new)
             sentence.append((piece, new))
-            if set(piece.unknown) & RELATIVE:
-                sentence = [(one, list(map(_as_unread, said))) for one, said in sentence]
+            if set(piece.unknown) & RELATIVE or any(_field(one.what) == MOVED_BY for one in piece.facts):
+                sentence = [(one, [_as_unread(each, self.about) for each in said]) for one, said in sentence]
             if claims := [one for one in new if isinstance(one, Claim)]:
                 self._last = claims
         found = self._with_sentence(found, sentence, lows)
@@ -313,9 +313,11 @@ def _replaced(before: list[SaidInReply], new: list[SaidInReply]) -> list[SaidInR
     return [one for one in before if not (isinstance(one, Claim) and (one.about, one.fact) in again)]
 
 
-def _as_unread(said: SaidInReply) -> SaidInReply:
+def _as_unread(said: SaidInReply, about: SongsMeant) -> SaidInReply:
     """Take back that a song is as on the record: "as the record but a tone down"."""
-    is_record = isinstance(said, Passed) and said.to.startswith("the record")
+    if isinstance(said, Claim) and isinstance(said.fact, FactSaid) and said.fact.field == "version":
+        return in_doubt(said, said.words) if said.about == about else said
+    is_record = isinstance(said, Passed) and said.to.startswith("the record") and said.about == about
     return Unread(said.about, said.words) if isinstance(said, Passed) and is_record else said
 
 

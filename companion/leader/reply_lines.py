@@ -5,7 +5,7 @@ import re
 from collections.abc import Callable, Iterator, Sequence
 from typing import Final, NamedTuple
 
-from companion.leader.courtesies import without_courtesy
+from companion.leader.courtesies import is_courtesy, without_courtesy
 from companion.leader.phrase_lists import FILLERS
 from companion.leader.questions import AT_ONCE, FIELDS, QuestionGroup
 from companion.leader.reply_dates import day_said
@@ -149,6 +149,9 @@ def lines_of(
         if not quoted and after_farewell and _NAME.match(line) and not says_something(line):
             is_named = True
             continue
+        if not quoted and _is_initial(line, raw, at, after_farewell=after_farewell):
+            is_named = True
+            continue
         if is_named and _BARE_DATE.match(line) and _is_day(line):
             continue
         if folded(line).startswith(tuple(f"{title} " for title in titles)):
@@ -162,6 +165,24 @@ def lines_of(
         after_farewell = is_named = False
         if line:
             yield _headed(line, quoted=quoted)._replace(doubts_day=mail_day)
+
+
+def _is_initial(line: str, raw: Sequence[str], at: int, *, after_farewell: bool) -> bool:
+    """Return whether a line is the initial of who writes: "B x", or a letter alone below a farewell or a blank line.
+
+    It is none below a quoted line, which it answers, or where a line with more follows.
+    """
+    before = next((one for one in reversed(raw[:at]) if one.strip()), "")
+    farewell, _, initial = line.rpartition(",")
+    if farewell and is_courtesy(farewell):
+        line, after_farewell = initial.strip(), True
+    if _INITIAL.match(line) is None or not before or _QUOTED.match(before) or any(map(str.strip, raw[at + 1 :])):
+        return False
+    is_apart = not raw[at - 1].strip()
+    return after_farewell or (is_apart and line.endswith(("x", ".")))
+
+
+_INITIAL: Final = re.compile(r"^[A-Z](?:\.|\s?x{1,4})?$")
 
 
 def _without_stamp(line: str, says_something: Callable[[str], bool]) -> str:

@@ -76,6 +76,7 @@ class ReplySettling:
         self.left: list[OpenClaim] = []
         self.passed: list[OpenClaim] = []
         self.same: list[tuple[Claim, str]] = []  # keys that are said by another song's, with the question
+        self.moved: list[tuple[Claim, str]] = []  # keys that are said by how far they move
         self.rest: list[tuple[Claim | Passed, str]] = []
 
     def add(self, set_at: int | None, song: int | None, value: ClaimedValue) -> None:

@@ -182,6 +182,11 @@ class _SetTimeReader:
             end = long.end + (low(self._words, long.end) in ("a", "of", "for")) if long else at
             if long and low(self._words, end) in BREAKS:
                 self._use(at, end + 1)
+            elif long and (
+                low(self._words, at - 1) in BREAKS
+                or (low(self._words, at - 1) in ("of", "is", ":") and low(self._words, at - 2) in BREAKS)
+            ):
+                self._use(at, long.end)  # interval 25 min
 
     def _says_minutes(self, long: TimeSaid) -> bool:
         return low(self._words, long.end - 1) in (*MINUTES, "hour", "half", "quarter")
@@ -260,7 +265,9 @@ class _SetTimeReader:
         ):
             return
         begins = start + 1 + phrase(words, start + 1, "off", "stage")
-        before = next((one for at in range(start) if (one := time_said(words, at)) and one.end == start), None)
+        is_clock = words[start - 1].kind == CLOCK or words[start].low not in ("on", "play")  # 7 on ne la fait plus
+        times = (time_said(words, at) for at in range(start) if is_clock)
+        before = next((one for one in times if one and one.end == start), None)
         if time := (time_after(words, begins) or before):
             self._use(start - 2 * (time is before), max(time.end, start + 1))
             before_start = self._set_before(start)  # set 2 starts at midnight

@@ -164,6 +164,9 @@ def _end_of_courtesy(words: Sequence[ReplyWord], at: int) -> int:
     while end < len(words) and words[end].kind == WORD and low(words, end) in COURTEOUS - _JOINING:
         end += 1
     ends = end + 1 >= len(words) or words[end + 1].kind == SIGN
+    initial = end + (low(words, end) == ",")
+    if initial == len(words) - 1 and words[initial].kind == WORD and len(words[initial].text) == 1:
+        return initial + 1  # ta, B
     is_name = end < len(words) and ends and words[end].kind == WORD and words[end].text[:1].isupper()
     return end + 1 if is_name and len(words[end].text) > 2 else end
 

@@ -22,20 +22,20 @@ THE_LEADER: Final = "the leader"
 PLAYERS: Final = {
     word: player
     for player, words in {
-        "keys": "keys keyboard keyboards tasten you u yourself youve",
+        "keys": "keys keyboard keyboards tasten toetsen teclado teclados clavier tastiera you u yourself youve",
         "piano": "piano klavier pianoforte",
         "organ": "organ orgel hammond orgue",
         "synth": "synth synths",
         "rhodes": "rhodes",
         "clav": "clav",
-        "guitar": "guitar guitars gtr gtrs git gitarre guitare chitarra guitarist",
+        "guitar": "guitar guitars gtr gtrs git gitarre guitare chitarra guitarra gitaar guitarist",
         "acoustic": "acoustic",
         "hi-hat": "hihat hat",
         "cymbal": "cymbal cymbals",
         "drums": "drums drum drummer dr schlagzeug batterie batteria bateria kit",
-        "bass": "bass bassist basse basso",
+        "bass": "bass bassist basse basso bas bajo",
         "singer": "singer singers",
-        "vocals": "vocals vocal vox voc voice voices gesang stimme voix choir",
+        "vocals": "vocals vocal vox voc voice voices gesang stimme voix zang voce voz choir",
         "sax": "sax saxes saxophone saxophones",
         "horns": "horns",
         "brass": "brass",
@@ -54,8 +54,8 @@ PLAYERS: Final = {
 }
 STARTS: Final = set_of(
     "start starts starting intro intros begin begins open opens count counts riff pickup first lead leads "
-    "beginnt fängt anfangt commence inizia lick fill pad hook alone picking strumming groove beat loop "
-    "swell arpeggio chords roll stab vamp together"
+    "beginnt begint fängt anfangt commence inizia empieza abre lick fill pad hook alone picking strumming groove "
+    "beat loop swell arpeggio chords roll stab vamp together"
 )
 LONE: Final = set_of(
     "you youve u me i ill all everyone everybody band ich moi alle tous together kit yourself myself lead"
@@ -71,10 +71,10 @@ ALL_OF_US: Final = phrases_by_first_word(
     )
 )
 START_VERBS: Final = set_of(
-    "start starts begin begins open opens count counts lead leads kick kicks beginnt commence inizia"
+    "start starts begin begins open opens count counts lead leads kick kicks beginnt begint commence inizia empieza"
 )
 NOT_BEFORE_PLAYER: Final = set_of("for of to like as than")
-STARTED_BY: Final = set_of("with by on from is are mit avec con of for the a an just only = :")
+STARTED_BY: Final = set_of("with by on from is are mit met avec con of for the a an just only = :")
 PLAYS: Final = set_of("play plays playing is are has have had solo solos only part parts sits needs wants")
 TAIL: Final = set_of("it in us off this that one first on its their your own the song alone by itself themselves me")
 
@@ -158,7 +158,37 @@ BRINGS_IN: Final = phrases_by_first_word(_BRINGS_IN)
 HAS_INTRO: Final = phrases_by_first_word((*_HAS_INTRO, *_BRINGS_IN))
 
 
-BEGINS: Final = phrases_by_first_word(("pick up", "kick off", "kicks off", "a cappella", "a capella"))
+_KICKS: Final = ("kicks off", "kick off", "kicks it off", "starts off", "sets off", "kicked off")
+YOURS: Final = phrases_by_first_word(
+    (
+        *(
+            f"{are} {first}"
+            for are in ("youre", "you are", "your")
+            for first in ("first in", "in first", "on your own first")
+        ),
+        *(
+            f"{thats} your {part}"
+            for thats in ("thats", "that is", "its")
+            for part in ("intro", "start", "riff", "opening")
+        ),
+        "your intro",
+        "over to you",
+        "c'est toi qui commences",
+        "cest toi qui commences",
+        "cest toi qui commence",
+        "tu commences",
+        "jij begint",
+        "du fängst an",
+        "du fangst an",
+        "du beginnst",
+        "inizi tu",
+        "empiezas tú",
+        "empiezas tu",
+    )
+)
+BEGINS: Final = phrases_by_first_word(
+    ("pick up", "kick off", "kicks off", "kicks it off", "starts off", "sets off", "a cappella", "a capella")
+)
 
 
 def starter(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
@@ -169,9 +199,11 @@ def starter(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
         end = at + many + phrase(words, at + many, "us in", "it in", "in", "you in", "it off", "off")
         number = counted(list(words), end + 1) if low(words, end) in ("to", "of") and end + 1 < len(words) else None
         return FactSaid("starts_with", "count", end + 1 + number[1] if number else end)
+    if many := phrase_of(words, at, YOURS):
+        return FactSaid("starts_with", "keys", at + many)
     if low(words, at) == "keys" and low(words, at + 1) in ("in", "of", "are"):
         return None  # keys in G
-    begun = phrase(words, at, "counted in", "counted off", "led in", "brought in", "in with")
+    begun = phrase(words, at, "counted in", "counted off", "led in", "brought in", "in with", *_KICKS)
     if low(words, at) in STARTS - {"first", "alone", "count", "counts"} or begun:
         begins = at + (begun or 1)
         while low(words, begins) in STARTED_BY:

@@ -29,7 +29,7 @@ LAST_REPLIES = (
     reply(PIER, "2 G, modulates to A for the last chorus", "2 key G\n2 notes modulates"),
     reply(PIER, "2 G → A", "2 key G ?\n2 notes G → A"),
     reply(PIER, "2 starts in G ends in A", "2 key G\n2 notes ends in A"),
-    reply(PIER, "7 down a tone", "left down a tone"),
+    reply(PIER, "7 down a tone", "7 key D ?"),
     reply(PIER, "7 a semitone lower than the record", "left a semitone lower"),
     reply(PIER, "7 original key", "7 key E"),
     reply(PIER, "7 same as the record but a tone down", "left same as the record but"),

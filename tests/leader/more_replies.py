@@ -55,7 +55,7 @@ MORE_REPLIES = (
     reply(PIER, "4: Dm ??", "4 key Dm ?"),
     reply(PIER, "4 Dm unless Jo wants it lower", "4 key Dm ?"),
     reply(PIER, "2 G probably, 4 Dm for certain", "2 key G ?\n4 key Dm"),
-    reply(PIER, "2 G up a tone from the record", "2 key G ?"),
+    reply(PIER, "2 G up a tone from the record", "2 key G ?\n2 notes up a tone"),
     # ---------------------------------------------------------------- who starts, endings
     reply(PIER, "1 - drum fill, 2 - sax riff, 4 - you and bass",
           "1 starts_with drums\n2 starts_with sax\n4 starts_with keys and bass"),
