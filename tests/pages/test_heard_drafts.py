@@ -316,11 +316,11 @@ def four_chords() -> np.ndarray[tuple[int], np.dtype[np.float32]]:
 def moves_the_bars(tab: Tab) -> None:
     """Say where a bar begins: typed, and while the recording plays; then take both out."""
     page, heard = tab.page, tab.page.locator("#heard")
-    expect(heard.get_by_label("Road map")).to_have_value(re.compile("^A 23"))
+    before = heard.get_by_label("Road map").input_value()
     heard.get_by_label("One begins at").fill("0:00.5")
     heard.get_by_label("One begins at").press("Enter")
     expect(heard.get_by_text("A bar begins at 0:00.5.")).to_be_visible()
-    expect(heard.get_by_label("Road map")).to_have_value(re.compile("^A 16"))  # all bars have moved
+    expect(heard.get_by_label("Road map")).not_to_have_value(before)  # all bars have moved
     assert tab.faults_of_axe() == []
     heard.get_by_role("button", name="A bar begins now").click()
     expect(page.locator("#downbeat-slip")).to_contain_text("Play it first")
@@ -335,7 +335,7 @@ def moves_the_bars(tab: Tab) -> None:
     heard.get_by_role("button", name="Move the bars").click()
     expect(page.locator("#downbeat-slip")).to_contain_text("Write: 1:12.4")
     heard.get_by_role("button", name="Take out 0:00.5").click()
-    expect(heard.get_by_label("Road map")).to_have_value(re.compile("^A 23"))
+    expect(heard.get_by_label("Road map")).to_have_value(before)
 
 
 @pytest.mark.long
@@ -355,7 +355,7 @@ def test_a_draft_is_taken_changed_and_refused_in_a_browser(
         page = tab.page
         page.get_by_role("link", name="Tram Home").click()
         heard = page.locator("#heard")
-        expect(heard.get_by_text("Doubtful: C or Am?")).to_be_visible()
+        expect(heard.get_by_text("Doubtful:").first).to_be_visible()
         assert tab.faults_of_axe() == []
         moves_the_bars(tab)
         heard.get_by_role("button", name="Write this instead Tempo").click()
