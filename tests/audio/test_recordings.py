@@ -37,9 +37,9 @@ def test_any_rate_and_any_number_of_channels_becomes_mono_at_one_rate(tmp_path: 
 @pytest.mark.parametrize(
     ("name", "content", "says"),
     [
-        ("a.mp3", b"not music at all, only words. " * 400, "not a recording that can be read"),
-        ("b.wav", b"", "not a recording that can be read"),
-        ("c.wav", b"RIFF\xff\xff\xff\xffWAVEfmt ", "not a recording that can be read"),
+        ("a.mp3", b"not music at all, only words. " * 400, "not a readable recording"),
+        ("b.wav", b"", "not a readable recording"),
+        ("c.wav", b"RIFF\xff\xff\xff\xffWAVEfmt ", "not a readable recording"),
     ],
 )
 def test_a_file_that_is_not_a_recording_is_refused(tmp_path: Path, name: str, content: bytes, says: str) -> None:

@@ -146,7 +146,7 @@ def test_a_value_that_an_editor_changed_meanwhile_is_shown_and_not_overwritten(p
     asked: list[tuple[int | None, str]] = []
     rating = rating_of(read_show(pier).show, SOUNDS)
     sit_rating(pier, rating, keys(), lambda now, says: asked.append((now.song.known, says)))
-    assert asked[1] == (3, "known of Moth is 3 in the file now: answer again to change it")
+    assert asked[1] == (3, "known of Moth is 3 in the file now. Answer again to change it")
     assert [one.known for one in read_show(pier).show.sets[0].songs if one.title == "Moth"] == [4, 4]
 
 

@@ -163,3 +163,9 @@ def test_a_heading_at_the_end_of_a_sentence_heads_the_set_below() -> None:
 def test_songs_with_a_plus_between_them_are_two() -> None:
     found = read("Set 1\nMoth - G\nWeeds - Am\nOars - C\nSalt Parade (F) + Wet Rain (Bb)")
     assert keyed(found)[-2:] == [("Salt Parade", "F"), ("Wet Rain", "Bb")]
+
+
+@pytest.mark.parametrize("number", ["", "{n}. "])
+def test_counted_titles_before_a_key_stay_titles(number: str) -> None:
+    found = read("".join(number.format(n=n) + f"Moth {n} - Bb\n" for n in range(1, 8)))
+    assert keyed(found) == [(f"Moth {n}", "Bb") for n in range(1, 8)]

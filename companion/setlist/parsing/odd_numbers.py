@@ -7,6 +7,7 @@ from typing import Final
 
 import msgspec
 
+from companion.setlist.parsing.key_cells import plain_key
 from companion.setlist.parsing.text_lines import TextLine
 
 FEWEST: Final = 2  # lines that count up from 1
@@ -46,12 +47,18 @@ def _without_codes(lines: Sequence[TextLine]) -> Sequence[TextLine]:
     letters = {one[1].lower() for one in codes}
     if len(codes) < max(FEWEST_CODES, MOST_CODES * filled) or len(letters) > 1:
         return lines
-    if not _counts_up([int(one[2]) for one in codes]):
+    if not _counts_up([int(one[2]) for one in codes]) or _are_titles(codes):
         return lines
     return [
         msgspec.structs.replace(line, text=line.text[one.end() :], number=int(one[2])) if one else line
         for line, one in zip(lines, found, strict=True)
     ]
+
+
+def _are_titles(codes: Sequence[re.Match[str]]) -> bool:
+    """Return whether little but a key follows most of them: Moth 1 - Bb, Moth 2 (G)."""
+    behind = [one.string[one.end() :].split()[0].strip("()[]:,;") for one in codes]
+    return 2 * sum(plain_key(word) is not None for word in behind) > len(codes)
 
 
 def _without_letters(lines: Sequence[TextLine]) -> Sequence[TextLine]:
