@@ -143,11 +143,16 @@ def time_passed(feet: Feet, at_ms: int) -> tuple[Feet, tuple[GestureRequest, ...
     return feet, asks
 
 
-def woken(feet: Feet) -> Feet:
-    """Cancel all running holds: the computer slept, so how long each foot was down is unknown."""
-    return msgspec.structs.replace(
-        feet, switches=tuple(msgspec.structs.replace(one, held_from_ms=None) for one in feet.switches)
+def woken(feet: Feet, port: str | None = None) -> Feet:
+    """Forget where the pedals were, of one port or of all: releases may have been lost, and holds have no length.
+
+    The computer slept, or the MIDI server stalled. The next press counts, as the first one of the night does.
+    """
+    switches = tuple(
+        _untouched(pedal) if port in (None, pedal.port) else switch
+        for pedal, switch in zip(feet.pedals, feet.switches, strict=True)
     )
+    return msgspec.structs.replace(feet, switches=switches)
 
 
 def next_hold_ms(feet: Feet) -> int | None:

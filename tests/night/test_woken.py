@@ -42,6 +42,17 @@ def test_a_foot_down_while_the_lid_closes_is_not_a_hold() -> None:
     assert place_text(held.night.state) == "A up next", "without a sleep it is a hold"
 
 
+def test_a_press_after_a_sleep_counts_although_the_release_before_it_was_lost() -> None:
+    """The server that slept as well may drop what arrived meanwhile."""
+    evening = evening_of()
+    evening.key("space")
+    evening.now_ms += 500
+    evening.night.take(KeyReceived("space", down=True))
+    slept(evening, 60_000)
+    evening.night.take(KeyReceived("space", down=True))
+    assert place_text(evening.night.state) == "Chorus of A"
+
+
 def test_a_song_that_steps_by_bars_waits_for_a_press_after_a_sleep() -> None:
     evening = evening_of(Steps.BY_BARS)
     evening.key("space")

@@ -4,7 +4,7 @@ import pytest
 
 from companion.rig import Action, Pedal, Rig
 from companion.stage import Feet, GestureRequest, feet_of, key_moved, midi_received, port_appeared, time_passed, we_sent
-from companion.stage.gestures import next_hold_ms
+from companion.stage.gestures import next_hold_ms, woken
 
 BOX = "Foot Box"
 RIGHT = Pedal("right", port=BOX, channel=1, control=64, press=Action.NEXT)
@@ -198,3 +198,13 @@ def test_a_hold_undoes_only_the_step_of_its_own_press() -> None:
     down, _ = midi_received(feet(RIGHT), BOX, bytes.fromhex("B0 40 7F"), 120)
     _, asks = time_passed(down, 1000)
     assert asks[0] == GestureRequest(Action.TAKE_BACK, 1000, of_ms=120)
+
+
+@pytest.mark.parametrize(
+    ("port", "next_press"), [(None, [(5000, "next")]), (BOX, [(5000, "next")]), ("another port", [])]
+)
+def test_after_messages_may_have_been_lost_the_next_press_of_the_port_counts(
+    port: str | None, next_press: list[tuple[int, str]]
+) -> None:
+    now, _ = midi_received(feet(RIGHT, LEFT), BOX, bytes.fromhex("B0 40 7F"), 1000)
+    assert asked(woken(now, port), (5000, "B0 40 7F")) == next_press
