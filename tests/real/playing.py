@@ -11,7 +11,8 @@ from real.program import Program
 Play = Callable[[str, str], Program]
 """Starts the program on a show's songs and a rig."""
 
-EDGE_S = 0.04  # faster edges count as bounce (30 ms)
+DOWN_S = 0.04  # faster edges count as bounce (30 ms)
+UP_S = 0.1  # until the next press: the loop may hear the release 30 ms late, and would take that press for a bounce
 
 
 def play(jack: JackServer, folder: Path, songs: str, rig: str) -> Program:
@@ -25,6 +26,6 @@ def play(jack: JackServer, folder: Path, songs: str, rig: str) -> Program:
 
 def press(box: JackTap, control: int) -> None:
     """Press a pedal as a foot does."""
-    for value in (127, 0):
+    for value, pause_s in ((127, DOWN_S), (0, UP_S)):
         box.send(bytes((0xB0, control, value)))
-        time.sleep(EDGE_S)
+        time.sleep(pause_s)

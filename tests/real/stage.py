@@ -9,6 +9,7 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from real.jack import JackServer, JackTap
+from real.playing import UP_S
 from real.program import Program, wait_until
 
 from companion.night.entries import Entry, entries_of
@@ -114,9 +115,9 @@ class Stage:
 
     def press(self, control: int = 64) -> None:
         """Press a pedal as a foot does."""
-        for value in (127, 0):
+        for value, pause_s in ((127, EDGE_S), (0, UP_S)):
             self.box.send(bytes((0xB0, control, value)))
-            time.sleep(EDGE_S)
+            time.sleep(pause_s)
 
     def hears(self, program: int, seconds: float = 10) -> None:
         """Wait until this is the program that the board was given last."""

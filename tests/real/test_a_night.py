@@ -3,13 +3,13 @@
 import os
 import subprocess
 import sys
-import time
 from collections.abc import Iterable, Iterator
 from pathlib import Path
 
 import pytest
 from PIL import Image
 from real.jack import JackServer, JackTap
+from real.playing import press
 from real.program import NotThere, Program, needs, wait_until
 from real.synth import Synth
 from real.window import Display
@@ -104,13 +104,6 @@ def test_a_foot_steps_the_demo_on_synth_and_window(
     assert night.runs()
     night.interrupt()
     assert night.wait(5) == 0, "\n".join(night.lines)
-
-
-def press(box: JackTap, control: int) -> None:
-    """Press a pedal as a foot does: down, a moment, up, a moment; faster edges count as bounce (30 ms)."""
-    for value in (127, 0):
-        box.send(bytes((0xB0, control, value)))
-        time.sleep(0.04)
 
 
 def read(picture: Image.Image, folder: Path) -> Iterator[str]:

@@ -8,9 +8,10 @@ from pathlib import Path
 
 import pytest
 from real.jack import JackServer, JackTap
+from real.playing import press
 from real.program import Program, wait_until
 from real.synth import Synth
-from real.test_a_night import E_PIANO, FIRST_SONGS, RIG, ROOT, press
+from real.test_a_night import E_PIANO, FIRST_SONGS, RIG, ROOT
 
 KILLS = 30
 SILENT_ONE = 126  # a program that the show never asks for: whatever is heard after a start was sent by it
