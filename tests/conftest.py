@@ -4,6 +4,7 @@ import gc
 import os
 import re
 import signal
+import shutil
 import sys
 import tempfile
 from collections.abc import Callable, Generator, Iterator
@@ -58,6 +59,7 @@ def temporary_folder_left_empty(tmp_path_factory: pytest.TempPathFactory) -> Ite
         for name in ("TMPDIR", "TEMP", "TMP"):
             patch.setenv(name, str(folder))
         yield
+    shutil.rmtree(folder / "music21", ignore_errors=True)  # that library makes it where it is imported
     assert [one.name for one in folder.iterdir()] == []
 
 

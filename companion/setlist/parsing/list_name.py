@@ -24,8 +24,9 @@ _WEEKDAY = re.compile(
 )
 _ON = re.compile(r"[\s,;(–—-]*\b(?:on|this|next|for|at|am|le)?\s*$", re.IGNORECASE)
 _AT = re.compile(r"^(?:at|@|in|from|im|au|chez)\s+(?:the\s)?(?=\S)", re.IGNORECASE)
-_VENUE_AT = re.compile(r"\s(?:at|@)\s+(?:the\s)?([A-Z][^:;!?]{1,60})$")
+_VENUE_AT = re.compile(r"\s(?:at|@)\s+(?:the\s)?([A-Z][^:;!?]+)$")
 LONGEST = 120
+LONGEST_VENUE = 61
 
 
 class NamedList(msgspec.Struct, frozen=True):
@@ -53,7 +54,7 @@ def named_list(text: str) -> NamedList | None:
     venue = None
     if found_at := _AT.match(rest):
         venue = rest = rest[found_at.end() :].strip()
-    elif found_venue := _VENUE_AT.search(rest):
+    elif (found_venue := _VENUE_AT.search(rest)) and len(found_venue[1]) <= LONGEST_VENUE:
         venue = found_venue[1].strip()
         rest = rest[: found_venue.start()].strip()
     rest = rest.strip(" ,;:–—-")
