@@ -3,8 +3,8 @@
 import gc
 import os
 import re
-import signal
 import shutil
+import signal
 import sys
 import tempfile
 from collections.abc import Callable, Generator, Iterator
