@@ -56,6 +56,7 @@ from companion.pages.wanted import (
 )
 from companion.pages.workplace import Workplace
 from companion.shown import harmless
+from companion.stopping import Stopping
 
 LOOK_S: Final = 0.3  # seconds between looks at the file while a tab is visible; an outside edit is seen within one
 SAID: Final = "x-said"
@@ -64,9 +65,10 @@ WHOLE: Final = "x-whole"
 
 
 class Pages:
-    """The answers, with the workplace that they are about."""
+    """The answers, with the workplace that they are about. Lines that stay open end once ``stopping`` is asked."""
 
-    def __init__(self, workplace: Workplace, visitors: Visitors) -> None:
+    def __init__(self, workplace: Workplace, visitors: Visitors, stopping: Stopping) -> None:
+        self._stopping = stopping
         self._workplace = workplace
         self._visitors = visitors
         self._where = TonightOrBook()
@@ -330,7 +332,7 @@ class Pages:
 
     async def _changed(self) -> AsyncIterator[str]:
         told, door, was_on = None, "", False
-        while True:
+        while self._stopping.because is None:
             is_on = self._workplace.door.is_open
             seen = self._workplace.door.no_window if is_on else ""
             version = told if is_on else await run_in_threadpool(self._version)  # nothing runs beside the foot

@@ -25,7 +25,7 @@ def served(application: ASGIApp, listening: socket, stopping: Stopping) -> None:
         timeout_graceful_shutdown=1,
         h11_max_incomplete_event_size=16 * 1024,
     )
-    server = QuietServer(config)
+    server = QuietServer(config, stopping)
     stopping.tell(lambda _: server.end())
     server.run(sockets=[listening])
 
@@ -36,6 +36,10 @@ class QuietServer(uvicorn.Server):
     _woken: asyncio.Event | None = None
     _loop: asyncio.AbstractEventLoop | None = None
 
+    def __init__(self, config: uvicorn.Config, stopping: Stopping) -> None:
+        super().__init__(config)
+        self._stopping = stopping
+
     async def main_loop(self) -> None:
         """Wait until a signal ends the program."""
         self._woken, self._loop = asyncio.Event(), asyncio.get_running_loop()
@@ -43,8 +47,9 @@ class QuietServer(uvicorn.Server):
             await self._woken.wait()
 
     def handle_exit(self, sig: int, frame: FrameType | None) -> None:
-        """Note the signal, and wake the loop."""
+        """Note the signal, end the lines that stay open, and wake the loop."""
         super().handle_exit(sig, frame)
+        self._stopping.asked(sig)
         self.end()
 
     def end(self) -> None:

@@ -26,11 +26,12 @@ from companion.pages.wanted import (
 )
 from companion.pages.workplace import Workplace
 from companion.shown import harmless
+from companion.stopping import Stopping
 
 
-def application(workplace: Workplace, visitors: Visitors) -> Gate:
+def application(workplace: Workplace, visitors: Visitors, stopping: Stopping) -> Gate:
     """Return the whole application, behind its gate."""
-    return Gate(Router(routes_of(Pages(workplace, visitors)), redirect_slashes=False), visitors)
+    return Gate(Router(routes_of(Pages(workplace, visitors, stopping)), redirect_slashes=False), visitors)
 
 
 def routes_of(pages: Pages) -> list[Route]:

@@ -1,7 +1,7 @@
 """Who may come in: the one-time key in the address, the cookie that it turns into, and the token of a tab.
 
 Port, cookie and token are kept in the user's data folder, readable by this user alone, so that an open tab goes on
-after the program was killed. An orderly end forgets cookie and token.
+after the program was killed or ended. On another port there are new ones.
 """
 
 import hashlib

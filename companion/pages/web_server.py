@@ -51,7 +51,6 @@ def prepare(show: Path | None, *, browser: bool = True, out: TextIO = sys.stderr
             keep(kept_at, visitors.door)
             _serve(workplace, visitors, listening, out, browser=browser)
         workplace.close()
-        keep(kept_at, KeptDoor(visitors.door.port))  # an orderly end: the next start lets in only who has its key
 
 
 def _serve(workplace: Workplace, visitors: Visitors, listening: socket, out: TextIO, *, browser: bool) -> None:
@@ -67,7 +66,7 @@ def _serve(workplace: Workplace, visitors: Visitors, listening: socket, out: Tex
     from companion.pages.routes import application
 
     with suppress(KeyboardInterrupt):  # a second ctrl-c
-        served(application(workplace, visitors), listening, stopping)
+        served(application(workplace, visitors, stopping), listening, stopping)
     out.write("Stopped.\n")
 
 

@@ -1,5 +1,6 @@
 """A player's day with the stack of songs, in a real browser: every click and key is one that a player makes."""
 
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
@@ -115,12 +116,15 @@ def test_a_field_also_changed_outside_is_asked_about(tab: Tab, show: Path) -> No
     assert "key: D" in show.read_text(encoding="utf-8")
 
 
-def test_a_killed_server_loses_nothing_and_the_open_tab_continues(tmp_path: Path, browser: Browser) -> None:
+@pytest.mark.parametrize("ends", [Serving.kill, Serving.end])
+def test_a_server_that_stops_loses_nothing_and_the_open_tab_continues(
+    tmp_path: Path, browser: Browser, ends: Callable[[Serving], object]
+) -> None:
     show = tmp_path / "mill.yaml"
     show.write_text(SHOW, encoding="utf-8")
     first = Serving(tmp_path, str(show))
     tab = opened(first, browser)
-    first.kill()
+    ends(first)
     field = tab.field("Key: Tram Home")
     field.fill("Bb")
     field.press("Enter")

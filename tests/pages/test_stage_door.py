@@ -15,6 +15,7 @@ from companion.pages import answering
 from companion.pages.answering import Pages
 from companion.pages.desk import ShowDesk, Stack
 from companion.pages.stage_door import StageDoor
+from companion.stopping import Stopping
 
 MILL = "show: Night at the Mill\nsongs:\n  - title: Tram Home\n    sound: grand piano\n    road_map: Intro 4, Verse 8\n"
 
@@ -81,7 +82,7 @@ def test_the_shows_file_is_not_polled_while_the_stage_is_on(site: Site, monkeypa
     monkeypatch.setattr(answering, "LOOK_S", 0)
 
     async def told() -> object:
-        answer = await Pages(site.workplace, site.visitors).changes(Request({"type": "http"}))
+        answer = await Pages(site.workplace, site.visitors, Stopping()).changes(Request({"type": "http"}))
         assert isinstance(answer, StreamingResponse)
         return await anext(aiter(answer.body_iterator))
 

@@ -49,7 +49,7 @@ def ask(door: KeptDoor, path: str) -> tuple[int, str]:
         return answer.status, answer.read().decode()
 
 
-def test_an_open_tab_survives_a_killed_server_but_not_an_ended_one(start: Start, show: Path) -> None:
+def test_an_open_tab_survives_a_killed_server_and_an_ended_one(start: Start, show: Path) -> None:
     first = start(str(show))
     door = first.door(show)
     assert door is not None
@@ -61,7 +61,7 @@ def test_an_open_tab_survives_a_killed_server_but_not_an_ended_one(start: Start,
     assert second.end() == 0
     third = start(str(show))
     assert third.port == first.port
-    assert ask(door, "/view")[0] == 403
+    assert "Tram Home" in ask(door, "/view")[1]
 
 
 @pytest.mark.skipif(os.name != "posix", reason="other systems have no modes")
@@ -108,9 +108,22 @@ def test_ctrl_c_ends_it_in_good_order_while_it_is_still_loading(start: Start, sh
     serving = start(str(show))
     assert serving.end() == 0
     assert "Stopped." in serving.told
+
+
+def test_ctrl_c_ends_quietly_while_a_tab_waits_for_changes(start: Start, show: Path) -> None:
+    serving = start(str(show))
     door = serving.door(show)
     assert door is not None
-    assert not door.token
+    headers = {"Cookie": f"companion-{door.port}={door.cookie}", TOKEN_HEADER: door.token}
+    with closing(http.client.HTTPConnection("127.0.0.1", door.port, timeout=10)) as line:
+        line.request("GET", "/changes", headers=headers)
+        answer = line.getresponse()
+        assert answer.readline().startswith(b"event:")
+        before = serving.told
+        assert serving.end() == 0
+    assert serving.told.removeprefix(before).splitlines()[-1] == "Stopped."
+    assert "task" not in serving.told
+    assert "Traceback" not in serving.told
 
 
 def test_the_server_listens_only_on_this_computer(start: Start, show: Path) -> None:

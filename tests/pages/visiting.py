@@ -13,6 +13,7 @@ from companion.pages.gate import TOKEN_HEADER, Gate
 from companion.pages.routes import application, routes_of
 from companion.pages.visitor import Visitors
 from companion.pages.workplace import Workplace
+from companion.stopping import Stopping
 
 PORT = 4711
 HOST = f"127.0.0.1:{PORT}"
@@ -82,8 +83,8 @@ class Site:
         self.workplace = Workplace(folder / "kept", folder / "shows", HOST)
         if text is not None:
             self.workplace.open(self.path)
-        self.app: Gate = application(self.workplace, self.visitors)
-        self.pages = Pages(self.workplace, self.visitors)
+        self.app: Gate = application(self.workplace, self.visitors, Stopping())
+        self.pages = Pages(self.workplace, self.visitors, Stopping())
         self.routes = routes_of(self.pages)
 
     @property

@@ -203,6 +203,13 @@
         body: isFile ? /** @type {File} */ (change.body) : JSON.stringify({ ...shows, ...change.body }),
       });
       const text = await answer.text();
+      if (answer.status === 403) {
+        // Not let in: what was typed stays here, marked, and is sent again.
+        say("away", `Not kept yet: ${text}`);
+        setTimeout(() => void sendNext(), RETRY_MS);
+        sending = false;
+        return;
+      }
       waiting.shift();
       say("away", "");
       await answered(change, answer, text);
