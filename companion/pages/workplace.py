@@ -122,15 +122,16 @@ class Workplace:
 
     def begin(self, title: str) -> None:
         """Begin an empty show. Raises CompanionError or FaultyFile."""
-        self._write_new(Show(title, sets=(Set("First"),)), f"begin {title}")
+        show = Show(title, sets=(Set("First"),))
+        self._write_new(self._new_path(show), write_show(show), f"begin {title}")
 
     def bring(self, raw: bytes, name: str) -> str:
         """Make a show of a set list, or compare it with the show on the desk; return what to say about it.
 
         Raises FaultyFile or CompanionError.
         """
-        from companion.setlist import read_list
-        from companion.setlist.report import in_short
+        from companion.setlist import new_show, read_list
+        from companion.setlist.report import in_short, known_text
 
         shown = harmless_line(os.path.basename(name.replace("\\", "/")))[:MAX_NAME] or "set list"  # noqa: PTH119
         if self.desk is not None:
@@ -143,8 +144,11 @@ class Workplace:
             self.next_list = newer
             return f"Read: {differ} difference{'' if differ == 1 else 's'} from your show. Nothing is changed yet"
         listed = read_list(shown, raw=raw)
-        self._write_new(listed.show, f"import {shown}")
-        return f"Brought in: {in_short(listed)}"
+        path = self._new_path(listed.show)
+        imported, text = new_show(listed, path)
+        self._write_new(path, text, f"import {shown}")
+        known = known_text(imported)
+        return f"Brought in: {in_short(listed)}{f'; {known}' if known else ''}"
 
     def demo(self) -> None:
         """Open a copy of the invented engagement, made if there is none. Raises CompanionError."""
@@ -168,11 +172,12 @@ class Workplace:
             self._rigged = (stack.version, rig, OnThisRig(stack))
         return self._rigged[2]
 
-    def _write_new(self, show: Show, says: str) -> None:
+    def _new_path(self, show: Show) -> Path:
         from companion.setlist import slug_of
 
-        path = self._new or _free(self.shows, slug_of(show.title, taken=()))
-        text = write_show(show)
+        return self._new or _free(self.shows, slug_of(show.title, taken=()))
+
+    def _write_new(self, path: Path, text: str, says: str) -> None:
         try:
             path.parent.mkdir(parents=True, exist_ok=True)
         except OSError as error:

@@ -5,7 +5,7 @@ from typing import TYPE_CHECKING
 from companion.late import late
 
 if TYPE_CHECKING:
-    from companion.setlist.importing import Imported, import_list
+    from companion.setlist.importing import Imported, import_list, new_show
     from companion.setlist.list_reading import read_list
     from companion.setlist.model import Doubt, DoubtAnswer, LineKind, ListLine, SetList, SourceLine
     from companion.setlist.notation import Notation
@@ -26,6 +26,7 @@ __all__ = [
     "SetList",
     "SourceLine",
     "import_list",
+    "new_show",
     "read_list",
     "slug_of",
 ]

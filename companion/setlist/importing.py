@@ -103,9 +103,8 @@ def _worked_out(
     """Return the result of importing a list, and the texts to write; none if nothing differs."""
     listed = settled.listed
     if not target.exists():
-        known = _known(target, listed, listed.show.band)
-        show, text = _new_show(listed, target, known)
-        imported = Imported(listed, show, str(target), answered_before=len(settled.kept), known=tuple(known))
+        imported, text = new_show(listed, target)
+        imported = msgspec.structs.replace(imported, answered_before=len(settled.kept))
         return imported, [NewText(no_file(target), text)]
     file = open_text(target, folder)
     text = file.text or ""
@@ -130,14 +129,15 @@ def _worked_out(
     return imported, [*changes, NewText(file, new.text)]
 
 
-def _new_show(listed: SetList, target: Path, known: dict[str, TakenSong]) -> tuple[Show, str]:
-    """Return a new show and its text, with what the songbooks beside it know."""
-    text = write_show(listed.show)
+def new_show(listed: SetList, target: Path) -> tuple[Imported, str]:
+    """Return the show that a list begins, with what the songbooks beside it know, and its text. Nothing is written."""
+    text, known = write_show(listed.show), _known(target, listed, listed.show.band)
     if known:
         revision = with_known_songs(listed, known)
         with suppress(CannotArrange):
-            return revision.show, rearranged(text, listed.show, revision, str(target)).text
-    return listed.show, text
+            text = rearranged(text, listed.show, revision, str(target)).text
+            return Imported(listed, revision.show, str(target), known=tuple(known)), text
+    return Imported(listed, listed.show, str(target)), text
 
 
 def _dropped_before(target: Path) -> list[TakenSong]:

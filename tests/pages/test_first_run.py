@@ -67,6 +67,16 @@ def test_a_set_list_becomes_a_show_with_a_report(site: Site) -> None:
     assert [song.title for song in read_show(path).show.sets[0].songs][2] == "Tram Home"
 
 
+def test_a_new_show_takes_what_the_songbook_in_its_folder_knows(site: Site) -> None:
+    book = site.path.parent / "shows" / "songbook.yaml"
+    book.parent.mkdir(exist_ok=True)
+    book.write_text("tram-home:\n  title: Tram Home\n  key: Eb\n", encoding="utf-8")
+    answer = bring(site, LIST, "pasted.txt")
+    assert "1 song known from your songbook; none still without a key" in answer.headers["x-said"]
+    (path,) = (one for one in shows(site) if one != book)
+    assert str(read_show(path).show.sets[0].songs[2].key) == "Eb"
+
+
 @pytest.mark.parametrize("name", ["..%2F..%2Fevil.yaml", "%2Fetc%2F%00passwd", "C:%5C%3Cscript%3E.csv", "a" * 3000])
 def test_an_uploaded_files_name_never_becomes_a_path(site: Site, name: str) -> None:
     answer = bring(site, LIST, name)
