@@ -120,6 +120,7 @@ def test_odd_rates_are_heard(tmp_path: Path, rate: int, channels: int) -> None:
     )
 
 
+@pytest.mark.long
 def test_one_bad_recording_does_not_stop_the_others(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path / "cache"))
     wav(tmp_path / "silent.wav", 12)

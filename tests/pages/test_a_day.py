@@ -4,6 +4,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 import pytest
+from examples import seldom
 from pages.browsing import Tab, opened
 from pages.serving import Serving
 from pages.visiting import SHOW
@@ -116,7 +117,7 @@ def test_a_field_also_changed_outside_is_asked_about(tab: Tab, show: Path) -> No
     assert "key: D" in show.read_text(encoding="utf-8")
 
 
-@pytest.mark.parametrize("ends", [Serving.kill, Serving.end])
+@pytest.mark.parametrize("ends", [Serving.end, seldom(Serving.kill)])
 def test_a_server_that_stops_loses_nothing_and_the_open_tab_continues(
     tmp_path: Path, browser: Browser, ends: Callable[[Serving], object]
 ) -> None:
@@ -352,6 +353,7 @@ DROP = """name => { const data = new DataTransfer(); data.items.add(new File([
     document.body.dispatchEvent(new DragEvent(kind, {dataTransfer: data, bubbles: true, cancelable: true})); }"""
 
 
+@pytest.mark.long
 def test_a_newer_list_is_dropped_and_each_change_is_taken_or_left(tab: Tab, show: Path) -> None:
     page = tab.page
     page.evaluate(DROP, "newer.txt")

@@ -53,6 +53,7 @@ def test_wide_text_and_twice_the_size_fit(tab: Tab) -> None:
         assert cut == []
 
 
+@pytest.mark.long
 def test_the_tab_key_reaches_everything_with_a_visible_focus(tab: Tab) -> None:
     """WCAG 2.2: 2.4.7 and 2.4.13 (a ring of 2 px), 2.4.11 (not covered), 2.5.8 (24 px)."""
     page = tab.page

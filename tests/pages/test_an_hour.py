@@ -103,6 +103,7 @@ def test_an_hour_at_a_sheet_with_the_keyboard_alone(tab: Tab, show: Path) -> Non
     expect(page.locator(".song")).to_have_count(3)
 
 
+@pytest.mark.long
 def test_wrong_chords_are_reported_and_corrected(tab: Tab, show: Path) -> None:
     page, keys = tab.page, tab.page.keyboard
     page.get_by_role("link", name="Tram Home").click()

@@ -22,7 +22,7 @@ MILL = "show: Night at the Mill\nsongs:\n  - title: Tram Home\n    sound: grand 
 
 @pytest.fixture
 def site(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Site:
-    for name in ("DISPLAY", "WAYLAND_DISPLAY"):
+    for name in ("DISPLAY", "WAYLAND_DISPLAY", "SDL_VIDEODRIVER"):
         monkeypatch.delenv(name, raising=False)
     monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path / "data"))
     return Site(tmp_path, MILL)

@@ -63,6 +63,7 @@ def test_a_foot_maps_a_song_on_a_real_port(
     assert "# the opener" in (place / "show.yaml").read_text()
 
 
+@pytest.mark.long
 def test_the_space_bar_maps_a_song_and_the_change_is_confirmed(place: Path) -> None:
     ours, theirs = pty.openpty()
     home = {name: str(place / "home") for name in ("HOME", "XDG_CONFIG_HOME", "XDG_DATA_HOME", "XDG_STATE_HOME")}

@@ -128,6 +128,7 @@ def test_of_two_keyboards_with_one_name_none_is_used_until_one_is_left(
         assert program.runs()
 
 
+@pytest.mark.long
 def test_all_off_during_the_resend_to_a_returned_keyboard_silences_it_and_resends_all(
     jack: JackServer, foot_box: JackTap, play: Play
 ) -> None:

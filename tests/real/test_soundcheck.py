@@ -141,6 +141,7 @@ def test_an_identity_reply_is_shown_and_a_silent_keyboard_is_not_a_fault(jack: J
     assert not any("Workstation" in line for line in report["not_ready"])
 
 
+@pytest.mark.long
 def test_ctrl_c_keeps_the_results_and_the_same_command_continues(
     jack: JackServer, synth: Synth, foot_box: JackTap, place: Path
 ) -> None:

@@ -148,6 +148,7 @@ def played(synth: Synth) -> list[Playing]:
     return [channels[one] for one in (1, 2, 10)]
 
 
+@pytest.mark.long
 def test_all_off_silences_a_chord_that_the_damper_holds(
     jack: JackServer, recorded: Recorded, foot_box: JackTap, play: Play
 ) -> None:
