@@ -52,7 +52,7 @@ if not os.access(Path(__file__).parents[1], os.W_OK):  # a read-only disk takes 
 
 @pytest.fixture(scope="session", autouse=True)
 def temporary_folder_left_empty(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
-    """Give the tests and all that they start a temporary folder; what is left in it at the end is a failure."""
+    """Point the tests and all that they start at a temporary folder; fail if anything is left in it."""
     folder = tmp_path_factory.mktemp("temporary")
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(tempfile, "tempdir", str(folder))

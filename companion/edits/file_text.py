@@ -1,4 +1,4 @@
-"""A player's file as it was read, to compare with the disk before writing."""
+"""A player's file at the time of reading, to compare with the disk before writing."""
 
 import os
 from pathlib import Path

@@ -1,4 +1,4 @@
-"""Every word of a reply is told: those that no reading of their line has are kept as not understood."""
+"""Account for every word of a reply: keep what no reading of its line uses as not understood."""
 
 from collections.abc import Iterator, Sequence
 

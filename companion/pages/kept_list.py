@@ -12,7 +12,7 @@ MAX_KEPT_BYTES = 16 * 1024 * 1024  # a list of 8 MiB in base64, and the decision
 
 
 class KeptList(msgspec.Struct, frozen=True):
-    """A list as it was brought in, and the player's decisions about it so far."""
+    """A list the player brought in, and the decisions about it so far."""
 
     name: str
     raw: bytes

@@ -75,7 +75,7 @@ class Workplace:
         self._take_list_up()
 
     def _take_list_up(self) -> None:
-        """Continue with the newer list that nobody has decided about yet, as it was left."""
+        """Continue with the newer list that nobody has decided about yet."""
         from companion.pages.kept_list import ListDrawer
 
         if self.desk is None:

@@ -1,4 +1,4 @@
-"""Run by a test in a network of its own (unshare): a second network is tied to it, and who can reach the page is told.
+"""Run by a test in a network of its own (unshare): connect a second network and print who can reach the page.
 
 A line of JSON: whether the page can be reached from its own computer and from the other network, and whether a port
 that is open to all can be reached from there.

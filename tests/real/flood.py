@@ -1,4 +1,4 @@
-"""A neighbour that floods its MIDI output once it is told to: ten thousand messages a second."""
+"""A neighbour that floods its MIDI output on request: ten thousand messages a second."""
 
 import sys
 

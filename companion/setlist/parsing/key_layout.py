@@ -103,7 +103,7 @@ def _is_apart(place: KeyPlace) -> bool:
 
 
 def read_by_layout(found: Sequence[Classified], style: Style) -> KeyLayout | None:
-    """Give songs without a key the one in the list's place for keys; doubt a song that has another there."""
+    """Take missing keys from the list's place for keys; doubt a song that has another there."""
     songs = [one for one in found if one.took is None and one.draft]
     layout = learn_layout([one.line.text for one in songs], style.notation)
     if layout is None or layout.sign == " ":

@@ -152,7 +152,7 @@ class ListChange(msgspec.Struct, frozen=True):
 
 
 def clauses_of(text: str, titles: Sequence[str]) -> Iterator[tuple[str, tuple[ListChange, ...]]]:
-    """Return each clause of a line as it was written, with the changes that it says; none where it says no change.
+    """Return each clause of a line unchanged, with the changes that it says; none where it says no change.
 
     Words that only refer to the earlier list are left out. What stands behind ``LONGEST`` characters is one clause.
     """
