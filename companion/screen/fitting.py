@@ -7,7 +7,8 @@ from typing import Final
 import msgspec
 
 from companion.screen.page import TypeMeasure
-from companion.view import LineMark, ViewLine
+from companion.view import LineMark, LineRole, ViewLine
+from companion.view.chord_bars import rows_of_bars
 from companion.view.short_words import middle_cut, words_left_out
 
 ABOVE: Final = 0.20  # room above a capital for its accent, in capital heights
@@ -99,8 +100,10 @@ class Fitting(msgspec.Struct, frozen=True):
         return self._fitted(line, self._rows(line, middle_cut(form, keep), arcmin, most_rows), arcmin)
 
     def _rows(self, line: ViewLine, form: str, arcmin: float, most_rows: int) -> tuple[str, ...]:
-        em_px = self.pen.em_px(arcmin)
-        rows = wrapped(self.pen, form, self.width - self._before(line, arcmin), em_px, most_rows)
+        em_px, width = self.pen.em_px(arcmin), self.width - self._before(line, arcmin)
+        if line.part is LineRole.CHORDS:
+            return rows_of_bars(form, most_rows, lambda row: self.pen.face.width_px(row, em_px) <= width)
+        rows = wrapped(self.pen, form, width, em_px, most_rows)
         return balanced(self.pen, rows, em_px) if len(rows) > 1 else rows
 
     def _fitted(self, line: ViewLine, rows: tuple[str, ...], arcmin: float) -> Fitted:

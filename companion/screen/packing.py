@@ -28,23 +28,39 @@ SMALL: Final = frozenset((LineRole.NOTES, LineRole.HINT))
 MAX_ROWS: Final = {
     LineRole.CUE: 4,
     LineRole.NOTES: 3,
-    LineRole.CHORDS: 2,
+    LineRole.CHORDS: 8,
     LineRole.START: 2,
     LineRole.FEATURE: 2,
     LineRole.HITS: 2,
 }
 WATCH_ROWS: Final = 3
-OWN_ROW: Final = frozenset((LineRole.CUE,))  # beside "watch" and a name, it would read as one phrase
+OWN_ROW: Final = frozenset((LineRole.CUE, LineRole.CHORDS))  # beside "watch" and a name, a cue would read as one phrase
 
 
 def packed(lines: Sequence[ViewLine], pen: TypeMeasure, sizes: Sizes, room: tuple[float, float]) -> tuple[LineRow, ...]:
     """Return the rows that fit into ``room``, (width, height) in px.
+
+    A line ``if_room`` is among them only if the others stay as large as without it. Chords are never cut.
+    """
+    firm = _packed([line for line in lines if not line.if_room], pen, sizes, room)
+    if not any(line.if_room for line in lines):
+        return firm
+    fuller = _packed(lines, pen, sizes, room)
+    as_before = [(one.rows, one.em_px) for row in fuller for one in row.all if not one.line.if_room]
+    return fuller if as_before == [(one.rows, one.em_px) for row in firm for one in row.all] else firm
+
+
+def _packed(
+    lines: Sequence[ViewLine], pen: TypeMeasure, sizes: Sizes, room: tuple[float, float]
+) -> tuple[LineRow, ...]:
+    """Return the rows that fit, whatever the lines say about room.
 
     Lines that may shrink do so first, then the least important go. What to do and whom to watch stay longest, on single
     rows if need be.
     """
     width, high = room
     kept = sorted((line for line in lines if line.part in ORDER), key=lambda line: ORDER.index(line.part))
+    kept = [line for line in kept if line.part is not LineRole.CHORDS or _is_whole(line, pen, sizes, width)]
     while True:
         for large in range(len(kept), -1, -1):
             rows = _rows(kept, pen, sizes, width, large=large)
@@ -130,9 +146,16 @@ def _fitted(
     most = max_rows or MAX_ROWS.get(line.part, 1)
     arcmin = sizes.least if line.part in SMALL or (smaller and line.part not in LARGE) else sizes.cue
     ways = [(arcmin, rows) for rows in range(1, most + 1)]
+    if line.part is LineRole.CHORDS:  # four bars a row in smaller letters before two in larger ones
+        ways = [(arcmin, 1), *((size, rows) for rows in (2, 4, most) for size in (arcmin, sizes.least))]
     if arcmin > sizes.least:
         ways.append((sizes.least, most))
     return Fitting(pen, width, sizes.least, tuple(ways)).fit(line)
+
+
+def _is_whole(line: ViewLine, pen: TypeMeasure, sizes: Sizes, width: float) -> bool:
+    ways = ((sizes.least, MAX_ROWS[line.part]),)
+    return Fitting(pen, width, sizes.least, ways).whole(line) is not None
 
 
 def _watch(line: ViewLine, pen: TypeMeasure, sizes: Sizes, width: float) -> Fitted:

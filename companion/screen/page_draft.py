@@ -38,6 +38,7 @@ MISSED: Final = {
     LineRole.KEY: 40,
     LineRole.CUE: 40,
     LineRole.BARS: 20,
+    LineRole.CHORDS: 20,  # if the player asked for them
     LineRole.ADVICE: 20,
 }
 """What a page loses without this line. Lines not listed go before others shrink."""
@@ -128,9 +129,9 @@ class Desk:
         stacked = self._foot(may_stack=True)
         if self._view.of(LineRole.ADVICE) or not self._has_names(stacked):
             return foot
+        firm = [line for line in self._view.lines if not line.if_room]
         middles = [
-            packed(self._view.lines, self._pen, self._sizes, (self._room, bottom - height(one) - y))
-            for one in (foot, stacked)
+            packed(firm, self._pen, self._sizes, (self._room, bottom - height(one) - y)) for one in (foot, stacked)
         ]
         shown_rows = [[one.rows for row in rows for one in row.left] for rows in middles]
         return stacked if shown_rows[0] == shown_rows[1] else foot
@@ -301,7 +302,7 @@ class Desk:
 
 
 def _worth(line: ViewLine) -> float:
-    if is_leftover(line):
+    if is_leftover(line) or line.if_room:
         return 0.0
     if line.part is LineRole.NOTICE:
         return ALARM if line.mark is LineMark.TORN else 0.0

@@ -69,14 +69,17 @@ class SectionChords(msgspec.Struct, frozen=True):
         return line if self.written in (None, key) else line.moved(self.written, key).plain
 
     def shown_in(self, key: Key | None) -> str | None:
-        """Return the text moved to ``key``; numbers stay numbers. None if it cannot be moved."""
-        if not self.text or self.written is None or key is None or self.written == key:
+        """Return the text on one row, moved to ``key``; numbers stay numbers. None if it cannot be moved."""
+        moves = bool(self.text and self.written and key and self.written != key)
+        if not moves and "\n" not in self.text:
             return self.text
         try:
             line = read_line(self.text, self.meter)
         except NotMusic:
-            return None
-        return self.text if line.in_numbers else str(line.moved(self.written, key).plain)
+            return None if moves else self.text
+        if moves and self.written and key and not line.in_numbers:
+            return str(line.moved(self.written, key).plain)
+        return str(line) if "\n" in self.text else self.text
 
 
 def song_keys(song: Song, shift: int = 0, hands_shift: int = 0) -> SongKeys:

@@ -1,10 +1,10 @@
 """One glance: how many words a page may have, which lines matter most, and which give way. Pure.
 
 The page of a song that plays has at most 14 words. Not counted: what stays in place all through the song (its title,
-the names of the keyboards), what is read once (the cue, the first words of a lyric, how the song ends) and what shows
-for a moment (a notice). The page of a song up next has at most 20. What a player cannot do without (section, next,
-title, whom to watch, open and rounds, the ending, this section's sound, a changed key) is shortened but never left out,
-even above the limit.
+the names of the keyboards), what is read once (the cue, the first words of a lyric, how the song ends), what is read
+bar by bar (the chords, on rows of their own, as on a chart) and what shows for a moment (a notice). The page of a song
+up next has at most 20. What a player cannot do without (section, next, title, whom to watch, open and rounds, the
+ending, this section's sound, a changed key) is shortened but never left out, even above the limit.
 """
 
 from collections.abc import Callable, Iterable, Sequence
@@ -23,7 +23,7 @@ LEAST_WATCH_WORDS: Final = 3
 LEAST_CUT: Final = 3  # a sentence cut to fewer words says nothing
 ON_DEMAND: Final = frozenset((LineRole.ADVICE, LineRole.DROP))
 READ_ONCE: Final = frozenset((LineRole.CUE, LineRole.FIRST_WORDS, LineRole.ENDING))
-UNCOUNTED: Final = frozenset((LineRole.TITLE, LineRole.NOTICE)) | READ_ONCE | ON_DEMAND
+UNCOUNTED: Final = frozenset((LineRole.TITLE, LineRole.NOTICE, LineRole.CHORDS)) | READ_ONCE | ON_DEMAND
 ESSENTIAL: Final = frozenset(
     (LineRole.SECTION, LineRole.NEXT, LineRole.TITLE, LineRole.WATCH, LineRole.COUNT, LineRole.ENDING)
 )

@@ -56,7 +56,7 @@ _LESS: Final = {
 class Looks(msgspec.Struct, frozen=True):
     """The player's choice of how the screen looks. ``details`` holds songs by title. Times are ms since the show began.
 
-    With ``chords``, a section's chord line shows whatever the detail; without, only where a glance has room for it.
+    With ``chords``, a section's chord line shows whatever the detail; without, only where the page has room for it.
     ``keys`` are further lines for the page of keys, (key, what it does): the rig's pedals and keys.
     """
 

@@ -29,7 +29,8 @@ def playing_lines(
 ) -> tuple[ViewLine, ...]:
     """Return the lines of a song that plays. ``everything``: the player asked to see all of it for a moment.
 
-    ``chords``: the player asked for chords, so the chord line shows at every detail, on top of what a glance holds.
+    ``chords``: the player asked for chords, so the page makes room for them, at every detail. Otherwise they show at
+    full detail, where the page has room.
     """
     book_song, book_section = state.song, state.section
     if book_song is None or book_section is None:
@@ -44,16 +45,13 @@ def playing_lines(
         *sound_lines(state, around),
         *_ending(state, book_song),
     ]
-    wished = list(_chords(state))
-    if everything or not chords:
-        lines += wished
-        wished = []
     if section.name:
         lines.append(ViewLine(LineRole.TITLE, song.title, shorter=lesser_titles(song.title)))
     if everything:
-        lines += _everything(state, song)
+        lines += [*_chords(state), *_everything(state, song)]
         return by_worth(lines)
-    return by_worth((*within_glance(_kept(lines, detail, state)), *wished))
+    shown = _chords(state, if_room=not chords) if chords or detail is Detail.EVERYTHING else ()
+    return by_worth((*within_glance(_kept(lines, detail, state)), *shown))
 
 
 def form_of(state: State) -> FormPlace | None:
@@ -164,11 +162,11 @@ def _yours(section: Section) -> Iterator[ViewLine]:
         yield ViewLine(LineRole.HITS, section.hits, "hits")
 
 
-def _chords(state: State) -> Iterator[ViewLine]:
+def _chords(state: State, *, if_room: bool = False) -> Iterator[ViewLine]:
     found = chords_at(state, state.place.section)
     if found:
         chords, written = found
-        yield ViewLine(LineRole.CHORDS, chords, written)
+        yield ViewLine(LineRole.CHORDS, chords, written, if_room=if_room)
 
 
 def written_lines(state: State) -> Iterator[ViewLine]:
@@ -208,10 +206,8 @@ def _everything(state: State, song: Song) -> Iterator[ViewLine]:
 
 def _kept(lines: list[ViewLine], detail: Detail, state: State) -> list[ViewLine]:
     """Leave out what a player who knows the song does not need, by detail."""
-    if detail is Detail.EVERYTHING:
+    if detail is not Detail.CUES_ONLY:
         return lines
-    if detail is Detail.FORM:
-        return [line for line in lines if line.part is not LineRole.CHORDS]
     unusual = {LineMark.HIGHLIGHT, LineMark.UNDERLINE, LineMark.GLASSES, LineMark.CIRCLE, LineMark.REST, LineMark.TORN}
     stay = {
         LineRole.NOTICE,

@@ -3,6 +3,7 @@
 from collections.abc import Iterable, Iterator
 from typing import Final
 
+from companion.view.chord_bars import bars_of, rows_of_bars
 from companion.view.glance import is_leftover
 from companion.view.short_words import middle_cut
 from companion.view.view_lines import LineMark, LineRole, Picture, View, ViewLine
@@ -60,10 +61,22 @@ def _shown_lines(lines: Iterable[ViewLine], width: int, *, playing: bool) -> Ite
         label = f"{_label(line)} " if _label(line) else ""
         forms = (line.text, *line.shorter)
         room = width - len(label) - len(_BEFORE.get(line.mark, "")) - len(_AFTER.get(line.mark, ""))
+        if line.part is LineRole.CHORDS and len(line.text) > room:
+            yield from _chord_rows(label, line.text, width)
+            continue
         text = next((form for form in forms if len(form) <= room), None) or middle_cut(forms[-1], max(room, 2))
         if line.part is LineRole.SECTION or (line.part is LineRole.TITLE and not playing):
             text = text.upper()
         yield f"{label}{_BEFORE.get(line.mark, '')}{text}{_AFTER.get(line.mark, '')}"[:width]
+
+
+def _chord_rows(label: str, text: str, width: int) -> Iterator[str]:
+    """Yield chords on rows that end at bar lines; a single bar that is too wide is cut."""
+    bars = bars_of(text)
+    rows = rows_of_bars(text, len(bars), lambda row: len(row) <= width - len(label)) or bars
+    for number, row in enumerate(rows):
+        room = width - (0 if number else len(label))
+        yield f"{'' if number else label}{row if len(row) <= room else middle_cut(row, max(room, 2))}"[:width]
 
 
 def _label(line: ViewLine) -> str:

@@ -79,13 +79,17 @@ class Detail(enum.Enum):
 
 
 class ViewLine(msgspec.Struct, frozen=True, omit_defaults=True):
-    """One line of a view. ``label`` is a small word before the text; ``shorter`` are short forms, longest first."""
+    """One line of a view. ``label`` is a small word before the text; ``shorter`` are short forms, longest first.
+
+    A line ``if_room`` shows only where it fits and no other line shrinks or goes for it.
+    """
 
     part: LineRole
     text: str
     label: str = ""
     shorter: tuple[str, ...] = ()
     mark: LineMark = LineMark.NONE
+    if_room: bool = False
 
     @property
     def words(self) -> int:

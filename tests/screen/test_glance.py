@@ -14,7 +14,7 @@ from companion.rig import read_rig
 from companion.screen.scenes import every_state
 from companion.show import read_show
 from companion.stage import Surroundings, make_book
-from companion.view import Detail, LineMark, LineRole, Looks, Picture, ViewLine, view
+from companion.view import Detail, LineMark, LineRole, Looks, Picture, view
 from companion.view.glance import (
     EXPECTED,
     GLANCE_WORDS,
@@ -23,7 +23,6 @@ from companion.view.glance import (
     UP_NEXT_WORDS,
     glance_words,
     is_essential,
-    within_glance,
     words_of,
 )
 from companion.view.short_words import lesser_titles
@@ -97,11 +96,3 @@ def test_a_song_up_next_has_at_most_twenty_words(seed: int) -> None:
     seen = view(state, CALM)
     if seen.picture in (Picture.BEFORE, Picture.UP_NEXT) and words_of(seen.lines) > UP_NEXT_WORDS == 20:
         assert {line.part for line in seen.lines} <= EXPECTED - {LineRole.NEXT, LineRole.KEY}
-
-
-def test_a_chord_line_is_never_cut() -> None:
-    lines = (
-        ViewLine(LineRole.SECTION, "Verse"),
-        ViewLine(LineRole.CHORDS, "1 | 2 | 3 | 4 | 5 | 6 | 7 | 1 | 2 | 3 | 4 | 5 | 6 | 7"),
-    )
-    assert within_glance(lines) == lines[:1]

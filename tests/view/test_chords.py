@@ -1,16 +1,21 @@
 """The section's chord line, where the player wants it."""
 
 import pytest
+from examples import examples
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from screen.nights import Night, seeds
 from screen.test_layout import PAGES, overlap
 from view.test_view import after, book_of, shown, song
 
 from companion.music import read_key
 from companion.screen.layout import lay_out
-from companion.screen.page import page_of
+from companion.screen.page import PageSize, page_of
 from companion.screen.screen_fonts import typeface
 from companion.show import Section
 from companion.stage import KeyUp, Next, Surroundings
-from companion.view import Detail, LineRole, Looks, key_pressed, view
+from companion.view import Detail, LineMark, LineRole, Looks, Picture, View, ViewLine, key_pressed, text_lines, view
+from companion.view.chord_bars import bars_of
 
 CHORDS = "1 | 5/7 | 6- | 4 | 1 | 5/7 | 4 | 5"
 BOOK = book_of(song(Section("Verse", 8, chords=CHORDS), Section("Chorus", 8)))
@@ -35,6 +40,90 @@ def test_showing_chords_leaves_the_other_words_alone() -> None:
     without = view(state, Surroundings(), looks).lines
     seen = view(state, Surroundings(), Looks(details=looks.details, chords=True)).lines
     assert tuple(line for line in seen if line.part is not LineRole.CHORDS) == without
+
+
+pages = st.sampled_from(PAGES).map(lambda one: page_of(one[0], one[0], one[1], one[2]))
+LINES = (
+    CHORDS,
+    "Cmaj7 F#m7b5 | Bb/D G7sus4 | Am7 Abdim7 | Gm7 C13 | Fmaj9 | Bb13#11 | Em7b5 A7alt | Dm9 G13",
+    "1 | 4 || (5 | 6- 4) x3 || 1... 5. | " + " | ".join("1465" * 6),
+    "C | F\nG | C",
+)
+
+
+def test_chords_are_there_without_being_asked_for_though_they_are_many() -> None:
+    sixteen = " | ".join(("1", "4", "1", "5", "6-", "4", "1", "1") * 2)
+    book = book_of(song(Section("Verse", 16, chords=sixteen, watch="drummer"), Section("Chorus", 8)))
+    blocks = lay_out(view(after(book, Next), Surroundings()), page_of((1366, 768), (1366, 768), None, None), typeface())
+    assert " ".join(block.text for block in blocks if block.part is LineRole.CHORDS) == sixteen
+
+
+def with_chords(seed: int, chords: str) -> View:
+    """Return a random page of a song that plays, with these chords."""
+    night = Night(seed)
+    lines = [line for line in night.view().lines if line.part is not LineRole.CHORDS]
+    return View(Picture.PLAYING, (*lines, ViewLine(LineRole.CHORDS, chords, if_room=True)))
+
+
+@settings(max_examples=examples(200), deadline=None)
+@given(seeds, pages, st.sampled_from(LINES[:3]))
+def test_no_other_word_goes_or_shrinks_for_chords_that_nobody_asked_for(seed: int, page: PageSize, chords: str) -> None:
+    seen = with_chords(seed, chords)
+    without = View(seen.picture, tuple(line for line in seen.lines if not line.if_room))
+    shown, before = (
+        [(block.part, block.text, block.em_px, block.mark) for block in lay_out(one, page, typeface())]
+        for one in (seen, without)
+    )
+    assert [one for one in shown if one[0] is not LineRole.CHORDS] == before
+    rows = [text for part, text, _, _ in shown if part is LineRole.CHORDS]
+    assert not rows or tuple(bar for row in rows for bar in bars_of(row)) == bars_of(chords), "whole bars, all of them"
+
+
+def test_a_row_of_chords_never_ends_inside_a_bar() -> None:
+    """Each bar of this line is two words: rows that are filled word by word end inside one."""
+    upright = page_of((1080, 1920), (1080, 1920), None, None)
+    line = View(Picture.PLAYING, (ViewLine(LineRole.SECTION, "Verse"), ViewLine(LineRole.CHORDS, LINES[1])))
+    rows = [block.text for block in lay_out(line, upright, typeface()) if block.part is LineRole.CHORDS]
+    assert len(rows) > 1
+    assert tuple(bar for row in rows for bar in bars_of(row)) == bars_of(LINES[1])
+    assert all(row.endswith("|") for row in rows[:-1])
+
+
+def test_chords_that_do_not_fit_are_left_out_and_never_cut() -> None:
+    page = page_of((1024, 600), (1024, 600), 222, 1.8)
+    lines = (ViewLine(LineRole.SECTION, "Verse"), ViewLine(LineRole.CHORDS, " | ".join("17" * 100)))
+    assert not [
+        block for block in lay_out(View(Picture.PLAYING, lines), page, typeface()) if block.part is LineRole.CHORDS
+    ]
+
+
+def test_a_page_makes_room_for_chords_that_are_asked_for() -> None:
+    """Whom to watch and a cue fill a small page; for chords that are asked for, its letters are smaller."""
+    lines = (
+        ViewLine(LineRole.SECTION, "Instrumental"),
+        ViewLine(LineRole.NEXT, "Chorus", "next"),
+        ViewLine(LineRole.TITLE, "Kettle on the Jetty"),
+        ViewLine(LineRole.CUE, "voice and bass only, then all of us at once"),
+        ViewLine(LineRole.WATCH, "drummer", "watch", mark=LineMark.GLASSES),
+        ViewLine(LineRole.SOUND, "grand piano", mark=LineMark.TAPE),
+    )
+    page = page_of((1024, 600), (1024, 600), 222, 1.2)
+    for if_room in (True, False):
+        chords = ViewLine(LineRole.CHORDS, CHORDS, if_room=if_room)
+        blocks = lay_out(View(Picture.PLAYING, (*lines, chords)), page, typeface())
+        assert bool([block for block in blocks if block.part is LineRole.CHORDS]) is not if_room
+
+
+def test_a_new_line_of_chords_is_a_phrase_and_not_a_shared_bar() -> None:
+    assert chords_of(Section("Verse", 4, chords=LINES[3]), key="C") == ["C | F || G | C"]
+
+
+def test_a_terminal_breaks_chords_at_bar_lines() -> None:
+    seen = View(Picture.PLAYING, (ViewLine(LineRole.CHORDS, LINES[1]),))
+    assert text_lines(seen, 52) == (
+        "Cmaj7 F#m7b5 | Bb/D G7sus4 | Am7 Abdim7 | Gm7 C13 |",
+        "Fmaj9 | Bb13#11 | Em7b5 A7alt | Dm9 G13",
+    )
 
 
 def test_a_section_without_chords_shows_none() -> None:
