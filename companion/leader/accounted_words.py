@@ -1,5 +1,6 @@
 """Account for every word of a reply: keep what no reading of its line uses as not understood."""
 
+from collections import Counter
 from collections.abc import Iterator, Sequence
 
 from companion.leader.courtesies import is_courtesy
@@ -28,11 +29,17 @@ def unaccounted(line: ScannedLine, said: Sequence[SaidInReply], about: SongsMean
 def _told(text: str, said: Sequence[SaidInReply]) -> list[tuple[int, int]]:
     """Return the places of a line that its readings quote: in their words, or in why they are in doubt."""
     found: list[tuple[int, int]] = []
+    quoted: Counter[str] = Counter()
     for reading in said:
-        for words in (getattr(reading, "words", ""), getattr(reading, "venue", ""), getattr(reading, "doubt", "")):
-            at = text.find(words) if words else -1
-            if at >= 0:
-                found.append((at, at + len(words)))
+        named = (getattr(reading, "words", ""), getattr(reading, "venue", ""), getattr(reading, "doubt", ""))
+        quoted.update({words for words in named if words})
+    for words, many in quoted.items():
+        first, last = -1, len(text)
+        for _ in range(many):  # the same words of two songs stand there twice: G D G
+            first, last = text.find(words, first + 1), text.rfind(words, 0, last + len(words) - 1)
+            if first < 0 or last < 0:
+                break
+            found += [(first, first + len(words)), (last, last + len(words))]
     return found
 
 

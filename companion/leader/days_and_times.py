@@ -2,13 +2,14 @@
 
 import datetime as dt
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import Final
 
+from companion.leader.clear_times import WHICH_HALF, clear_times, may_be_morning
 from companion.leader.fact_said import FactSaid
 from companion.leader.places_said import TAKEN, is_place, place_claim
 from companion.leader.reply_dates import DaySaid, day_said
-from companion.leader.reply_items import KeyFact, ScannedLine
+from companion.leader.reply_items import KeyFact, ReplyItem, ScannedLine
 from companion.leader.reply_words import CLOCK, ORDINALS
 from companion.leader.said_in_reply import NOWHERE, DayClaim, SaidInReply, TimeClaim, Unread, VenueClaim, in_doubt
 from companion.leader.songs_meant import SongNames, SongsMeant
@@ -28,6 +29,9 @@ _DAY_NAMED: Final = re.compile(r"^(?:the )?(?:date|day|datum)\b(?: is| ist|:|'s)
 def at_times(said: SetTimes, line: ScannedLine, place: str) -> Iterator[SaidInReply]:
     """Yield what a line about the times of sets says: the times, the day and the place."""
     days = [item for item in line.items if isinstance(item.what, DaySaid)]
+    if not said.left and (said.doubt or said.has_others):
+        yield from _clear(said, line, days)
+        return
     named = " ".join(line.said(item.at, item.end) for item in days)
     left = " ".join(word for word in said.left.split() if word not in named)
     others = _OTHER_TIMES.search(left)
@@ -35,7 +39,7 @@ def at_times(said: SetTimes, line: ScannedLine, place: str) -> Iterator[SaidInRe
     if left and days and is_place(left):
         yield VenueClaim(left, TAKEN)
         left = ""
-    yield from (TimeClaim(one, left) for one in said.times)
+    yield from (TimeClaim(one, left or said.doubt) for one in said.times)
     for item in days:
         if isinstance(item.what, DaySaid):
             claim = DayClaim(item.what, line.text)
@@ -47,8 +51,20 @@ def at_times(said: SetTimes, line: ScannedLine, place: str) -> Iterator[SaidInRe
         yield place_claim(place)
 
 
+def _clear(said: SetTimes, line: ScannedLine, days: Sequence[ReplyItem]) -> Iterator[SaidInReply]:
+    """Yield the times of a line whose every word is explained, and its other times for the player."""
+    yield from (TimeClaim(one, said.doubt) for one in said.times)
+    yield from (DayClaim(item.what, line.text) for item in days if isinstance(item.what, DaySaid))
+    if said.has_others:
+        yield Unread(NOWHERE, line.text)
+
+
 def times_in(line: ScannedLine, names: SongNames) -> SetTimes:
     """Return the times of sets that a line tells, where it says more so than word by word, and nothing of songs."""
+    of_days = (item for item in line.items if isinstance(item.what, DaySaid))
+    skip = frozenset(at for item in of_days for at in range(item.at, item.end))
+    if (clear := clear_times(line.words, names.named_sets, skip)) is not None:
+        return clear
     facts = [item.what for item in line.items if isinstance(item.what, FactSaid | KeyFact)]
     if any(fact.firm and not _is_time(fact) for fact in facts):
         return SetTimes()
@@ -60,7 +76,16 @@ def times_in(line: ScannedLine, names: SongNames) -> SetTimes:
     told = sum(_is_time(fact) for fact in facts) if names_set else 0
     # from and to are three facts: when it starts, when it ends, how long it is
     more = sum(3 if one.starts_min is not None and one.minutes is not None else 1 for one in said.times)
-    return said if more > told or (more == told and not said.left) else SetTimes()
+    if more < told or (more == told and said.left):
+        return SetTimes()
+    is_evening = any(word.low in _OF_EVENING or word.low.endswith(("pm", "uhr")) for word in line.words)
+    unclear = not is_evening and any(
+        may_be_morning(one.set_at, one.starts_min or 0, len(names.show.sets)) for one in said.times
+    )
+    return said._replace(doubt=WHICH_HALF) if unclear else said
+
+
+_OF_EVENING: Final = frozenset(["pm", "evening", "night", "tonight", "abends"])
 
 
 def _with_sets_counted(line: ScannedLine, names: SongNames) -> str:

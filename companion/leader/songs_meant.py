@@ -18,7 +18,8 @@ from companion.leader.numbers_meant import (
     may_be_number,
     ordinal_said,
 )
-from companion.leader.reply_words import COUNTED, NUMBER, ORDINALS, WORD, ReplyWord, counted, set_of
+from companion.leader.reply_words import COUNTED, NUMBER, WORD, ReplyWord, counted, low, set_of
+from companion.leader.set_names import SetNames
 from companion.leader.who_starts import PLAYERS
 from companion.setlist.tidy import folded
 from companion.show import Show
@@ -31,7 +32,6 @@ POSSESSIVE: Final = re.compile(r"['’]s$")
 EXACT: Final = 300.0
 WITHIN: Final = 200.0
 MAX_NUMBER: Final = 300  # songs in a show; higher numbers are years and tempos
-MAX_SETS: Final = 10  # more than any night has
 MAX_TITLE_WORDS: Final = 9
 SHORT: Final = 3  # letters of a word that may name a song only right before its answer
 SMALL: Final = set_of("the a an of on in at to and my your no one is it le la les der die das")
@@ -43,6 +43,14 @@ ALONE_TOO_COMMON: Final = set_of(
     "when where what who why how some any none both each every here there now then tomorrow off down leave stay "
     "go going come coming take give make made want need one two three four five six seven eight nine ten good bad "
     "big little great high low hard easy loud quiet about around into onto from for but this that these those"
+)
+# One such word names a title only right before its answer: "Wait: G", but not "can you bring an organ".
+COMMON: Final = set_of(
+    "bring brings call calls send sends ask asks tell tells get gets got hold holds keep keeps wait waits stop stops "
+    "turn turns run runs walk talk see seen look looks find found think know knows mind play plays played sing sings "
+    "let lets put puts leave leaves thanks please sorry maybe year week month party dinner morning evening everyone "
+    "everybody everything something nothing anything sound sounds place thing things work show word words weather "
+    "watch read write meet met help move train coach bus park street floor door doors stage food money"
 )
 
 
@@ -75,7 +83,8 @@ class SongNames:
         self._exact: dict[str, tuple[int, ...]] = {}
         for at, title in enumerate(self.titles):
             self._exact[title] = (*self._exact.get(title, ()), at)
-        self.sets = [folded(one.name) for one in show.sets]
+        self.named_sets = SetNames(show.sets)
+        self.sets = self.named_sets.names
         self.by_phrase = lru_cache(maxsize=4096)(self._by_phrase)
 
     def in_set(self, at: int) -> list[int]:
@@ -132,7 +141,8 @@ class SongNames:
                 of_word = self._with_short_word(phrase)
                 short = (of_word[0], end) if len(of_word) == 1 else None
             begins_inexactly = first in SMALL or words[at].kind == NUMBER or (how < WITHIN and not haste)
-            if not found or (how < EXACT and begins_inexactly):
+            is_common = how < EXACT and end == at + 1 and first in COMMON and not _has_answer(words, end)
+            if not found or is_common or (how < EXACT and begins_inexactly):
                 continue
             if best is None or how == EXACT or best[0] < EXACT:  # the longest, but an exact one first
                 best = (how, end, found)
@@ -161,46 +171,17 @@ class SongNames:
         return local, ""
 
     def set_numbered(self, number: int) -> int | None:
-        """Return the set of a number: the one that is named so ("Set 1" may follow a ceremony), or else the nth."""
-        names = {f"set {number}", *(f"set {word}" for word, said in COUNTED.items() if said == number)}
-        named = [at for at, name in enumerate(self.sets) if name in names]
-        if len(named) == 1:
-            return named[0]
-        return number - 1 if 1 <= number <= len(self.sets) else None
+        """Return the set of a number: the one that is named so, or else the nth."""
+        return self.named_sets.numbered(number)
 
     def set_named(self, text: str) -> int | None:
         """Return the set whose name is all of a line: First, Late set:."""
-        name = folded(text)
-        named = [at for at, one in enumerate(self.sets) if name and name in (one, f"{one} set")]
-        return named[0] if len(named) == 1 else None
+        return self.named_sets.named(text)
 
     def set_meant(self, words: Sequence[ReplyWord], at: int) -> SongsMeant | None:
         """Read a set: set 2, second set, the 2nd set, both sets, or its name."""
-        low = words[at].low
-        if low in ("set", "sets", "satz") and at + 1 < len(words):
-            number = counted(list(words), at + 1)
-            if number:
-                numbered, end = self.set_numbered(number[0]), at + 1 + number[1]
-                why = f"there is no set {number[0]}" if numbered is None and low != "sets" else ""
-                if numbered is not None or (why and number[0] < MAX_SETS and words[at + 1].kind == NUMBER):
-                    return SongsMeant((), at, end, sets=() if numbered is None else (numbered,), no_song=why)
-        is_half = (
-            at + 1 < len(words) and words[at + 1].low in ("half", "halves") and not _is_time_or_part(words, at + 2)
-        )
-        if at + 1 < len(words) and (words[at + 1].low in ("set", "sets") or is_half):
-            which = ORDINALS.get(low) or (int(words[at].text) if words[at].is_ordinal else None)
-            if which and (numbered := self.set_numbered(which)) is not None:
-                return SongsMeant((), at, at + 2, sets=(numbered,))
-            if low in ("both", "all", "each", "every"):
-                return SongsMeant((), at, at + 2, sets=tuple(range(len(self.sets))))
-            if low == "last":
-                return SongsMeant((), at, at + 2, sets=(len(self.sets) - 1,))
-            named = [one for one, name in enumerate(self.sets) if name in (low, f"{low} set")]
-            if len(named) == 1:
-                return SongsMeant((), at, at + 2, sets=(named[0],))
-        is_heading = at + 1 < len(words) and words[at + 1].low == ":"  # Second: all in G
-        named = [one for one, name in enumerate(self.sets) if name == low and (is_heading or low not in ORDINALS)]
-        return SongsMeant((), at, at + 1, sets=(named[0],)) if len(named) == 1 else None
+        found = self.named_sets.meant(words, at)
+        return SongsMeant((), at, found.end, sets=found.places, no_song=found.missing) if found else None
 
     def numbered(self, words: Sequence[ReplyWord], at: int, within: int | None) -> SongsMeant | None:
         """Read a number or a range of numbers: 2, #2, no. 2, number two, 4-7, the third one."""
@@ -290,17 +271,15 @@ class SongNames:
 
 def _has_answer(words: Sequence[ReplyWord], at: int) -> bool:
     """Return whether a colon or a capital letter that may be a key stands next."""
-    return at < len(words) and (words[at].low in (":", "=") or _CAPITAL.match(words[at].text) is not None)
+    skipped = at + (low(words, at) in ("is", "in"))
+    return at < len(words) and (words[at].low in (":", "=") or _is_capital(words, at) or _is_capital(words, skipped))
+
+
+def _is_capital(words: Sequence[ReplyWord], at: int) -> bool:
+    return at < len(words) and _CAPITAL.match(words[at].text) is not None
 
 
 _CAPITAL: Final = re.compile(r"[A-G][b#♭♯]?m?$")
-
-
-def _is_time_or_part(words: Sequence[ReplyWord], at: int) -> bool:
-    """Return whether "half" is of a time or of a song: first half past eight, the second half of Moth."""
-    if words[at - 1].low == "halves":
-        return False
-    return at < len(words) and (words[at].kind == NUMBER or words[at].low in ("past", "of", *COUNTED))
 
 
 def _is_like(said: str, word: str) -> bool:

@@ -49,10 +49,16 @@ class SetTime(NamedTuple):
 
 
 class SetTimes(NamedTuple):
-    """The times of sets that a line tells, and its words that nothing explains."""
+    """The times of sets that a line tells, and its words that nothing explains.
+
+    ``doubt``: why the times are uncertain although all words are explained. ``has_others``: whether the line also has
+    times of other things, such as the doors.
+    """
 
     times: tuple[SetTime, ...] = ()
     left: str = ""
+    doubt: str = ""
+    has_others: bool = False
 
 
 def set_times(line: str, sets: int, numbered: Callable[[int], int | None]) -> SetTimes:

@@ -44,7 +44,7 @@ KIND_REPLIES = (
     reply(PIER, "Fri 18th Dec, Tadwick Golf Club, doors 7, we start at quarter past eight",
           "show date 2026-12-18\nshow venue Tadwick Golf Club ?\nFirst starts 20:15\nleft doors 7"),
     reply(PIER, "first set at noon, second set starts at midnight", "First starts 12:00\nSecond starts 0:00"),
-    reply(PIER, "set 2 starts at midnight", "Second starts 0:00 ?"),
+    reply(PIER, "set 2 starts at midnight", "Second starts 0:00"),
     reply(PIER, "venue: Corn Hall\nbring a stand\n2 G", "show venue Corn Hall\n2 key G\nleft bring a stand"),
     # ---------------------------------------------------------------- corrections, doubts, endings, who starts
     reply(PIER, "one in G two in G four in D oh no four is in A sorry five in E",

@@ -1,0 +1,348 @@
+"""Times of sets in lines whose every word is explained: "Block 1 um 19 Uhr, 40 Minuten", "Sets A at 18:00, B at 20:00".
+
+A line with any other word is left to the reader of single phrases, which may doubt it.
+"""
+
+from collections.abc import Iterator, Sequence
+from typing import Final, NamedTuple
+
+from companion.leader.reply_words import (
+    CLOCK,
+    SIGN,
+    ReplyWord,
+    counted,
+    low,
+    phrase,
+    phrase_of,
+    phrases,
+    set_of,
+)
+from companion.leader.set_names import SetNames
+from companion.leader.times_of_sets import ABOUT, SetTime, SetTimes
+from companion.leader.times_said import NOON, length_said, time_said
+
+A_DAY: Final = 2 * NOON
+LONGEST: Final = 5 * 60  # minutes of one set; more is a night (common practice, no source)
+SHORTEST: Final = 10
+# Without "am", these hours of a show's first or only set may be of the morning or of the evening.
+MORNING: Final = range(9 * 60, NOON)
+WHICH_HALF: Final = "in the morning or in the evening?"
+LATE_MORNING: Final = 10 * 60
+OF_MORNING: Final = set_of("service mass church morning brunch gottesdienst messe culte misa")
+FROM: Final = set_of(
+    "at from @ um ab a à alle las les kl klokken klockan om vanaf dalle des starting starts start begins commences "
+    "commence opens beginning beginnt commencing"
+)
+UP_TO: Final = set_of(
+    "till til until to bis - – — jusqua jusqu'à jusquà hasta fino tot finish finishes ends ending end"
+)
+LENGTHS: Final = {
+    "an hour and a half": 90,
+    "an hour and a quarter": 75,
+    "three quarters of an hour": 45,
+    "half an hour": 30,
+    "an hour": 60,
+    "one hour": 60,
+    "1 hour": 60,
+    "1 hr": 60,
+    "two hours": 120,
+    "2 hours": 120,
+    "eine stunde": 60,
+    "1 stunde": 60,
+    "une heure": 60,
+    "1 heure": 60,
+    "une demi heure": 30,
+    "una hora": 60,
+    "1 hora": 60,
+    "media hora": 30,
+    "en time": 60,
+    "1 time": 60,
+    "en timme": 60,
+    "un'ora": 60,
+    "un ora": 60,
+    "een uur": 60,
+}
+MINUTE_WORDS: Final = set_of("min mins minute minutes minuten minutos minuti minutter minuter minuut mn minuto")
+EACH: Final = phrases(
+    "each | each set | per set | apiece | both | all | all of them | jeweils | je | chacun | chacune | cada uno | "
+    "cada una | hver | vardera | ciascuno | elk | per stuk | both sets | each of them | for each | every set"
+)
+# What a night has beside its sets; their times are kept for the player.
+OTHERS: Final = phrases(
+    "doors | doors open | doors at | soundcheck | sound check | load in | load - in | get in | get - in | curfew | "
+    "arrival | arrive | call | band call | pit call | call time | meet | rehearsal | set up | einlass | aufbau"
+)
+BREAKS: Final = set_of("break breaks interval pause entracte pausen pauses descanso")
+FILLING: Final = set_of(
+    "is are its it's it the we were we're play playing on go for and then with of in a one we'll will be runs lasting "
+    "lasts lang long sharp set times time stage again until dancing music band uhr h e og och y et und dann puis luego "
+    "total sæt sets also auch durata dura dure off kick kicks up first's please thanks"
+)
+
+
+class TimeToken(NamedTuple):
+    """What some words of a line are, and where they end: sets, a start, a span, a length, or "each"."""
+
+    end: int
+    sets: tuple[int, ...] = ()
+    starts: int | None = None
+    minutes: int | None = None
+    is_each: bool = False
+    is_sure: bool = True  # whether a time tells the morning from the evening
+    is_list: bool = False  # "sets" alone, before as many times as there are sets
+
+
+def may_be_morning(place: int, starts: int, sets: int) -> bool:
+    """Return whether an evening hour that was said without "pm" may be one of the morning: the first set, from 10."""
+    return place == 0 and starts - NOON in MORNING and (sets == 1 or starts - NOON >= LATE_MORNING)
+
+
+def clear_times(words: Sequence[ReplyWord], names: SetNames, skip: frozenset[int] = frozenset()) -> SetTimes | None:
+    """Return the times of sets that a line tells; None if any of its words is not explained.
+
+    ``skip``: places of words that are read elsewhere, such as the date.
+    """
+    reader = _ClearLine(words, names, skip)
+    tokens = list(reader.tokens())
+    if reader.is_unclear or not (reader.has_clock or any(one.minutes is not None for one in tokens)):
+        return None
+    assigned = _assigned(tokens, len(names))
+    if not assigned:
+        return None
+    times = _settled(assigned, names)
+    doubt = times.doubt or (" ".join(word.text for word in words) if reader.is_about else "")
+    return times._replace(doubt=doubt, has_others=reader.has_other)
+
+
+class _ClearLine:
+    """Reads the words of a line one after the other."""
+
+    def __init__(self, words: Sequence[ReplyWord], names: SetNames, skip: frozenset[int]) -> None:
+        self._words = words
+        self._names = names
+        self._skip = skip
+        self.is_unclear = self.has_clock = self.has_other = self.is_about = False
+
+    def tokens(self) -> Iterator[TimeToken]:
+        at = 0
+        last: TimeToken | None = None
+        while at < len(self._words) and not self.is_unclear:
+            if at in self._skip:
+                at += 1
+                continue
+            if end := self._other_time(at):
+                self.has_other, at = True, end
+                continue
+            if (found := self._token(at, last)) is not None:
+                yield found
+                last, at = found, found.end
+            elif self._words[at].low in ABOUT:
+                self.is_about, at = True, at + 1
+            elif self._words[at].kind == SIGN or self._words[at].low in FILLING | FROM:
+                at += 1
+            else:
+                self.is_unclear = True
+
+    def _token(self, at: int, last: TimeToken | None) -> TimeToken | None:
+        words = self._words
+        if (sets := self._sets(at, last)) is not None:
+            return sets
+        if many := phrase_of(words, at, EACH):
+            return TimeToken(at + many, is_each=True)
+        if long := self._length(at):
+            return TimeToken(long[1], minutes=long[0])
+        is_after_set = last is not None and bool(last.sets or last.is_list)
+        is_asked = low(words, at - 1) in FROM or is_after_set or (last is not None and last.starts is not None)
+        if (time := self._time(at, is_asked=is_asked)) is None:
+            return None
+        starts, end, is_sure = time
+        if low(words, end) in UP_TO and (second := self._time(end + 1, is_asked=True)):
+            self.has_clock = True
+            later = second[0] if second[0] > starts or second[2] else second[0] + NOON
+            return TimeToken(second[1], starts=starts, minutes=(later - starts) % A_DAY, is_sure=is_sure)
+        self.has_clock = True
+        return TimeToken(end, starts=starts, is_sure=is_sure)
+
+    def _sets(self, at: int, last: TimeToken | None) -> TimeToken | None:
+        words, names = self._words, self._names
+        if low(words, at) in ("sets", "set") and names.lettered(words, at + 1) is not None:
+            at += 1
+        place = names.lettered(words, at)
+        if place is not None and (low(words, at + 1) in FROM | {":", "="} or _is_kind(words, at + 1, CLOCK)):
+            return TimeToken(at + 1, sets=(place,))
+        found = names.meant(words, at)
+        if found is not None:
+            self.is_unclear = self.is_unclear or bool(found.missing)
+            return TimeToken(found.end, sets=found.places)
+        if (bare := names.by_bare_ordinal(words, at)) is not None and self._may_begin_time(at + 1):
+            return TimeToken(at + 1, sets=(bare,))
+        if low(words, at) == "sets" and last is None:
+            return TimeToken(at + 1, is_list=True)
+        return None
+
+    def _may_begin_time(self, at: int) -> bool:
+        while low(self._words, at) in FROM | {":", "is", "one"}:
+            at += 1
+        return at < len(self._words) and (self._words[at].kind == CLOCK or time_said(self._words, at) is not None)
+
+    def _length(self, at: int) -> tuple[int, int] | None:
+        """Read a length in minutes and its end: 40 Minuten, an hour, (45), 1 x 45."""
+        words = self._words
+        for text, minutes in LENGTHS.items():
+            if many := phrase(words, at, text):
+                return minutes, at + many
+        if low(words, at) == "1" and low(words, at + 1) in ("x", "×", "*") and (long := length_said(words, at + 2)):
+            return long.minutes, long.end + (low(words, long.end) in MINUTE_WORDS)
+        number = counted(list(words), at)
+        if number is None or not SHORTEST <= number[0] <= LONGEST:
+            return None
+        end = at + number[1]
+        if low(words, end) in MINUTE_WORDS:
+            return number[0], end + 1
+        in_brackets = low(words, at - 1) == "(" and low(words, end) == ")"
+        is_long = in_brackets or low(words, at - 1) in ("for", "runs", "lasts", "lasting", "dure", "dura")
+        return (number[0], end) if is_long and number[0] > 24 else None
+
+    def _time(self, at: int, *, is_asked: bool) -> tuple[int, int, bool] | None:
+        """Read a time of day: minutes after midnight, the end, whether it is sure to be of the evening or so."""
+        words = self._words
+        at += low(words, at) in ("a", "las", "les") and at + 1 < len(words)
+        if at >= len(words) or (low(words, at) == "." and low(words, at - 1) == "kl"):
+            at += 1
+        time = time_said(words, at)
+        if time is None or not (is_asked or words[at].kind == CLOCK or _is_named(words, at, time.end)):
+            return None
+        minutes, end = time
+        if low(words, end) in MINUTE_WORDS | {"x", "×"} or low(words, end - 1) in MINUTE_WORDS:
+            return None
+        text = " ".join(word.low for word in words[at:end])
+        half = (
+            low(words, end)
+            if low(words, end) in ("am", "pm")
+            else "am"
+            if "am" in text
+            else "pm"
+            if "pm" in text
+            else ""
+        )
+        end += low(words, end) in ("am", "pm", "oclock", "uhr", "h", "sharp")
+        if half == "am":
+            return minutes % NOON, end, True
+        is_whole_day = text.startswith("0") or minutes >= NOON or minutes == 0
+        if half == "pm":
+            return (minutes + NOON if minutes < NOON else minutes), end, True
+        return (minutes if is_whole_day else minutes + NOON), end, is_whole_day
+
+    def _other_time(self, at: int) -> int:
+        """Return the end of "doors 7", "load in from 16:00", "20 min break"; 0 elsewhere."""
+        words = self._words
+        if long := self._length(at):
+            end = long[1] + (low(words, long[1]) in ("a", "of"))
+            return end + 1 if low(words, end) in BREAKS else 0
+        is_break = low(words, at) in BREAKS
+        many = phrase_of(words, at, OTHERS) or is_break
+        if not many:
+            return 0
+        end = at + many
+        while low(words, end) in FROM | {":", "=", "of", "is", "by"}:
+            end += 1
+        if is_break:
+            long = self._length(end)
+            return long[1] if long else end
+        time = self._time(end, is_asked=True) if end < len(words) else None
+        return time[1] if time else end
+
+
+def _is_kind(words: Sequence[ReplyWord], at: int, kind: str) -> bool:
+    return at < len(words) and words[at].kind == kind
+
+
+def _is_named(words: Sequence[ReplyWord], at: int, end: int) -> bool:
+    """Return whether a time is said as nothing else is: half eight, eight o'clock, 7 pm, midnight."""
+    last = low(words, end - 1)
+    return (
+        low(words, at) in ("half", "quarter", "midnight", "noon", "midday")
+        or last in ("oclock", "pm")
+        or (low(words, end) in ("pm", "am", "oclock", "uhr"))
+    )
+
+
+def _assigned(tokens: Sequence[TimeToken], many: int) -> list[tuple[int, TimeToken]]:
+    """Give each time and length to its set; nothing if one could belong to two, or to none."""
+    facts = [one for one in tokens if one.starts is not None or one.minutes is not None]
+    named = [one for one in tokens if one.sets]
+    if not facts:
+        return []
+    if not named:
+        return _without_sets(tokens, facts, many)
+    found: list[tuple[int, TimeToken]] = []
+    each = [at for at, one in enumerate(tokens) if one.is_each]
+    sets_first = tokens.index(named[0]) < tokens.index(facts[0])
+    about: TimeToken | None = None
+    waiting: list[TimeToken] = []
+    for at, one in enumerate(tokens):
+        is_of_each = one.minutes is not None and one.starts is None and any(abs(at - place) == 1 for place in each)
+        if one.sets:
+            if not sets_first:
+                found += [(place, fact) for fact in waiting for place in one.sets]
+                waiting = []
+            about = one
+        elif one.is_each or one.is_list:
+            continue
+        elif is_of_each:
+            everyone = sorted({place for said in named for place in said.sets})
+            found += [(place, one) for place in (everyone if len(everyone) > 1 else range(many))]
+        elif not sets_first:
+            waiting.append(one)
+        elif about is not None:
+            if one.starts is not None and len(about.sets) > 1:
+                return []
+            found += [(place, one) for place in about.sets]
+    return [] if waiting or _is_twice(found) else found
+
+
+def _without_sets(tokens: Sequence[TimeToken], facts: Sequence[TimeToken], many: int) -> list[tuple[int, TimeToken]]:
+    """Give times in the order of the sets where there are as many: sets at 7, 8.15 and 9.30, 50 minutes each."""
+    starts = [one for one in facts if one.starts is not None]
+    lengths = [one for one in facts if one.starts is None]
+    is_listed = any(one.is_list for one in tokens)
+    is_each = any(one.is_each for one in tokens)
+    if many < 2 or len(starts) not in (0, many) or len(lengths) > 1 or (lengths and not is_each):
+        return []
+    if starts and not is_listed:
+        return []
+    if not starts and not (is_each and lengths):
+        return []
+    return [*enumerate(starts), *((place, one) for one in lengths for place in range(many))]
+
+
+def _is_twice(found: Sequence[tuple[int, TimeToken]]) -> bool:
+    """Return whether a set has two starts or two lengths."""
+    starts = [place for place, one in found if one.starts is not None]
+    lengths = [place for place, one in found if one.minutes is not None]
+    return len(starts) > len(set(starts)) or len(lengths) > len(set(lengths))
+
+
+def _settled(found: Sequence[tuple[int, TimeToken]], names: SetNames) -> SetTimes:
+    """Return the times by set, in doubt where the hour may be of the morning, or the sets are not in their order."""
+    starts = {place: one for place, one in found if one.starts is not None}
+    lengths = {place: one.minutes for place, one in found if one.minutes is not None}
+    doubt = ""
+    clock: dict[int, int] = {}
+    latest = -1
+    for place, one in sorted(starts.items()):
+        minutes = one.starts or 0
+        is_morning = not one.is_sure and minutes - NOON in MORNING
+        if is_morning and any(word in OF_MORNING for word in names.names[place].split()):
+            minutes -= NOON
+        elif is_morning and may_be_morning(place, minutes, len(names)):
+            doubt = doubt or WHICH_HALF
+        after_midnight = minutes < latest and minutes < 6 * 60
+        if minutes <= latest and not after_midnight:
+            doubt = doubt or "the sets are not in that order"
+        latest = max(latest, minutes + (A_DAY if after_midnight else 0))
+        clock[place] = minutes
+    if any(not SHORTEST <= (one or 0) <= LONGEST for one in lengths.values()):
+        doubt = doubt or "is that the length of one set?"
+    times = tuple(SetTime(place, clock.get(place), lengths.get(place)) for place in sorted({*clock, *lengths}))
+    return SetTimes(times, "", doubt)

@@ -1,0 +1,192 @@
+"""How a reply names the sets of a show: set 2, the second half, Block 1, the party set, 1er set, A."""
+
+import re
+from collections.abc import Sequence
+from typing import Final, NamedTuple
+
+from companion.leader.reply_words import CLOCK, COUNTED, NUMBER, ORDINALS, SIGN, WORD, ReplyWord, counted, low, set_of
+from companion.setlist.tidy import folded
+from companion.show import Set
+
+MAX_SETS: Final = 10  # more than any night has
+SET_WORDS: Final = set_of("set sets satz")
+HALVES: Final = ("half", "halves")
+# Ordinal numbers of other languages; alone they are common words, so they count only before the word for a set.
+FOREIGN_ORDINALS: Final = {
+    word: number
+    for number, words in enumerate(
+        (
+            "premier premiere primer primero primera primo prima eerste forste første forsta første ersten erstes",
+            "deuxieme seconde segundo segunda secondo seconda tweede anden andet andra zweiten zweites",
+            "troisieme tercer tercero tercera terzo terza derde tredje dritten drittes",
+        ),
+        start=1,
+    )
+    for word in words.split()
+}
+_ORDINAL_ENDS: Final = set_of("er re ere e eme nd me o a")  # 1er set, 2e set, 2ème set
+_OF_SET: Final = set_of("set sets ones songs tunes stuff numbers")
+_GREETED: Final = set_of("morning evening afternoon night")
+_KEY: Final = re.compile(r"[A-H](?:[b#♭♯]|is|es|s)?m?$")
+
+
+class SetsMeant(NamedTuple):
+    """The sets that some words mean: their places in the show, where the words end, and the one that is missing."""
+
+    places: tuple[int, ...]
+    end: int
+    missing: str = ""
+
+
+class SetNames:
+    """The sets of a show, by all that a reply may call them."""
+
+    def __init__(self, sets: Sequence[Set]) -> None:
+        self.names = [folded(one.name) for one in sets]
+        self._words = [tuple(name.split()) for name in self.names]
+        # The word for a set that the show itself uses: Block 1, Act 2, First half, Segundo pase.
+        own = {word for words in self._words if len(words) == 2 for word in words if _is_plain(word)}
+        self._set_words = SET_WORDS | own
+        lasts = {words[-1]: at for at, words in enumerate(self._words) if len(words) == 2 and words[0] in SET_WORDS}
+        self._short = {one: at for one, at in lasts.items() if len(one) == 1 and one.isalpha()}  # A for Set A
+
+    def __len__(self) -> int:
+        return len(self.names)
+
+    def numbered(self, number: int) -> int | None:
+        """Return the set of a number: the one that is named so ("Set 1" may follow a ceremony), or else the nth."""
+        names = {f"set {number}", *(f"set {word}" for word, many in COUNTED.items() if many == number)}
+        named = [at for at, name in enumerate(self.names) if name in names]
+        if len(named) == 1:
+            return named[0]
+        return number - 1 if 1 <= number <= len(self.names) else None
+
+    def named(self, text: str) -> int | None:
+        """Return the set whose name is all of a line: First, Late set:."""
+        name = folded(text)
+        named = [at for at, one in enumerate(self.names) if name and name in (one, f"{one} set")]
+        return named[0] if len(named) == 1 else None
+
+    def meant(self, words: Sequence[ReplyWord], at: int) -> SetsMeant | None:
+        """Read the sets that are named from a word on: the longest of set 2, second set, both sets, or a name."""
+        found = [
+            one
+            for one in (
+                self._by_number(words, at),
+                self._by_ordinal(words, at),
+                self._by_foreign_ordinal(words, at),
+                self._by_name(words, at),
+                self._by_letter(words, at),
+            )
+            if one is not None
+        ]
+        return max(found, key=lambda one: one.end, default=None)
+
+    def lettered(self, words: Sequence[ReplyWord], at: int) -> int | None:
+        """Return the set that a single letter names: the B of "sets A at 8, B at 9"."""
+        return self._short.get(low(words, at)) if at < len(words) and words[at].text.isupper() else None
+
+    def by_bare_ordinal(self, words: Sequence[ReplyWord], at: int) -> int | None:
+        """Return the set of an ordinal number alone: the second of "first set at 8, second at 9"."""
+        which = FOREIGN_ORDINALS.get(words[at].low) or ORDINALS.get(words[at].low)
+        which = which or (int(words[at].text) if words[at].is_ordinal else None)
+        return self.numbered(which) if which else None
+
+    def _by_number(self, words: Sequence[ReplyWord], at: int) -> SetsMeant | None:
+        said = words[at].low
+        if said not in SET_WORDS or at + 1 >= len(words):
+            return None
+        number = counted(list(words), at + 1)
+        if not number:
+            return None
+        place, end = self.numbered(number[0]), at + 1 + number[1]
+        missing = f"there is no set {number[0]}" if place is None and said != "sets" else ""
+        if place is not None:
+            return SetsMeant((place,), end)
+        may_miss = bool(missing) and number[0] < MAX_SETS and words[at + 1].kind == NUMBER
+        return SetsMeant((), end, missing) if may_miss else None
+
+    def _by_ordinal(self, words: Sequence[ReplyWord], at: int) -> SetsMeant | None:
+        said, follows = words[at].low, low(words, at + 1)
+        is_half = follows in HALVES and not _is_time_or_part(words, at + 2)
+        if not (follows in ("set", "sets") or is_half):
+            return None
+        which = ORDINALS.get(said) or (int(words[at].text) if words[at].is_ordinal else None)
+        if which and (place := self.numbered(which)) is not None:
+            return SetsMeant((place,), at + 2)
+        if said in ("both", "all", "each", "every"):
+            return SetsMeant(tuple(range(len(self.names))), at + 2)
+        if said == "last":
+            return SetsMeant((len(self.names) - 1,), at + 2)
+        named = [one for one, name in enumerate(self.names) if name in (said, f"{said} set")]
+        return SetsMeant((named[0],), at + 2) if len(named) == 1 else None
+
+    def _by_foreign_ordinal(self, words: Sequence[ReplyWord], at: int) -> SetsMeant | None:
+        """Read 1er set, 2e set, 1. Set, zweiter Block, segundo pase."""
+        which, end = FOREIGN_ORDINALS.get(words[at].low) or ORDINALS.get(words[at].low), at + 1
+        is_tight = words[at].kind == NUMBER and end < len(words) and words[end].start == words[at].end
+        if is_tight and (words[end].low in _ORDINAL_ENDS or words[end].text in (".", "º", "ª", "°")):
+            which, end = int(words[at].text), end + 1
+        if not which or low(words, end) not in self._set_words:
+            return None
+        place = self.numbered(which)
+        return SetsMeant((place,), end + 1) if place is not None else None
+
+    def _by_name(self, words: Sequence[ReplyWord], at: int) -> SetsMeant | None:
+        """Read the whole name of a set; a greeting and an ordinal number that stand alone name none."""
+        best: SetsMeant | None = None
+        for place, name in enumerate(self._words):
+            end = at + len(name)
+            if not name or tuple(word.low for word in words[at:end]) != name or self.names.count(self.names[place]) > 1:
+                continue
+            if len(name) == 1 and (len(name[0]) < 2 or not _may_stand_alone(words, at)):
+                continue
+            end += low(words, end) in _OF_SET and not (len(name) > 1 and low(words, end) not in ("set", "sets"))
+            if best is None or end > best.end:
+                best = SetsMeant((place,), end)
+        return best
+
+    def _by_letter(self, words: Sequence[ReplyWord], at: int) -> SetsMeant | None:
+        """Read a letter as a set before its keys in turn, "A: G D Em C", and in "all of A in G"."""
+        place = self.lettered(words, at)
+        if place is None:
+            return None
+        after = words[at + 1 :]
+        keys = [one for one in after if one.kind == WORD and _KEY.match(one.text)]
+        is_heading = at == 0 and low(words, 1) in (":", "=") and len(keys) > 1
+        is_heading = is_heading and all(one.kind == SIGN or one in keys for one in after)
+        is_all = at > 1 and low(words, at - 1) == "of" and low(words, at - 2) in ("all", "whole", "rest", "everything")
+        return SetsMeant((place,), at + 1) if is_heading or is_all or self._follows_set(words, at) else None
+
+    def _follows_set(self, words: Sequence[ReplyWord], at: int) -> bool:
+        """Return whether a letter goes on with a list of sets: set A in G, B in D; sets A and B."""
+        if low(words, at - 1) in ("sets", "set"):
+            return True
+        if low(words, at - 1) not in (",", ";", "and", "&", "/", "."):
+            return False
+        says_set = any(
+            one.low in ("set", "sets", "of") and self.lettered(words, place + 1) is not None
+            for place, one in enumerate(words[:at])
+        )
+        follows = low(words, at + 1)
+        is_time = at + 1 < len(words) and words[at + 1].kind in (CLOCK, NUMBER)
+        return says_set and (is_time or follows in ("in", "is", "all", "as", ":", "=", "at", "from", "are", ""))
+
+
+def _is_plain(word: str) -> bool:
+    return word.isalpha() and len(word) > 1 and not (word in COUNTED or word in ORDINALS or word in FOREIGN_ORDINALS)
+
+
+def _may_stand_alone(words: Sequence[ReplyWord], at: int) -> bool:
+    """Return whether a set's name of one word may stand here: not "Morning!", and "second" only before a colon."""
+    follows = low(words, at + 1)
+    if words[at].low in _GREETED and at == 0 and follows in ("!", ",", "all", "everyone", "team", "folks"):
+        return False
+    return follows == ":" or words[at].low not in ORDINALS
+
+
+def _is_time_or_part(words: Sequence[ReplyWord], at: int) -> bool:
+    """Return whether "half" is of a time or of a song: first half past eight, the second half of Moth."""
+    if words[at - 1].low == "halves":
+        return False
+    return at < len(words) and (words[at].kind == NUMBER or words[at].low in ("past", "of", *COUNTED))

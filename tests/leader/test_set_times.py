@@ -1,0 +1,82 @@
+"""When the sets start and how long they are, in the words of leaders of many countries."""
+
+import pytest
+from leader.reply_shape import TODAY, in_sets
+
+from companion.leader.answers import read_answers
+from companion.show import Show
+
+QUAY = in_sets("Quay", **{"Set A": ("Lemon Tart", "Windmill"), "Set B": ("Bell Rope", "Moth"), "Set C": ("Tram Song",)})
+PARTY = in_sets("Party", Drinks=("Parasol",), Dinner=("Slow Gravy",), Dance=("Confetti", "Shoes Off"))
+BLOCKS = in_sets("Fest", **{"Block 1": ("Heuboden",), "Block 2": ("Gartenzwerg",)})
+BAL = in_sets("Bal", **{"Apéro": ("La Boîte",), "Bal 1": ("Tango du fournil",), "Bal 2": ("Nuit sans lune",)})
+PASES = in_sets("Fiesta", **{"Primer pase": ("Tres tejados",), "Segundo pase": ("Vuelve a Soria",)})
+SAET = in_sets("Fest", **{"Første sæt": ("Rugbrød",), "Andet sæt": ("Hyben",)})
+HALVES = in_sets("Jubilee", **{"First half": ("Gaslight",), "Second half": ("Apple Cart",)})
+CHURCH = in_sets("Harvest", Service=("Go Gladly", "Still Waters"))
+
+LINES = [
+    (QUAY, "Sets A at 18:00, B at 20:00, C at 22:30. 45 minutes each.", "18:00+45 20:00+45 22:30+45"),
+    (QUAY, "Sets at 7, 8.15 and 9.30, 50 mins each", "19:00+50 20:15+50 21:30+50"),
+    (QUAY, "set A at 4, set B at 5.15, both 50 minutes", "16:00+50 17:15+50 -"),
+    (QUAY, "set A 7-8, B 8.30-9.30, C 10-11", "19:00+60 20:30+60 22:00+60"),
+    (
+        PARTY,
+        "drinks 3.30 till 4.15, dinner starts at 8 (one hour), dance 10.45 half an hour",
+        "15:30+45 20:00+60 22:45+30",
+    ),
+    (
+        PARTY,
+        "drinks is four till five dinner half six till eight and we're on for dance from nine",
+        "16:00+60 18:30+90 21:00",
+    ),
+    (PARTY, "Drinks set 3pm (1 x 45)", "15:00+45 - -"),
+    (PARTY, "8pm dinner, 9.30 dance", "- 20:00 21:30"),
+    (BLOCKS, "Block 1 um 19:30 Uhr, 40 Minuten", "19:30+40 -"),
+    (BLOCKS, "1. Block 19 Uhr, 2. Block 20:30 Uhr, jeweils 45 Minuten", "19:00+45 20:30+45"),
+    (BAL, "Apéro à 18h30, Bal 1 à 21h, Bal 2 à 23h", "18:30 21:00 23:00"),
+    (BAL, "Bal 2 à 23h jusqu'à minuit", "- - 23:00+60"),
+    (PASES, "Primer pase a las 20:00, segundo a las 22:15, 50 minutos cada uno", "20:00+50 22:15+50"),
+    (SAET, "Første sæt kl. 20, andet sæt kl. 21.30, 45 minutter hver", "20:00+45 21:30+45"),
+    (HALVES, "First half commences at half past seven, second half at nine.", "19:30 21:00"),
+    (HALVES, "First half 7.30pm (55 minutes), interval 25 min, second half 8.50pm", "19:30+55 20:50"),
+    (CHURCH, "Service 10.30am, 40 mins", "10:30+40"),
+]
+
+
+def times_of(show: Show, line: str, *, doubted: bool = False) -> str:
+    """Return each set's start and length as a line tells them, as in 20:00+45; "-" where it tells nothing."""
+    found = [one for one in read_answers(line, show, today=TODAY).found if bool(one.doubt) == doubted]
+    said = {(one.set_at, one.field): str(one.value) for one in found}
+    sets = range(len(show.sets))
+    both = [(said.get((at, "starts"), ""), said.get((at, "minutes"), "")) for at in sets]
+    return " ".join(f"{starts}+{minutes}" if minutes else starts or "-" for starts, minutes in both)
+
+
+@pytest.mark.parametrize(("show", "line", "told"), LINES)
+def test_the_times_of_sets_land_without_a_doubt(show: Show, line: str, told: str) -> None:
+    assert times_of(show, line) == told
+
+
+# Lines that may mean two things: what lands, with a doubt.
+@pytest.mark.parametrize(
+    ("show", "line", "told"),
+    [
+        (CHURCH, "We start at 10.30", "22:30"),
+        (QUAY, "set A at 9, set B at 8", "21:00 20:00 -"),
+        (HALVES, "Each about fifty minutes.", "+50 +50"),
+    ],
+)
+def test_times_that_may_mean_another_hour_are_in_doubt(show: Show, line: str, told: str) -> None:
+    assert times_of(show, line) in ("-", " ".join("-" for _ in show.sets))
+    assert times_of(show, line, doubted=True) == told
+
+
+def test_letters_of_sets_are_no_keys() -> None:
+    found = read_answers("set A 7-8, B 8.30-9.30, C 10-11", QUAY, today=TODAY).found
+    assert {one.field for one in found} == {"starts", "minutes"}
+
+
+def test_the_times_of_doors_and_load_in_are_kept_for_the_player() -> None:
+    read = read_answers("doors 7, drinks 8, dinner 9", PARTY, today=TODAY)
+    assert [str(one) for one in read.left] == ["doors 7, drinks 8, dinner 9"]
