@@ -12,9 +12,9 @@ VERSE = [(7, "maj"), (4, "min"), (0, "maj"), (2, "maj")]
 CHORUS = [(0, "maj"), (2, "maj"), (7, "maj"), (7, "maj")]
 
 
-def part(letter: str, chords: list[tuple[int, str]], full: float) -> Part:
-    """Return a section that plays these chords twice, each for a bar."""
-    return Part(letter, tuple((Call(root, kind, 4),) for root, kind in chords * 2), full)
+def part(letter: str, chords: list[tuple[int, str]], full: float, times: int = 2) -> Part:
+    """Return a section that plays these chords, each for a bar, so many times."""
+    return Part(letter, tuple((Call(root, kind, 4),) for root, kind in chords * times), full)
 
 
 def recorded(

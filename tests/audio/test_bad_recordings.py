@@ -14,10 +14,12 @@ import pytest
 from examples import seldom
 
 from companion.audio.decoding import NotHeard, decoded
-from companion.audio.hearing import hearing_of, raw_hearing
+from companion.audio.hearing import RawHearing, hearing_of, raw_hearing
+from companion.audio.kept_hearings import keep
 from companion.audio.protection import ASF, ASF_LOCKED
 from companion.audio.show_hearing import hear_songs
 from companion.child import python
+from companion.errors import CompanionError
 from companion.show import Song
 
 RATE = 22_050
@@ -64,16 +66,29 @@ def test_a_film_without_sound_says_so(tmp_path: Path) -> None:
         decoded(video(tmp_path / "mute.mp4", sound=False))
 
 
-def test_a_recording_of_a_whole_night_is_refused_before_it_fills_the_memory(tmp_path: Path) -> None:
-    """Three hours, as a sparse file: silence that is not read to its end."""
-    path = wav(tmp_path / "night.wav", 1, 8_000)
-    frames = 3 * 3600 * 8_000
+def sparse_wav(path: Path, seconds: int) -> Path:
+    """Write silence as a sparse file, which takes no room on the disk."""
+    wav(path, 1, 8_000)
+    frames = seconds * 8_000
     with path.open("r+b") as file:
         file.seek(4)
         file.write((36 + 2 * frames).to_bytes(4, "little"))
         file.seek(40)
         file.write((2 * frames).to_bytes(4, "little"))
         file.truncate(44 + 2 * frames)
+    return path
+
+
+def test_a_recording_that_is_too_long_is_refused(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("companion.audio.decoding.LONGEST_S", 60)
+    with pytest.raises(NotHeard, match="longer than 1 minutes: cut out the one song"):
+        decoded(sparse_wav(tmp_path / "long.wav", 120))
+
+
+@pytest.mark.long
+def test_a_recording_of_a_whole_night_is_refused_before_it_fills_the_memory(tmp_path: Path) -> None:
+    """Three hours of silence, not read to its end."""
+    path = sparse_wav(tmp_path / "night.wav", 3 * 3600)
     before = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss
     with pytest.raises(NotHeard, match="longer than 20 minutes: cut out the one song"):
         decoded(path)
@@ -113,7 +128,8 @@ def test_hostile_containers_are_refused(tmp_path: Path, name: str, content: byte
         decoded(tmp_path / name)
 
 
-@pytest.mark.parametrize(("rate", "channels"), [(8_000, 1), seldom(192_000, 2)])
+@pytest.mark.long
+@pytest.mark.parametrize(("rate", "channels"), [(8_000, 1), (192_000, 2)])
 def test_odd_rates_are_heard(tmp_path: Path, rate: int, channels: int) -> None:
     assert hearing_of(raw_hearing(decoded(wav(tmp_path / "odd.wav", 11, rate, channels)))).seconds == pytest.approx(
         11, abs=0.1
@@ -147,6 +163,19 @@ def test_a_recording_that_vanishes_while_it_is_heard_is_a_problem(
     assert told.draft is not None or "not there" in told.problem or "cannot be" in told.problem
 
 
+def test_on_a_full_disk_no_half_result_is_left(noise: RawHearing, tmp_path: Path) -> None:
+    """A limit on a file's size stops the writing half way, as a full disk does (setrlimit(2))."""
+    soft, hard = resource.getrlimit(resource.RLIMIT_FSIZE)
+    resource.setrlimit(resource.RLIMIT_FSIZE, (8_192, hard))
+    try:
+        with pytest.raises((OSError, CompanionError)):
+            keep(noise, tmp_path / "song.npz")
+    finally:
+        resource.setrlimit(resource.RLIMIT_FSIZE, (soft, hard))
+    assert list(tmp_path.iterdir()) == []
+
+
+@pytest.mark.long
 def test_a_full_disk_is_told_and_leaves_no_half_result(tmp_path: Path) -> None:
     """A limit on a file's size stops the writing half way, as a full disk does (setrlimit(2))."""
     path, kept_at = wav(tmp_path / "song.wav", 12), tmp_path / "heard" / "song.npz"

@@ -10,7 +10,7 @@ from companion.audio.beats import FRAMES_A_SECOND
 from companion.audio.hearing import CHORD_FRAMES_A_SECOND, RawHearing, hearing_of
 from companion.audio.networks.chord_net import ChordFrames
 
-SECONDS = 100
+SECONDS = 70
 
 
 def slow_blues(bpm: float, *, thirds: float) -> RawHearing:

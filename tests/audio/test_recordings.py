@@ -5,11 +5,12 @@ from pathlib import Path
 
 import numpy as np
 import pytest
+from examples import seldom
 from numpy.typing import NDArray
 
 from companion.audio.constant_q import RATE
 from companion.audio.decoding import NotHeard, decoded
-from companion.audio.hearing import RawHearing, hearing_of, raw_hearing
+from companion.audio.hearing import RawHearing, hearing_of
 from companion.audio.kept_hearings import keep, kept, sound_hash
 
 
@@ -26,7 +27,7 @@ def wav(path: Path, samples: NDArray[np.float32], rate: int, channels: int = 1) 
     return path
 
 
-@pytest.mark.parametrize(("rate", "channels"), [(8_000, 1), (44_100, 2), (192_000, 1)])
+@pytest.mark.parametrize(("rate", "channels"), [(8_000, 1), (44_100, 2), seldom(192_000, 1)])
 def test_any_rate_and_any_number_of_channels_becomes_mono_at_one_rate(tmp_path: Path, rate: int, channels: int) -> None:
     samples = decoded(wav(tmp_path / "a.wav", tone(12, rate), rate, channels))
     assert abs(len(samples) / RATE - 12) < 0.05
@@ -63,12 +64,6 @@ def test_a_truncated_recording_is_heard_as_far_as_it_goes(tmp_path: Path) -> Non
     assert 19 < len(decoded(path)) / RATE < 20.5
 
 
-@pytest.fixture(scope="module")
-def noise() -> RawHearing:
-    sound = 0.1 * np.random.default_rng(8).standard_normal(RATE * 12)
-    return raw_hearing(sound.astype(np.float32))
-
-
 def test_results_are_cached_and_read_back(noise: RawHearing, tmp_path: Path) -> None:
     path = tmp_path / "heard" / "one.npz"
     keep(noise, path)
@@ -98,5 +93,5 @@ def test_the_cache_depends_on_the_sound_and_not_on_the_name(tmp_path: Path) -> N
 
 def test_noise_gives_a_result_and_no_error(noise: RawHearing) -> None:
     heard = hearing_of(noise)
-    assert heard.seconds == pytest.approx(12, abs=0.1)
+    assert heard.seconds == pytest.approx(11, abs=0.1)
     assert sum(one.bars for one in heard.sections) == max(0, len(heard.bar_s) - 1)
