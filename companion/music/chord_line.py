@@ -149,6 +149,14 @@ class ChordLine(msgspec.Struct, frozen=True):
         """The line with plain names in place of double accidentals, for display."""
         return self._each(lambda chord: chord.plain if isinstance(chord, Chord) else chord)
 
+    def repeated(self, times: int) -> "ChordLine":
+        """Return this line played ``times`` times: as one repeat, or written out if it has repeats of its own."""
+        bars = tuple(part for part in self.parts if isinstance(part, Bar))
+        if times == 1:
+            return self
+        parts = (Repeat(bars, times),) if len(bars) == len(self.parts) else self.parts * times
+        return ChordLine(parts, self.meter)
+
     def _in_order(self) -> Iterator[Bar]:
         for part in self.parts:
             if isinstance(part, Bar):

@@ -30,7 +30,7 @@ from companion.pages.song_fields import (
 )
 from companion.pages.wanted import WantedEdit, WantedRow
 from companion.show import Section, Set, Show, Song
-from companion.show.chords import needs_chords_in, record_letters_key, with_bars
+from companion.show.chords import needs_chords_in, record_letters_key, times_of_chords, with_bars
 from companion.show.roadmap import RoadMap
 from companion.show.sense import unreadable_chords, warnings_of
 from companion.show.show_file import SECTION
@@ -150,7 +150,10 @@ def chords_counted(typed: str, song: Song, section: Section) -> tuple[str, int |
     except NotMusic as wrong:
         return str(wrong), wrong.column
     words = f"{bars} bar{'' if bars == 1 else 's'}"
-    if section.bars is not None and bars != section.bars:
+    times = times_of_chords(section.bars, bars)
+    if times > 1:
+        words += f" of chords, {times} times in the section's {section.bars}"
+    elif section.bars is not None and bars != section.bars:
         words += f" of chords; the section has {section.bars}"
     return words, None
 

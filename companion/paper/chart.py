@@ -173,6 +173,8 @@ def _hits(section: Section, meter: Meter) -> Hits | None:
 def _counted(on: SectionChords) -> str:
     section, bars = on.section, on.bars
     words = [f"{bars} bar{'' if bars == 1 else 's'}"] if bars and section.name else []
+    if on.chords_for and words:
+        words = [f"{words[0]}, chords for {on.chords_for}"]
     if section.passes > 1:
         words.append(f"× {section.passes}")
     if section.open:
@@ -220,10 +222,18 @@ def _rows(section: Section, line: ChordLine | None, hits: Hits | None, song: Son
         return _blank(section.bars or 0, meter, hits)
     folded = hits is None or not any(isinstance(part, Repeat) for part in line.parts)
     line = line if folded else ChordLine(line.played, meter)
-    bars = list(_bars(line))
+    bars = [*_bars(line), *_rest(line.bars, section.bars or 0, meter)]
     if hits:
         bars = [msgspec.structs.replace(bar, hits=_at(hits, bar.number)) for bar in bars]
     return tuple(_phrases(line, bars))
+
+
+def _rest(chords: int, bars: int, meter: Meter) -> Iterator[ChartBar]:
+    """Yield empty bars for a pencil, from the last chord to the end of the section."""
+    if bars - chords > BLANK_UP_TO:
+        yield ChartBar(meter=meter, number=chords + 1, empty=bars - chords)
+    else:
+        yield from (ChartBar(meter=meter, number=number) for number in range(chords + 1, bars + 1))
 
 
 def _at(hits: Hits, bar: int) -> tuple[float, ...]:
@@ -286,13 +296,16 @@ def _phrases(line: ChordLine, bars: list[ChartBar]) -> Iterator[tuple[ChartBar, 
         yield from _fours(bars)
         return
     phrase: list[ChartBar] = []
-    for bar, last in zip(bars, ends, strict=True):
+    for bar, last in zip(bars, ends, strict=False):  # empty bars follow the chords
         phrase.append(bar)
         if last:
             yield from _fours(phrase, LONGEST_ROW)
             phrase = []
-    if phrase:
-        yield from _fours(phrase, LONGEST_ROW)
+    begun = len(phrase)
+    empty = bars[len(ends) :]
+    phrase += empty[: -begun % BARS_A_ROW]
+    yield from _fours(phrase, LONGEST_ROW)
+    yield from _fours(empty[len(phrase) - begun :])
 
 
 def _phrase_ends(line: ChordLine) -> Iterator[bool]:

@@ -1,8 +1,8 @@
 """Which chords are on in each section, and in which key: the one rule for stage, paper, quiz and checks.
 
 "A section's own; else those of the last section of the same name with as many bars, in written order, moved where the
-key differs." Letters belong to the key in which they were written: the song's ``chords_in``, else its ``key``. Numbers
-never change.
+key differs." Chords that fit into a section's bars two or more times exactly are repeated. Letters belong to the key in
+which they were written: the song's ``chords_in``, else its ``key``. Numbers never change.
 """
 
 import functools
@@ -53,8 +53,24 @@ class SectionChords(msgspec.Struct, frozen=True):
 
     @property
     def line(self) -> "ChordLine | None":
-        """The line as written; None for no chords. Raises NotMusic."""
-        return read_line(self.text, self.meter) if self.text else None
+        """The line as written, repeated to fill the section; None for no chords. Raises NotMusic."""
+        return read_line(self.text, self.meter).repeated(self.times) if self.text else None
+
+    @property
+    def bars_of_chords(self) -> int | None:
+        """How many bars the line has as written; None if it has none, or is unreadable."""
+        return _bars(self.text, self.meter) if self.text else None
+
+    @property
+    def times(self) -> int:
+        """How often the line is played to fill the section's bars; 1 if that does not come out even."""
+        return times_of_chords(self.section.bars, self.bars_of_chords)
+
+    @property
+    def chords_for(self) -> int | None:
+        """The bars that the chords last if the section has more or fewer, else None."""
+        bars = self.bars_of_chords
+        return bars if bars and self.section.bars and bars * self.times != self.section.bars else None
 
     def line_in(self, key: Key | None) -> "ChordLine | None":
         """Return the chords in letters, moved to ``key``; as written if a key is not known.
@@ -69,17 +85,25 @@ class SectionChords(msgspec.Struct, frozen=True):
         return line if self.written in (None, key) else line.moved(self.written, key).plain
 
     def shown_in(self, key: Key | None) -> str | None:
-        """Return the text on one row, moved to ``key``; numbers stay numbers. None if it cannot be moved."""
+        """Return the text on one row, moved to ``key``, with (...) x2 where the section is twice as long.
+
+        Numbers stay numbers. None if it cannot be moved.
+        """
         moves = bool(self.text and self.written and key and self.written != key)
-        if not moves and "\n" not in self.text:
-            return self.text
         try:
-            line = read_line(self.text, self.meter)
+            line = read_line(self.text, self.meter) if self.text else None
         except NotMusic:
             return None if moves else self.text
+        if line is None:
+            return self.text
         if moves and self.written and key and not line.in_numbers:
-            return str(line.moved(self.written, key).plain)
-        return str(line) if "\n" in self.text else self.text
+            line, text = line.moved(self.written, key).plain, ""
+        else:
+            text = "" if "\n" in self.text else self.text
+        if self.times == 1:
+            return text or str(line)
+        has_repeats = len(line.repeated(2).parts) > 1
+        return str(line.repeated(self.times)) if has_repeats else f"({text.strip(' |') or line}) x{self.times}"
 
 
 def song_keys(song: Song, shift: int = 0, hands_shift: int = 0) -> SongKeys:
@@ -152,6 +176,15 @@ def read_line(text: str, meter: Meter) -> "ChordLine":
     from companion.music import read_chord_line
 
     return read_chord_line(text, meter)
+
+
+def times_of_chords(bars: int | None, of_chords: int | None) -> int:
+    """Return how often a chord line is played in a section of ``bars`` bars; 1 if that does not come out even.
+
+    >>> times_of_chords(8, 4), times_of_chords(8, 6), times_of_chords(8, 16), times_of_chords(None, 4)
+    (2, 1, 1, 1)
+    """
+    return bars // of_chords if bars and of_chords and bars % of_chords == 0 else 1
 
 
 def _bars(text: str, meter: Meter) -> int | None:

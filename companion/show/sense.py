@@ -11,6 +11,7 @@ from companion.errors import Fault
 from companion.files import Places, Table, Text, nearest, shown
 from companion.files.nodes import place_within
 from companion.music import Meter, NotMusic, read_chord_line, read_hits, shown_length
+from companion.show.chords import times_of_chords
 from companion.show.key_doubts import key_doubts
 from companion.show.model import Section, Set, Show, Song
 from companion.show.shorthand import is_shorthand
@@ -151,17 +152,24 @@ def unreadable_chords(show: Show, places: Places) -> tuple[Fault, ...]:
 
 
 def _bars_of_chords(section: Section, meter: Meter, places: Places) -> Iterator[Fault]:
-    """Warn of a chord line with more or fewer bars than its section."""
+    """Warn of a chord line with more or fewer bars than its section, and say if it is repeated to fill it."""
     if section.chords is None or section.bars is None:
         return
     bars = _chord_bars(section.chords, meter)
     if isinstance(bars, int) and bars != section.bars:
         difference = abs(bars - section.bars)
         more = "more" if bars > section.bars else "fewer"
-        problem = f"the chords of {section.name} have {bars} bars, {difference} {more} than its {section.bars}"
+        have = f"the chords of {section.name} have {bars} bar{'' if bars == 1 else 's'}"
         table = places.node(section)
         short = isinstance(table, Table) and is_shorthand(table)
         write = f"{section.name} {bars}, or the other chords" if short else f"bars: {bars}, or the other chords"
+        times = times_of_chords(section.bars, bars)
+        if times > 1:
+            problem = f"{have} and are played {times} times, to fill its {section.bars}"
+            chords = section.chords.strip(" |")
+            write = f"({chords}) x{times} if that is right" if "(" not in chords and "\n" not in chords else write
+        else:
+            problem = f"{have}, {difference} {more} than its {section.bars}"
         yield places.fault(section, "chords", problem=problem, write=write)
 
 

@@ -18,16 +18,18 @@ def keys_at(state: State, number: int) -> tuple[Key, Key] | None:
 def chords_at(state: State, number: int) -> tuple[str, str] | None:
     """Return (chords of this section as the hands play them, label); None if the section has no chords.
 
-    The label is empty unless the chords cannot be transposed: then they stay as written, and it names that key.
+    The label is empty unless the chords cannot be transposed: then they stay as written, and it names that key; or
+    unless they last longer or shorter than the section.
     """
     sections = chords_tonight(state)
     if not sections or not sections[number].text:
         return None
     on = sections[number]
     text = on.shown_in(on.hands)
-    return (
-        (shown_key(on.text), f"as written, in {shown_key(str(on.written))}:") if text is None else (shown_key(text), "")
-    )
+    if text is None:
+        return shown_key(on.text), f"as written, in {shown_key(str(on.written))}:"
+    lasts = on.chords_for
+    return shown_key(text), f"for {lasts} bar{'s' if lasts > 1 else ''}:" if lasts else ""
 
 
 def written_words(state: State) -> tuple[str, ...]:

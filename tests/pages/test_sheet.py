@@ -170,7 +170,8 @@ def test_the_road_map_is_written_as_it_is_typed_in_the_margin(site: Site) -> Non
         ("Intro 4, Verse 8 blah", "b", "is not understood"),
         ("Intro 4\nTag 4 | 1 | H | 5", "H", "a letter in a line of numbers"),
         ("Intro 4 | C | Q", "Q", "is not a chord"),
-        ("Verse 8 | 1 | 2", "1", "6 fewer than its 8"),
+        ("Verse 8 | 1 | 2", "1", "are played 4 times, to fill its 8"),
+        ("Verse 8 | 1 | 2 | 3", "1", "5 fewer than its 8"),
     ],
 )
 def test_a_fault_is_shown_at_its_letter_while_it_is_typed_and_nothing_is_written(
@@ -203,8 +204,9 @@ def test_unreadable_chords_are_not_written(site: Site) -> None:
     ("typed", "words"),
     [
         ("1 | 4 | 5 | 1", "4 bars"),
-        ("1 | 4", "2 bars of chords; the section has 4"),
-        ("1", "1 bar of chords; the section has 4"),
+        ("1 | 4 | 5", "3 bars of chords; the section has 4"),
+        ("1 | 4", "2 bars of chords, 2 times in the section&#x27;s 4"),
+        ("1", "1 bar of chords, 4 times in the section&#x27;s 4"),
         ("1 | H", "<mark>H</mark>"),
         ("", ""),
     ],

@@ -74,8 +74,13 @@ def test_words_in_hits_are_reported_where_they_begin() -> None:
     [
         ('bars: 4, chords: "1 | 5/7 | 6- | 4"', []),
         ('chords: "1 | 5/7 | 6- | 4"', []),  # bars not known: nothing to compare
-        ('bars: 8, chords: "1 | 5/7 | 6- | 4"', [("6:39: the chords of A have 4 bars, 4 fewer than its 8. "
-                                                 "Write: bars: 4, or the other chords")]),
+        ('bars: 8, chords: "(1 | 5/7 | 6- | 4) x2"', []),
+        ('bars: 8, chords: "1 | 5/7 | 6- | 4"', [("6:39: the chords of A have 4 bars and are played 2 times, to fill "
+                                                 "its 8. Write: (1 | 5/7 | 6- | 4) x2 if that is right")]),
+        ('bars: 8, chords: "(1 | 4)"', [("6:39: the chords of A have 4 bars and are played 2 times, to fill its 8. "
+                                         "Write: bars: 4, or the other chords")]),
+        ('bars: 8, chords: "1 | 5/7 | 6-"', [("6:39: the chords of A have 3 bars, 5 fewer than its 8. "
+                                             "Write: bars: 3, or the other chords")]),
         ('bars: 2, chords: "C | G | C"', [("6:39: the chords of A have 3 bars, 1 more than its 2. "
                                           "Write: bars: 3, or the other chords")]),
     ],
@@ -137,7 +142,7 @@ AS_SECTION = '"{0}" is read as a section, because of the comma before it. Write:
         ("Chorus 2x", '"Chorus 2x" is read as the name. Write: Chorus x2, to play it 2 times'),
         (
             "Intro 8 | 1 | 4",
-            "the chords of Intro have 2 bars, 6 fewer than its 8. Write: Intro 2, or the other chords",
+            "the chords of Intro have 2 bars and are played 4 times, to fill its 8. Write: (1 | 4) x4 if that is right",
         ),
         ("Intro; Verse", '"Intro; Verse" is read as one section\'s name. Write: Intro, Verse'),
     ],
