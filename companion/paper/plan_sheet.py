@@ -117,10 +117,13 @@ def _days(plan: Plan, pen: LeafPen, top: float, bookmark: str) -> Iterator[Leaf]
         for ticked, line in lines:
             y += TEXT_PT * LINE
             if y > pen.bottom:
-                yield pen.leaf(bookmark)
-                pen, bookmark = LeafPen(pen.paper), ""
-                column, x, top = 0, pen.left, pen.top
-                y = pen.top + TEXT_PT * LINE
+                column += 1
+                if column > 1:
+                    yield pen.leaf(bookmark)
+                    pen, bookmark = LeafPen(pen.paper), ""
+                    column, top = 0, pen.top
+                x = pen.left + column * (width + COLUMN_GAP_PT)
+                y = top + TEXT_PT * LINE
             if ticked:
                 _frame(pen, x, y - BOX_PT, BOX_PT, BOX_PT, PaperInk.PEN)
             pen.write(x + BOX_PT + 5, y, line, TEXT_PT)
