@@ -82,7 +82,9 @@ def meter_cell(text: str) -> Meter | None:
 
 # ------------------------------------------------------------------ times and dates
 
-_TIME = re.compile(r"\b(\d{1,2})(?:[:.]([0-5]\d)|\s?h\s?([0-5]\d)?)?\s*(am|pm|a\.m\.|p\.m\.|uhr|h)?(?!\w)", re.IGNORECASE)
+_TIME = re.compile(
+    r"\b(\d{1,2})(?:[:.]([0-5]\d)|\s?h\s?([0-5]\d)?)?\s*(am|pm|a\.m\.|p\.m\.|uhr|h)?(?!\w)", re.IGNORECASE
+)
 
 
 def clock_cell(text: str) -> int | None:

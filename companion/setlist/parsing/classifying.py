@@ -26,7 +26,7 @@ from companion.setlist.parsing.pieces import read_pieces
 from companion.setlist.parsing.plain_sets import plain_sets
 from companion.setlist.parsing.programme import take_programme
 from companion.setlist.parsing.remarks import is_remark
-from companion.setlist.parsing.set_bounds import ends_the_list, settle_breaks, take_short_headings
+from companion.setlist.parsing.set_bounds import is_below_songs, settle_breaks, take_short_headings
 from companion.setlist.parsing.set_headings import SetHeading, is_spoken_part, is_without_music
 from companion.setlist.parsing.setting_aside import set_aside
 from companion.setlist.parsing.song_draft import Draft
@@ -228,7 +228,7 @@ class _Settling:
         """Return whether the line stands above the songs, if the list says so: by its headings, marks or keys."""
         if self.first_heading is not None and at < self.first_heading:
             return not any(self.sure[:at]) and not (
-                ends_the_list(self.found, self.first_heading) and not self.alone[at]
+                is_below_songs(self.found, self.first_heading) and not self.alone[at]
             )
         shaped = self.style.is_shaped or self.is_keyed
         return (

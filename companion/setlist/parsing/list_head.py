@@ -48,7 +48,7 @@ def could_name_list(text: str) -> bool:
     if line_kinds.is_chat(text) or BULLET.match(text) or NUMBERED.match(text) or text[-1:] in ",:!?":
         return False
     ends_in_key = (end := key_at_end(text.rstrip(")]"), Notation.LETTERS)) and (
-        end.is_strong or end.before[-1:] in "(-–:"
+        end.is_strong or end.written[0] in "([" or end.before[-1:] in "-–:"
     )
     says_song = (ends_in_key or LENGTH_AT_END.match(text)) and not date_in(text)
     return 2 <= len(text.split()) <= MAX_WORDS and not says_song

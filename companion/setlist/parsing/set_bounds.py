@@ -9,14 +9,19 @@ from companion.setlist.parsing.line_forms import Classified
 from companion.setlist.parsing.set_headings import is_break
 from companion.setlist.parsing.short_headings import short_headings
 
+FEWEST_ABOVE = 3  # lines above a second set; fewer may name the list
+SECOND = "Second"
 LAST_SETS = ("encore", "spare", "reserve", "extra", "if ")
 
 
-def ends_the_list(found: Sequence[Classified], first_heading: int) -> bool:
-    """Return whether the first heading is of encores or spares, with most of the list above it."""
+def is_below_songs(found: Sequence[Classified], first_heading: int) -> bool:
+    """Return whether songs stand above the first heading: most of the list above encores or spares, or a first set."""
     heading = found[first_heading].heading
-    is_last = heading is not None and heading.name.lower().startswith(LAST_SETS)
-    return is_last and first_heading > 0.5 * len(found)
+    if heading is None:
+        return False
+    if heading.name == SECOND:
+        return first_heading >= FEWEST_ABOVE
+    return heading.name.lower().startswith(LAST_SETS) and first_heading > 0.5 * len(found)
 
 
 def settle_breaks(found: Sequence[Classified]) -> None:
