@@ -28,8 +28,8 @@ def title_at(heads: Sequence[Head | None]) -> int | None:
 def read_row(row: ListRow, heads: Sequence[Head | None], *, notation: Notation = Notation.LETTERS) -> Draft:
     """Read a row as a song."""
     draft = Draft(row.place, row.text, notation=notation)
-    for at, cell in enumerate(row.cells):
-        head = heads[at] if at < len(heads) else None
+    for at in _keys_first(heads, len(row.cells)):
+        cell, head = row.cells[at], heads[at] if at < len(heads) else None
         if not cell.strip():
             continue
         if head is None:
@@ -42,6 +42,13 @@ def read_row(row: ListRow, heads: Sequence[Head | None], *, notation: Notation =
             _TAKES[head.column](draft, cell, head)
     doubt_key_in_title(draft)
     return draft
+
+
+def _keys_first(heads: Sequence[Head | None], width: int) -> list[int]:
+    """Return the columns, that of the key first: where it is filled, a title that ends in a letter is whole."""
+    return sorted(
+        range(width), key=lambda at: not (at < len(heads) and (head := heads[at]) and head.column is Column.KEY)
+    )
 
 
 def _take_title(draft: Draft, cell: str) -> None:

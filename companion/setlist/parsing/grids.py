@@ -19,7 +19,7 @@ from companion.setlist.parsing.column_roles import (
     with_heading_above,
     with_nameless,
 )
-from companion.setlist.parsing.doubts import doubtful_song, heading_or_song, played_or_not
+from companion.setlist.parsing.doubts import doubtful_song, heading_or_song, note_or_song, played_or_not
 from companion.setlist.parsing.grid_rows import read_row, title_at
 from companion.setlist.parsing.inline_songs import sung_by
 from companion.setlist.parsing.key_cells import key_cell
@@ -32,11 +32,12 @@ from companion.setlist.parsing.set_headings import SetHeading, heading_of, is_br
 from companion.setlist.parsing.song_draft import Draft
 from companion.setlist.parsing.song_line import read_song
 from companion.setlist.parsing.text_lines import lines_of
+from companion.setlist.parsing.wrapped_cells import join_wrapped_cells
 from companion.setlist.tidy import plain_signs
 
 MAX_TIMES = 2  # cells with times beside a break
 MOST_NUMBERED, FEWEST_NUMBERED = 0.7, 3  # share and number of titles that begin with a number
-LONE = 0.7  # share of rows with more than one cell; above it, a row with a single cell is probably not a song
+LONE = 0.5  # share of rows with more than one cell; above it, a row with a single cell is probably not a song
 MESSAGES = ("message", "text", "nachricht", "body")
 _STRUCK_ROW = re.compile(r"^~~[^~]+~~$")  # across its columns
 _COLOUR_MEANS = re.compile(r"^([a-z]{3,9})\s*(?:=|:|means\b)\s*(\S.*)$", re.IGNORECASE)
@@ -108,19 +109,27 @@ def _read(rows: Sequence[ListRow], gathered: SetListBuilder, notation: Notation)
             gathered.doubts.append(Doubt(f"no column names: columns recognized by their contents ({said})"))
     if begun and rows and _names_columns(rows[0], heads):
         gathered.tell(rows[0], LineKind.COLUMNS, "names of columns, by what stands below them")
-        rows, named = rows[1:], named[1:]
+        rows = rows[1:]
     if begun and _are_lines(heads):
         take_in_lines(lines_of([_as_line(row) for row in rows]), gathered, notation)
         return
     rows = _with_points(rows, heads)
     several = sum(sum(map(bool, row.cells)) > 1 for row in songs) >= LONE * max(len(songs), 1)
     numbered = any(head and head.column is Column.NUMBER for head in heads)
-    for row, found in zip(rows, named, strict=True):
-        if found:
+    ended = False
+    for row, more in join_wrapped_cells(rows, heads):
+        found = read_heads(row.cells)
+        lone = sum(map(bool, row.cells)) == 1
+        ended = lone and (ended or bool(gathered.last and line_kinds.is_farewell(_lone(row))))
+        if ended and not read_set(_lone(row)):
+            gathered.left(row)
+        elif found:
             heads, begun = agreeing(with_nameless(found, songs), songs), True
             gathered.tell(row, LineKind.COLUMNS, ", ".join(head.column.value for head in found if head))
         elif not _take_no_song(row, heads, gathered, notation):
             _take_row(row, heads, gathered, notation=notation, several=several, begun=begun, numbered=numbered)
+        for below in more:
+            gathered.tell(below, LineKind.NOTE, "continues the title above", note_or_song(_lone(below)))
 
 
 def _names_columns(first: ListRow, heads: Sequence[Head | None]) -> bool:

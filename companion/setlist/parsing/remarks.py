@@ -7,7 +7,8 @@ import msgspec
 from companion.show import Ending
 
 WHO = (
-    "keys|keyboards?|piano|organ|synth|hammond|rhodes|guitars?|gtrs?|git|drums?|dr|bass|vocals?|vox|"
+    "keys|keyboards?|(?:e-?)?piano|organ|synth|hammond|rhodes|wurli(?:tzer)?|clavinet|celest[ea]|glock(?:enspiel)?|"
+    "vibes|harpsichord|choir|pads|guitars?|gtrs?|git|drums?|dr|bass|vocals?|vox|"
     "voc|voice|band|all|sax|horns?|brass|"
     "strings?|acoustic|lead|singer|pad|clav|riff|perc(?:ussion)?|cowbell|claps?|a ?cappella|"
     "alto|tenor|bari(?:tone)?|clarinet|cornet|banjo|mandolin|uke(?:lele)?|harmonica|cello|"
@@ -43,6 +44,10 @@ _WORD = re.compile(rf"(?:^|[\s,;/(])(?:{WORDS})(?:$|[\s,;/).!])", re.IGNORECASE)
 _STYLE = re.compile(rf"(?:(?:{STYLES})[\s,/!+&-]*)+$", re.IGNORECASE)
 _SOMEONE_DOES = re.compile(
     r"^[A-Z]\w+ (?:sings?|leads?|starts?|counts?(?: us)? in|takes|plays|conducts)\b(?: \w+){0,3}$"
+)
+_SUNG = re.compile(  # vocal: Linda; Linda vox
+    r"^(?:(?:lead )?(?:vocals?|vox|voc|singer|sung by|gesang|chant|voz|voce)\s?[:=–-]?\s+[A-Z][\w/&+ ]{0,24}"
+    r"|[A-Z]\w+ (?:on )?(?:lead )?(?:vox|vocals?|lead))$"
 )
 _LONE = re.compile(rf"\s*(?:{WHO})\s*$", re.IGNORECASE)
 _SEGUE = re.compile(
@@ -115,6 +120,7 @@ def is_remark(text: str) -> bool:
     """
     if (
         _SOMEONE_DOES.match(text)
+        or _SUNG.match(text)
         or _WHO_ROLE.search(text)
         or _LONE.match(text)
         or _SEGUE.search(text)

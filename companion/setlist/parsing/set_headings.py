@@ -32,7 +32,8 @@ _ORDINAL = "|".join(sorted(_ORDINALS, key=len, reverse=True)) + r"|\d{1,2}(?:st|
 _WORDS = (
     "set|sett|setti|sæt|saet|block|blok|bloque|bloco|teil|part|half|runde|ronda|satz|partie|parte|série|serie|seria|"
     "deel|del|helft|hälfte|haelfte|pase|část|cast|część|czesc|wejście|wejscie|manche|mi-temps|tempo|avdelning|avdeling|act|acte|acto|atto|"
-    "bracket|session|spot"
+    "bracket|session|spot|szett|rész|felvonás|partea|entrada|dio|sklop|dalis|daļa|bölüm|μέρος|часть|отделение|сет|"
+    "частина"
 )
 _LONGEST_FIRST = "|".join(sorted(_WORDS.split("|"), key=len, reverse=True))  # setti 2 is no set I
 _SET = re.compile(
@@ -40,7 +41,8 @@ _SET = re.compile(
     rf"(?:the\s+)?({_ORDINAL})\s+(?:set|sett|setti|sæt|saet|block|blok|bloque|bloco|teil|(?<![.\d]\s)half|runde|ronda|"
     r"satz|"
     r"partie|parte|série|serie|seria|deel|del|helft|hälfte|haelfte|pase|část|cast|część|czesc|wejście|wejscie|manche|mi-temps|tempo|"
-    r"avdelning|avdeling|act|acte|acto|atto|bracket|session|part|\d{2}\s?(?:mins?|minutes|min\.|'))"
+    r"avdelning|avdeling|act|acte|acto|atto|bracket|session|part|szett|rész|felvonás|partea|entrada|dio|sklop|"
+    r"dalis|daļa|bölüm|μέρος|часть|отделение|сет|частина|\d{2}\s?(?:mins?|minutes|min\.|'))"
     r")(?!\w)(.*)$",
     re.IGNORECASE,
 )
@@ -82,6 +84,11 @@ _SECTION = re.compile(
 _IN_CASE = re.compile(
     r"^\s+(?:just )?(?:in case|if|for when|only if)\b.*$", re.IGNORECASE
 )  # spares in case they want more
+_NAMES_ON = re.compile(  # a comma and other words than a condition: a title may begin with a word for an encore
+    r"^\s?,\s+(?!(?:if|when|in case|only|just|for|maybe|perhaps|time|on|as|falls|wenn|si|se|als|om)\b)[^\W\d]",
+    re.IGNORECASE,
+)
+_GLUED = re.compile(r"^([1-6])(?=(?:set|half|part|teil|satz)\b)", re.IGNORECASE)  # 2set
 _BREAK_WORDS = (
     "break|interval|intermission|pause|umbaupause|interlude break|entr'?acte|paus|pauza|przerwa|přestávka|prestavka|"
     "prestávka|descanso|pausa|intervallo|intervalo|tauko|pauze|hlé"
@@ -167,7 +174,7 @@ def read_heading(text: str) -> SetHeading | None:
     if found := _FROM_TO.fullmatch(bare(text)):
         return _times("", found[0])
     starts_min, plain = clock_in_front(bare(text))
-    plain = bare(plain)
+    plain = _GLUED.sub(r"\1. ", bare(plain))
     if not plain:
         return None
     if (found := _LED_IN.match(plain)) and (led := _SET.match(found[1])) and not led[3].strip():
@@ -180,6 +187,8 @@ def read_heading(text: str) -> SetHeading | None:
         heading = _times(name, found[3], sure=sure)
     elif found := _ENCORES.match(plain):
         heading = _times("Encore" + (f" {found[2]}" if found[2] else ""), found[3])
+        if heading and heading.also and _NAMES_ON.match(found[3]):
+            heading = msgspec.structs.replace(heading, is_word=True)  # Encore, Eleanor
     elif found := _NAMED_SET.match(plain):
         heading = _times(_capital(found[1]), found[2])
     elif (found := _SECTION.match(plain)) and (

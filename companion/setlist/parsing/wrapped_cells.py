@@ -1,0 +1,122 @@
+"""Join titles that a page broke inside their column: the rest of the words stands alone on the next line."""
+
+from collections.abc import Iterator, Sequence
+
+import msgspec
+
+from companion.setlist.model import ListRow, TextSpan
+from companion.setlist.parsing.column_roles import Column, Head
+from companion.setlist.parsing.key_cells import key_cell
+from companion.setlist.parsing.patterns import UNFINISHED
+from companion.setlist.parsing.remarks import is_remark
+from companion.setlist.parsing.set_headings import is_break, read_set
+
+SAME_PLACE = 3.0  # points or letters; pieces that begin no further apart stand in one column
+MOST_WRAPPED = 2  # lines that continue a title
+MOST_WORDS = 2  # of a line that continues one whose last word does not leave it open
+FEWEST_FULL = 3  # rows with a title and a key, so that a title alone stands out
+TYPED = (Column.KEY, Column.NUMBER, Column.LENGTH, Column.TEMPO)
+
+
+def join_wrapped_cells(
+    rows: Sequence[ListRow], heads: Sequence[Head | None]
+) -> Iterator[tuple[ListRow, tuple[ListRow, ...]]]:
+    """Yield each row, whole, with the rows that continue it.
+
+    A title is taken for broken where its last word leaves it open, or where the next word would not have fitted.
+    """
+    at = next((at for at, head in enumerate(heads) if head and head.column is Column.TITLE), None)
+    typed = [at for at, head in enumerate(heads) if head and head.column in TYPED]
+    full = [row for row in rows if at is not None and _cell(row, at) and any(_cell(row, one) for one in typed)]
+    if at is None or len(full) < FEWEST_FULL or len(full) * 2 < len(rows):
+        yield from ((row, ()) for row in rows)
+        return
+    edge = _right_edges(full, at)
+    if any(_stands_alone(rows, index, at, typed, edge) for index in range(1, len(rows))):
+        edge = {}  # there are titles without a key: only an open last word tells
+    index = 0
+    while index < len(rows):
+        first, count = rows[index], 0
+        whole = first
+        while count < MOST_WRAPPED and index + count + 1 < len(rows):
+            below = rows[index + count + 1]
+            joined = _joined(whole, rows[index + count], below, at, typed, edge)
+            if joined is None:
+                break
+            whole, count = joined, count + 1
+        yield whole, tuple(rows[index + 1 : index + 1 + count])
+        index += 1 + count
+
+
+def _joined(
+    whole: ListRow, last: ListRow, below: ListRow, at: int, typed: Sequence[int], edge: dict[int, float]
+) -> ListRow | None:
+    """Return the row with the words below it; None if they are not its own. ``last``: its last line so far."""
+    title, more = _cell(whole, at), _cell(below, at)
+    if not title or not more or below.blank_before or _is_other(title) or _is_other(more):
+        return None
+    is_up = _is_lone(below, at) and any(_cell(whole, one) for one in typed)
+    is_down = _is_lone(whole, at) and any(_cell(below, one) for one in typed)
+    is_down = is_down and not any(key_cell(cell) is None and at > one for one in typed if (cell := _cell(below, one)))
+    if not (is_up or is_down) or (below.is_small and not last.is_small):
+        return None
+    if not UNFINISHED.search(title) and (more[:1].islower() or is_remark(more) or not _is_full(last, below, at, edge)):
+        return None
+    cells = tuple(
+        f"{title} {more}" if one == at else _cell(whole, one) or _cell(below, one)
+        for one in range(max(len(whole.cells), len(below.cells)))
+    )
+    return msgspec.structs.replace(whole, cells=cells, text=f"{whole.text} / {below.text}")
+
+
+def _stands_alone(rows: Sequence[ListRow], index: int, at: int, typed: Sequence[int], edge: dict[int, float]) -> bool:
+    """Return whether a row that holds only a title is no part of the title above or below."""
+    row = rows[index]
+    if not _is_lone(row, at) or not _cell(row, at) or _is_other(_cell(row, at)) or row.is_small or row.is_large:
+        return False
+    if not any(any(_cell(above, one) for one in typed) for above in rows[:index]):
+        return False  # the head of the page
+    beside = [rows[index - 1 : index + 1], rows[index : index + 2]]
+    is_part = any(len(two) == 2 and _joined(two[0], two[0], two[1], at, typed, edge) for two in beside)
+    return not is_part and not _is_lone(rows[index - 1], at) and _cell(row, at)[:1].isupper()
+
+
+def _is_full(last: ListRow, below: ListRow, at: int, edge: dict[int, float]) -> bool:
+    """Return whether the first word below would not have fitted behind the words above, in their column."""
+    above, word = _span(last, at), _span(below, at)
+    if (
+        above is None
+        or word is None
+        or len(word.text.split()) > MOST_WORDS
+        or abs(above.begin - word.begin) > SAME_PLACE
+    ):
+        return False
+    first = word.text.split()[0]
+    width = (word.end - word.begin) / max(len(word.text), 1) * (len(first) + 1)
+    limit = next((end for begin, end in edge.items() if abs(begin - above.begin) <= SAME_PLACE), None)
+    return limit is not None and above.end + width > limit
+
+
+def _right_edges(full: Sequence[ListRow], at: int) -> dict[int, float]:
+    """Return how far the titles reach to the right, by where they begin."""
+    edges: dict[int, float] = {}
+    for span in filter(None, (_span(row, at) for row in full)):
+        edges[round(span.begin)] = max(edges.get(round(span.begin), 0), span.end)
+    return edges
+
+
+def _span(row: ListRow, at: int) -> TextSpan | None:
+    title = _cell(row, at)
+    return next((span for span in row.spans if span.text.strip() and title.startswith(span.text.strip())), None)
+
+
+def _is_lone(row: ListRow, at: int) -> bool:
+    return not any(cell for one, cell in enumerate(row.cells) if one != at)
+
+
+def _is_other(text: str) -> bool:
+    return bool(read_set(text) or is_break(text) or key_cell(text))
+
+
+def _cell(row: ListRow, at: int) -> str:
+    return row.cells[at].strip() if at < len(row.cells) else ""
