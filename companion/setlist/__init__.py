@@ -6,7 +6,7 @@ from companion.late import late
 
 if TYPE_CHECKING:
     from companion.setlist.importing import Imported, import_list, new_show
-    from companion.setlist.list_reading import read_list
+    from companion.setlist.list_file import read_list
     from companion.setlist.model import Doubt, DoubtAnswer, LineKind, ListLine, SetList, SourceLine
     from companion.setlist.notation import Notation
     from companion.setlist.revising.diff import RevisionChoice
@@ -39,7 +39,7 @@ __getattr__ = late(
         "notation",
         "revising.dropped_songs",
         "revising.differences",
-        "list_reading",
+        "list_file",
         "revising.diff",
         "importing",
     ),

@@ -11,6 +11,7 @@ import msgspec
 from companion.edits import Appended, CannotArrange, ChangedOnDisk, FileText, NewText, commit, no_file, open_text
 from companion.errors import CompanionError
 from companion.files import SourceFile
+from companion.setlist.kept_answers import keep_answers, kept_lines
 from companion.setlist.known_songs import known_songs
 from companion.setlist.model import SetList
 from companion.setlist.notation import Notation
@@ -18,7 +19,7 @@ from companion.setlist.revising.diff import Revision, RevisionChoice, TakenSong,
 from companion.setlist.revising.differences import Difference
 from companion.setlist.revising.dropped_songs import on_the_shelf, shelf_path, slug_of, songs_on, with_songs
 from companion.setlist.revising.reordering import Rearranged, rearranged, written
-from companion.setlist.settling import Ask, SettledList, keep_answers, kept_lines, settled_list
+from companion.setlist.settling import Ask, SettledList, settled_list
 from companion.show import Show
 from companion.show.show_file import show_in
 from companion.show.show_text import write_show

@@ -1,49 +1,10 @@
-"""Read a set list file of any form into a set list, with an account of every line."""
+"""Read a set list of any form in the current process, with an account of every line: for the child process alone."""
 
-import os
-import re
 from pathlib import Path
 
 from companion.setlist.model import SaidLine, SetList
 from companion.setlist.notation import Notation
-from companion.setlist.readers.any_file import bytes_of, checked_bytes, rows_in
-from companion.setlist.readers.apart import ReadRequest, read_apart
-from companion.setlist.readers.refusal import OnlyPictures
-
-LONGEST_MESSAGE = 20_000  # bytes; a longer file holds a list of its own
-REFERS = re.compile(  # words without which no message refers to an earlier list; the parser looks closer
-    rb"same|usual|last|before|letztes|immer|derni|normal|standard", re.IGNORECASE
-)
-
-
-def read_list(
-    path: str | os.PathLike[str],
-    *,
-    raw: bytes | None = None,
-    notation: Notation | None = None,
-    chosen: str | None = None,
-) -> SetList:
-    """Read a set list in a separate process. Raises FaultyFile if it is not one.
-
-    ``raw``: the list's bytes if they are in no file; ``path`` is then only its name. ``chosen``: which of the file's
-    lists, by its name in ``SetList.choices``; None for the default.
-    """
-    asked = ReadRequest("list", Path(path).name, notation, chosen)
-    raw = bytes_of(path) if raw is None else checked_bytes(raw, os.fspath(path))
-    try:
-        return read_apart(asked, raw, path, SetList)
-    except OnlyPictures:
-        from companion.setlist.readers.recognition import recognized_list  # noqa: PLC0415  few lists are pictures
-
-        return recognized_list(asked, raw, path)
-
-
-def read_changes(path: str | os.PathLike[str], *, raw: bytes | None = None) -> tuple[SaidLine, ...]:
-    """Read a message that only says what changes in the last list, in a separate process; empty for any other file."""
-    raw = bytes_of(path) if raw is None else checked_bytes(raw, os.fspath(path))
-    if len(raw) > LONGEST_MESSAGE or not REFERS.search(raw):
-        return ()
-    return read_apart(ReadRequest("changes", Path(path).name), raw, path, tuple[SaidLine, ...])
+from companion.setlist.readers.any_file import rows_in
 
 
 def changes_in(raw: bytes, name: str) -> tuple[SaidLine, ...]:

@@ -7,18 +7,15 @@ from typing import Final
 
 import msgspec
 
-from companion.edits import Appended, open_text
-from companion.errors import UNREADABLE, CompanionError, NotWritten
+from companion.edits import open_text
 from companion.files import SourceFile
-from companion.files.appending import append_lines
-from companion.regular import read_regular
 from companion.setlist.correcting import answer_to, corrected
-from companion.setlist.list_reading import read_changes, read_list
+from companion.setlist.kept_answers import SettledDoubt, answers_of
+from companion.setlist.list_file import opened
 from companion.setlist.model import Doubt, DoubtAnswer, ReadAgain, SaidLine, SetList
 from companion.setlist.notation import Notation
 from companion.show.show_file import show_in
 
-MAX_BYTES: Final = 4 * 1024 * 1024  # of kept answers; a list has thirty of 80 bytes
 MAX_READINGS: Final = 8  # of one file, where answers ask for another of its lists or another notation
 
 
@@ -29,13 +26,6 @@ class DoubtQuestion(msgspec.Struct, frozen=True):
     where: str = ""  # the line's place; empty if the doubt is about the whole list
     text: str = ""
     left: int = 1  # this one included
-
-
-class SettledDoubt(msgspec.Struct, frozen=True):
-    """A question as it was asked, and the word that answered it."""
-
-    question: str
-    word: str
 
 
 class SettledList(msgspec.Struct, frozen=True):
@@ -77,17 +67,18 @@ def settled_list(
     ``raw``: the list's bytes if they are in no file; ``list_path`` is then only its name. Without ``ask``, only
     answers of an earlier version are used. Raises FaultyFile, CompanionError.
     """
-    if said := read_changes(list_path, raw=raw) if Path(show_path).exists() else ():
+    file = opened(list_path, raw)
+    if said := file.changes() if Path(show_path).exists() else ():
         return SettledList(_with_changes(said, show_path, ask))
     known = {one.question: one.word for one in answers_of(show_path)}
     answered: dict[str, str] = {}
-    listed = read_list(list_path, raw=raw, notation=notation, chosen=chosen)
+    listed = file.listed(notation=notation, chosen=chosen)
     for _ in range(MAX_READINGS):
         pairs, again = _answers(listed, known, answered, ask, is_chosen=chosen is not None)
         if again is None:
             break
         notation, chosen = again.notation or notation, again.chosen or chosen
-        listed = read_list(list_path, raw=raw, notation=notation, chosen=chosen)
+        listed = file.listed(notation=notation, chosen=chosen)
         known = {**known, **answered}
     else:
         pairs = []
@@ -154,44 +145,3 @@ def _asks_which_list(doubt: Doubt) -> bool:
 def _differs(again: ReadAgain, listed: SetList) -> bool:
     """Return whether a list would be read otherwise than it was."""
     return (again.notation or listed.notation, again.chosen or listed.chosen) != (listed.notation, listed.chosen)
-
-
-# ------------------------------------------------------------------ kept answers
-
-
-def answers_path(show_path: str | os.PathLike[str]) -> Path:
-    """Return the file of a show's answers, beside the show so that it moves with it: pier-street.answers.jsonl."""
-    path = Path(show_path)
-    return path.with_name(f"{path.stem}.answers.jsonl")
-
-
-def answers_of(show_path: str | os.PathLike[str]) -> tuple[SettledDoubt, ...]:
-    """Return the answers kept for a show, the oldest first. A line that cannot be read is passed over."""
-    try:
-        raw = read_regular(answers_path(show_path), MAX_BYTES)
-    except FileNotFoundError:
-        return ()
-    except (OSError, ValueError) as error:
-        raise CompanionError(f"{answers_path(show_path)} cannot be read: {error}") from None
-    found = []
-    for line in raw.splitlines():
-        try:
-            found.append(msgspec.json.decode(line, type=SettledDoubt))
-        except UNREADABLE:
-            continue
-    return tuple(found)
-
-
-def kept_lines(show_path: str | os.PathLike[str], answered: tuple[SettledDoubt, ...]) -> tuple[Appended, ...]:
-    """Return the lines that keep these answers for the list's next version."""
-    lines = "".join(f"{msgspec.json.encode(one).decode()}\n" for one in answered)
-    return (Appended(str(answers_path(show_path)), lines),) if lines else ()
-
-
-def keep_answers(lines: tuple[Appended, ...]) -> None:
-    """Keep answers where nothing else is written with them. Raises NotWritten."""
-    for one in lines:
-        try:
-            append_lines(Path(one.path), one.lines.encode())
-        except OSError as error:
-            raise NotWritten(f"{one.path} cannot be written ({error.strerror or error})") from None

@@ -11,7 +11,7 @@ from pages.visiting import Answer, Site
 
 from companion.practice_log.records import read_records
 from companion.setlist import Difference, import_list
-from companion.setlist.settling import answers_of
+from companion.setlist.kept_answers import answers_of
 from companion.show import read_show
 from companion.show.model import Song
 

@@ -4,11 +4,13 @@ from pathlib import Path
 
 import pytest
 
-from companion.setlist import import_list, read_list, settling
+from companion.setlist import import_list
 from companion.setlist.correcting import answer_to
+from companion.setlist.kept_answers import SettledDoubt, answers_of, answers_path
+from companion.setlist.list_file import ListFile
 from companion.setlist.model import Doubt, DoubtAnswer, ReadAgain, SetList
 from companion.setlist.notation import Notation
-from companion.setlist.settling import DoubtQuestion, SettledDoubt, answers_of, answers_path, questions_of, settled_list
+from companion.setlist.settling import DoubtQuestion, questions_of, settled_list
 from companion.show import read_show
 
 pytestmark = pytest.mark.usefixtures("reads_here")
@@ -112,20 +114,19 @@ def test_a_line_that_is_not_an_answer_is_skipped(files: tuple[Path, Path]) -> No
 def test_an_answer_can_cause_another_reading(files: tuple[Path, Path], monkeypatch: pytest.MonkeyPatch) -> None:
     path, show = files
     readings: list[tuple[Notation | None, str | None]] = []
-    real = read_list
+    real = ListFile.listed
 
-    def read(_path: Path, *, raw: bytes | None, notation: Notation | None, chosen: str | None) -> SetList:
-        assert raw is None
+    def read(file: ListFile, *, notation: Notation | None, chosen: str | None) -> SetList:
         readings.append((notation, chosen))
         which = Doubt(
             "two lists",
             "Which list: New or Old?",
             (DoubtAnswer("new"), DoubtAnswer("old", (ReadAgain(chosen="Old"),))),
         )
-        listed = real(_path)
+        listed = real(file)
         return SetList(listed.show, listed.lines, (which,), (), ("New", "Old"), chosen, notation or Notation.LETTERS)
 
-    monkeypatch.setattr(settling, "read_list", read)
+    monkeypatch.setattr(ListFile, "listed", read)
     settled = settled_list(path, show, ask=Player(Old="old", Salt="yes", Gravel="A", Tram="no"))
     assert readings == [(None, None), (None, "Old")]
     assert (settled.listed.chosen, len(settled.answered)) == ("Old", 4)
@@ -135,17 +136,16 @@ def test_which_list_to_read_is_not_asked_if_already_chosen(
     files: tuple[Path, Path], monkeypatch: pytest.MonkeyPatch
 ) -> None:
     path, show = files
-    real = read_list
+    real = ListFile.listed
 
-    def read(_path: Path, *, raw: bytes | None, notation: Notation | None, chosen: str | None) -> SetList:
-        assert raw is None
+    def read(file: ListFile, *, notation: Notation | None, chosen: str | None) -> SetList:
         name = chosen or "New"
         other = DoubtAnswer("Old", (ReadAgain(chosen="Old"),))
-        listed = real(_path, notation=notation)
+        listed = real(file, notation=notation)
         which = Doubt("two lists", f"Is {name!r} the list to play?", (DoubtAnswer("yes"), other))
         return SetList(listed.show, (), (which,), (), ("New", "Old"), chosen)
 
-    monkeypatch.setattr(settling, "read_list", read)
+    monkeypatch.setattr(ListFile, "listed", read)
     player = Player(New="Old", Old="yes")
     assert settled_list(path, show, ask=player).listed.chosen == "Old"
     assert player.asked == ["Is 'New' the list to play?"]

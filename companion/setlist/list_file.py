@@ -1,0 +1,60 @@
+"""A set list's file, opened once and read in a separate process, as often as answers ask for another reading."""
+
+import os
+import re
+from pathlib import Path
+
+import msgspec
+
+from companion.setlist.model import SaidLine, SetList
+from companion.setlist.notation import Notation
+from companion.setlist.readers.apart import ReadRequest, read_apart
+from companion.setlist.readers.list_bytes import bytes_of, checked_bytes
+from companion.setlist.readers.refusal import OnlyPictures
+
+LONGEST_MESSAGE = 20_000  # bytes; a longer file holds a list of its own
+REFERS = re.compile(  # words without which no message refers to an earlier list; the parser looks closer
+    rb"same|usual|last|before|letztes|immer|derni|normal|standard", re.IGNORECASE
+)
+
+
+class ListFile(msgspec.Struct, frozen=True):
+    """A list's bytes, read once, whatever is read out of them how often. ``path`` may be only a name."""
+
+    path: str | os.PathLike[str]
+    raw: bytes
+
+    def listed(self, *, notation: Notation | None = None, chosen: str | None = None) -> SetList:
+        """Read the list in a separate process. Raises FaultyFile if it is not one.
+
+        ``chosen``: which of the file's lists, by its name in ``SetList.choices``; None for the default.
+        """
+        asked = ReadRequest("list", Path(self.path).name, notation, chosen)
+        try:
+            return read_apart(asked, self.raw, self.path, SetList)
+        except OnlyPictures:
+            from companion.setlist.readers.recognition import recognized_list  # noqa: PLC0415  few lists are pictures
+
+            return recognized_list(asked, self.raw, self.path)
+
+    def changes(self) -> tuple[SaidLine, ...]:
+        """Read a message that only says what changes in the last list, in a separate process; empty for any other."""
+        if len(self.raw) > LONGEST_MESSAGE or not REFERS.search(self.raw):
+            return ()
+        return read_apart(ReadRequest("changes", Path(self.path).name), self.raw, self.path, tuple[SaidLine, ...])
+
+
+def opened(path: str | os.PathLike[str], raw: bytes | None = None) -> ListFile:
+    """Return a list's file, not read yet. ``raw``: its bytes if they are in no file. Raises FaultyFile."""
+    return ListFile(path, bytes_of(path) if raw is None else checked_bytes(raw, os.fspath(path)))
+
+
+def read_list(
+    path: str | os.PathLike[str],
+    *,
+    raw: bytes | None = None,
+    notation: Notation | None = None,
+    chosen: str | None = None,
+) -> SetList:
+    """Open a list and read it in a separate process. Raises FaultyFile if it is not one."""
+    return opened(path, raw).listed(notation=notation, chosen=chosen)
