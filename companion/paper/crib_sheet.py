@@ -91,15 +91,11 @@ def _songs(pen: LeafPen, songs: Sequence[_Numbered], y: float, room: float) -> N
 def _fitting(songs: Sequence[_Numbered], room: float, paper: Paper) -> tuple[float, int]:
     """Return the letters' size, and the most lines for each of the two kinds of text."""
     tries = [(size, lines) for lines in (WHOLE, 2, 1) for size in SIZES] + [(size, 1) for size in SMALL_SIZES]
-    return next(
-        (
-            (size, lines)
-            for size, lines in tries
-            if room
-            >= sum(_song(LeafPen(paper), one.song, one.number, 0.0, size, lines, _column(songs, size)) for one in songs)
-        ),
-        tries[-1],
-    )
+    for size, lines in tries:
+        column = _column(songs, size)
+        if room >= sum(_song(LeafPen(paper), one.song, one.number, 0.0, size, lines, column) for one in songs):
+            return size, lines
+    return tries[-1]
 
 
 def _column(songs: Sequence[_Numbered], size: float) -> float:

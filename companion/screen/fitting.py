@@ -1,8 +1,9 @@
 """Fit words into a width: wrap them, use a short form, or cut the middle, never smaller than the sizes allowed."""
 
+import functools
 import re
-from collections.abc import Iterable, Iterator
-from typing import Final
+from collections.abc import Iterable
+from typing import Final, NamedTuple
 
 import msgspec
 
@@ -26,6 +27,8 @@ BLEED: Final = {
 DRAWN_WIDE: Final = 2.0  # width of the drawn glasses or long rest, in capital heights
 DRAWN: Final = frozenset((LineMark.GLASSES, LineMark.REST))
 BEFORE_WORDS: Final = 0.35  # between the drawing and the words
+MAX_REMEMBERED: Final = 2000  # most texts whose pieces are kept
+ROUNDING_PX: Final = 0.001
 
 
 _IDEOGRAPH: Final = re.compile("[\u2e80-\u9fff\uf900-\ufaff\uff00-\uffef]")
@@ -137,8 +140,12 @@ def wrapped(pen: TypeMeasure, text: str, width: float, em_px: int, most_rows: in
 
     Between Chinese and Japanese signs, written without spaces, a row may end anywhere.
     """
+    whole, pieces = _broken(text)
+    room = most_rows * width + (most_rows - 1) * pen.face.width_px(" ", em_px)  # a row may end at a space
+    if pen.face.width_px(whole, em_px) > room + ROUNDING_PX:
+        return ()  # at once: most of the sizes that are tried are too large
     rows: list[str] = []
-    for word, before in _words(text):
+    for before, word in pieces:
         longer = f"{rows[-1]}{before}{word}" if rows else word
         if rows and pen.face.width_px(longer, em_px) <= width:
             rows[-1] = longer
@@ -149,12 +156,20 @@ def wrapped(pen: TypeMeasure, text: str, width: float, em_px: int, most_rows: in
     return tuple(rows)
 
 
-def _words(text: str) -> Iterator[tuple[str, str]]:
-    """Yield each piece that cannot be broken, with what separates it from the piece before: a space or nothing."""
+class _Broken(NamedTuple):
+    """A text with single spaces, and its pieces that cannot be broken, each after a space or nothing."""
+
+    whole: str
+    pieces: tuple[tuple[str, str], ...]
+
+
+@functools.lru_cache(MAX_REMEMBERED)
+def _broken(text: str) -> _Broken:
+    pieces: list[tuple[str, str]] = []
     for word in text.split() or [""]:
-        pieces = WITHOUT_SPACES.findall(word)
-        yield pieces[0] if pieces else word, " "
-        yield from ((piece, "") for piece in pieces[1:])
+        first, *others = WITHOUT_SPACES.findall(word) or [word]
+        pieces += [(" ", first), *(("", piece) for piece in others)]
+    return _Broken(" ".join(text.split()), tuple(pieces))
 
 
 def balanced(pen: TypeMeasure, rows: tuple[str, ...], em_px: int) -> tuple[str, ...]:

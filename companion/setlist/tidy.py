@@ -1,6 +1,7 @@
 """Clean pasted text: remove odd spaces, invisible characters and Markdown marks, and nothing visible besides."""
 
 import datetime as dt
+import functools
 import re
 import unicodedata
 
@@ -14,6 +15,7 @@ STROKE = "\u0336"
 KEYCAP = re.compile("([0-9#*])\u20e3")
 CIRCLED = re.compile("^[\u2460-\u2473\u24f5-\u24fe\u2776-\u277f]\\s*")  # in front: a number
 OVERSTRUCK = re.compile("(?:[^\\W_\u0336]\u0336|[^\\w\u0336]\u0336)+")  # each letter with a stroke through it
+MAX_FOLDED = 4096  # most titles and words whose folding is kept
 FOLD_AWAY = re.compile(r"[\W_]+")
 
 
@@ -51,6 +53,7 @@ def without_emphasis(text: str) -> str:
     return EMPHASIS.sub(r"\2", STRONG.sub(r"\2", text))
 
 
+@functools.lru_cache(MAX_FOLDED)
 def folded(title: str) -> str:
     """Return a title for comparison: no case, accents, signs or leading article; unchanged if nothing would be left.
 

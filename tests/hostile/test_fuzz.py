@@ -122,14 +122,14 @@ def _kept(folder: Path) -> list[Sample]:
 
 # kind: what reads it, where its good files come from, how they are changed, how many by default and how many in all
 KINDS: dict[str, tuple[str, Callable[[Path], list[Sample]], tuple[Mutator, ...], int, int]] = {
-    "shows": ("show", lambda _: _shows(), (mutated,), 25, 2_000),
-    "rigs": ("rig", lambda _: _rigs(), (mutated,), 25, 1_000),
+    "shows": ("show", lambda _: _shows(), (mutated,), 15, 2_000),
+    "rigs": ("rig", lambda _: _rigs(), (mutated,), 15, 1_000),
     "workbooks": ("list", lambda _: _workbooks(), (mutated, mutated_zip, mutated_zip), 15, 500),
-    "PDFs": ("list", lambda _: _pdfs(), (mutated,), 15, 500),
-    "texts": ("list", lambda _: _texts(), (mutated,), 15, 500),
-    "MIDI files": ("midi", lambda _: _midi_files(), (mutated,), 15, 300),
-    "journals": ("journal", journals, (mutated, mutated_journal, mutated_journal), 10, 500),
-    "kept readings": ("kept", _kept, (mutated, mutated_kept, mutated_kept), 10, 200),
+    "PDFs": ("list", lambda _: _pdfs(), (mutated,), 8, 500),
+    "texts": ("list", lambda _: _texts(), (mutated,), 8, 500),
+    "MIDI files": ("midi", lambda _: _midi_files(), (mutated,), 8, 300),
+    "journals": ("journal", journals, (mutated, mutated_journal, mutated_journal), 6, 500),
+    "kept readings": ("kept", _kept, (mutated, mutated_kept, mutated_kept), 6, 200),
 }
 
 

@@ -1,6 +1,7 @@
 """Nothing lands without a doubt beside words that were not understood, wherever in the line they are."""
 
 import pytest
+from examples import seldom
 from leader.reply_shape import BALL, PIER, TODAY
 from leader.scoring import said
 
@@ -67,10 +68,13 @@ def test_a_line_that_is_understood_in_full_lands_without_a_doubt(show: Show, lin
     assert landed(show, line) != []
 
 
+@pytest.mark.parametrize("put_in", [INSERTED[::2], seldom(INSERTED[1::2])], ids=["", "others"])
 @pytest.mark.parametrize(("show", "line"), UNDERSTOOD, ids=lambda part: part if isinstance(part, str) else "")
-def test_nothing_lands_unseen_where_a_word_is_put_in_that_nothing_explains(show: Show, line: str) -> None:
+def test_nothing_lands_unseen_where_a_word_is_put_in_that_nothing_explains(
+    show: Show, line: str, put_in: list[str]
+) -> None:
     words = line.split(" ")
-    for inserted in INSERTED:
+    for inserted in put_in:
         for at in range(len(words) + 1):
             text = " ".join([*words[:at], inserted, *words[at:]])
             assert (text, landed(show, text)) == (text, [])

@@ -33,7 +33,7 @@ def words(seen: View, part: LineRole, size: tuple[int, int]) -> str:
 
 @pytest.mark.parametrize(
     ("size", "lost"),
-    [(SMALL, ("lower port",)), seldom(UPRIGHT, ("lower port",)), seldom(SMALL, ()), ((1366, 768), ())],
+    [(SMALL, ("lower port",)), seldom(UPRIGHT, ("lower port",)), seldom(SMALL, ()), seldom((1366, 768), ())],
 )
 def test_the_first_song_to_drop_is_named_even_if_its_title_is_long(
     size: tuple[int, int], lost: tuple[str, ...]

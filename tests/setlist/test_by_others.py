@@ -3,6 +3,7 @@
 import json
 import re
 from collections import Counter
+from functools import cache
 from pathlib import Path
 from typing import Any
 
@@ -18,8 +19,16 @@ LEAST = {"titles": 0.97, "keys": 0.97, "sets": 0.97, "notes": 0.95}
 MOST = {"phantoms": 0.01, "silent": 0.01}
 
 
+TEXT_OF: dict[str, str] = {one["file"]: "\n".join(one["text"]) for one in LISTS}
+
+
 def read(one: dict[str, Any]) -> SetList:
-    return list_in("\n".join(one["text"]).encode(), one["file"])
+    return read_once(one["file"])
+
+
+@cache
+def read_once(file: str) -> SetList:
+    return list_in(TEXT_OF[file].encode(), file)
 
 
 def is_title(song: Song, told: dict[str, Any]) -> bool:
