@@ -73,6 +73,7 @@ def grown_by(presses: int) -> int:
     return grown
 
 
+@pytest.mark.long
 def test_a_press_leaves_only_its_take_back_record_in_memory() -> None:
     assert grown_by(FEWER) < GROWTH_AT_MOST * FEWER // PRESSES
 

@@ -132,6 +132,7 @@ def test_a_press_counts_while_another_port_floods_and_the_program_ends_cleanly(j
                 assert program.hang_up() == 0
 
 
+@pytest.mark.long
 def test_the_server_accepts_the_next_program_after_one_was_killed(jack: JackServer) -> None:
     with JackTap(jack, "Foot Box") as box:
         for _ in range(4):

@@ -2,6 +2,7 @@
 
 import time
 
+import pytest
 from real.jack import JackTap
 from real.program import wait_until
 from real.stage import Stage, children
@@ -35,6 +36,7 @@ def test_a_show_edited_on_stage_is_read_by_a_key_and_survives_a_kill(stage: Stag
     stage.hears(3)
 
 
+@pytest.mark.long
 def test_a_drummers_clock_on_a_real_port_steps_a_song_that_steps_by_its_bars(stage: Stage) -> None:
     show = stage.show.read_text(encoding="utf-8").replace("tempo: 120", "tempo: 20\n        steps: by bars")
     stage.show.write_text(show, encoding="utf-8")

@@ -72,6 +72,7 @@ def test_a_lowered_key_survives_a_crash_and_ends_with_the_next_song(
         assert tunings(board) == [HALF_DOWN, AS_BUILT]
 
 
+@pytest.mark.long
 def test_a_lowered_key_ends_when_the_show_starts_over_after_a_crash(
     jack: JackServer, foot_box: JackTap, play: Play
 ) -> None:

@@ -87,6 +87,7 @@ def test_a_killed_night_continues_at_its_place_with_its_sound(stage: Stage) -> N
     assert stage.program.runs()
 
 
+@pytest.mark.long
 def test_a_night_that_was_ended_starts_from_the_top_the_next_time(stage: Stage) -> None:
     for _, program in FIRST_SONGS[:7]:
         stage.press()

@@ -107,6 +107,7 @@ def test_a_renamed_port_is_reported_lost_and_found_once_its_name_fits_again(
         assert program.runs()
 
 
+@pytest.mark.long
 def test_of_two_keyboards_with_one_name_none_is_used_until_one_is_left(
     jack: JackServer, foot_box: JackTap, play: Play
 ) -> None:

@@ -178,6 +178,7 @@ def level(sound: Sound) -> float:
 PRESSES = 6
 
 
+@pytest.mark.long
 def test_every_press_steps_while_another_input_floods(jack: JackServer, foot_box: JackTap, play: Play) -> None:
     sections = ", ".join(f"Part {one} 4 @s{one}" for one in range(1, PRESSES + 3))
     sounds = ", ".join(f"s{one}: {one}" for one in range(1, PRESSES + 3))

@@ -6,7 +6,6 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from examples import seldom
 from real.before import Before, CanSend, tread
 from real.jack import JackServer, JackTap
 from real.program import NotThere, Program, wait_until
@@ -91,12 +90,10 @@ def devices() -> Iterator[contextlib.ExitStack]:
 
 
 RIGS = sorted((ROOT / "config").glob("*.yaml"))
-OF_TWO_PORTS = ROOT / "config/two-tiers.yaml"
 
 
-@pytest.mark.parametrize(
-    "path", [one if one == OF_TWO_PORTS else seldom(one) for one in RIGS], ids=lambda one: one.stem
-)
+@pytest.mark.long
+@pytest.mark.parametrize("path", RIGS, ids=lambda one: one.stem)
 def test_the_demo_is_ready_on_each_shipped_rig(
     path: Path, jack: JackServer, devices: contextlib.ExitStack, tmp_path: Path
 ) -> None:

@@ -2,6 +2,7 @@
 
 from collections import Counter
 from collections.abc import Callable
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -47,10 +48,15 @@ def test_at_least_forty_shapes_are_tried() -> None:
     assert len(ALL) >= 40
 
 
+@cache
+def made_and_read(name: str) -> tuple[Shape, SetList]:
+    shape = ALL[name]()
+    return shape, read(shape, notation=Notation.GERMAN if name == "german" else Notation.LETTERS)
+
+
 @pytest.mark.parametrize("name", ALL)
 def test_sets_and_titles_are_read_as_written(name: str) -> None:
-    shape = ALL[name]()
-    found = read(shape, notation=Notation.GERMAN if name == "german" else Notation.LETTERS)
+    shape, found = made_and_read(name)
     _, _, wrong = score(found, shape)
     assert not [line for line in wrong if "title" in line or "sets for" in line or "too many" in line]
     assert all(line.doubts for line in found.lines if line.took is LineKind.NOTE and "no title" in line.says)
@@ -59,9 +65,9 @@ def test_sets_and_titles_are_read_as_written(name: str) -> None:
 def test_the_share_of_fields_that_is_right() -> None:
     right: Counter[str] = Counter()
     total: Counter[str] = Counter()
-    for name, make in ALL.items():
-        shape = make()
-        one, of, _ = score(read(shape, notation=Notation.GERMAN if name == "german" else Notation.LETTERS), shape)
+    for name in ALL:
+        shape, found = made_and_read(name)
+        one, of, _ = score(found, shape)
         right += one
         total += of
     shares = {field: right[field] / total[field] for field in total}
