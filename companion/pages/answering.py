@@ -303,7 +303,12 @@ class Pages:
         return self._said("Opened")
 
     def next_list(self, wanted: WantedList) -> Response:
-        """Note what the player decides about the list's next version; write what is taken, at the end."""
+        """Note what the player decides about the list's next version; write what is taken, at the end.
+
+        Or answer a doubt about the list that the show was made from.
+        """
+        if wanted.does in ("doubt", "doubts-away"):
+            return self._doubt(wanted)
         from companion.pages.next_list import decided
 
         there = self._workplace.next_list
@@ -311,8 +316,22 @@ class Pages:
             raise CompanionError("this list is closed; choose it again")
         words, is_done, unanswered = decided(there, wanted)
         if is_done:
-            self._workplace.put_list_away()
+            self._workplace.put_list_away(is_taken=wanted.does == "write")
         return self._said(words, wanted, unanswered=unanswered)
+
+    def _doubt(self, wanted: WantedList) -> Response:
+        doubts = self._workplace.doubts
+        if doubts is None:
+            raise CompanionError("nothing is in doubt")
+        words: str | None = "The rest stays as read"
+        if wanted.does == "doubts-away":
+            doubts.forget()
+        else:
+            words = doubts.answer(wanted.name, wanted.word)
+        unanswered = wanted.name if words is None else ""
+        page = self._view.whole(wanted, unanswered)  # what differs is not in the show alone
+        said = header_text(words or "this does not answer the question")
+        return HTMLResponse(page, headers={WHOLE: "yes", SAID: said, SONG: ""})
 
     async def bring(self, request: Request) -> Response:
         """Make a show of a set list that was brought in; for the show on the desk, it is the list's next version."""

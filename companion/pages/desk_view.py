@@ -52,7 +52,7 @@ class DeskView:
             return tag("main", tag("h1", desk.path.stem), faults_html(nothing.faults, is_read=False), id="stack")
         self._shown.append(stack)
         rigged = self._workplace.rigged(stack)
-        look = self._look(desk, stack, wanted.column, rigged.sounds)
+        look = self._look(desk, stack, wanted.column, rigged.sounds, unanswered)
         one, newer = stack.marked(wanted.open), self._workplace.next_list
         listed = self._list_html(newer, unanswered) if newer is not None and not stack.faults else None
         if listed is not None:
@@ -61,11 +61,13 @@ class DeskView:
             main = sheet_html(stack, one, self._sheet_look(stack, one, look, wanted))
         else:
             main = stack_html(stack, look)
+        is_stack = listed is None and not one
         return fragment(
             faults_html(stack.faults, is_read=True) if stack.faults else None,
             tag("p", READ_ONLY, class_="torn") if desk.is_read_only else None,
             head_html(stack, look),
             door_html(rigged, self._workplace.door, stack.faults),
+            self._doubts_html(stack, unanswered) if is_stack and not look.is_read_only else None,
             main,
         )
 
@@ -78,6 +80,22 @@ class DeskView:
         except CompanionError:  # kept from an earlier day
             self._workplace.put_list_away()
             return None
+
+    def _doubts_html(self, stack: Stack, unanswered: str) -> Html | None:
+        kept = self._workplace.doubts
+        if kept is None:
+            return None
+        from companion.pages.list_doubts_view import doubts_html
+
+        return doubts_html(kept, kept.of(stack), unanswered)
+
+    def _doubts_at_songs(self, stack: Stack, unanswered: str) -> dict[str, Html]:
+        kept = self._workplace.doubts
+        if kept is None:
+            return {}
+        from companion.pages.list_doubts_view import doubts_at_songs
+
+        return doubts_at_songs(kept.of(stack), unanswered)
 
     def changed(self, wanted: ShownWith) -> tuple[Html, ...] | None:
         """Return the parts that differ from the version that the tab shows; None if it needs all anew.
@@ -104,15 +122,19 @@ class DeskView:
         self._shown.append(stack)
         return (head_html(stack, look), *parts)
 
-    def _look(self, desk: ShowDesk, stack: Stack, column: str, sounds: tuple[str, ...] = ()) -> StackLook:
+    def _look(
+        self, desk: ShowDesk, stack: Stack, column: str, sounds: tuple[str, ...] = (), unanswered: str = ""
+    ) -> StackLook:
+        is_read_only = desk.is_read_only or bool(stack.faults)
         return StackLook(
             column=column if column in COLUMNS else "key",
             heard=_heard(desk, stack),
             sounds=sounds,
             undo=_or_none(lambda: desk.undoable),
             redo=_or_none(lambda: desk.redoable),
-            is_read_only=desk.is_read_only or bool(stack.faults),
+            is_read_only=is_read_only,
             sets=tuple((one.mark, one.one.name) for one in stack.sets),
+            doubts={} if is_read_only else self._doubts_at_songs(stack, unanswered),
         )
 
     def _sheet_look(self, stack: Stack, one: SongOnDesk, look: StackLook, wanted: ShownWith) -> SheetLook:

@@ -3,7 +3,7 @@
 import msgspec
 
 from companion.errors import Fault
-from companion.pages.list_chooser import LISTS
+from companion.pages.list_chooser import chooser_html
 from companion.pages.markup import Html, fragment, page_of, tag
 from companion.pages.problems import OnThisRig, Problem
 from companion.pages.stage_door import StageDoor
@@ -80,13 +80,9 @@ def welcome_html(shows: tuple[tuple[str, str], ...] = (), words: str = "") -> Ht
             tag("h2", "Bring a set list in"),
             tag(
                 "p",
-                "A table, a document, a PDF, a picture, or a message saved as text. Choose it, or drop it here.",
+                "A table, a document, a PDF, a picture, or a message. Choose it, drop it here, or paste it.",
             ),
-            tag(
-                "p",
-                tag("label", "Set list ", tag("input", type="file", id="list", accept=LISTS)),
-            ),
-            tag("p", id="list-slip", class_="slip"),
+            chooser_html(),
             class_="offer",
         ),
         tag(

@@ -1,11 +1,21 @@
-"""Where a page takes a set list: a file that is chosen, or dropped on the page."""
+"""Where a page takes a set list: a file that is chosen or dropped on the page, or a message that is pasted."""
 
 from typing import Final
 
-from companion.pages.markup import Html, tag
+from companion.pages.markup import Html, fragment, tag
 
 LISTS: Final = ".csv,.tsv,.xlsx,.ods,.pdf,.md,.txt,.docx,.odt,.rtf,.eml,.html,.png,.jpg,.jpeg,.webp,.tiff"
 """What a file dialog offers first; what a file is, its contents decide."""
+
+
+def chooser_html() -> Html:
+    """Return the ways to bring a list in, and the place for what is wrong with it."""
+    return fragment(
+        tag("p", tag("label", "Set list ", tag("input", type="file", id="list", accept=LISTS))),
+        tag("p", tag("label", "Or paste the message ", tag("textarea", id="paste", rows="4", autocomplete="off"))),
+        tag("p", tag("button", "Read the message", type="button", id="paste-in")),
+        tag("p", id="list-slip", class_="slip"),
+    )
 
 
 def newer_html() -> Html:
@@ -14,9 +24,10 @@ def newer_html() -> Html:
         "details",
         tag("summary", "A newer set list"),
         tag(
-            "p", "Choose the leader's new list, or drop it on this page. You see what differs before anything changes."
+            "p",
+            "Choose the leader's new list, drop it on this page, or paste the message that says what changes. You "
+            "see what differs before anything changes.",
         ),
-        tag("p", tag("label", "Set list ", tag("input", type="file", id="list", accept=LISTS))),
-        tag("p", id="list-slip", class_="slip"),
+        chooser_html(),
         id="newer",
     )

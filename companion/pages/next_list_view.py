@@ -5,7 +5,7 @@ from typing import Final
 
 from companion.pages.markup import Html, fragment, tag
 from companion.pages.next_list import NextList, NextListLook
-from companion.setlist import Difference, Differs
+from companion.setlist import Difference, Differs, SetList
 from companion.setlist.report import in_short, rows
 from companion.setlist.revising.differences import DETAILS, GROUPS, difference_text
 from companion.setlist.settling import DoubtQuestion
@@ -26,7 +26,10 @@ HEADINGS: Final = {
 def next_list_html(one: NextList, look: NextListLook, refused: str = "") -> Html:
     """Return the page of a list that was brought in. ``refused``: the question whose answer was not understood."""
     differences = look.imported.differences
-    asked = [_question(number, question, word, refused) for number, (question, word) in enumerate(look.questions)]
+    asked = [
+        question_html(f"doubt-{number}", question, word, refused)
+        for number, (question, word) in enumerate(look.questions)
+    ]
     return tag(
         "main",
         tag(
@@ -36,7 +39,7 @@ def next_list_html(one: NextList, look: NextListLook, refused: str = "") -> Html
             tag("p", f"{_many(look.imported.answered_before, 'doubt')} settled by what you answered before.")
             if look.imported.answered_before
             else None,
-            _lines(look),
+            lines_html(look.imported.listed),
             class_="offer",
         ),
         tag("section", tag("h2", f"In doubt ({len(asked)})"), *asked, class_="offer list") if asked else None,
@@ -76,9 +79,9 @@ def _button(words: str, does: str, name: str = "", more: str = "") -> Html:
     )
 
 
-def _lines(look: NextListLook) -> Html:
+def lines_html(listed: SetList) -> Html:
     """Return how each line of the list was understood."""
-    found = rows(look.imported.listed)
+    found = rows(listed)
     lines = (
         tag("li", tag("span", f"{where}: {took}. ", class_="pencil"), says, f" In doubt: {doubt}." if doubt else "")
         for where, took, says, doubt in found[:LINES_SHOWN]
@@ -86,8 +89,11 @@ def _lines(look: NextListLook) -> Html:
     return tag("details", tag("summary", "How each line was understood"), tag("ul", *lines), id="list-lines")
 
 
-def _question(number: int, question: DoubtQuestion, word: str, refused: str) -> Html:
-    doubt, name = question.doubt, f"doubt-{number}"
+def question_html(
+    name: str, question: DoubtQuestion, word: str = "", refused: str = "", does: str = "answer", then: str = ""
+) -> Html:
+    """Return a question with its answers. ``name``: its id; ``word``: the answer so far; ``then``: where to go on."""
+    doubt = question.doubt
     words = [answer.word for answer in doubt.answers]
     field = doubt.asks_for.replace("_", " ")
     own = word if word.casefold() not in [one.casefold() for one in words] else ""
@@ -101,8 +107,9 @@ def _question(number: int, question: DoubtQuestion, word: str, refused: str) -> 
                 value=each,
                 checked=each.casefold() == word.casefold() if word else False,
                 id=f"{name}-{at}",
-                data_list="answer",
+                data_list=does,
                 data_name=doubt.question,
+                data_then=then or None,
             ),
             tag("span", f"{each} (as read)" if at == 0 else each),
         )
@@ -119,8 +126,9 @@ def _question(number: int, question: DoubtQuestion, word: str, refused: str) -> 
             autocomplete="off",
             spellcheck="false",
             maxlength=200,
-            data_list="answer",
+            data_list=does,
             data_name=doubt.question,
+            data_then=then or None,
             aria_describedby=f"{name}-slip",
         ),
         class_="own",

@@ -121,6 +121,7 @@ def sheet_head_html(stack: Stack, one: SongOnDesk, look: SheetLook) -> Html:
         tag("ul", *missing, class_="pencil lacks", aria_label="Still missing") if lacks else None,
         _elsewhere(stack, one),
         look.book,
+        look.stack.doubts.get(one.mark),
         id="sheet-head",
     )
 

@@ -43,6 +43,7 @@ FILTERS: Final = {
     "road map": "no road map",
     "feature": "features",
     "unheard": "not yet heard",
+    "doubt": "in doubt",
 }
 
 
@@ -56,6 +57,7 @@ class StackLook(msgspec.Struct, frozen=True):
     redo: Undo | None = None
     is_read_only: bool = False
     sets: tuple[tuple[str, str], ...] = ()  # id and name of each
+    doubts: dict[str, Html] = {}  # about the list that the show was made from, by the song's id
 
 
 def stack_html(stack: Stack, look: StackLook) -> Html:
@@ -270,6 +272,7 @@ def song_html(one: SongOnDesk, places: Places, look: StackLook) -> Html:
     key = tag("span", shown_key(str(song.key))) if song.key else tag("span", "key?", class_="pencil")
     kinds = [*lacks, *(["missing"] if lacks else []), *(["feature"] if features else [])]
     kinds += ["unheard"] if song.title not in look.heard else []
+    kinds += ["doubt"] if one.mark in look.doubts else []
     said = [tag("mark", feature) for feature in features]
     return tag(
         "li",
@@ -279,6 +282,7 @@ def song_html(one: SongOnDesk, places: Places, look: StackLook) -> Html:
             tag("h3", tag("a", song.title, href=f"#{one.mark}"), id=f"{one.mark}-title"),
             tag("p", *_apart(said), class_="features") if said else None,
             tag("p", " · ".join(f"{word}?" for word in lacks if word != "key"), class_="pencil") if lacks else None,
+            look.doubts.get(one.mark),
             class_="what",
         ),
         cell_html(one, FIELDS[look.column], look),

@@ -42,6 +42,11 @@ def kept_path(folder: Path, what: Path | None) -> Path:
     return folder / "pages" / f"{name}.json"
 
 
+def doubts_path(folder: Path, show: Path) -> Path:
+    """Return the file that keeps the doubts about the list that a show was made from."""
+    return kept_path(folder, show).with_suffix(".doubts")
+
+
 def read_kept(path: Path) -> KeptDoor | None:
     """Return the door that was kept, or None."""
     try:

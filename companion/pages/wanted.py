@@ -94,9 +94,10 @@ class WantedList(ShownWith, frozen=True):
     """A decision about the list's next version.
 
     ``name``: of a difference, of a group of them, or the question that ``word`` answers; of the old song of two that
-    are one (``word`` is the new one).
+    are one (``word`` is the new one). Or an answer about the list that the show was made from (``doubt``), or none to
+    the rest of its questions (``doubts-away``).
     """
 
-    does: Literal["answer", "take", "leave", "another", "together", "write", "put-away"]
+    does: Literal["answer", "take", "leave", "another", "together", "write", "put-away", "doubt", "doubts-away"]
     name: str = ""
     word: str = ""

@@ -15,7 +15,7 @@ from companion.night.demo import demo_show
 from companion.pages.desk import ShowDesk, Stack, text_of
 from companion.pages.problems import OnThisRig
 from companion.pages.stage_door import StageDoor
-from companion.pages.visitor import closed_folder, keep, kept_path
+from companion.pages.visitor import closed_folder, doubts_path, keep, kept_path
 from companion.ports import AnotherCopy, OneCopy
 from companion.regular import read_regular
 from companion.rig import rig_for
@@ -25,7 +25,9 @@ from companion.show.show_text import write_show
 from companion.shown import harmless_line
 
 if TYPE_CHECKING:
+    from companion.pages.list_doubts import ListDoubts
     from companion.pages.next_list import NextList
+    from companion.setlist import SetList
 
 KNOWN: Final = "known.json"  # in the room's own folder: the shows prepared, the last one first
 MAX_KNOWN: Final = 12
@@ -53,6 +55,7 @@ class Workplace:
         self._new: Path | None = None
         self._rigged: tuple[str, str, OnThisRig] | None = None
         self.next_list: NextList | None = None
+        self.doubts: ListDoubts | None = None
         self.door = StageDoor(folder)
 
     def open(self, path: Path) -> None:
@@ -73,6 +76,7 @@ class Workplace:
             keep(lock.with_suffix(".at"), self._host)
         self._remember(path)
         self._take_list_up()
+        self._take_doubts_up()
 
     def _take_list_up(self) -> None:
         """Continue with the newer list that nobody has decided about yet."""
@@ -87,10 +91,19 @@ class Workplace:
 
             self.next_list = NextList(kept, self.desk, drawer)
 
-    def put_list_away(self) -> None:
-        """Put the newer list away for good."""
+    def _take_doubts_up(self) -> None:
+        """Continue with the doubts about the list that the show was made from."""
+        if self.desk is not None and doubts_path(self.folder, self.desk.path).exists():
+            from companion.pages.list_doubts import ListDoubts
+
+            self.doubts = ListDoubts(self.folder, self.desk)
+
+    def put_list_away(self, *, is_taken: bool = False) -> None:
+        """Put the newer list away for good. If it was taken, the doubts about the first one are settled too."""
         if self.next_list is not None:
             self.next_list.forget()
+        if is_taken and self.doubts is not None:
+            self.doubts.forget()
         self.next_list = None
 
     def close(self) -> None:
@@ -98,7 +111,7 @@ class Workplace:
         self.door.forget()
         if self._held is not None:
             self._held.__exit__()
-        self.desk = self._held = self.next_list = None
+        self.desk = self._held = self.next_list = self.doubts = None
 
     @property
     def known(self) -> tuple[Path, ...]:
@@ -148,7 +161,15 @@ class Workplace:
         imported, text = new_show(listed, path)
         self._write_new(path, text, f"import {shown}")
         known = known_text(imported)
+        self._keep_doubts(shown, raw, listed)
         return f"Brought in: {in_short(listed)}{f'; {known}' if known else ''}"
+
+    def _keep_doubts(self, name: str, raw: bytes, listed: "SetList") -> None:
+        from companion.pages.list_doubts import ListDoubts
+
+        if self.desk is not None:
+            self.doubts = ListDoubts(self.folder, self.desk)
+            self.doubts.begin(name, raw, listed)
 
     def demo(self) -> None:
         """Open a copy of the invented engagement, made if there is none. Raises CompanionError."""
@@ -184,6 +205,7 @@ class Workplace:
             raise CompanionError(f"{path.parent} cannot be written: {error.strerror or error}") from error
         commit([NewText(no_file(path), text)], says, folder=self.folder)
         self._new = None
+        doubts_path(self.folder, path).unlink(missing_ok=True)  # of an earlier show of this name
         self.open(path)
 
     def _remember(self, path: Path) -> None:

@@ -72,6 +72,21 @@ def import_list(  # noqa: PLR0913  by name, each with a default
     """
     target = Path(show_path) if show_path else Path(f"{slug_of(Path(list_path).stem)}.yaml")
     settled = settled_list(list_path, target, raw=raw, notation=notation, chosen=chosen, ask=ask)
+    says = f"import {Path(list_path).name}"
+    return import_settled(settled, target, says, folder=folder, choose=choose, agree=agree, also=also)
+
+
+def import_settled(
+    settled: SettledList,
+    target: Path,
+    says: str,
+    *,
+    folder: Path | None = None,
+    choose: Choose = lambda _imported, choice: choice,
+    agree: Callable[[Imported], bool] = lambda imported: True,  # noqa: ARG005  always yes
+    also: Callable[[Imported], Sequence[Appended]] = lambda imported: (),  # noqa: ARG005  nothing more
+) -> Imported:
+    """Import a list that is read and settled already, as ``import_list`` does. ``says`` names the step for undo."""
     answers = kept_lines(target, settled.answered)
     agreed: Imported | None = None
     choice = RevisionChoice()
@@ -86,7 +101,7 @@ def import_list(  # noqa: PLR0913  by name, each with a default
             return imported
         agreed = imported
         try:
-            commit(changes, f"import {Path(list_path).name}", appends=(*also(imported), *answers), folder=folder)
+            commit(changes, says, appends=(*also(imported), *answers), folder=folder)
         except ChangedOnDisk:
             continue
         return msgspec.structs.replace(imported, is_written=True)

@@ -315,37 +315,6 @@ def test_each_missing_value_links_to_its_field(tab: Tab) -> None:
     assert tab.page.get_by_label("Tempo").input_value().isdecimal()
 
 
-def test_a_first_run_begins_a_show(tmp_path: Path, browser: Browser) -> None:
-    one = Serving(tmp_path)
-    try:
-        tab = opened(one, browser)
-        assert tab.faults_of_axe() == []
-        tab.page.set_viewport_size({"width": 320, "height": 640})
-        wide = "[...document.querySelectorAll('.offer *')].filter(one => one.getBoundingClientRect().right > 312)"
-        assert (
-            tab.page.evaluate(f"{wide}.map(one => one.outerHTML)") == []
-        )  # all is within its card, 8 px from the edge
-        tab.page.set_viewport_size({"width": 1280, "height": 720})
-        tab.page.get_by_label("What is it called?").fill("Kiln night")
-        tab.page.keyboard.press("Enter")
-        expect(tab.page.locator("h1")).to_have_text("Kiln night")
-        tab.page.get_by_text("Engagement: date, band, venue").click()
-        tab.page.get_by_label("Band").fill("The Tidewater Nine")
-        tab.page.get_by_label("Venue").fill("Corn Exchange")
-        tab.page.keyboard.press("Tab")
-        tab.wait_for_kept()
-        expect(tab.page.locator("#folder > p").first).to_have_text("The Tidewater Nine · Corn Exchange")
-        tab.page.get_by_label("Add a song to First").fill("Tram Home")
-        tab.page.keyboard.press("Enter")
-        expect(tab.page.get_by_role("link", name="Tram Home")).to_be_visible()
-        tab.page.get_by_role("button", name="Another show").click()
-        expect(tab.page.get_by_role("button", name="Kiln night")).to_be_visible()
-        assert tab.wrong == []
-        tab.page.context.close()
-    finally:
-        one.end()
-
-
 DROP = """name => { const data = new DataTransfer(); data.items.add(new File([
   "1. Tram Home - Eb\\n2. Herring Waltz\\n3. Nine Wet Umbrellas (Gm)\\n4. Lamplighter (F)\\n5. Salt Parade C\\n"],
   name));

@@ -240,6 +240,8 @@
     if (answer.ok && !change.mark) {
       if (change.path === "/list" && waiting.length) return; // the next answer shows both
       document.querySelector(".hand details[open]")?.removeAttribute("open");
+      const paste = at("paste");
+      if (change.path.startsWith("/bring") && paste instanceof HTMLTextAreaElement) paste.value = "";
       await showAnswer(answer, text);
       say("said", decodeURIComponent(answer.headers.get("X-Said") ?? ""));
       const moved = answer.headers.get("X-Song");
@@ -535,6 +537,15 @@
     if (words === "Reading …") send({ path: `/bring?name=${encodeURIComponent(file.name)}`, body: file, then: "newer-title" });
   };
 
+  document.addEventListener("click", (event) => {
+    const paste = at("paste");
+    if (!(event.target instanceof Element) || event.target.id !== "paste-in" || !(paste instanceof HTMLTextAreaElement)) return;
+    if (paste.value.trim()) return bring(new File([paste.value], "message.txt"));
+    say("list-slip", "Paste the message first.");
+    say("said", "Paste the message first");
+    paste.focus();
+  });
+
   /** @param {DragEvent} event */
   const isFile = (event) => event.dataTransfer?.types.includes("Files") ?? false;
 
@@ -560,7 +571,7 @@
    */
   const decide = (one, does, word) => {
     const done = asked().song ? "sheet-title" : "find"; // where the page goes on without the list
-    const then = one.id.startsWith("list-") ? done : one.id || "newer-title";
+    const then = one.dataset.then ?? (one.id.startsWith("list-") ? done : one.id || "newer-title");
     send({ path: "/list", body: { does, name: one.dataset.name ?? "", word }, then });
   };
 

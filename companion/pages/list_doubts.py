@@ -1,0 +1,160 @@
+"""What was in doubt about the list that a show was made from: each question stays at its song until it is answered.
+
+An answer changes the show at once, and only what follows from it: what the player changed since stays.
+"""
+
+import threading
+from collections.abc import Mapping, Sequence
+from pathlib import Path
+from typing import Final
+
+import msgspec
+
+from companion.errors import UNREADABLE, CompanionError
+from companion.pages.desk import ShowDesk, SongOnDesk, Stack
+from companion.pages.visitor import closed_folder, doubts_path, keep
+from companion.regular import read_regular
+from companion.setlist import Doubt, DoubtAnswer, RevisionChoice, SetList, read_list
+from companion.setlist.correcting import answer_to, corrected
+from companion.setlist.importing import import_settled, looked_at
+from companion.setlist.kept_answers import SettledDoubt
+from companion.setlist.model import ReadAgain
+from companion.setlist.settling import DoubtQuestion, SettledList, questions_of
+
+MAX_KEPT_BYTES: Final = 32 * 1024 * 1024  # a list of 8 MiB in base64, and how it was read
+
+
+class KeptDoubts(msgspec.Struct, frozen=True):
+    """A list with its bytes and how it was read, and the answers so far, by their questions."""
+
+    name: str
+    raw: bytes
+    listed: SetList
+    answers: dict[str, str] = {}
+
+
+class SongDoubt(msgspec.Struct, frozen=True):
+    """An open question, and the song that it is about; None if that is not in the show, or it is about the list."""
+
+    question: DoubtQuestion
+    song: SongOnDesk | None = None
+
+
+class ListDoubts:
+    """The open doubts of one show's list. Any thread may call it."""
+
+    def __init__(self, folder: Path, desk: ShowDesk) -> None:
+        self._folder = folder
+        self._desk = desk
+        self._path = doubts_path(folder, desk.path)
+        self._alone = threading.RLock()
+        self._kept = self._read()
+
+    def _read(self) -> KeptDoubts | None:
+        try:
+            return msgspec.json.decode(read_regular(self._path, MAX_KEPT_BYTES), type=KeptDoubts)
+        except (OSError, *UNREADABLE, msgspec.MsgspecError):
+            return None
+
+    def begin(self, name: str, raw: bytes, listed: SetList) -> int:
+        """Keep the doubts about the list that the show was just made from; return how many there are.
+
+        Raises CompanionError or OSError.
+        """
+        with self._alone:
+            self._keep(KeptDoubts(name, raw, listed))
+            return len(self._open())
+
+    def forget(self) -> None:
+        """Keep no doubts any more: the rest stays as read."""
+        with self._alone:
+            self._kept = None
+            self._path.unlink(missing_ok=True)
+
+    @property
+    def listed(self) -> SetList | None:
+        """The list as it was read; None without doubts."""
+        return self._kept.listed if self._kept else None
+
+    def of(self, stack: Stack) -> tuple[SongDoubt, ...]:
+        """Return the open questions, in the list's order, each with its song as it is in the show now."""
+        with self._alone:
+            return tuple(SongDoubt(one, self._song(one.doubt, stack)) for one in self._open())
+
+    def _song(self, doubt: Doubt, stack: Stack) -> SongOnDesk | None:
+        """Return the song of a doubt: the same one of those with its title."""
+        if self._kept is None or doubt.song is None:
+            return None
+        titles = [song.title for one in self._kept.listed.show.sets for song in one.songs][: doubt.song]
+        if len(titles) < doubt.song:
+            return None
+        same = [one for one in stack.songs if one.song.title == titles[-1]]
+        before = titles.count(titles[-1])
+        return same[before - 1] if before <= len(same) else None
+
+    def _open(self) -> list[DoubtQuestion]:
+        kept = self._kept
+        return [one for one in questions_of(kept.listed) if one.doubt.question not in kept.answers] if kept else []
+
+    def _keep(self, kept: KeptDoubts) -> None:
+        self._kept = kept
+        if not self._open():
+            self.forget()
+            return
+        closed_folder(self._folder)
+        keep(self._path, kept)
+
+    def answer(self, question: str, word: str) -> str | None:
+        """Answer a question, and change the show so; return what to say, or None if this is no answer to it.
+
+        Raises CompanionError or FaultyFile.
+        """
+        with self._alone:
+            kept, found = self._kept, next((one for one in self._open() if one.doubt.question == question), None)
+            if kept is None or found is None:
+                raise CompanionError("this is no longer in doubt")
+            answer = answer_to(found.doubt, word.strip(), kept.listed.notation)
+            if answer is None:
+                return None
+            before = _settled(kept.listed, kept.answers)
+            again = next((one for one in answer.corrections if isinstance(one, ReadAgain)), None)
+            if again is not None:
+                chosen = again.chosen or kept.listed.chosen
+                listed = read_list(kept.name, raw=kept.raw, notation=again.notation, chosen=chosen)
+                kept = msgspec.structs.replace(kept, listed=listed)
+            kept = msgspec.structs.replace(kept, answers={**kept.answers, question: answer.word})
+            is_changed = self._write(before, kept, SettledDoubt(question, answer.word))
+            self._keep(kept)
+            left = len(self._open())
+            rest = f"{left} more in doubt" if left else "nothing is in doubt any more"
+            return f"{'Changed' if is_changed else 'Left as read'}; {rest}"
+
+    def _write(self, before: SetList, kept: KeptDoubts, answer: SettledDoubt) -> bool:
+        """Take into the show what is different because of an answer; return whether anything is."""
+        now = SettledList(_settled(kept.listed, kept.answers), (answer,))
+        path, folder = self._desk.path, self._desk.folder
+        there = {one.name: one for one in looked_at(SettledList(before), path, RevisionChoice(), folder).differences}
+        differ = looked_at(now, path, RevisionChoice(), folder).differences
+        left = frozenset(one.name for one in differ if there.get(one.name) == one)
+        says = f"answered {answer.word}: {answer.question}"
+        choice = RevisionChoice(left)
+        return import_settled(now, path, says, folder=folder, choose=lambda _imported, _choice: choice).is_written
+
+
+def _settled(listed: SetList, answers: Mapping[str, str]) -> SetList:
+    """Return the list with these answers applied; the others are taken as read."""
+    pairs: list[tuple[Doubt, DoubtAnswer]] = []
+    for one in questions_of(listed):
+        word = answers.get(one.doubt.question)
+        answer = answer_to(one.doubt, word, listed.notation) if word is not None else None
+        if answer is not None:
+            pairs.append((one.doubt, answer))
+    return corrected(listed, pairs)
+
+
+def at_songs(doubts: Sequence[SongDoubt]) -> dict[str, list[DoubtQuestion]]:
+    """Return the questions about each song, by its id on the page; those about none of them under ""."""
+    found: dict[str, list[DoubtQuestion]] = {}
+    for one in doubts:
+        found.setdefault(one.song.mark if one.song else "", []).append(one.question)
+    return found

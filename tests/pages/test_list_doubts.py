@@ -1,0 +1,153 @@
+"""Doubts about the list that a show was made from: each at its song, with the question that the terminal asks."""
+
+import html
+import re
+from pathlib import Path
+
+import pytest
+from pages.visiting import Answer, Site
+
+from companion.pages.workplace import Workplace
+from companion.setlist import read_list
+from companion.setlist.kept_answers import answers_of
+from companion.setlist.settling import questions_of
+from companion.show import read_show
+from companion.show.model import Song
+
+pytestmark = pytest.mark.usefixtures("reads_here")
+
+LIST = b"1. Tram Home - D\n2. Salt Parade C\n3. Herring Waltz (A)\n4. Lamplighter\n5. Gravel Hour (G or A)\n"
+
+
+@pytest.fixture
+def site(tmp_path: Path) -> Site:
+    one = Site(tmp_path, None)
+    answer = one.ask("POST", "/bring?name=a%20list.txt", LIST, Content_Type="application/octet-stream")
+    assert answer.status_code == 200, answer.text
+    return one
+
+
+def path(site: Site) -> Path:
+    assert site.workplace.desk is not None
+    return site.workplace.desk.path
+
+
+def songs(site: Site) -> dict[str, Song]:
+    return {song.title: song for one in read_show(path(site)).show.sets for song in one.songs}
+
+
+def say(site: Site, question: str, word: str, does: str = "doubt") -> Answer:
+    return site.ask("POST", "/list", {"does": does, "name": question, "word": word})
+
+
+def at_song(page: str, title: str) -> list[str]:
+    """Return the questions that stand at a song on the stack."""
+    found = re.search(rf'<li id="[^"]+" [^>]*data-name="{title}".*?</li>', page, re.DOTALL)
+    assert found, title
+    return [html.unescape(one) for one in re.findall(r"<summary>([^<]*\?[^<]*)</summary>", found[0])]
+
+
+def test_each_doubt_stands_at_its_song_with_the_question_of_the_terminal(site: Site) -> None:
+    asked = questions_of(read_list("a list.txt", raw=LIST))
+    assert len(asked) == 2
+    page = site.ask("GET", "/view").text
+    titles = [song.title for one in read_list("a list.txt", raw=LIST).show.sets for song in one.songs]
+    for number, title in enumerate(titles, 1):
+        assert at_song(page, title) == [one.doubt.question for one in asked if one.doubt.song == number]
+    assert "2 questions about your list" in page
+
+
+def question_at(title: str) -> str:
+    return next(one.doubt.question for one in questions_of(read_list("a list.txt", raw=LIST)) if title in one.text)
+
+
+SALT, GRAVEL = question_at("Salt Parade"), question_at("Gravel Hour")
+
+
+def test_an_answer_changes_the_song_and_undo_takes_it_back(site: Site) -> None:
+    before = path(site).read_text(encoding="utf-8")
+    page = say(site, SALT, "yes")
+    assert page.status_code == 200
+    assert page.headers["x-said"] == "Changed; 1 more in doubt"
+    assert (str(songs(site)["Salt Parade"].key), "Salt Parade C" in songs(site)) == ("C", False)
+    assert at_song(page.text, "Salt Parade") == []
+    assert at_song(page.text, "Gravel Hour") == [GRAVEL]
+    assert [(one.question, one.word) for one in answers_of(path(site))] == [(SALT, "yes")]
+    assert site.ask("POST", "/undo", {}).status_code == 200
+    assert path(site).read_text(encoding="utf-8") == before
+
+
+def test_the_field_itself_is_an_answer_too(site: Site) -> None:
+    say(site, GRAVEL, "Bb")
+    assert str(songs(site)["Gravel Hour"].key) == "Bb"
+
+
+def test_what_was_read_right_is_settled_without_a_change(site: Site) -> None:
+    before = path(site).read_text(encoding="utf-8")
+    page = say(site, SALT, "no")
+    assert page.headers["x-said"] == "Left as read; 1 more in doubt"
+    assert at_song(page.text, "Salt Parade C") == []
+    assert path(site).read_text(encoding="utf-8") == before
+    assert [(one.question, one.word) for one in answers_of(path(site))] == [(SALT, "no")]
+
+
+def test_what_is_no_answer_changes_nothing_and_says_what_to_write(site: Site) -> None:
+    before = path(site).read_text(encoding="utf-8")
+    page = say(site, GRAVEL, "perhaps")
+    assert page.headers["x-said"] == "this does not answer the question"
+    assert "or the key." in html.unescape(page.text)
+    assert at_song(page.text, "Gravel Hour") == [GRAVEL]
+    assert path(site).read_text(encoding="utf-8") == before
+
+
+def test_an_answer_leaves_alone_what_the_player_has_changed_since(site: Site) -> None:
+    """The list still says that Tram Home is in D and that Lamplighter is fourth."""
+    text = path(site).read_text(encoding="utf-8")
+    lamplighter = next(line for line in text.splitlines(keepends=True) if "Lamplighter" in line)
+    text = text.replace("key: D", "key: Eb", 1).replace(lamplighter, "")
+    path(site).write_text(text.replace("songs:\n", f"songs:\n{lamplighter}", 1), encoding="utf-8")
+    say(site, SALT, "yes")
+    assert str(songs(site)["Tram Home"].key) == "Eb"
+    assert [*songs(site)] == ["Lamplighter", "Tram Home", "Salt Parade", "Herring Waltz", "Gravel Hour"]
+
+
+def test_doubts_outlive_the_program_until_the_last_is_answered_or_left(site: Site) -> None:
+    say(site, SALT, "yes")
+    show = path(site)
+    for does in ("doubt", "doubts-away"):
+        site.workplace.close()
+        again = Workplace(site.workplace.folder, site.workplace.shows, "127.0.0.1:4711")
+        again.open(show)
+        assert again.doubts is not None
+        assert len(again.doubts.of(again.desk.look())) == 1  # type: ignore[union-attr]
+        again.close()
+        site.workplace.open(show)
+        if does == "doubts-away":
+            assert say(site, "", "", does).headers["x-said"] == "The rest stays as read"
+    assert "about your list" not in site.ask("GET", "/view").text
+    site.workplace.close()
+    site.workplace.open(show)
+    assert site.workplace.doubts is None
+    assert say(site, GRAVEL, "G").status_code == 422
+
+
+def test_a_song_that_was_renamed_keeps_its_question_above_the_stack(site: Site) -> None:
+    text = path(site).read_text(encoding="utf-8")
+    path(site).write_text(text.replace("Gravel Hour", "Gravel Hours"), encoding="utf-8")
+    page = html.unescape(site.ask("GET", "/view").text)
+    assert GRAVEL in page[page.index('id="doubts"') : page.index('id="stack"')]
+
+
+def test_a_newer_list_that_is_taken_settles_the_doubts_about_the_first(site: Site) -> None:
+    newer = LIST.replace(b"Salt Parade C", b"Salt Parade (C)")
+    site.ask("POST", "/bring?name=newer.txt", newer, Content_Type="application/octet-stream")
+    say(site, "", "", "write")
+    assert "about your list" not in site.ask("GET", "/view").text
+
+
+def test_an_empty_show_of_the_same_name_has_no_doubts_of_another_list(site: Site) -> None:
+    title = read_show(path(site)).show.title
+    path(site).unlink()
+    site.workplace.close()
+    assert site.ask("POST", "/begin", {"title": title}).status_code == 200
+    assert "about your list" not in site.ask("GET", "/view").text
