@@ -36,6 +36,7 @@ from companion.leader.settled_moves import settle_moved_keys
 from companion.leader.show_says import song_says
 from companion.leader.songs_meant import SongNames, SongsMeant
 from companion.leader.times_said import evening
+from companion.leader.turns_of_phrase import is_joke
 from companion.setlist.parsing.cells import clock_cell, length_cell
 from companion.show import Song
 
@@ -90,6 +91,8 @@ def _with_words_taken_back(readings: Sequence[Claimed]) -> list[Claimed]:
                 kept[-1] = one._replace(reading=Unread(NOWHERE, one.reading.words))
                 continue
             about = getattr(kept[at].reading, "about", None)
+            if is_joke(one.reading.words) and isinstance(about, SongsMeant) and about.is_rest:
+                kept[at] = kept[at]._replace(reading=Unread(NOWHERE, getattr(kept[at].reading, "words", "")))
             while at >= 0 and _lands(kept[at].reading) and getattr(kept[at].reading, "about", None) == about:
                 kept[at] = kept[at]._replace(reading=in_doubt(kept[at].reading, one.reading.words))
                 at -= 1
@@ -325,9 +328,10 @@ def _pass_on(settling: ReplySettling, passed: Passed, heading: str) -> None:
     if passed.about.is_rest:
         settling.rest.append((passed, heading))
         return
-    if not passed.about.songs:
+    songs = passed.about.songs or tuple(one for at in passed.about.sets for one in settling.names.in_set(at))
+    if not songs:
         settling.left.append(OpenClaim(None, passed.words, passed.field))
-    for place in passed.about.songs:
+    for place in songs:
         _pass_song(settling, place, passed)
 
 

@@ -70,7 +70,8 @@ EACH: Final = phrases(
 # What a night has beside its sets; their times are kept for the player.
 OTHERS: Final = phrases(
     "doors | doors open | doors at | soundcheck | sound check | load in | load - in | get in | get - in | curfew | "
-    "arrival | arrive | call | band call | pit call | call time | meet | rehearsal | set up | einlass | aufbau"
+    "arrival | arrive | call | band call | pit call | call time | meet | rehearsal | rehearse | practice | "
+    "tea | lunch | be there | set up | einlass | aufbau"
 )
 BREAKS: Final = set_of("break breaks interval pause entracte pausen pauses descanso")
 FILLING: Final = set_of(

@@ -152,7 +152,7 @@ def _in_turn(words: Sequence[ReplyWord], items: list[ReplyItem], names: SongName
         before, after = _neighbour(kept, range(len(kept) - 1, -1, -1)), _neighbour(items, range(end, len(items)))
         songs = _songs_at(before, kept) or _songs_at(after, items) if None in (before, after) else ()
         of_set = False
-        if before is None and after is None and not are_two and (in_set := _set_before(kept)) is not None:
+        if before is None and after is None and (in_set := _set_before(kept)) is not None:
             before, songs, of_set = len(kept) - 1 - in_set[0], tuple(names.in_set(in_set[1])), True
         if len(songs) == len(keys):
             for place, there in ((before, kept), (after, items)):

@@ -5,7 +5,7 @@ from typing import Final
 
 from companion.leader.fact_said import FactSaid
 from companion.leader.reply_items import KeyFact, ReplyItem, Separator
-from companion.leader.reply_words import NUMBER, ReplyWord, low, phrase_of, phrases, set_of
+from companion.leader.reply_words import NUMBER, SIGN, WORD, ReplyWord, low, phrase_of, phrases, set_of
 from companion.leader.songs_meant import SongsMeant
 from companion.leader.turns_of_phrase import ASKED_FOR, CORRECT, EXCEPT, FILLER, NOT, TurnSaid
 
@@ -16,7 +16,7 @@ _NO_MORE: Final = phrases("no more")
 
 def corrected(words: Sequence[ReplyWord], items: list[ReplyItem]) -> list[ReplyItem]:
     """Return a line's items with those changed that say what is no longer so."""
-    items = _without_listed_keys(words, _no_longer_played(words, items))
+    items = _without_quoted_list(words, _without_listed_keys(words, _no_longer_played(words, items)))
     return _tempos(words, _asking_keys(words, _without_old_keys(words, items)))
 
 
@@ -109,13 +109,29 @@ def _tempos(words: Sequence[ReplyWord], items: list[ReplyItem]) -> list[ReplyIte
             continue
         before = next((one.what for one in reversed(items[:at]) if not _means_nothing(one)), None)
         follow = [one.what for one in items[at + 1 :] if not _means_nothing(one)]
+        is_title = isinstance(before, SongsMeant) and words[item.at - 1].kind == WORD
+        parts = at + 1 == len(items) or isinstance(items[at + 1].what, Separator)
+        if is_title and parts and isinstance(before, SongsMeant) and before.songs:  # Moth 96, Gulls 140
+            kept[-1] = item._replace(what=FactSaid("tempo", number.text, item.end, firm=False, doubt=MAY_BE_TEMPO))
+            continue
         if isinstance(before, SongsMeant):  # 1 99 and 2 are in G
             follow = [one for one in follow if not (isinstance(one, Separator) and one.joins)]
         after = follow[0] if follow else None
+        is_told = _says_tempo(items[:at]) and low(words, item.at - 1) in _IS
+        if is_told and isinstance(before, SongsMeant) and len(before.songs) == 1:  # 1 is 124 bpm, 2 is 96
+            kept[-1] = item._replace(what=FactSaid("tempo", number.text, item.end))
+            continue
         is_of_song = isinstance(before, KeyFact) or (isinstance(before, SongsMeant) and len(before.songs) == 1)
         if is_of_song and not isinstance(after, SongsMeant):
             kept[-1] = item._replace(what=FactSaid("tempo", number.text, item.end, firm=False, doubt=MAY_BE_TEMPO))
     return kept
+
+
+_IS: Final = ("is", ":", "=", "at", "@", "-", "about")
+
+
+def _says_tempo(items: Sequence[ReplyItem]) -> bool:
+    return any(isinstance(one.what, FactSaid) and one.what.field == "tempo" and one.what.firm for one in items)
 
 
 TEMPOS: Final = range(50, 221)  # beats per minute of popular songs (common practice, no source)
@@ -145,10 +161,72 @@ def _without_listed_keys(words: Sequence[ReplyWord], items: list[ReplyItem]) -> 
     return kept
 
 
+_LIST_SAYS: Final = phrases(
+    "your list says | the list says | your message says | you have | youve got | you had | you wrote | you put | it "
+    "says | your sheet says | you say | you said"
+)
+
+
+def _without_quoted_list(words: Sequence[ReplyWord], items: list[ReplyItem]) -> list[ReplyItem]:
+    """Read "your list says Moth in Bm but it's Am" as a key that replaces another."""
+    kept = list(items)
+    for at, item in enumerate(items):
+        many = phrase_of(words, item.at, _LIST_SAYS)
+        if not many:
+            continue
+        keys = []
+        for later in range(at, len(items)):
+            what = items[later].what
+            if isinstance(what, Separator) and what.is_strong:
+                break
+            if isinstance(what, KeyFact):
+                keys.append(later)
+        between = {low(words, one) for one in range(items[keys[0]].end, items[keys[1]].at)} if len(keys) == 2 else set()
+        if not between & {"but", "its", "it's", "it", "is", "should", "now", "actually"}:
+            continue
+        old, new = items[keys[0]].what, items[keys[1]].what
+        if isinstance(old, KeyFact) and isinstance(new, KeyFact) and not (old.then or new.then):
+            for place in (
+                *(one for one in range(at, keys[0]) if items[one].at < item.at + many),
+                *range(keys[0], keys[1]),
+            ):
+                kept[place] = items[place]._replace(what=TurnSaid(FILLER, items[place].end))
+            kept[keys[1]] = items[keys[1]]._replace(what=new._replace(denied=old.key))
+    return kept
+
+
+def _without_no_titles(words: Sequence[ReplyWord], items: list[ReplyItem]) -> list[ReplyItem]:
+    """Read "no Moth tonight" and, with a doubt, "no Moth" alone as a song that is not played."""
+    kept = list(items)
+    for at, item in enumerate(items[:-1]):
+        title, after = items[at + 1], items[at + 2] if at + 2 < len(items) else None
+        is_no = low(words, item.at) == "no" and item.end == item.at + 1 and _begins(words, item.at)
+        if not is_no or not isinstance(title.what, SongsMeant) or not title.what.songs or words[title.at].kind != WORD:
+            continue
+        is_tonight = low(words, title.end) in _TONIGHT
+        if not is_tonight and not (after is None or isinstance(after.what, Separator)):
+            continue
+        said = " ".join(word.text for word in words[item.at : title.end])
+        kept[at] = item._replace(what=FactSaid("dropped", True, item.end, doubt="" if is_tonight else said))
+        for place in range(at + 2, len(items)):
+            if isinstance(items[place].what, Separator) or not is_tonight:
+                break
+            kept[place] = items[place]._replace(what=TurnSaid(FILLER, items[place].end))
+    return kept
+
+
+_TONIGHT: Final = set_of("this tonight today tomorrow anymore now either for")
+
+
+def _begins(words: Sequence[ReplyWord], at: int) -> bool:
+    return at == 0 or words[at - 1].kind == SIGN or low(words, at - 1) in ("and", "but", "so", "also")
+
+
 def _no_longer_played(words: Sequence[ReplyWord], items: list[ReplyItem]) -> list[ReplyItem]:
     """Read "no more Moth" and, with a doubt, "we're bored of Moth" as a song that is dropped."""
     kept: list[ReplyItem] = []
     skip = 0
+    items = _without_no_titles(words, items)
     for item in items:
         if item.at < skip:
             continue

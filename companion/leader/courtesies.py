@@ -9,9 +9,12 @@ from companion.setlist.tidy import folded
 
 MAX_WORDS: Final = 16
 GREETED: Final = set_of(
-    "hi hiya hey hello hallo moin dear yo morning evening afternoon ciao bonjour salut hola servus alright"
+    "hi hiya hey hello hallo moin dear yo morning evening afternoon ciao bonjour salut hola servus alright "
+    "coucou hej hei hoi hallå goddag buenas yo"
 )
-THANKED: Final = set_of("thanks thank thx ta cheers danke merci grazie gracias")
+THANKED: Final = set_of(
+    "thanks thank thx ta cheers danke merci grazie gracias tak tack bedankt knus bises saludos ciao"
+)
 _NAMED_AFTER: Final = GREETED | THANKED | set_of("regards love best it's its from wishes")
 # One of these makes a sentence a courtesy, where all its other words are of COURTEOUS.
 _CORE: Final = (

@@ -22,7 +22,10 @@ OTHER_TONGUES: Final = (
     "fällt weg | fallt aus | fällt aus | entfallt | entfällt | lassen wir weg | spielen wir nicht mehr | "
     "spielen wir nicht | on ne la fait plus | on ne la fait pas | on ne la joue plus | on ne la joue pas | "
     "on la laisse tomber | non la facciamo più | non la facciamo piu | non la facciamo | la togliamo | fuera | "
-    "no la tocamos | la quitamos | no la hacemos | vi spiller den ikke | vi spelar den inte | utgår | udgår"
+    "no la tocamos | la quitamos | no la hacemos | vi spiller den ikke | vi spelar den inte | utgar | udgar | "
+    "vi dropper | vi stryger | vi springer | stryker vi | vi stryker | vi hoppar over | on saute | on enleve | "
+    "on ne fait pas | on ne joue pas | on supprime | quitamos | no tocamos | no hacemos | saltiamo | togliamo | "
+    "streichen wir | wir streichen | wir lassen"
 )
 NOT_DOING: Final = phrases_by_first_word(
     (
@@ -40,6 +43,21 @@ NOT_DOING: Final = phrases_by_first_word(
         "isnt happening",
         "not happening",
         "off the list",
+        "dont bother with",
+        "not bothering with",
+        "is removed",
+        "are removed",
+        "has been removed",
+        "not performed",
+        "no time for",
+        "wont have time for",
+        "drops out",
+        "got cut",
+        "got dropped",
+        "has cut",
+        "have cut",
+        "has dropped",
+        "have dropped",
         "taken out",
         "take out",
         "take it out of the set",

@@ -19,10 +19,21 @@ def ending(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
     said = low(words, begins)
     if begins > at and low(words, at) not in MANY_END:
         return None  # only "ends with a" belongs to the ending
-    if many := phrase(words, begins, "fade out", "fades out", "faded out", "fading out", "fade away", "fades away"):
+    if many := phrase(
+        words,
+        begins,
+        "fade out",
+        "fades out",
+        "faded out",
+        "fading out",
+        "fade away",
+        "fades away",
+        "toner ud",
+        "fader ud",
+    ):
         many += phrase(words, begins + many, "at the end", "at end")
         return FactSaid("ending", "fade", begins + many)
-    if said in ("fade", "fades", "fadeout", "fading", "faded", "ausblenden"):
+    if said in ("fade", "fades", "fadeout", "fading", "faded", "ausblenden", "ausgeblendet", "fondu"):
         return FactSaid("ending", "fade", begins + 1 + phrase(words, begins + 1, "at the end", "at end"))
     if many := phrase_of(words, begins, VAMPS):
         return FactSaid("ending", "vamp-out", begins + many)
@@ -42,9 +53,9 @@ def ending(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
         return FactSaid("ending", "cold", begins + 2)
     if low(words, at) in MANY_END and (many := phrase_of(words, begins, HITS)) and low(words, begins - 1) in ON_HIT:
         return FactSaid("ending", "cold", begins + many)
-    if many := phrase(words, begins, "cold out", "stops dead", "stop dead", "stone cold", "dead on"):
+    if many := phrase(words, begins, *COLD):
         return FactSaid("ending", "cold", begins + many)
-    if said in ("stop", "stops", "button"):
+    if said in ("stop", "stops"):
         return FactSaid("ending", "cold", begins + 1, firm=False)
     if said == "cold" and low(words, begins - 1) not in ("a", "the", "has", "got", "with"):
         return FactSaid("ending", "cold", begins + 1, firm=begins > at)
@@ -53,6 +64,20 @@ def ending(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
     return None
 
 
+COLD: Final = (
+    *(
+        "cold out",
+        "stops dead",
+        "stop dead",
+        "stone cold",
+        "dead on",
+        "hort kalt auf",
+        "endet kalt",
+        "kalt",
+        "fin seche",
+    ),
+    *("fin nette", "final seco", "en seco", "stopper brat", "harde stop"),
+)
 HITS: Final = phrases("hit | last hit | final hit | stab | last stab | accent | button | downbeat | last beat")
 ON_HIT: Final = ("on", "a", "the", "with", "big")
 VAMPS: Final = phrases(
@@ -60,7 +85,7 @@ VAMPS: Final = phrases(
 )
 RITARDS: Final = phrases(
     "rit | ritard | ritardando | rall | rallentando | slows right down | slows down | slow down | slowing down | "
-    "slows up | slow ending | slow end | we slow down | gets slower"
+    "slows up | slow ending | slow end | we slow down | gets slower | ralenti | on ralentit | wird langsamer"
 )
 
 
@@ -154,6 +179,42 @@ def ends_with(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
     return FactSaid("ending", " ".join(word.text for word in words[begins:last]), last)
 
 
+def described_ending(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
+    """Read an ending in the leader's own words, kept as they are: trash can ending, let it ring, last note held."""
+    end, core = at, False
+    while low(words, end) in DESCRIBING or (
+        end < len(words) and low(words, end).isdecimal() and _repeats_at(words, end)
+    ):
+        core = core or phrase_of(words, end, OWN_ENDINGS) > 0
+        end += 1
+    while end > at and low(words, end - 1) in LINKING | {"then", "of", "till", "until", "after", "for"} - MANY_END:
+        end -= 1
+    starts_song = low(words, end) in ("intro", "start", "starts", "starting", "in", "into", "first")
+    begins = at + (low(words, at) in ("a", "an", "the", "with"))
+    if not core or end - begins < 1 or starts_song:
+        return None
+    return FactSaid("ending", " ".join(word.text for word in words[begins:end]), end)
+
+
+def _repeats_at(words: Sequence[ReplyWord], at: int) -> bool:
+    return low(words, at + 1) in ("x", "times") or low(words, at - 1) == "x"
+
+
+OWN_ENDINGS: Final = phrases(
+    "button | trash can | trashcan | trash | ring | rings | ringing | big chord | last note | last chord | held chord "
+    "| final chord held | hold the last | hold last | long hold | crash | last line | last word | last chorus twice | "
+    "big crash | bang | stops after | stops on | stop on | stop after | stops dead on | ends after | ends with the | "
+    "repeat the | repeat chorus | stinger | stab and out | railroad ending | long note | pause on the | fermata | "
+    "tremolo | held note | hits at the end | choke | just stops after"
+)
+DESCRIBING: Final = set_of(
+    "a an the with just big long short held hold holds final last first second third end ends ending finish note "
+    "chord line word chorus verse bar beat hit hits button trash can trashcan ring rings ringing out let it on off "
+    "stop stops dead after of and then right down slow slows three two four twice times x repeat repeats hook riff to "
+    "fade crash bang stab stinger fill roll drum drums cymbal guitar sax tremolo fermata pause choke railroad "
+    "together gap no clean quick till until cue jump title phrase loud soft quiet massive huge for is nice everyone "
+    "all"
+)
 LAST_PLAYED: Final = set_of("fill roll solo break run lick riff crash flourish stab hit chord gong choke")
 BIG: Final = set_of("big rock huge massive rocky bluesy jazz jazzy classic trashcan theatrical grand messy")
 

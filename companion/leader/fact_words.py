@@ -5,7 +5,7 @@ from collections.abc import Callable, Sequence
 from typing import Final
 
 from companion.leader.drops_said import dropped
-from companion.leader.endings_said import big_ending, ending, ends_on, ends_with, into_next
+from companion.leader.endings_said import big_ending, described_ending, ending, ends_on, ends_with, into_next
 from companion.leader.fact_said import FactSaid
 from companion.leader.moved_by_said import moved_by
 from companion.leader.reply_words import (
@@ -253,6 +253,33 @@ def shapes(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
 SHAPE: Final = re.compile(r"[A-G][b#]?m?$")
 
 
+def sound_wanted(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
+    """Read which sound the keys are to have, a note and not who starts: organ sound, strings pad, organ please."""
+    begins = at
+    while low(words, begins) in SOUNDED:
+        begins += 1
+    if low(words, begins) not in KEY_SOUNDS:
+        return None
+    end = begins + 1
+    many = phrase(
+        words, end, "sound", "sounds", "patch", "pad", "pads", "stop", "tone", "for you", "please", "throughout"
+    )
+    many = many or phrase(
+        words, end, "all the way", "all through", "underneath", "sort of thing", "not piano", "not organ"
+    )
+    if not many or low(words, end + many) in ("intro", "starts", "start", "first", "begins", "opens"):
+        return None
+    end += many
+    end += phrase(words, end, "all the way", "throughout", "please", "for you", "all through")
+    return FactSaid("notes", " ".join(word.text for word in words[at:end]), end)
+
+
+SOUNDED: Final = set_of(
+    "electric nylon grand warm soft big church hammond upright fat real proper synth string brass a an the"
+)
+KEY_SOUNDS: Final = set_of(
+    "organ piano strings string synth rhodes clav brass accordion harpsichord choir vibes bells harp"
+)
 READERS: Final[tuple[Reader, ...]] = (
     recording,
     capo,
@@ -262,6 +289,7 @@ READERS: Final[tuple[Reader, ...]] = (
     meter,
     into_next,
     ends_on,
+    described_ending,
     big_ending,
     ending,
     moved_by,
@@ -270,6 +298,7 @@ READERS: Final[tuple[Reader, ...]] = (
     chart,
     dropped,
     starter,
+    sound_wanted,
     version,
     yes_no,
 )

@@ -12,7 +12,7 @@ from companion.setlist.parsing.key_cells import plain_key
 
 FLATS: Final = set_of("flat b ♭ bemol bemolle bmol es")
 SHARPS: Final = set_of("sharp # ♯ diese diesis sostenido is")
-MINOR: Final = set_of("minor min m moll mineur minore menor minr")
+MINOR: Final = set_of("minor min m moll mol mineur minore menor minr")
 MAJOR: Final = set_of("major maj dur majeur maggiore mayor")
 MODES: Final = set_of("dorian mixolydian lydian phrygian locrian aeolian ionian")
 SOLFEGE: Final = {"do": "C", "re": "D", "mi": "E", "fa": "F", "sol": "G", "la": "A", "si": "B"}
@@ -93,7 +93,7 @@ def key_said(
             if join == ("/",) and words[first.end - 1].end < words[first.end].start:
                 continue  # 5 G / 6 A
             second = _one(words, begins, known, notation=notation, after_key=True)
-            if second is None or second.key is None:
+            if second is None or second.key is None or (kind == "then" and _is_for_others(words, second.end)):
                 continue
             said = _typed(words, at, second.end)
             if kind == "or" and first.key != second.key:
@@ -105,6 +105,11 @@ def key_said(
                     end=second.end, then=said, doubt=f"two keys: {said}", firm=True, second=second.key
                 )
     return first
+
+
+def _is_for_others(words: Sequence[ReplyWord], at: int) -> bool:
+    """Return whether songs follow a key, so that it changes no other: 1 to 4 in G, then A for 5."""
+    return at + 1 < len(words) and words[at].low in ("for", "on") and words[at + 1].kind == NUMBER
 
 
 def _other_than(words: Sequence[ReplyWord], at: int, known: frozenset[str], *, notation: Notation) -> KeySaid | None:
@@ -259,6 +264,22 @@ def _made(letter: str, sign: str, mode: str, *, notation: Notation) -> tuple[Key
     return plain_key(f"{letter.upper()}{sign.replace('♯', '#').replace('♭', 'b')}{minor_mode}"), doubt
 
 
+def _is_article(words: Sequence[ReplyWord], at: int) -> bool:
+    """Return whether "la" stands before a number and is no answer to one: la 1 en sol."""
+    is_before_number = at + 1 < len(words) and words[at + 1].kind == NUMBER
+    return is_before_number and (at == 0 or words[at - 1].kind not in (WORD, NUMBER) or _before(words, at) in _ANDS)
+
+
+_ANDS: Final = ("y", "et", "e", "and", "en", "sur")
+
+
+def _is_nordic_in(words: Sequence[ReplyWord], at: int) -> bool:
+    """Return whether the "i" before a key is "in" in Danish and Swedish: 1 går i G, 2 i Am."""
+    two_before = words[at - 2] if at > 1 else None
+    is_small = words[at - 1].text == "i"
+    return is_small and two_before is not None and (two_before.kind == NUMBER or two_before.low in ("gar", "går", "er"))
+
+
 def _ends_here(words: Sequence[ReplyWord], at: int) -> bool:
     return at >= len(words) or words[at].kind != WORD
 
@@ -272,6 +293,8 @@ def _stands_as_key(words: Sequence[ReplyWord], at: int, end: int, known: frozens
     text, before = words[at].text, _before(words, at)
     follows = words[end] if end < len(words) else None
     free_after = follows is None or follows.kind != WORD or follows.low in known or bool(CAPITAL.match(follows.text))
+    if text.lower() == "la" and _is_article(words, at):
+        return False  # la 1 en sol
     if text.lower() == "as" and follows is not None and follows.kind == NUMBER:
         return False  # 5 as 4
     if has_more and text.lower() not in ("a", "as", "do"):
@@ -280,6 +303,8 @@ def _stands_as_key(words: Sequence[ReplyWord], at: int, end: int, known: frozens
         return False  # do you know
     if text == "a" and follows is not None and follows.kind == WORD and not has_more and follows.low not in AFTER_A:
         return False  # a count
+    if before == "i" and text[0].isupper() and _is_nordic_in(words, at):
+        return free_after
     if text in ("A", "a", "am", "Am", "AM") or text.lower() in SOLFEGE:
         if before in NOT_A_KEY_BEFORE or not free_after:
             return False

@@ -48,34 +48,7 @@ MAX_LOOK_BACK: Final = 30  # items of a sentence before a dot
 MAX_IN_BRACKETS: Final = 60  # words
 DASHES: Final = ("-", "–", "—")
 SEPARATORS: Final = frozenset(";.!?…")
-PIECES: Final = frozenset(
-    [
-        ",",
-        "and",
-        "but",
-        "&",
-        "(",
-        ")",
-        "–",
-        "—",
-        "[",
-        "]",
-        "und",
-        "et",
-        "aber",
-        "+",
-        "·",
-        "|",
-        "•",
-        "...",
-        "then",
-        "so",
-        "because",
-        "cos",
-        "since",
-        "weil",
-    ]
-)
+PIECES: Final = set_of(", and but & ( ) – — [ ] und et aber + · | • ... then so because cos since weil og och")
 NEXT_ONE: Final = phrases(
     "the next one | the next song | the one after | the one after that | the one after it | the following one | "
     "next one | next song | the song after | the song after that"
@@ -103,7 +76,8 @@ AFTER_KEY: Final = set_of(
     "maybe perhaps probably definitely as same with ends ending tag rit segue minor major flat sharp on is "
     "are at in too also sorry no yes capo key straight original last all both everyone count counts four "
     "click clicks the dropped starts start und aber ou mais oder per from this that ish lower higher oclock "
-    "around about chart without these throughout x xx xxx bar except if unless when because cos since"
+    "around about chart without these throughout x xx xxx bar except if unless when because cos since lol haha ofc og "
+    "och y men pero dann puis luego så undtagen sauf menos this though undt"
 )
 
 
@@ -358,6 +332,8 @@ def _is_address(words: list[ReplyWord], at: int, before: list[ReplyItem]) -> boo
         return False
     if low(words, at - 2) == "," and words[at + 1].text[:1].islower():
         return True  # 3, 19. has a chart
+    if low(words, at - 2) == "for":
+        return False  # and E for 8. 9 and 10: C
     before = before[-MAX_LOOK_BACK:]
     for place in range(len(before) - 2, -1, -1):
         what = before[place].what

@@ -28,7 +28,9 @@ CORRECTIONS: Final = phrases(
     "new key | moved to | is now | from now on | were changing | i said | doch | nein doch | switched to | "
     "meant | i meant to say | should say | should read | my apologies | apologies | let me correct that | revised | "
     "amended | fix | sorry no | better | lets make it | lets do | lets make that | changing | were doing | "
-    "moved | mixed up | the wrong way round"
+    "moved | mixed up | the wrong way round | only change | the only change | only one change | one change | "
+    "only correction | the only correction | the only thing thats changed | the only thing that has changed | "
+    "the only thing different | cambio | neu | nytt"
 )
 # They announce what is right, or take back what was just said.
 RETRACTIONS: Final = phrases(
@@ -38,7 +40,14 @@ RETRACTIONS: Final = phrases(
     "correct that | correcting myself | on second thoughts | on second thought | wrong | i was wrong | "
     "not any more | "
     "not anymore | ignore this | thats wrong | that was wrong | that isnt right | thats not right | "
-    "forget what i said"
+    "forget what i said | scrap what i said | forget all that"
+)
+# They take back a joke: "everything in E. Kidding. 1 E, 2 Am".
+JOKES: Final = phrases(
+    "just kidding | im kidding | kidding | only kidding | im joking | just joking | only joking | joking | joke | jk | "
+    "j / k | haha no | not really | im messing | just messing | only messing | messing with you | im only messing | "
+    "no seriously | but seriously | seriously | seriously though | no but seriously | no but really | "
+    "scherz | kleiner scherz | spass | je rigole | je plaisante | es broma | scherzo | sto scherzando | grapje"
 )
 # Before a key.
 MOVED: Final = phrases_by_first_word(
@@ -56,7 +65,9 @@ FILLERS: Final = set_of(
     "link date day gig tonight big nice always lets let's let keep keeping which have got youre theyre has "
     "sing sings um uh er erm hmm bye okey yes yeah yep ps pls plz inc inclusive too really ones easy sounds "
     "sounding concert one "
-    "one's alone own himself herself to obvs obviously defo deffo totally yup aye thatll attached"
+    "one's alone own himself herself to obvs obviously defo deffo totally yup aye thatll attached provided enclosed "
+    "available gar går geht bei og och wir on vi es va van staat lol r w ofc song's please do c'est hej hei hoi coucou "
+    "hola salut sont son der den det som i'm number's"
 )
 COLOURS: Final = set_of(
     "as played should then usual again think about my me by from any more goes go "
@@ -131,8 +142,9 @@ NOTS: Final = set_of(
     "not dont doesnt isnt arent wont never nicht kein keine pas unless without wasnt didnt cant cannot no if avoid"
 )
 SAME_AGAIN: Final = phrases(
-    "so is | so are | so does | so do | ditto | likewise | same for | same goes for | same with | as does | as do | "
-    "the same for | same key for | same for both | idem"
+    "isnt either | arent either | neither is | neither are | nor is | nor are | so is | so are | so does | so do | "
+    "ditto | likewise | same for | same goes for | same with | as does | as do | the same for | same key for | same "
+    "for both | idem"
 )
 FILLED: Final = phrases(
     "as for | after all | you asked about | you asked for | on your list | on the list | from the list | "

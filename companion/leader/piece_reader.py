@@ -35,14 +35,18 @@ from companion.leader.turns_of_phrase import (
 )
 
 MAX_BACK: Final = 12  # facts of a sentence that a later doubt may be about
+_FOR_NUMBER: Final = re.compile(r"\bfor \d{1,2}\b(?!\s?,)")
 RELATIVE: Final = set_of("up down lower higher tone tones semitone semitones step steps halftone")
 SECTIONS: Final = set_of(
     "intro verse verses chorus choruses bridge solo outro middle8 middle eight coda ending end tag refrain break"
 )
-SOUNDS: Final = re.compile(r"\b(?:you|sounds?|sounding|concert|real)\b|\byou[’']re\b", re.IGNORECASE)
+SOUNDS: Final = re.compile(
+    r"\b(?:you|sounds?|sounding|concert|real|really|actually|pitch)\b|\byou[’']re\b", re.IGNORECASE
+)
 YES_ANSWERS: Final = ("chart", "starts_with", "ending", "recording", "key")
 _INTRO: Final = re.compile(r"\b(?:intros?|beginning)\b", re.IGNORECASE)
 TOO: Final = set_of("too also auch aussi")
+EITHER: Final = set_of("either neither nor")
 LOST: Final = "what stands before it is not understood"
 
 
@@ -148,6 +152,8 @@ class PieceReader:
             is_weak = isinstance(fact, FactSaid) and fact.field in ("starts_with", "ending") and not fact.firm
             is_of_many = field == "recording" and about.is_rest
             whose = whose or (piece.said if (is_weak and piece.talks) or is_of_many else "")
+            if before and field in ("starts_with", "ending") and _FOR_NUMBER.search(piece.said):
+                whose = piece.said  # 5 D, drums for 8
             reasons = (whose, "" if denied and piece.is_explained else doubt, fact.doubt, about.doubt)
             claim = Claim(about, fact, piece.said, "; ".join(filter(None, reasons)), corrects or denied)
             has_other = has_other or (isinstance(fact, FactSaid) and fact.field in ("into", KEY_OF))
@@ -232,6 +238,8 @@ class PieceReader:
     def _again(self, about: SongsMeant, piece: ReplyPiece) -> Iterator[SaidInReply]:
         """Say the last facts again of other songs: "and so is Rain Delay"."""
         last = [one for one in self._last if not one.about.is_rest]
+        if EITHER & set(piece.said.casefold().split()):  # 2 isn't happening, 8 isn't either
+            last = [one for one in last if _field(one.fact) == "dropped"]
         if not last:
             yield Unread(about, piece.said)
         for one in last:

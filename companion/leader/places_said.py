@@ -12,7 +12,7 @@ from companion.setlist.tidy import folded
 _ANY_DAY: Final = dt.date(2000, 1, 1)
 TAKEN: Final = "taken for the place"
 
-_SMALL: Final = "the|a|of|in|on|at|and|by|under|near|le|la|les|du|de|der|die|das|zum|zur|am|im|st|no"
+_SMALL: Final = "the|a|of|in|on|at|and|by|under|near|with|le|la|les|des|du|de|der|die|das|zum|zur|am|im|st|no"
 _WORD: Final = re.compile(rf"(?:[A-ZÀ-Þ][\w'’.&-]*|\d{{1,5}}[a-z]?|{_SMALL}|&|-)")
 _CAPITAL: Final = re.compile(r"[A-ZÀ-Þ]")
 
@@ -24,7 +24,16 @@ def is_place(words: str) -> bool:
     [True, False, False]
     """
     named = [word for word in re.split(r"[ ,;()]+", words.rstrip(".!")) if word]
-    return _CAPITAL.search(words) is not None and all(_WORD.fullmatch(word) for word in named)
+    is_name = _CAPITAL.search(words) is not None and all(_WORD.fullmatch(word) for word in named)
+    return is_name and _NO_PLACE.search(words) is None
+
+
+# Negations, times and what a night has beside its sets: "Not this Sunday", "Get-in 2pm".
+_NO_PLACE: Final = re.compile(
+    r"\b(?:not|no|never|get-?in|load-?in|doors|sound ?check|call|curfew|dress|parking|rehears\w{1,4}|next|this)\b|"
+    r"\d\s?(?:am|pm)\b|\d:\d\d",
+    re.IGNORECASE,
+)
 
 
 def is_put_off(words: str) -> bool:
@@ -40,12 +49,13 @@ def place_claim(words: str) -> VenueClaim:
 def as_place(reading: SaidInReply) -> SaidInReply:
     """Take capitalised words beside a date for the place: Sat 5 Dec, Corn Store in Hexley."""
     if isinstance(reading, Unread) and reading.about is NOWHERE and _PLACE_NAME.match(reading.words):
-        return reading if day_said(reading.words, _ANY_DAY) else VenueClaim(reading.words, TAKEN)
+        is_none = not is_place(reading.words) or day_said(reading.words, _ANY_DAY)
+        return reading if is_none else VenueClaim(reading.words, TAKEN)
     return reading
 
 
 _TOWN: Final = r"(?:, [A-Z][\w'’-]{2,20}(?: [A-Z][\w'’-]{1,20}){0,2}(?=[.!]?$))?"
-_PLACE_AT: Final = re.compile(rf"\b(?P<at>at) (?:the )?(?P<place>[A-Z][^,.;:!?]{{1,60}}{_TOWN})")
+_PLACE_AT: Final = re.compile(rf"\b(?P<at>at|in(?= the )) (?:the )?(?P<place>[A-Z][^,.;:!?]{{1,60}}{_TOWN})")
 _PLACE_IS: Final = re.compile(
     r"^(?i:(?:the |our )?(?:venue|place|location)(?:['’]s| is| will be))\s"
     rf"(?:at )?(?P<place>(?:(?:the|a) )?(?!TB[ACD]\b)[A-Z][^,.;:!?]{{1,60}}{_TOWN})"
@@ -53,6 +63,11 @@ _PLACE_IS: Final = re.compile(
 _AT_A_PLACE: Final = re.compile(
     r"^[Aa]t (?:the )?(?P<place>[A-Z][\w'’-]{0,20}(?: (?:[A-Z][\w'’-]{0,20}|of|the|on|in|and|&)){0,5}"
     rf"{_TOWN})[.!]?$"
+)
+# Behind a date, up to the end of the line: à la salle des fêtes, im Festzelt, en el Casino.
+_FOREIGN_AT: Final = re.compile(
+    r"[ ,](?:à la|à l['’]|au|chez|im|in der|in dem|auf dem|en el|en la|al|nel|nella|in het|in de)\s?"
+    r"(?P<place>(?:\w[\w'’-]{1,20} ){0,5}\w[\w'’-]{2,20})[.!]?$"
 )
 _PLACE_NAME: Final = re.compile(r"^[A-Z][\w'’.& -]{2,60}$")
 _NOT_YET: Final = re.compile(
@@ -72,6 +87,8 @@ def without_place(text: str, titles: Sequence[str], *, is_asked: bool) -> tuple[
         return text[told.end() :].lstrip(" .!,"), told["place"].strip()
     if (whole := _AT_A_PLACE.match(text)) and not folded(whole["place"]).startswith(tuple(filter(None, titles))):
         return "", whole["place"]
+    if (found := _FOREIGN_AT.search(text)) and day_said(text[: found.start()], _ANY_DAY):
+        return text[: found.start()].rstrip(" ,"), found["place"].strip(" .!")
     if (found := _PLACE_AT.search(text)) and (_PLAYED.match(text) or day_said(text[: found.start("place")], _ANY_DAY)):
         return text[: found.start("at")] + text[found.end() :], found["place"].strip()
     return text, ""

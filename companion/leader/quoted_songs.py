@@ -8,6 +8,9 @@ from companion.leader.reply_lines import ReplyLine
 from companion.leader.reply_words import SIGN, words_of
 from companion.leader.songs_meant import SongNames
 
+_ABOUT_ALL: Final = re.compile(
+    r"^(?:both|all|beide|alle|les deux|los dos|entrambe)\b(?: of them)?(?P<said> .{1,60})$", re.IGNORECASE
+)
 _PARTS: Final = re.compile(r"\s*[,;/]\s*|\s+(?:and|und|then)\s+")
 
 
@@ -30,6 +33,10 @@ def answers_in_turn(lines: Sequence[ReplyLine], names: SongNames) -> list[ReplyL
         answers = [line.text for line in below]
         if len(answers) == 1:
             answers = [part for part in _PARTS.split(answers[0]) if part.strip()]
+        if len(songs) > 1 and len(below) == 1 and (about_all := _ABOUT_ALL.match(below[0].text)):
+            kept += [song._replace(text=f"{song.text}: {about_all['said']}", is_quoted=False) for song in songs]
+            at = end + 1
+            continue
         if len(songs) > 1 and len(answers) == len(songs) and not any(_names_a_song(one, names) for one in answers):
             kept += [
                 song._replace(text=f"{song.text}: {said}", is_quoted=False)

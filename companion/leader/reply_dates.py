@@ -9,13 +9,13 @@ from companion.setlist.tidy import folded
 
 _MONTH: Final = "|".join(sorted(MONTHS, key=len, reverse=True))
 _DAYS: Final = (
-    "mon monday montag mo lundi",
-    "tue tues tuesday dienstag di mardi",
-    "wed weds wednesday mittwoch mi mercredi",
-    "thu thur thurs thursday donnerstag jeudi",
-    "fri friday freitag fr vendredi",
-    "sat saturday samstag samedi",
-    "sun sunday sonntag dimanche",
+    "mon monday montag mo lundi lunes maandag mandag måndag",
+    "tue tues tuesday dienstag di mardi martes dinsdag tirsdag tisdag",
+    "wed weds wednesday mittwoch mi mercredi miércoles woensdag onsdag",
+    "thu thur thurs thursday donnerstag jeudi jueves donderdag torsdag",
+    "fri friday freitag fr vendredi viernes vrijdag fredag",
+    "sat saturday samstag samedi sábado sabato zaterdag lørdag lördag",
+    "sun sunday sonntag dimanche domingo domenica zondag søndag söndag",
 )
 _WEEKDAYS: Final = {name: at for at, names in enumerate(_DAYS) for name in names.split()}
 _WEEKDAY: Final = rf"(?:\b(?P<weekday>{'|'.join(_WEEKDAYS)})\b\.?,?\s?(?:the\s|den\s)?)?"

@@ -58,7 +58,7 @@ _STAMPED_NAME: Final = re.compile(
 )
 _HANDLE: Final = re.compile(r"^<[\w .-]{1,30}>\s+(?=\S)")
 _STAMP: Final = re.compile(
-    rf"^(?:\[(?:{_DATED})?{_CLOCKED}\]|{_DATED}{_CLOCKED}\s?[-–,]?|{_CLOCKED}\s?(?=[✓✔]|-\s[^\W\d_]+:))\s?[-–✓✔]{{0,3}}\s?",
+    rf"^(?:\[(?:{_DATED})?{_CLOCKED}\]|{_DATED}{_CLOCKED}\s?[-–,]?|{_CLOCKED}\s?(?=[✓✔]|-?\s?[A-ZÀ-Þ][^\W\d_]{{1,20}}:\s))\s?[-–✓✔]{{0,3}}\s?",
     re.IGNORECASE,
 )
 _SENDER: Final = re.compile(r"^([^\W\d_][^\W\d_'’.-]{1,20}(?: [^\W\d_]{1,20})?):\s+(?=\S)")

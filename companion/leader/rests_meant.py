@@ -7,7 +7,16 @@ from companion.leader.fact_said import FactSaid
 from companion.leader.reply_items import KeyFact, ReplyItem, Separator
 from companion.leader.reply_words import ReplyWord, low, set_of
 from companion.leader.songs_meant import SongsMeant
-from companion.leader.turns_of_phrase import AS_RECORD, COLOUR, EXCEPT, FILLER, REST, UNKNOWN_TO_LEADER, TurnSaid
+from companion.leader.turns_of_phrase import (
+    ALL_OF_THEM,
+    AS_RECORD,
+    COLOUR,
+    EXCEPT,
+    FILLER,
+    REST,
+    UNKNOWN_TO_LEADER,
+    TurnSaid,
+)
 
 PARTS: Final = set_of("intro verse verses chorus choruses bridge solo outro coda middle8 refrain")
 OF_SONG: Final = "it may be the rest of that song"
@@ -101,7 +110,7 @@ def _states_nothing(items: Sequence[ReplyItem]) -> bool:
 def _is_all(words: Sequence[ReplyWord], items: Sequence[ReplyItem], at: int) -> bool:
     """Return whether an item is the "all" of "all cold", and not of "1-4 all in E" or "all start"."""
     item = items[at]
-    if item.end != item.at + 1 or low(words, item.at) not in ("all", "alle", "everyone"):
+    if item.end != item.at + 1 or low(words, item.at) not in ALL_OF_THEM | {"all", "alle", "everyone"}:
         return False
     after = next((one.what for one in items[at + 1 :] if not is_between(one)), None)
     before = [one.what for one in items[:at] if not is_between(one)]

@@ -139,7 +139,9 @@ def settle_versions(settling: ReplySettling) -> None:
             settling.add(set_at, place, version._replace(field="notes" if link else "recording"))
 
 
-_SOUNDS: Final = re.compile(r"\b(?:you|sound|sounds|sounding|concert|real)\b|\byou[’']re\b", re.IGNORECASE)
+_SOUNDS: Final = re.compile(
+    r"\b(?:you|sound|sounds|sounding|concert|real|really|actually|pitch)\b|\byou[’']re\b", re.IGNORECASE
+)
 
 
 def settle_capos(settling: ReplySettling) -> None:

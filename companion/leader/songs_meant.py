@@ -49,7 +49,7 @@ COMMON: Final = set_of(
     "bring brings call calls send sends ask asks tell tells get gets got hold holds keep keeps wait waits stop stops "
     "turn turns run runs walk talk see seen look looks find found think know knows mind play plays played sing sings "
     "let lets put puts leave leaves thanks please sorry maybe year week month party dinner morning evening everyone "
-    "everybody everything something nothing anything sound sounds place thing things work show word words weather "
+    "everybody everything something nothing anything sound sounds place thing things work show word words "
     "watch read write meet met help move train coach bus park street floor door doors stage food money"
 )
 

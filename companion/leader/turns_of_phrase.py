@@ -14,6 +14,7 @@ from companion.leader.phrase_lists import (
     FILLED,
     FILLERS,
     HEDGES,
+    JOKES,
     KNOWS,
     LAST_TIME,
     MOVED,
@@ -36,6 +37,7 @@ from companion.leader.reply_words import (
     phrase,
     phrase_of,
     set_of,
+    words_of,
 )
 
 HEDGE: Final = "hedge"
@@ -51,6 +53,7 @@ EXCEPT: Final = "except"
 NEITHER: Final = "neither"
 DITTO: Final = "ditto"
 TAKES_BACK: Final = "takes back"
+JOKED: Final = "was a joke"
 
 
 class TurnSaid(NamedTuple):
@@ -63,9 +66,16 @@ class TurnSaid(NamedTuple):
 
 _KEY: Final = re.compile(r"[A-G](?:[b#♭♯])?m?$")
 _QUESTION_OF: Final = {word: field for field, words in QUESTIONS.items() for word in words.split()}
+ALL_OF_THEM: Final = set_of("todo todas todos tout toute toutes alt allt alles tutto tutte")
 THANKED: Final = set_of("thanks thank thx cheers ta regards love best danke merci grazie xx xxx")
 DROPPERS: Final = set_of("drop cut lose skip ditch omit forget bin scrap")
 _SMALL: Final = set_of("the a our my your it him her them me you about")
+
+
+def is_joke(text: str) -> bool:
+    """Return whether words take back a joke."""
+    words = words_of(text)
+    return any(phrase_of(words, at, JOKES) for at in range(len(words)))
 
 
 def turn_said(words: Sequence[ReplyWord], at: int) -> TurnSaid | None:
@@ -85,12 +95,34 @@ def _turns(words: Sequence[ReplyWord], at: int) -> list[TurnSaid]:
             found.append(TurnSaid(kind, at + many))
     if (many := phrase_of(words, at, MOVED)) and at + many < len(words) and _KEY.match(words[at + many].text):
         found.append(TurnSaid(CORRECT, at + many))
+    if many := phrase_of(words, at, JOKES):
+        found.append(TurnSaid(CORRECT, at + many, JOKED))
     if many := phrase_of(words, at, RETRACTIONS):
         goes_on = at + many < len(words) and words[at + many].kind != SIGN
         is_of_clause = words[at].low == "wrong" and at > 0 and words[at - 1].kind != SIGN and goes_on
         found.append(TurnSaid(COLOUR, at + many) if is_of_clause else TurnSaid(CORRECT, at + many, TAKES_BACK))
     if many := phrase(
-        words, at, "except", "except for", "apart from", "bar", "besides", "other than", "but not", "außer", "sauf"
+        words,
+        at,
+        "except",
+        "except for",
+        "apart from",
+        "bar",
+        "besides",
+        "other than",
+        "but not",
+        "ausser",
+        "sauf",
+        "save for",
+        "excluding",
+        "undtagen",
+        "utom",
+        "menos",
+        "excepto",
+        "salvo",
+        "tranne",
+        "behalve",
+        "aside from",
     ):
         found.append(TurnSaid(EXCEPT, at + many))
     found = [*_passing_on(words, at), *found]
@@ -115,7 +147,7 @@ def _turns(words: Sequence[ReplyWord], at: int) -> list[TurnSaid]:
     many = phrase(words, at, "any more", "anymore", "any longer")
     if many and any(word.low in NOTS or word.low in ("arent", "stopped") for word in words[max(at - 12, 0) : at]):
         found.append(TurnSaid(FILLER, at + many))
-    if said in FILLERS or words[at].kind == SIGN or _is_plain(words, at):
+    if said in FILLERS or words[at].kind == SIGN or _is_plain(words, at) or said in ALL_OF_THEM:
         found.append(TurnSaid(FILLER, at + 1))
     elif said in COLOURS:
         found.append(TurnSaid(COLOUR, at + 1))

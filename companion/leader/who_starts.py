@@ -22,17 +22,21 @@ THE_LEADER: Final = "the leader"
 PLAYERS: Final = {
     word: player
     for player, words in {
-        "keys": "keys keyboard keyboards tasten toetsen teclado teclados clavier tastiera you u yourself youve",
+        "keys": "keys keyboard keyboards tasten toetsen teclado teclados clavier tastiera you u yourself youve du toi "
+        "jij",
         "piano": "piano klavier pianoforte",
         "organ": "organ orgel hammond orgue",
         "synth": "synth synths",
         "rhodes": "rhodes",
         "clav": "clav",
-        "guitar": "guitar guitars gtr gtrs git gitarre guitare chitarra guitarra gitaar guitarist",
+        "guitar": "guitar guitars gtr gtrs git gitarre guitare chitarra guitarra gitaar guitarist gitarr "
+        "gitarren guitaren",
         "acoustic": "acoustic",
         "hi-hat": "hihat hat",
         "cymbal": "cymbal cymbals",
-        "drums": "drums drum drummer dr schlagzeug batterie batteria bateria kit",
+        "drums": "drums drum drummer dr schlagzeug batterie batteria bateria kit trommer trommerne trummor "
+        "trummorna slagtoj "
+        "drummen",
         "bass": "bass bassist basse basso bas bajo",
         "singer": "singer singers",
         "vocals": "vocals vocal vox voc voice voices gesang stimme voix zang voce voz choir",
@@ -40,12 +44,16 @@ PLAYERS: Final = {
         "horns": "horns",
         "brass": "brass",
         "trumpet trumpets": "trumpet",
-        "trombone": "trombone",
+        "trombone": "trombone trombones bones posaune",
         "flute": "flute",
+        "clarinet": "clarinet clarinets klarinette clarinette",
+        "cello": "cello",
+        "harmonica": "harmonica harp",
+        "congas": "congas conga",
         "violin": "violin fiddle",
         "strings": "strings",
         "accordion": "accordion",
-        "percussion": "percussion perc congas shaker cowbell claps",
+        "percussion": "percussion perc shaker cowbell claps",
         "all": "all everyone everybody together tutti alle tous band",
         THE_LEADER: "me ill i myself ich moi",
         "nobody": "nobody",
@@ -53,9 +61,10 @@ PLAYERS: Final = {
     for word in words.split()
 }
 STARTS: Final = set_of(
-    "start starts starting intro intros begin begins open opens count counts riff pickup first lead leads "
-    "beginnt begint fängt anfangt commence inizia empieza abre lick fill pad hook alone picking strumming groove "
-    "beat loop swell arpeggio chords roll stab vamp together"
+    "start starts starting intro intros begin begins open opens count counts riff pickup first lead leads beginnt "
+    "begint fangt fangst fangen anfangt startet startar starter borjar begynder commence commencent inizia empieza "
+    "empiezan abre lick fill pad hook alone picking strumming groove beat loop swell arpeggio chords roll stab vamp "
+    "together"
 )
 LONE: Final = set_of(
     "you youve u me i ill all everyone everybody band ich moi alle tous together kit yourself myself lead"
@@ -71,10 +80,13 @@ ALL_OF_US: Final = phrases_by_first_word(
     )
 )
 START_VERBS: Final = set_of(
-    "start starts begin begins open opens count counts lead leads kick kicks beginnt begint commence inizia empieza"
+    "start starts begin begins open opens count counts lead leads kick kicks beginnt begint commence "
+    "commencent inizia empieza empiezan fangt fangen startet startar starter borjar begynder"
 )
 NOT_BEFORE_PLAYER: Final = set_of("for of to like as than")
-STARTED_BY: Final = set_of("with by on from is are mit met avec con of for the a an just only = :")
+STARTED_BY: Final = set_of(
+    "with by on from is are mit met avec con of for the a an just only = : la le el il los las das die lo"
+)
 PLAYS: Final = set_of("play plays playing is are has have had solo solos only part parts sits needs wants")
 TAIL: Final = set_of("it in us off this that one first on its their your own the song alone by itself themselves me")
 
@@ -86,6 +98,12 @@ def _player(words: Sequence[ReplyWord], at: int) -> tuple[str, int] | None:
     said = PLAYERS.get(low(words, at))
     if said is None:
         starts = low(words, at + 1) in START_VERBS or phrase_of(words, at + 1, BRINGS_IN)
+        is_bare = at == 0 or words[at - 1].kind == SIGN or words[at - 1].low in ("and", "then")
+        if is_bare and low(words, at + 1) in START_VERBS and _may_be_name(words, at):
+            return words[at].text, at + 1  # zak starts the others
+        starts = starts or phrase(words, at + 1, "a cappella", "a capella", "acappella", "commence", "inizia")
+        if _is_name(words, at) and low(words, at + 1) == "on" and low(words, at + 2) in PLAYERS.keys() - LONE:
+            return f"{words[at].text} on {PLAYERS[low(words, at + 2)]}", at + 3  # Phil on sax
         if not (_is_name(words, at) and starts):
             return None
         return words[at].text, at + 1  # Kez
@@ -99,10 +117,23 @@ def _player(words: Sequence[ReplyWord], at: int) -> tuple[str, int] | None:
 
 NOT_NAMES: Final = set_of(
     "it that this which what who when where there the a and or but so then song set everything we they he she "
-    "one number no not please intro chorus verse bridge ending"
+    "one number no not please intro chorus verse bridge ending ask call check not trumpet key keys song songs"
 )
 
 
+def _may_be_name(words: Sequence[ReplyWord], at: int) -> bool:
+    """Return whether a word in small letters may be a name, before "starts 3" or "starts the others"."""
+    word, after = words[at], words[at + 2] if at + 2 < len(words) else None
+    is_word = word.kind == WORD and word.text.isalpha() and len(word.text) > 2 and word.low not in NOT_NAMES | NO_NAMES
+    follows = after is not None and (after.kind == NUMBER or after.low in ("the", "all", "everything", "rest"))
+    return is_word and follows and not NO_NAME.search(word.low)
+
+
+NO_NAMES: Final = set_of(
+    "not never always just also still now usually only sometimes somebody someone nobody each both set sets show gig "
+    "dance dancing party dinner band bride service party music night evening half first second third last next will "
+    "would can could may might should must are was were has have had does did please maybe perhaps probably"
+)
 # "Usually starts in G" names nobody.
 NO_NAME: Final = re.compile(r"(?:ually|nally|ently|edly|erally|iously|antly|ably|times)$")
 
@@ -180,6 +211,10 @@ YOURS: Final = phrases_by_first_word(
         "jij begint",
         "du fängst an",
         "du fangst an",
+        "du fängst bei",
+        "du startest",
+        "du starter",
+        "du startar",
         "du beginnst",
         "inizi tu",
         "empiezas tú",
@@ -187,7 +222,20 @@ YOURS: Final = phrases_by_first_word(
     )
 )
 BEGINS: Final = phrases_by_first_word(
-    ("pick up", "kick off", "kicks off", "kicks it off", "starts off", "sets off", "a cappella", "a capella")
+    (
+        "pick up",
+        "kick off",
+        "kicks off",
+        "kicks it off",
+        "starts off",
+        "sets off",
+        "a cappella",
+        "a capella",
+        "acappella",
+        "on their own",
+        "on her own",
+        "on his own",
+    )
 )
 
 
@@ -264,7 +312,9 @@ def starter(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
             if _is_by_name(words, at) and any(low(words, one).startswith("count") for one in range(end, after))
             else ""
         )
-        return FactSaid("starts_with", player, _trimmed(words, end, after), doubt=doubt)
+        return FactSaid("starts_with", player, _after_bars(words, _trimmed(words, end, after)), doubt=doubt)
+    if (bars := _after_bars(words, end)) > end:
+        return FactSaid("starts_with", player, bars)  # drums for four bars
     if phrase(words, end, "do", "does") and low(words, end + 1) in ("", ".", ","):
         end += 1
     if low(words, end) in ("only", "alone") and not _goes_on(words, end + 1):
@@ -276,6 +326,18 @@ def starter(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
         return None  # it begins many sentences; alone it answers
     is_lone = low(words, end - 1) in LONE or (low(words, end - 1) in ("do", "does") and low(words, at) in LONE)
     return FactSaid("starts_with", player, end, firm=False, is_lone=is_lone)
+
+
+def _after_bars(words: Sequence[ReplyWord], at: int) -> int:
+    """Skip how long somebody plays alone: for four bars, 8 bars, (2 bars)."""
+    begins = at
+    while low(words, begins) in ("for", ",", "("):
+        begins += 1
+    number = counted(list(words), begins) if begins < len(words) else None
+    end = begins + number[1] if number else 0
+    if not number or low(words, end) not in ("bar", "bars", "beats"):
+        return at
+    return end + 1 + (low(words, end + 1) == ")" and low(words, begins - 1) == "(")
 
 
 def _is_tail(words: Sequence[ReplyWord], at: int) -> bool:
