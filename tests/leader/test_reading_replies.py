@@ -8,6 +8,7 @@ from leader.kind_replies import KIND_REPLIES
 from leader.last_replies import LAST_REPLIES
 from leader.more_replies import MORE_REPLIES
 from leader.nasty_replies import NASTY_REPLIES, ORDINARY_REPLIES
+from leader.peoples_replies import PEOPLES_REPLIES
 from leader.reply_shape import TODAY, InventedReply
 from leader.scoring import score
 from planning.shows import show, song
@@ -20,6 +21,7 @@ from companion.leader.answers import read_answers
     [
         *(*REPLIES, *MORE_REPLIES, *LAST_REPLIES, *BAND_REPLIES, *ORDINARY_REPLIES, *NASTY_REPLIES, *KIND_REPLIES),
         *FREE_REPLIES,
+        *PEOPLES_REPLIES,
     ],
     ids=lambda reply: reply.text[:40],
 )
