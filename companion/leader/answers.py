@@ -45,6 +45,7 @@ class LeaderAnswer(msgspec.Struct, frozen=True):
     also: str = ""  # a further change that follows from it
     doubt: str = ""
     words: str = ""  # the leader's, where it contradicts the show
+    line: str = ""  # the line of the reply that says it
 
     @property
     def contradicts(self) -> bool:
@@ -116,7 +117,8 @@ def read_answers(
     scanner = LineScanner(names, day, notation, may_be_german=bool(IN_GERMAN.search(text)))
     lines = answers_in_turn(list(lines_of(text, names.titles, scanner.says_something, names.sets)), names)
     readings = [
-        Claimed(reading, line.field, is_quoted=line.is_quoted) for line, reading in ReplyReader(lines, scanner).read()
+        Claimed(reading, line.field, is_quoted=line.is_quoted, line=line.text)
+        for line, reading in ReplyReader(lines, scanner).read()
     ]
     return _answers(readings, names, asked)
 
@@ -137,6 +139,7 @@ def _answers(readings: Sequence[Claimed], names: SongNames, asked: frozenset[tup
             _also(names, claim.set_at, claim.song_at, claim.field, claim.value),
             claim.doubt,
             (claim.words or str(claim.value)) if claim.contradicts else "",
+            cut(claim.line, SHOWN),
         )
         (contradicts if claim.contradicts else found).append(answer)
     return LeaderAnswers(

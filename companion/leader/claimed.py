@@ -1,9 +1,10 @@
 """Settle what a reply claims: one value for each field, the rest of the songs, contradictions, and open questions."""
 
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from typing import Final, NamedTuple
 
+from companion.leader.claimed_values import clock_of, values_of
 from companion.leader.fact_said import KEY_OF, MOVED_BY, FactSaid
 from companion.leader.fact_words import names_version
 from companion.leader.places_said import TAKEN, is_place, is_put_off
@@ -37,12 +38,9 @@ from companion.leader.show_says import song_says
 from companion.leader.songs_meant import SongNames, SongsMeant
 from companion.leader.times_said import evening
 from companion.leader.turns_of_phrase import is_joke
-from companion.setlist.parsing.cells import clock_cell, length_cell
-from companion.show import Song
 
 ASKED_FIRST: Final = ("key", "starts_with", "ending", "chart", "recording")
 MAX_ENDING: Final = 60  # characters
-LONGEST: Final = 15  # minutes of one song; more may be those of a set (common practice, no source)
 _NUMBER: Final = re.compile(r"^#?\d{1,3}[.):]?\s+")
 
 
@@ -52,6 +50,7 @@ class Claimed(NamedTuple):
     reading: SaidInReply
     field: str
     is_quoted: bool = False
+    line: str = ""
 
 
 def claims_on(
@@ -60,9 +59,12 @@ def claims_on(
     """Settle the readings of a reply. ``asked``: fields of songs that were asked about although the show says them."""
     settling = ReplySettling(names, asked)
     for one in _with_words_taken_back(_with_stray_facts(readings)):
+        settling.line = one.line
         _take(settling, one)
-    for claim, field in settling.rest:
+    for claim, field, line in settling.rest:
+        settling.line = line
         _take_rest(settling, claim, field)
+    settling.line = ""
     settle_same_keys(settling)
     settle_moved_keys(settling, settling.moved)
     settle_dropped(settling)
@@ -147,7 +149,7 @@ def _take(settling: ReplySettling, one: Claimed) -> None:
             elif isinstance(reading.fact, FactSaid) and reading.fact.field == MOVED_BY and not reading.about.is_rest:
                 settling.moved.append((reading, field))
             elif reading.about.is_rest:
-                settling.rest.append((reading, field))
+                settling.rest.append((reading, field, one.line))
             else:
                 _claim(settling, reading, field)
 
@@ -163,7 +165,7 @@ def _claim(settling: ReplySettling, claim: Claim, field: str) -> None:
     if claim.about.sets and not claim.about.songs and not understood:
         claim = _of_its_songs(settling, claim)
     for place in claim.about.songs if not understood else ():
-        for value in _values(settling.names, place, claim, field):
+        for value in values_of(settling.names, place, claim, field):
             settling.add(settling.names.songs[place][0], place, value)
             understood = True
     if not understood:
@@ -188,7 +190,7 @@ def _of_set(settling: ReplySettling, at: int, claim: Claim) -> bool:
     if fact.field == "minutes":
         settling.add(at, None, ClaimedValue("minutes", fact.value, claim.doubt, claim.corrects))
         return True
-    minutes = _clock(str(fact.value), by_evening=bool(fact.doubt))
+    minutes = clock_of(str(fact.value), by_evening=bool(fact.doubt))
     if minutes is None:
         return False
     minutes = evening(minutes) if str(fact.value)[-1:].isdecimal() else minutes
@@ -212,71 +214,6 @@ def _of_its_songs(settling: ReplySettling, claim: Claim) -> Claim:
     says_all = re.search(r"\b(?:all|whole|every|everything|entire|each)\b", claim.words, re.IGNORECASE)
     doubt = claim.doubt or ("" if says_all else claim.words)
     return claim._replace(about=claim.about._replace(songs=tuple(lacking), sets=()), doubt=doubt)
-
-
-def _clock(said: str, *, by_evening: bool) -> int | None:
-    found = clock_cell(said)
-    if found is None and by_evening and said.isdecimal() and int(said) <= 24:
-        found = (int(said) + 12 if 1 <= int(said) < 12 else int(said)) * 60
-    return found
-
-
-def _values(names: SongNames, place: int, claim: Claim, field: str) -> Iterator[ClaimedValue]:
-    """Yield the values that a claim means for one song."""
-    fact = claim.fact
-    if isinstance(fact, KeyFact):
-        if fact.second and str(names.songs[place][2].key or "") == fact.key:  # from what the show says to another
-            doubt = "; ".join(one for one in claim.doubt.split("; ") if one and one != fact.doubt)
-            yield ClaimedValue("key", fact.second, doubt, True, fact.key, claim.words)
-            return
-        yield ClaimedValue("key", fact.key, claim.doubt, claim.corrects, fact.denied, claim.words)
-        if fact.then:
-            yield ClaimedValue("notes", f"key: {fact.then}", "", corrects=False)
-        return
-    song = names.songs[place][2]
-    match fact.field:
-        case "clock":
-            if (seconds := length_cell(str(fact.value))) and not str(fact.value)[-1:].isalpha():
-                yield ClaimedValue("length", f"{seconds // 60}:{seconds % 60:02}", claim.doubt, claim.corrects)
-        case "minutes":
-            if isinstance(fact.value, int) and 0 < fact.value < 60:
-                doubt = claim.doubt or (claim.words if fact.value > LONGEST or len(claim.about.songs) > 1 else "")
-                yield ClaimedValue("length", f"{fact.value}:00", doubt, claim.corrects)
-        case _ if fact.field == MOVED_BY:
-            return  # the rest, each from another key
-        case "capo" | "shapes":
-            yield ClaimedValue("notes", claim.words, "", corrects=False)
-            yield ClaimedValue(fact.field, fact.value, "", corrects=False)
-        case "version":
-            yield ClaimedValue("version", str(fact.value), claim.doubt, claim.corrects, words=claim.words)
-        case "into":
-            yield from _segue(names, place, claim, int(fact.value))
-        case "yes":
-            yield from _yes(song, claim, field, is_yes=bool(fact.value))
-        case _:
-            yield ClaimedValue(fact.field, fact.value, claim.doubt, claim.corrects, words=claim.words)
-
-
-def _yes(song: Song, claim: Claim, field: str, *, is_yes: bool) -> Iterator[ClaimedValue]:
-    """Read a yes or no by the question that it answers."""
-    if field == "starts_with" and is_yes:
-        yield ClaimedValue("starts_with", "keys", claim.doubt, claim.corrects)
-    elif field == "chart" or (not field and song.chart is None):
-        doubt = claim.doubt or ("" if field else f"{'yes' if is_yes else 'no'} to which question?")
-        yield ClaimedValue("chart", is_yes, doubt, claim.corrects)
-
-
-def _segue(names: SongNames, place: int, claim: Claim, into: int) -> Iterator[ClaimedValue]:
-    """Read the song that follows without a break; the next one if none is named."""
-    following = into if into >= 0 else place + 1
-    if following >= len(names.songs):
-        return
-    doubt = claim.doubt
-    if into < 0 and names.songs[following][0] != names.songs[place][0]:
-        doubt = "; ".join(filter(None, (doubt, "it is the last of its set")))
-    elif following != place + 1:
-        doubt = "; ".join(filter(None, (doubt, "that song does not come next")))
-    yield ClaimedValue("segue", names.songs[following][2].title, doubt, claim.corrects)
 
 
 # ------------------------------------------------------------------ the rest, questions passed on, words left
@@ -305,6 +242,8 @@ def _take_rest(settling: ReplySettling, claim: Claim | Passed, field: str) -> No
         _rest_of_sets(settling, claim)
         return
     rest = _rest(settling, said, claim.about)
+    if why := _gainsaid(settling, claim, said):
+        claim = claim._replace(doubt="; ".join(filter(None, (claim.doubt, why))))
     lost = {one.song: one.words for one in settling.left if one.song in rest}
     clear = tuple(place for place in rest if place not in lost)
     if clear or not lost:
@@ -313,6 +252,24 @@ def _take_rest(settling: ReplySettling, claim: Claim | Passed, field: str) -> No
         if place is not None:
             doubt = "; ".join(filter(None, (claim.doubt, words)))
             _claim(settling, claim._replace(about=SongsMeant((place,), 0, 0), doubt=doubt), field)
+
+
+def _gainsaid(settling: ReplySettling, claim: Claim, field: str) -> str:
+    """Return what the reply says otherwise of songs that "all" does not leave out: "everything in E. 1 G"; or ""."""
+    if _SAYS_REST.search(claim.words) or not _SAYS_ALL.search(claim.words):
+        return ""
+    value = claim.fact.key if isinstance(claim.fact, KeyFact) else claim.fact.value
+    for (_, place, said), values in settling.values.items():
+        is_left_out = place in claim.about.songs or (claim.about.songs and values[-1].line == settling.line)
+        if said == field and place is not None and not is_left_out and values[-1].value != value:
+            return f"the reply also says {values[-1].value} for {settling.song(place).title}"
+    return ""
+
+
+_SAYS_ALL: Final = re.compile(r"\b(?:all|every\w{0,5}|whole|alle|alles|tout\w?|tod[oa]s?|tutt[oie])\b", re.IGNORECASE)
+_SAYS_REST: Final = re.compile(
+    r"\b(?:rest|others?|else|remain\w{0,4}|left|anderen|autres|demás|resten)\b", re.IGNORECASE
+)
 
 
 def _rest_of_sets(settling: ReplySettling, claim: Claim) -> None:
@@ -326,7 +283,7 @@ def _rest_of_sets(settling: ReplySettling, claim: Claim) -> None:
 
 def _pass_on(settling: ReplySettling, passed: Passed, heading: str) -> None:
     if passed.about.is_rest:
-        settling.rest.append((passed, heading))
+        settling.rest.append((passed, heading, settling.line))
         return
     songs = passed.about.songs or tuple(one for at in passed.about.sets for one in settling.names.in_set(at))
     if not songs:

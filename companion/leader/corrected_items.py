@@ -155,7 +155,8 @@ def _without_listed_keys(words: Sequence[ReplyWord], items: list[ReplyItem]) -> 
                 break
             if isinstance(what, KeyFact):
                 if any(isinstance(one.what, TurnSaid) and one.what.kind == CORRECT for one in items[at:]):
-                    kept[at] = item._replace(what=TurnSaid(FILLER, item.end))
+                    for place in (at, *(one for one in range(at, later) if isinstance(items[one].what, Separator))):
+                        kept[place] = items[place]._replace(what=TurnSaid(FILLER, items[place].end))
                     kept[later] = items[later]._replace(what=what._replace(denied=listed.key))
                 break
     return kept

@@ -181,6 +181,8 @@ class LineScanner:
             return ReplyItem(at, at + 1, TurnSaid(FILLER, at + 1))
         if (turn := turn_said(words, at)) is not None:
             found.append(ReplyItem(at, turn.end, _turn(words, at, turn, before)))
+        elif not found and words[at].low in PIECES and _states_fact(before):
+            found.append(ReplyItem(at, at + 1, Separator(is_strong=False)))  # 4 is F because of Dawn
         return max(found, key=lambda one: one.end, default=ReplyItem(at, at + 1, None))
 
     def _two_numbers(self, words: list[ReplyWord], at: int, before: list[ReplyItem]) -> SongsMeant | None:

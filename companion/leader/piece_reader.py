@@ -29,6 +29,7 @@ from companion.leader.turns_of_phrase import (
     CORRECT,
     DITTO,
     HEDGE,
+    JOKED,
     TAKES_BACK,
     UNKNOWN_TO_LEADER,
     TurnSaid,
@@ -102,6 +103,8 @@ class PieceReader:
     def _piece(self, piece: ReplyPiece, group: str, before: list[SaidInReply]) -> Iterator[SaidInReply]:
         """Read a piece. ``before``: what its sentence said so far."""
         yield from _days(piece)
+        if any(turn.says == JOKED for turn in piece.turns(CORRECT)) and (piece.songs or piece.facts):
+            yield WordsTakenBack(piece.said)  # haha no. 1 G
         field = next((turn.says for turn in piece.turns(ASKED_FOR)), "") or group
         if not piece.songs and not piece.facts and piece.is_explained:
             yield from self._turns_alone(piece, field, before)

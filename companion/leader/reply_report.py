@@ -41,4 +41,10 @@ def plain(applied: AnswersApplied) -> dict[str, object]:
 
 
 def _doubt(answer: LeaderAnswer) -> dict[str, object]:
-    return {"title": answer.title, "field": answer.field, "value": answer.value, "doubt": answer.doubt}
+    return {
+        "title": answer.title,
+        "field": answer.field,
+        "value": answer.value,
+        "doubt": answer.doubt,
+        "line": answer.line,
+    }

@@ -30,6 +30,7 @@ class SettledClaim(NamedTuple):
     doubt: str = ""
     contradicts: bool = False
     words: str = ""
+    line: str = ""
 
 
 class OpenClaim(NamedTuple):
@@ -60,6 +61,7 @@ class ClaimedValue(NamedTuple):
     corrects: bool
     denied: str = ""
     words: str = ""
+    line: str = ""
 
 
 _NO_CAPO: Final = ClaimedValue("capo", 0, "", corrects=False)
@@ -77,10 +79,12 @@ class ReplySettling:
         self.passed: list[OpenClaim] = []
         self.same: list[tuple[Claim, str]] = []  # keys that are said by another song's, with the question
         self.moved: list[tuple[Claim, str]] = []  # keys that are said by how far they move
-        self.rest: list[tuple[Claim | Passed, str]] = []
+        self.rest: list[tuple[Claim | Passed, str, str]] = []  # with the question, and the line
+        self.line = ""  # the line that is being settled
 
     def add(self, set_at: int | None, song: int | None, value: ClaimedValue) -> None:
         """Add a value, for a song by its place in the show, for a set, or for the show."""
+        value = value._replace(line=value.line or self.line)
         said = self.values.setdefault((set_at, song, value.field), [])
         if len(said) < MAX_VALUES:
             said.append(value)
@@ -186,7 +190,7 @@ def settled_claims(settling: ReplySettling) -> Iterator[SettledClaim]:
         before = "" if written is None or field in ("chart", "length", "dropped") else str(written)
         contradicts = written is not None and not (was_asked or (last.corrects and _denies(last, str(written), others)))
         yield SettledClaim(
-            field, last.value, set_at, song_at, title, before, "; ".join(doubts), contradicts, last.words
+            field, last.value, set_at, song_at, title, before, "; ".join(doubts), contradicts, last.words, last.line
         )
 
 

@@ -49,7 +49,7 @@ KIND_REPLIES = (
     # ---------------------------------------------------------------- corrections, doubts, endings, who starts
     reply(PIER, "one in G two in G four in D oh no four is in A sorry five in E",
           "1 key G\n2 key G\n4 key A\n5 key E"),
-    reply(PIER, "Moth is E on your list but it's Eb now", "4 key Eb ?"),
+    reply(PIER, "Moth is E on your list but it's Eb now", "4 key Eb"),
     reply(PIER, "4 somewhere around G", "4 key G ?"),
     reply(PIER, "6 ends with a drum fill and a stab", "6 ending drum fill and a stab"),
     reply(PIER, "4 vox a cappella", "4 starts_with vocals"),

@@ -141,3 +141,27 @@ def test_what_stands_beside_a_doubt_or_a_stray_fact_is_in_doubt(text: str, sure:
 @pytest.mark.parametrize("words", ["scratch that", "no wait", "wrong", "no, not that one", "sorry, A", "forget that"])
 def test_what_the_next_line_takes_back_is_in_doubt(words: str) -> None:
     assert landed(PIER, f"1 Bb\n2 G\n{words}") == ["1 key Bb"]
+
+
+JOKES = [
+    ("everything in E. I'm kidding. 1 G, 2 Am", ["1 key G", "2 key Am"]),
+    ("all in H. haha no. 1 G, 2 Am", ["1 key G", "2 key Am"]),
+    ("everything in E. jk", []),
+]
+
+
+@pytest.mark.parametrize(("text", "sure"), JOKES)
+def test_what_was_only_a_joke_lands_nowhere(text: str, sure: list[str]) -> None:
+    assert landed(PIER, text) == sure
+    assert not [one for one in read_answers(text, PIER, today=TODAY).found if one.value in ("E", "B")]
+
+
+# "All", and a key said for one song that "all" does not leave out.
+@pytest.mark.parametrize("text", ["everything in E\n1 G", "1 G. All of them are in E", "all in E. 1 G"])
+def test_all_is_in_doubt_beside_another_value(text: str) -> None:
+    assert landed(PIER, text) == ["1 key G"]
+
+
+@pytest.mark.parametrize("text", ["1 G, the rest in E", "all in E except 1 (G) and 2 (D)", "1 G\neverything else in E"])
+def test_the_rest_is_sure_beside_other_values(text: str) -> None:
+    assert "4 key E" in landed(PIER, text)
