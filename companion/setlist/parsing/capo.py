@@ -21,13 +21,19 @@ MAX_FRET = 11
 
 
 def take_sounding_key(draft: Draft) -> None:
-    """Take the key that a line with a capo says it sounds in; else work it out from fret and shape, in doubt."""
+    """Take the key that a line with a capo says it sounds in, in doubt if the line names another key too.
+
+    Where it does not say so, work the key out from fret and shape, in doubt.
+    """
     fret = _CAPO.search(draft.text)
-    if draft.has_key or not fret or int(fret[1]) > MAX_FRET:
+    if not fret or int(fret[1]) > MAX_FRET:
         return
     if (said := _SOUNDS.search(draft.text)) and (key := _key(said[1] or said[2])):
+        if draft.key and draft.key != key:
+            says = f"{draft.key} with {fret[0]} sounds in {key}: used {key}"
+            draft.doubts.append(doubtful_key(says, draft.title, str(key)))
         draft.key = key
-    elif (shape := _SHAPE.search(draft.text)) and (key := _key(shape[1] or shape[2])):
+    elif not draft.has_key and (shape := _SHAPE.search(draft.text)) and (key := _key(shape[1] or shape[2])):
         draft.key = key.transposed(int(fret[1]))
         draft.doubts.append(_worked_out(draft, fret[0], str(key)))
 

@@ -25,6 +25,7 @@ from companion.setlist.parsing.list_style import Style
 from companion.setlist.parsing.list_talk import says_same_as_before
 from companion.setlist.parsing.song_line import read_song
 from companion.setlist.parsing.text_lines import TextLine
+from companion.setlist.tidy import cut
 
 NOTES = ("note", "notes", "bemerkung", "bemerkungen")
 
@@ -46,7 +47,7 @@ def take_in_lines(lines: Sequence[TextLine], gathered: SetListBuilder, notation:
 
 def _take(one: Classified, gathered: SetListBuilder, style: Style) -> None:
     row, text = one.line.row, one.line.text
-    if one.line.struck:
+    if one.line.struck and not one.line.is_struck:
         gathered.keep_aside(row, one.line.struck, "struck out")
     match one.took:
         case LineKind.SONG if one.draft:
@@ -85,7 +86,7 @@ def _take_inline(row: ListRow, inline: InlineSongs | None, gathered: SetListBuil
     if inline is None:
         return
     if inline.is_prose:
-        gathered.doubts.append(Doubt(f"songs are read out of a sentence: {row.text[:60]}"))
+        gathered.doubts.append(Doubt(f"songs are read out of a sentence: {cut(row.text, 60)}"))
     for line in inline.lines(row):
         draft = read_song(line, msgspec.structs.replace(style, has_artist=False, commas=False, key_at_end=True))
         if inline.key and draft.key is None:

@@ -18,7 +18,7 @@ from companion.setlist.parsing.patterns import (
     SINGER,
     TWO_TITLES,
 )
-from companion.setlist.parsing.peeling import SEPARATORS, peel
+from companion.setlist.parsing.peeling import SEPARATORS, peel, without_separators
 from companion.setlist.parsing.pieces import LinePiece, key_in_front, read_piece
 from companion.setlist.parsing.remarks import off_the_end
 from companion.setlist.parsing.set_headings import clock_in_front
@@ -37,7 +37,8 @@ def read_song(line: TextLine, style: Style) -> Draft:
     draft.stars = stars
     if style.pointed_lengths and (found := POINTED_AT_END.search(text)) and draft.take_length(found[1], named=True):
         draft.doubts.append(doubtful_field(f"{found[1]} read as a length", f"Is {found[1]} the length?", "length"))
-        text = f"{text[: found.start()]}  {text[found.end() :]}".strip()
+        behind = text[found.end() :].strip()
+        text = f"{text[: found.start()]}  {behind}" if behind else without_separators(text[: found.start()].rstrip())
     if found := BRACE_AT_END.search(text):
         draft.note(found[1] or "together with the songs beside it")
         text = text[: found.start()]

@@ -1,0 +1,55 @@
+"""Whole accounts of short lists, one rule each: what every line was taken for, what was understood, what is in doubt.
+
+``tests/setlist/accounts/lists.txt`` holds the lists, ``accounts.txt`` how they are read. Each account was read beside its
+list with one question: is this what a keyboard player would want? A change to the parser may change an account: ask that
+of every line that differs, then write them anew with ``python tests/setlist/test_accounts.py``.
+"""
+
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+from companion.setlist.model import SetList
+from companion.setlist.parsing.understand import take_in
+from companion.setlist.readers.text import pages_of_text
+
+FOLDER = Path(__file__).parent / "accounts"
+
+
+def parts(name: str) -> dict[str, str]:
+    """Return the parts of a file by their headings."""
+    text = (FOLDER / name).read_text(encoding="utf-8")
+    return dict(part.split("\n", 1) for part in text.split("=== ")[1:])  # type: ignore[misc]  # each has a heading
+
+
+def account(text: str) -> str:
+    """Return what a list was read as: its show, its lines, its doubts."""
+    found = take_in(pages_of_text(text, "list.txt"), "List", path="list.txt")
+    return "\n".join(_told(found)) + "\n"
+
+
+def _told(found: SetList) -> Iterator[str]:
+    show = found.show
+    about = (show.title, show.band, show.date, show.venue)
+    yield f"show: {' | '.join(str(one) for one in about if one)}"
+    for one in show.sets:
+        times = (one.starts_min, one.minutes)
+        yield f"set {one.name}: {', '.join(song.title for song in one.songs)}" + (f" {times}" if any(times) else "")
+    for line in found.lines:
+        yield f"{line.took.value}: {line.says or line.text}"
+        for doubt in line.doubts:
+            yield f"    {doubt} | {doubt.question} | {'/'.join(answer.word for answer in doubt.answers)}"
+    yield from (f"doubt: {doubt}" for doubt in found.doubts)
+    yield from (f"aside: {one.text} ({one.reason})" for one in found.set_aside)
+    yield from (f"note: {line}" for line in (show.notes or "").splitlines())
+
+
+@pytest.mark.parametrize("heading", parts("lists.txt"))
+def test_a_list_has_this_account_and_no_other(heading: str) -> None:
+    assert account(parts("lists.txt")[heading]) == parts("accounts.txt")[heading]
+
+
+if __name__ == "__main__":
+    made = "".join(f"=== {heading}\n{account(text)}" for heading, text in parts("lists.txt").items())
+    (FOLDER / "accounts.txt").write_text(made, encoding="utf-8")
