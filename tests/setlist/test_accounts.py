@@ -1,8 +1,8 @@
-"""Whole accounts of short lists, one rule each: what every line was taken for, what was understood, what is in doubt.
+"""Whole accounts of short lists, one rule each: what every line was taken for, what was understood and is in doubt.
 
-``tests/setlist/accounts/lists.txt`` holds the lists, ``accounts.txt`` how they are read. Each account was read beside its
-list with one question: is this what a keyboard player would want? A change to the parser may change an account: ask that
-of every line that differs, then write them anew with ``python tests/setlist/test_accounts.py``.
+``tests/setlist/accounts/lists.txt`` holds the lists, ``accounts.txt`` how they are read. Each account was read beside
+its list with one question: is this what a keyboard player would want? A change to the parser may change an account:
+ask that of every line that differs, then write them anew with ``python tests/setlist/test_accounts.py``.
 """
 
 from collections.abc import Iterator
