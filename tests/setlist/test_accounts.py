@@ -20,7 +20,7 @@ FOLDER = Path(__file__).parent / "accounts"
 def parts(name: str) -> dict[str, str]:
     """Return the parts of a file by their headings."""
     text = (FOLDER / name).read_text(encoding="utf-8")
-    return dict(part.split("\n", 1) for part in text.split("=== ")[1:])  # type: ignore[misc]  # each has a heading
+    return dict(part.split("\n", 1) for part in text.split("=== ")[1:])
 
 
 def account(text: str) -> str:
