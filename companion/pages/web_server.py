@@ -16,7 +16,7 @@ from typing import Final, TextIO
 from companion.errors import CompanionError
 from companion.files.folders import data_path
 from companion.pages.visitor import KeptDoor, Visitors, closed_folder, keep, kept_path, opened_socket, read_kept
-from companion.pages.workplace import OpenElsewhere, Workplace, shows_folder
+from companion.pages.workplace import OpenElsewhere, Workplace, is_open_elsewhere, known_shows, shows_folder
 from companion.ports import AnotherCopy, OneCopy
 from companion.stopping import handle_signals
 
@@ -26,11 +26,12 @@ ASKS_S: Final = 5
 def prepare(show: Path | None, *, browser: bool = True, out: TextIO = sys.stderr) -> None:
     """Serve the pages until ctrl-c. Raises CompanionError if they are open already, or no port is free."""
     folder = data_path()
-    kept_at = kept_path(folder, show)
     try:
         closed_folder(folder)
     except OSError as error:
         raise CompanionError(f"{folder} cannot be written: {error.strerror or error}") from error
+    first = show or _last_show(folder)
+    kept_at = kept_path(folder, first)
     try:
         held = OneCopy(kept_at.with_suffix(".door"))
     except AnotherCopy as another:
@@ -42,15 +43,28 @@ def prepare(show: Path | None, *, browser: bool = True, out: TextIO = sys.stderr
         except OSError as error:
             raise CompanionError(f"cannot open a port on this computer: {error.strerror or error}") from error
         visitors = Visitors(listening.getsockname()[1], kept if is_same else None)
-        workplace = Workplace(folder, shows_folder(), visitors.host)
-        first = show or next(iter(workplace.known), None)
+        workplace = Workplace(folder, shows_folder(), visitors.host, visitors.door)
         with listening:
             if first is not None:
-                with suppress(*(() if show else (OpenElsewhere,))):  # then the other shows are offered
+                try:
                     workplace.open(first)
+                except OpenElsewhere as another:  # a page of another copy has gone to this show
+                    raise OpenElsewhere(_shown_again(read_kept(kept_at), browser=browser)) from another
             keep(kept_at, visitors.door)
             _serve(workplace, visitors, listening, out, browser=browser)
         workplace.close()
+
+
+def _last_show(folder: Path) -> Path | None:
+    """Return the show prepared last, whose address is used again; None if there is none, or it is open elsewhere."""
+    last = next(iter(known_shows(folder)), None)
+    if last is None or is_open_elsewhere(folder, last):
+        return None  # the other shows are offered
+    try:
+        with OneCopy(kept_path(folder, last).with_suffix(".door")):
+            return last
+    except AnotherCopy:
+        return None
 
 
 def _serve(workplace: Workplace, visitors: Visitors, listening: socket, out: TextIO, *, browser: bool) -> None:

@@ -15,7 +15,7 @@ from companion.night.demo import demo_show
 from companion.pages.desk import ShowDesk, Stack, text_of
 from companion.pages.problems import OnThisRig
 from companion.pages.stage_door import StageDoor
-from companion.pages.visitor import closed_folder, doubts_path, keep, kept_path
+from companion.pages.visitor import KeptDoor, closed_folder, doubts_path, keep, kept_path
 from companion.ports import AnotherCopy, OneCopy
 from companion.regular import read_regular
 from companion.rig import rig_for
@@ -46,10 +46,12 @@ class Workplace:
     ``shows`` is the folder of new shows, ``folder`` the program's own, ``host`` where this copy's page is.
     """
 
-    def __init__(self, folder: Path, shows: Path, host: str) -> None:
+    def __init__(self, folder: Path, shows: Path, host: str, address: KeptDoor | None = None) -> None:
+        """``address`` is kept for each show that is put on the desk, so that its tab goes on at the next start."""
         self.folder = folder
         self.shows = shows
         self._host = host
+        self._address = address
         self.desk: ShowDesk | None = None
         self._held: OneCopy | None = None
         self._new: Path | None = None
@@ -74,6 +76,8 @@ class Workplace:
         self.desk, self._held = ShowDesk(path, self.folder), held
         with suppress(CompanionError):  # only the words for a second copy
             keep(lock.with_suffix(".at"), self._host)
+            if self._address is not None:
+                keep(kept_path(self.folder, path), self._address)
         self._remember(path)
         self._take_list_up()
         self._take_doubts_up()
@@ -116,11 +120,7 @@ class Workplace:
     @property
     def known(self) -> tuple[Path, ...]:
         """The shows prepared on this computer that are still there, the last one first."""
-        try:
-            raw = read_regular(self.folder / "pages" / KNOWN, MAX_BYTES)
-            return tuple(path for one in msgspec.json.decode(raw, type=list[str]) if (path := Path(one)).is_file())
-        except (OSError, *UNREADABLE, msgspec.MsgspecError):
-            return ()
+        return known_shows(self.folder)
 
     def titles(self) -> tuple[tuple[str, str], ...]:
         """Return the number of each known show in ``known``, and its title."""
@@ -219,6 +219,24 @@ def shows_folder() -> Path:
     from platformdirs import user_documents_path
 
     return user_documents_path() / "Companion"
+
+
+def known_shows(folder: Path) -> tuple[Path, ...]:
+    """Return the shows prepared on this computer that are still there, the last one first."""
+    try:
+        raw = read_regular(folder / "pages" / KNOWN, MAX_BYTES)
+        return tuple(path for one in msgspec.json.decode(raw, type=list[str]) if (path := Path(one)).is_file())
+    except (OSError, *UNREADABLE, msgspec.MsgspecError):
+        return ()
+
+
+def is_open_elsewhere(folder: Path, show: Path) -> bool:
+    """Return whether another copy of the program has this show on its desk."""
+    try:
+        with OneCopy(lock_path(folder, show)):
+            return False
+    except AnotherCopy:
+        return True
 
 
 def lock_path(folder: Path, show: Path | None) -> Path:

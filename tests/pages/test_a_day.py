@@ -145,6 +145,28 @@ def test_a_server_that_stops_loses_nothing_and_the_open_tab_continues(
         again.end()
 
 
+def test_what_a_tab_that_is_not_let_in_has_typed_waits_and_is_kept_once_it_is(tab: Tab, show: Path) -> None:
+    """Not let in with 403: the token of this tab is another one for a while, as after a start at another place."""
+    token = tab.page.evaluate("localStorage.getItem('companion-token')")
+    tab.page.evaluate("localStorage.setItem('companion-token', 'of another start')")
+    for label, key in (("Key: Tram Home", "Bb"), ("Key: Herring Waltz", "G")):
+        tab.field(label).first.fill(key)
+        tab.field(label).first.press("Enter")
+    expect(tab.page.locator("#away")).to_contain_text("Not kept yet: ")
+    expect(tab.page.locator("[data-waits]")).to_have_count(2)
+    tab.page.wait_for_timeout(1200)  # longer than it waits before it tries again
+    assert show.read_text(encoding="utf-8") == SHOW
+    expect(tab.field("Key: Tram Home")).to_have_value("Bb")
+    tab.page.evaluate("token => localStorage.setItem('companion-token', token)", token)
+    tab.wait_for_kept()
+    expect(tab.page.locator("#away")).to_be_hidden()
+    text = show.read_text(encoding="utf-8")
+    assert "key: Bb" in text
+    assert "key: G" in text
+    assert all("403" in one for one in tab.wrong)
+    tab.wrong.clear()
+
+
 @pytest.mark.long
 def test_two_tabs_stay_in_step_and_a_hidden_one_keeps_no_connection(tab: Tab, serving: Serving) -> None:
     second = Tab(tab.page.context, tab.page.url)

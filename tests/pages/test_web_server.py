@@ -1,6 +1,7 @@
 """The server as a process: where it listens, what it keeps for the next start, and a second copy."""
 
 import http.client
+import json
 import os
 import socket
 import stat
@@ -9,6 +10,7 @@ from collections.abc import Callable, Iterator
 from contextlib import closing
 from pathlib import Path
 
+import msgspec
 import psutil
 import pytest
 from pages.serving import Serving
@@ -49,7 +51,22 @@ def ask(door: KeptDoor, path: str) -> tuple[int, str]:
         return answer.status, answer.read().decode()
 
 
-def test_an_open_tab_survives_a_killed_server_and_an_ended_one(start: Start, show: Path) -> None:
+def tell(door: KeptDoor, path: str, wanted: dict[str, str]) -> int:
+    headers = {
+        "Host": f"127.0.0.1:{door.port}",
+        "Origin": f"http://127.0.0.1:{door.port}",
+        "Cookie": f"companion-{door.port}={door.cookie}",
+        "Content-Type": "application/json",
+        TOKEN_HEADER: door.token,
+    }
+    with closing(http.client.HTTPConnection("127.0.0.1", door.port, timeout=10)) as line:
+        line.request("POST", path, json.dumps(wanted), headers)
+        return line.getresponse().status
+
+
+def test_an_open_tab_survives_a_killed_server_an_ended_one_and_a_start_without_the_show_s_name(
+    start: Start, show: Path
+) -> None:
     first = start(str(show))
     door = first.door(show)
     assert door is not None
@@ -59,7 +76,7 @@ def test_an_open_tab_survives_a_killed_server_and_an_ended_one(start: Start, sho
     assert second.port == first.port
     assert "Tram Home" in ask(door, "/view")[1]
     assert second.end() == 0
-    third = start(str(show))
+    third = start()
     assert third.port == first.port
     assert "Tram Home" in ask(door, "/view")[1]
 
@@ -151,7 +168,48 @@ def test_a_show_opened_later_in_another_copy_is_refused_too(start: Start, show: 
     first = start()
     second = start(str(show))
     assert second.end() == 1
-    assert f"open already, at http://127.0.0.1:{first.port}/" in second.told
+    assert f"running already, at http://127.0.0.1:{first.port}/" in second.told
+
+
+@pytest.mark.long
+def test_plain_companion_and_a_named_start_are_one_place(start: Start, show: Path) -> None:
+    """A tab that one of them opened goes on when the other one runs."""
+    first = start()
+    nowhere = first.door(None)
+    assert nowhere is not None
+    first.end()
+    named = start(str(show))  # its own: nothing was known of it
+    door = named.door(show)
+    assert door is not None
+    named.end()
+    plain = start()
+    assert (plain.port, plain.door(show)) == (door.port, msgspec.structs.replace(door, process=plain.process))
+    assert "Tram Home" in ask(door, "/view")[1]
+    plain.end()
+    start(str(show))
+    assert "Tram Home" in ask(door, "/view")[1]
+
+
+@pytest.mark.long
+def test_a_show_that_a_page_goes_to_is_found_at_that_page_s_address(start: Start, show: Path, tmp_path: Path) -> None:
+    """Begun on the page of a plain start, named the next time; and while it is open, a second copy leads there."""
+    first = start()
+    door = first.door(None)
+    assert door is not None
+    assert tell(door, "/begin", {"title": "Kiln night"}) == 200
+    (begun,) = tmp_path.rglob("kiln-night.yaml")
+    second = start(str(begun))
+    assert second.end() == 1
+    assert f"running already, at http://127.0.0.1:{first.port}/" in second.told
+    assert "open it with" in second.told
+    first.end()
+    third = start(str(begun))
+    assert third.port == first.port
+    assert "Kiln night" in ask(door, "/view")[1]
+    third.end()
+    other = start(str(show))
+    assert other.port != first.port
+    assert ask(KeptDoor(other.port, door.cookie, door.token), "/view")[0] == 403
 
 
 @pytest.mark.long
