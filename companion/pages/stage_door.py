@@ -6,30 +6,37 @@ import subprocess
 import time
 from contextlib import suppress
 from pathlib import Path
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
 from companion import child
 from companion.errors import CompanionError
 from companion.night.ahead import CANNOT_OPEN
+from companion.pages.earlier_stage import earlier_stage, end_stage, note_stage, still_runs
 from companion.regular import read_regular
 from companion.shown import harmless_line
+
+if TYPE_CHECKING:
+    import psutil
 
 HOW: Final = {"tonight": ("--screen", "full"), "rehearsal": ("--screen", "window", "--fresh")}
 TOLD: Final = "stage.log"  # in the room's own folder: the last stage's messages
 MAX_TOLD: Final = 256 * 1024
 LAST_LINES: Final = 4
 OPENS_S: Final = 30.0  # by then the window is there, or the stage has said why not
+ENDING: Final = "the stage is still ending; look again in a moment"
 ENDS_S: Final = 10.0  # the stage silences the keyboards first
 WITHOUT_WINDOW: Final = re.compile(rf"^{re.escape(CANNOT_OPEN)} \((.*)\):", re.MULTILINE)
 DETACHED: Final = 0x00000008 | 0x00000200  # Windows: DETACHED_PROCESS, CREATE_NEW_PROCESS_GROUP (processthreadsapi.h)
 
 
 class StageDoor:
-    """At most one stage at a time, started from a page. It goes on when the pages end."""
+    """At most one stage at a time, started from a page. It goes on when the pages end, and is found again then."""
 
     def __init__(self, folder: Path) -> None:
+        self._folder = folder
         self._told = folder / "pages" / TOLD
         self._process: subprocess.Popen[bytes] | None = None
+        self._earlier: psutil.Process | None = None
         self._started_s = 0.0
         self._why = ""
         self._was_ended = False
@@ -41,8 +48,10 @@ class StageDoor:
 
     @property
     def is_open(self) -> bool:
-        """Whether a stage that was started here is running."""
-        return self._process is not None and self._process.poll() is None
+        """Whether a stage that was started from a page is running."""
+        if self._earlier is not None and not still_runs(self._earlier):
+            self._earlier = None
+        return self._earlier is not None or (self._process is not None and self._process.poll() is None)
 
     @property
     def failed(self) -> tuple[str, ...]:
@@ -58,16 +67,29 @@ class StageDoor:
     @property
     def no_window(self) -> str:
         """Why the running stage has no window; "" if it has one, or nobody knows yet."""
-        if self._process is None or not self.is_open:
+        if (self._process is None and self._earlier is None) or not self.is_open:
             return ""
-        if not self._why and time.monotonic() - self._started_s < OPENS_S:
-            with suppress(OSError, ValueError):
-                found = WITHOUT_WINDOW.search(read_regular(self._told, MAX_TOLD).decode(errors="replace"))
-                self._why = harmless_line(found[1]) if found else ""
+        if not self._why and self._earlier is None and time.monotonic() - self._started_s < OPENS_S:
+            self._why = self._why_no_window()
         return self._why
+
+    def _why_no_window(self) -> str:
+        with suppress(OSError, ValueError):
+            found = WITHOUT_WINDOW.search(read_regular(self._told, MAX_TOLD).decode(errors="replace"))
+            return harmless_line(found[1]) if found else ""
+        return ""
+
+    def take_up(self, show: Path) -> None:
+        """Find a show's stage that was started before these pages, or before they went to another show."""
+        self._earlier = earlier_stage(self._folder, show)
+        self._why = self._why_no_window() if self._earlier is not None else ""
 
     def end(self) -> None:
         """End the running stage as the system would: keyboards silent, the place kept. Raises CompanionError."""
+        if self.is_open and self._earlier is not None:
+            if not end_stage(self._earlier, ENDS_S):
+                raise CompanionError(ENDING)
+            return
         if self._process is None or not self.is_open:
             raise CompanionError("the stage is not running")
         self._was_ended = True
@@ -76,7 +98,7 @@ class StageDoor:
             self._process.wait(ENDS_S)
         except subprocess.TimeoutExpired:
             self._was_ended = False
-            raise CompanionError("the stage is still ending; look again in a moment") from None
+            raise CompanionError(ENDING) from None
 
     def start(self, show: Path, how: str) -> None:
         """Start the stage: ``tonight`` on the whole screen, ``rehearsal`` in a window. Raises CompanionError."""
@@ -99,8 +121,10 @@ class StageDoor:
             self._started_s, self._why, self._was_ended = time.monotonic(), "", False
         except OSError as error:
             raise CompanionError(f"the stage cannot start: {error.strerror or error}") from error
+        note_stage(self._folder, show, self._process.pid)
 
     def forget(self) -> None:
         """Leave a running stage to itself."""
+        self._earlier = None
         if self._process is not None and self._process.poll() is None:
             self._process.returncode = 0  # no warning that it still runs: that is meant

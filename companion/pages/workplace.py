@@ -79,6 +79,7 @@ class Workplace:
             if self._address is not None:
                 keep(kept_path(self.folder, path), self._address)
         self._remember(path)
+        self.door.take_up(path)
         self._take_list_up()
         self._take_doubts_up()
 

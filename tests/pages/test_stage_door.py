@@ -5,6 +5,7 @@ import os
 import time
 from pathlib import Path
 
+import msgspec
 import psutil
 import pytest
 from pages.visiting import Site
@@ -14,7 +15,9 @@ from starlette.responses import StreamingResponse
 from companion.pages import answering
 from companion.pages.answering import Pages
 from companion.pages.desk import ShowDesk, Stack
+from companion.pages.earlier_stage import KeptStage, earlier_stage, note_stage
 from companion.pages.stage_door import StageDoor
+from companion.pages.visitor import keep, kept_path
 from companion.stopping import Stopping
 
 MILL = "show: Night at the Mill\nsongs:\n  - title: Tram Home\n    sound: grand piano\n    road_map: Intro 4, Verse 8\n"
@@ -108,3 +111,37 @@ def test_a_stage_without_a_window_says_so_and_can_be_ended_from_the_page(site: S
     assert "The stage is running" not in page
     assert "The stage ended:" not in page
     assert site.ask("POST", "/stage", {"how": "end"}).status_code == 422
+
+
+def test_a_stage_that_outlived_the_pages_is_found_and_can_be_ended_from_the_next_ones(
+    site: Site, tmp_path: Path
+) -> None:
+    site.ask("POST", "/stage", {"how": "rehearsal"})
+    process = psutil.Process(site.workplace.door.process)
+    until = time.monotonic() + 60
+    while not site.workplace.door.no_window and time.monotonic() < until:
+        time.sleep(0.1)  # it handles the end once it is this far
+    site.workplace.close()
+    again = Site(tmp_path, None)
+    again.workplace.open(site.path)
+    page = again.ask("GET", "/view").text
+    assert "The stage is running, but no window could be opened: there is no display." in page
+    assert 'data-stage="end"' in page
+    assert again.ask("POST", "/stage", {"how": "tonight"}).status_code == 422
+    assert again.ask("POST", "/stage", {"how": "end"}).status_code == 200
+    assert not process.is_running() or process.status() == psutil.STATUS_ZOMBIE
+    assert "The stage is running" not in again.ask("GET", "/door").text
+
+
+def test_another_process_that_was_given_the_same_number_is_no_stage(tmp_path: Path) -> None:
+    show = tmp_path / "mill.yaml"
+    (tmp_path / "pages").mkdir()
+    note_stage(tmp_path, show, os.getpid())
+    assert earlier_stage(tmp_path, show) == psutil.Process()
+    kept = kept_path(tmp_path, show).with_suffix(".stage")
+    was = msgspec.json.decode(kept.read_bytes(), type=KeptStage)
+    keep(kept, msgspec.structs.replace(was, started=was.started - 60))
+    assert earlier_stage(tmp_path, show) is None
+    for broken in (b"", b"{}", b'{"process": -1, "started": 1}', b'{"process": 1e30, "started": 1}', b"[" * 5000):
+        kept.write_bytes(broken)
+        assert earlier_stage(tmp_path, show) is None
