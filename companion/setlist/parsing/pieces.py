@@ -1,5 +1,6 @@
 """Read one piece of a line for what it says by itself: a key, a length, a tempo, a meter, a remark."""
 
+import functools
 import re
 
 import msgspec
@@ -7,7 +8,7 @@ import msgspec
 from companion.music import Meter
 from companion.setlist.notation import Notation
 from companion.setlist.parsing.cells import is_nothing, length_cell, meter_cell, tempo_cell
-from companion.setlist.parsing.key_cells import KeyFound, key_cell, plain_key
+from companion.setlist.parsing.key_cells import KEPT, KeyFound, key_cell, plain_key
 from companion.setlist.parsing.remarks import is_remark
 
 SLOWEST, FASTEST = 40, 260  # a bare number in this range may be a tempo
@@ -41,6 +42,7 @@ class LinePiece(msgspec.Struct, frozen=True):
         return self.is_fact or self.is_remark or self.is_nothing
 
 
+@functools.lru_cache(KEPT)
 def read_piece(text: str, notation: Notation, *, bare_tempo: bool = False) -> LinePiece:
     """Read a piece. ``bare_tempo``: a plain number in a tempo's range is one."""
     text = text.strip()

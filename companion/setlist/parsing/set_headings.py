@@ -1,5 +1,6 @@
 """Headings of sets and lines for breaks, in the languages of Europe."""
 
+import functools
 import re
 
 import msgspec
@@ -128,6 +129,7 @@ _MINUTES = re.compile(r"\b(\d{1,3})\s*(?:min(?:ute)?[sn]?\b|['′’])", re.IGNO
 _NUMBER_ALONE = re.compile(r"^#\s?([1-9])$")
 _AROUND = re.compile(r"^[^\w(]+|[^\w)!?.]+$")
 LONGEST = 80
+MAX_REMEMBERED = 4096  # most texts whose heading is kept: a list asks for the same ones many times
 MAX_WORDS_BESIDE = 6
 
 
@@ -163,6 +165,7 @@ def read_set(text: str) -> SetHeading | None:
     return found if found and not found.is_word else None
 
 
+@functools.lru_cache(MAX_REMEMBERED)
 def read_heading(text: str) -> SetHeading | None:
     """Read a heading of any kind, words such as Dinner included."""
     if found := _NUMBER_ALONE.match(text.strip()):
