@@ -41,6 +41,108 @@ CASES = {
         "1. szett\nMoth Parade G\nWeeds D\n2. szett\nTidal Clock C\nPartea 3\nFog Bell F\n4ª entrada\nJam Jar E",
         "First: Moth Parade=G; Weeds=D | Second: Tidal Clock=C | Third: Fog Bell=F | Fourth: Jam Jar=E",
     ),
+    "an encore on a condition, with its song behind a colon": (
+        "Set 1\nMoth Parade G\nWeeds D\nTidal Clock Em\n\nencore if they want one: Jam Jar F",
+        "First: Moth Parade=G; Weeds=D; Tidal Clock=Em | Encore: Jam Jar=F",
+    ),
+    "a service: only some of its lines are songs": (
+        (
+            "ST ODO\nSunday 6 December - 10.30am\n\nWelcome & notices (Pia)\nSONG: Moth Parade (D)\nPrayers - Ada\n"
+            "Reading: Luke ch 3 - Tim\nSONG: Weeds (G), capo 3 for guitars\nSermon (25 min)\nSONG: Tidal Clock (A)\n"
+            "Bidding prayer\nFinal song: Fog Bell (E)\nCoffee"
+        ),
+        "First: Moth Parade=D; Weeds=G [capo 3 for guitars]; Tidal Clock=A; Fog Bell=E [Final song]",
+    ),
+    "a wedding's evening: events, and a song that an event names": (
+        (
+            "15:00  Guests arrive (playlist)\n20:00  Cake cut\n20:15  FIRST DANCE: Moth Parade (G)\n20:20  SET 1\n"
+            "       Weeds (A)\n       Tidal Clock (D)\n       Fog Bell (Em)\n21:00  Buffet + DJ\n22:00  SET 2\n"
+            "       Jam Jar (Am)\n       Slow Ferry (G)\n23:00  DJ to close"
+        ),
+        (
+            "First: Moth Parade=G [FIRST DANCE] | First: Weeds=A; Tidal Clock=D; Fog Bell=Em | Second: Jam Jar=Am; "
+            "Slow Ferry=G"
+        ),
+    ),
+    "events in German, Dutch, Polish and Spanish": (
+        (
+            "1. Set\nMoth Parade (G)\nReden\nWeeds (D)\nTortenanschnitt\nTaart aansnijden en koffie\nTidal Clock (C)\n"
+            "2. Set\nFog Bell (A)\nOczepiny\nJam Jar (F)\nBrindis\nSlow Ferry (Em)"
+        ),
+        "First: Moth Parade=G; Weeds=D; Tidal Clock=C | Second: Fog Bell=A; Jam Jar=F; Slow Ferry=Em",
+    ),
+    "a title of words for events stays one where the list has neither keys nor events": (
+        "Moth Parade\nCoffee\nWeeds\nTidal Clock",
+        "First: Moth Parade; Coffee; Weeds; Tidal Clock",
+    ),
+    "dances in front of titles": (
+        (
+            "TEA DANCE\n\nFIRST HALF\nWaltz      - Lost Moth Waltz - G\nFoxtrot    - Weeds - Eb\n"
+            "Cha cha    - Tidal Clock - Am\nTEA & RAFFLE\nSECOND HALF\nTango      - Fog Bell - Dm\nJive   - Jam Jar - A"
+        ),
+        (
+            "First: Lost Moth Waltz=G [Waltz]; Weeds=Eb [Foxtrot]; Tidal Clock=Am [Cha cha] | "
+            "Second: Fog Bell=Dm [Tango]; Jam Jar=A [Jive]"
+        ),
+    ),
+    "headings that end in a time": (
+        "Family hour 19:00\nMoth Parade D\nWeeds F#m\nLate bar 22:30\nTidal Clock A\nFog Bell Em",
+        "Family hour: Moth Parade=D; Weeds=F#m | Late bar: Tidal Clock=A; Fog Bell=Em",
+    ),
+    "keys written to their titles, by several hands": (
+        "Set 1\n1.Moth Parade-A\n2)Weeds Em\n3. Tidal Clock (G )\n4 -Fog Bell- D\n5.. Jam Jar (Am)\n6 Slow Ferry:C",
+        "First: Moth Parade=A; Weeds=Em; Tidal Clock=G; Fog Bell=D; Jam Jar=Am; Slow Ferry=C",
+    ),
+    "numbers with gaps and letters": (
+        "12 Moth Parade - A\n14 Weeds - Dm\n31 Tidal Clock - G\n31a Tidal Clock (reprise) - A\n45 Fog Bell - C",
+        "First: Moth Parade=A; Weeds=Dm; Tidal Clock=G; Tidal Clock (reprise)=A; Fog Bell=C",
+    ),
+    "the key behind other words": (
+        (
+            "Set 1\n- Moth Parade - up a tone so A\n- Weeds - in C for me\n- Tidal Clock in D when all leave\n"
+            "- Fog Bell - G"
+        ),
+        "First: Moth Parade=A [up a tone so A]; Weeds=C [for me]; Tidal Clock=D [when all leave]; Fog Bell=G",
+    ),
+    "a colon before the record's key and ours": (
+        "orig = record, us = what we play\nMoth Parade: orig F, us A\nWeeds: orig A, us Ab\nTidal Clock: orig C, us B",
+        "First: Moth Parade=A [us]; Weeds=Ab [us]; Tidal Clock=B [us]",
+    ),
+    "talk below the list takes a song out": (
+        "Moth Parade (A)\nWeeds (D)\nTidal Clock (Em)\n\nEdit: no Weeds, Tim hasn't learned it",
+        "First: Moth Parade=A; Tidal Clock=Em",
+    ),
+    "not tonight, with the reason": (
+        "Moth Parade - A\nWeeds - NOT TONIGHT (Mick away)\nTidal Clock - Em\nFog Bell - D",
+        "First: Moth Parade=A; Tidal Clock=Em; Fog Bell=D",
+    ),
+    "an interval with a number": (
+        "1. Moth Parade (C)\n2. Weeds (F)\n3. Interval - squash\n4. Tidal Clock (G)",
+        "First: Moth Parade=C; Weeds=F | Second: Tidal Clock=G",
+    ),
+    "a table pasted cell by cell": (
+        "No.\nTitle\nKey\n1\nMoth Parade\nG\n2\nWeeds\nEm\n3\nTidal Clock\nC",
+        "First: Moth Parade=G; Weeds=Em; Tidal Clock=C",
+    ),
+    "one line with commas": (
+        "tonight: moth, weeds, tidal clock, big red van, and jam jar\nsame keys as always",
+        "First: moth; weeds; tidal clock; big red van; jam jar",
+    ),
+    "a bracket that says what happens here ends no set": (
+        "Set 1\nMoth Parade - Am\nWeeds - D\n(acoustic bit, on stools)\nTidal Clock - D\nSet 2\nFog Bell - G",
+        "First: Moth Parade=Am; Weeds=D [acoustic bit, on stools]; Tidal Clock=D | Second: Fog Bell=G",
+    ),
+    "a long title in small letters": (
+        "set 1\nmoth parade in A\ntwo left clocks and a right one in E\nweeds in G\nset 2\njam jar in C",
+        "First: moth parade=A; two left clocks and a right one=E; weeds=G | Second: jam jar=C",
+    ),
+    "a chat that adds the next number": (
+        (
+            "[27/11/2026, 19:10:00] Mo: sat:\n1 Moth Parade\n2 Weeds\n3 Tidal Clock\n"
+            "[27/11/2026, 19:16:02] Mo: ok 4 Fog Bell then"
+        ),
+        "First: Moth Parade; Weeds; Tidal Clock; Fog Bell",
+    ),
     "who sings, in a bracket": (
         "Set 1\n1. Moth Parade (vocal: Linda) - G\n2. Weeds - D\n3. Tidal Clock (Wurli) - C",
         "First: Moth Parade=G [vocal: Linda]; Weeds=D; Tidal Clock=C [Wurli]",

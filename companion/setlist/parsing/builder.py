@@ -83,6 +83,11 @@ class SetListBuilder:
         """Return whether any line but decoration was accounted for."""
         return any(took is not LineKind.RULE for _, took, _, _, _ in self._lines)
 
+    def is_sender(self, text: str) -> bool:
+        """Return whether these words are the name of the mail's sender, as its head has it."""
+        heads = [row.text for row, _, _, _, _ in self._lines if row.text.startswith("From: ")]
+        return bool(text) and any(set(text.split()) <= set(re.findall(r"\w+", head)) for head in heads)
+
     def aside(self, row: ListRow, text: str, reason: str, *doubts: Doubt) -> None:
         """Set a line aside that is not played: it is kept with its reason, and in the account."""
         self.keep_aside(row, text, reason)

@@ -1,6 +1,5 @@
 """Classify the lines of a text: song, heading, note, talk. Form first, then the style of the whole list."""
 
-import re
 from collections import Counter
 from collections.abc import Sequence
 
@@ -11,33 +10,32 @@ from companion.setlist.notation import Notation
 from companion.setlist.parsing import line_kinds
 from companion.setlist.parsing.doubts import doubtful_song, heading_or_song, note_or_song, parted_here, song_or_not
 from companion.setlist.parsing.inline_songs import sung_by
-from companion.setlist.parsing.key_cells import plain_key
 from companion.setlist.parsing.key_groups import group_keys
 from companion.setlist.parsing.key_layout import KeyLayout, doubt_outside_layout, read_by_layout
-from companion.setlist.parsing.labels import are_labelled, label_of
+from companion.setlist.parsing.labels import are_labelled, label_of, role_of
 from companion.setlist.parsing.line_forms import Classified, by_form, ends_in_colon, is_line_of_songs
 from companion.setlist.parsing.list_style import DEEPER, Style, learn
 from companion.setlist.parsing.medley_parts import take_medleys
 from companion.setlist.parsing.number_ranges import sets_by_range
 from companion.setlist.parsing.odd_numbers import without_odd_numbers
-from companion.setlist.parsing.patterns import HEAD, IN_BRACKETS, PARTED
+from companion.setlist.parsing.patterns import HEAD
 from companion.setlist.parsing.pictures_between import without_pictures
-from companion.setlist.parsing.pieces import read_pieces
 from companion.setlist.parsing.plain_sets import plain_sets
 from companion.setlist.parsing.programme import take_programme
+from companion.setlist.parsing.prose_lines import NAMED, is_prose, looks_like_title
 from companion.setlist.parsing.remarks import is_remark
 from companion.setlist.parsing.set_bounds import is_below_songs, settle_breaks, take_short_headings
 from companion.setlist.parsing.set_headings import SetHeading, is_spoken_part, is_without_music
-from companion.setlist.parsing.setting_aside import set_aside
+from companion.setlist.parsing.setting_aside import drop_by_talk, set_aside
 from companion.setlist.parsing.song_draft import Draft
 from companion.setlist.parsing.song_line import read_song
 from companion.setlist.parsing.spoken_lines import as_written
 from companion.setlist.parsing.standing_alone import stands_alone
+from companion.setlist.parsing.taking_events import take_events, without_events
 from companion.setlist.parsing.text_lines import TextLine
 from companion.setlist.parsing.two_part_numbers import without_two_part_numbers
 from companion.setlist.parsing.wrapped_titles import MOST_KEYED, join_wrapped
 
-NAMED = re.compile(r"^([^\W\d_a-z][^:]{1,50}?)\s?:\s+\S")  # Moth: same as record
 MOST_SHAPED = 0.8
 SHORT = 6  # words; a longer line without number or bullet is more likely a note than a title
 
@@ -53,7 +51,7 @@ def classified(lines: Sequence[TextLine], notation: Notation) -> tuple[list[Clas
     take_programme(found, notation)
     take_short_headings(found)
     keys = group_keys(found, notation)
-    style = learn([one.line for one in found if one.took is None], notation)
+    style = learn(without_events([one.line for one in found if one.took is None]), notation)
     if are_labelled([one.line.text for one in found if one.took is None or is_line_of_songs(one)]):
         style = msgspec.structs.replace(style, labelled=True)
     if marks := {mark for one in found if one.took is LineKind.MARK for mark in sung_by(one.line.whole)}:
@@ -61,6 +59,7 @@ def classified(lines: Sequence[TextLine], notation: Notation) -> tuple[list[Clas
     for one in found:
         if one.took is None:
             one.draft = read_song(one.line, style)
+    take_events(found, style)
     layout = read_by_layout(found, style)
     join_wrapped(found, style)
     set_aside(found, style)
@@ -71,6 +70,7 @@ def classified(lines: Sequence[TextLine], notation: Notation) -> tuple[list[Clas
             one.draft.key = keys[at]
     take_medleys(found)
     _Settling(found, style, layout).settle()
+    drop_by_talk(found)
     settle_breaks(found)
     doubt_outside_layout(found, layout)
     return found, style
@@ -121,12 +121,12 @@ class _Settling:
         line, title = one.line, one.draft.title if one.draft else ""
         if one.took is not None or not title or one.heading or (self.loud and line.text.isupper()):
             return False
-        if line.is_bulleted or line_kinds.is_chat(line.text) or self._is_prose(line):
+        if line.is_bulleted or line_kinds.is_chat(line.text) or is_prose(line, self.style, self.layout):
             return False
         return not self._is_note(line, title) and (bool(one.draft and one.draft.has_key) or self._reads_as_title(line))
 
     def _reads_as_title(self, line: TextLine) -> bool:
-        return self._looks_like_title(line) and len(line.text.split()) <= SHORT
+        return looks_like_title(line, self.style) and len(line.text.split()) <= SHORT
 
     def _is_sure(self, one: Classified) -> bool:
         """Return whether the line is a song by its mark, or by its key in a list without marks."""
@@ -148,8 +148,10 @@ class _Settling:
         assert draft is not None  # noqa: S101  every open line was parsed
         if self.is_talk(at, line) or self._is_question(line):
             return LineKind.LEFT
-        if self.sure[at] and draft.title and (self.style.marks(line) or not self._is_prose(line)):
+        if self.sure[at] and draft.title and (self.style.marks(line) or not is_prose(line, self.style, self.layout)):
             return LineKind.SONG
+        if draft.has_key and draft.title and role_of(line.text):
+            return LineKind.SONG  # First dance: Moth (Ab), wherever it stands
         if heading := self._heading(at, one):
             one.heading = heading
             return LineKind.SET
@@ -212,18 +214,6 @@ class _Settling:
             any(self.sure) and at > self.last and not self.style.marks(line)
         )
 
-    def _is_prose(self, line: TextLine) -> bool:
-        """Return whether a line with a key at its end is a sentence all the same: sorry, Moth is in F not G."""
-        pieces = PARTED.split(line.text)
-        if self.layout and (place := self.layout.key_in(line.text)) and place.left.strip():
-            return line_kinds.is_sentence(line.text[: place.begin])  # Moth (G) - half time feel in the bridge
-        if (named := NAMED.match(line.text)) and read_pieces(line.text[named.end() - 1 :], self.style.notation)[0].key:
-            return line_kinds.is_sentence(named[1])  # Moth: F sharp minor, then up a semitone
-        if len(pieces) > 1 and pieces[0] and any(piece and plain_key(piece) for piece in pieces[1:]):
-            return line_kinds.is_sentence(pieces[0])  # Moth - G - heads out twice: talk behind a key is a note
-        is_title = line.text[:1].isupper() and self._looks_like_title(line)
-        return line_kinds.is_sentence(line.text) or (line_kinds.is_chat(line.text) and not is_title)
-
     def _is_before_songs(self, at: int) -> bool:
         """Return whether the line stands above the songs, if the list says so: by its headings, marks or keys."""
         if self.first_heading is not None and at < self.first_heading:
@@ -256,7 +246,7 @@ class _Settling:
         between = (
             at < self.last and not line.row.blank_before and self._is_between(at) and len(line.text.split()) <= SHORT
         )
-        if draft.has_key or (draft.length_s and at < self.last) or (between and self._looks_like_title(line)):
+        if draft.has_key or (draft.length_s and at < self.last) or (between and looks_like_title(line, self.style)):
             draft.doubts.append(doubtful_song("no number or bullet, unlike the others", draft.title))
             return LineKind.SONG
         return self._note_or_left(at, line)
@@ -278,7 +268,7 @@ class _Settling:
             return LineKind.LEFT
         if self._is_note(line, draft.title if draft else "") or len(line.text.split()) > SHORT + 2:
             return self._note_or_left(at, line)
-        if not self._looks_like_title(line):
+        if not looks_like_title(line, self.style):
             if at > self.last or not self._belongs_to_song_above(at, line):
                 return LineKind.LEFT
             one.doubts = (note_or_song(line.text),)
@@ -372,16 +362,8 @@ class _Settling:
             or (not self.style.capitals and self.style.is_shaped and line.text[:1].islower())
             or is_remark(title or line.text)
             or self._is_deeper(line)
-            or (self.style.is_shaped and len(line.text.split()) > SHORT and not self._looks_like_title(line))
+            or (self.style.is_shaped and len(line.text.split()) > SHORT and not looks_like_title(line, self.style))
         )
-
-    def _looks_like_title(self, line: TextLine) -> bool:
-        """Return whether the words begin with capitals, as this list's titles do."""
-        if not self.style.capitals:
-            return True
-        said = IN_BRACKETS.sub("", line.text)
-        words = [word for word in said.split()[1:] if len(word) > 3 and word[0].isalpha()]
-        return sum(word[0].isupper() for word in words) >= 0.6 * len(words) and line.text[-1:] not in ".;"
 
     @staticmethod
     def _in_brackets(text: str) -> bool:

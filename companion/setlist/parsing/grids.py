@@ -37,6 +37,7 @@ from companion.setlist.tidy import plain_signs
 
 MAX_TIMES = 2  # cells with times beside a break
 MOST_NUMBERED, FEWEST_NUMBERED = 0.7, 3  # share and number of titles that begin with a number
+HEAD_LINES = 3  # above the first set
 LONE = 0.5  # share of rows with more than one cell; above it, a row with a single cell is probably not a song
 MESSAGES = ("message", "text", "nachricht", "body")
 _STRUCK_ROW = re.compile(r"^~~[^~]+~~$")  # across its columns
@@ -117,10 +118,11 @@ def _read(rows: Sequence[ListRow], gathered: SetListBuilder, notation: Notation)
     several = sum(sum(map(bool, row.cells)) > 1 for row in songs) >= LONE * max(len(songs), 1)
     numbered = any(head and head.column is Column.NUMBER for head in heads)
     ended = False
+    rows = rows[_take_head(rows, gathered) :] if begun and several else rows
     for row, more in join_wrapped_cells(rows, heads):
         found = read_heads(row.cells)
         lone = sum(map(bool, row.cells)) == 1
-        ended = lone and (ended or bool(gathered.last and line_kinds.is_farewell(_lone(row))))
+        ended = lone and (ended or bool(gathered.last and _is_signature(_lone(row), gathered)))
         if ended and not read_set(_lone(row)):
             gathered.left(row)
         elif found:
@@ -130,6 +132,23 @@ def _read(rows: Sequence[ListRow], gathered: SetListBuilder, notation: Notation)
             _take_row(row, heads, gathered, notation=notation, several=several, begun=begun, numbered=numbered)
         for below in more:
             gathered.tell(below, LineKind.NOTE, "continues the title above", note_or_song(_lone(below)))
+
+
+def _is_signature(text: str, gathered: SetListBuilder) -> bool:
+    return line_kinds.is_farewell(text) or gathered.is_sender(text)
+
+
+def _take_head(rows: Sequence[ListRow], gathered: SetListBuilder) -> int:
+    """Take the rows of one cell above the first heading for the head of the list; return how many they are."""
+    first = next((at for at, row in enumerate(rows) if read_set(_lone(row)) or sum(map(bool, row.cells)) > 1), 0)
+    if gathered.has_lines or not 0 < first <= HEAD_LINES or not read_set(_lone(rows[first])):
+        return 0
+    for row in rows[:first]:
+        if line_kinds.is_chat(_lone(row)):
+            gathered.left(row)
+        else:
+            gathered.title_of_list(row)
+    return first
 
 
 def _names_columns(first: ListRow, heads: Sequence[Head | None]) -> bool:

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from companion.setlist.model import Doubt, DoubtAnswer, LineCorrection, LineKind
 from companion.setlist.parsing.builder import SetListBuilder
 from companion.setlist.parsing.doubts import YES, doubtful_key, note_or_song, song_or_not
+from companion.setlist.parsing.events import is_event, may_be_event
 from companion.setlist.parsing.key_at_end import key_at_end
 from companion.setlist.parsing.line_forms import Classified
 from companion.setlist.parsing.line_kinds import is_chat
@@ -126,6 +127,8 @@ def doubt_left_out(found: Sequence[Classified], gathered: SetListBuilder) -> Non
 
 def _reads_like_title(one: Classified) -> bool:
     text, words = one.line.text, one.line.text.split()
+    if is_event(text) or may_be_event(text):
+        return False
     rises = all(word[:1].isupper() for word in words if len(word) > SMALL and word[0].isalpha())
     return rises and 0 < len(words) < LONG and text[:1].isalpha() and text[-1:] not in ",:;" and not is_chat(text)
 

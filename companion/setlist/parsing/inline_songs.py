@@ -15,6 +15,10 @@ from companion.setlist.parsing.text_lines import TextLine
 
 _OF_KEY = re.compile(r"^(?:in )?([A-H][b#♭♯]?m?|[A-H](?:is|es)m?)\s*:\s+(\S.*)$")
 _SINGERS = re.compile(r"(?:^\W*|[,;/:])\s*\(?([A-Z]{1,3})\)?\s*=\s*([^\W\d][^,;/=]{1,30})")
+_MARK_NAME = re.compile(r"([a-z]{1,2})\s?=\s?([A-Z][\w]{1,20})")
+_SMALL_SINGERS = re.compile(  # Keys: f = Freya, m = Max
+    r"(?:[A-Za-z ]{1,20}:\s*)?([a-z]{1,2}\s?=\s?[A-Z]\w{1,20}(?:\s?[,;/]\s?[a-z]{1,2}\s?=\s?[A-Z]\w{1,20}){1,6})\W?"
+)
 _HEAD_WORDS = re.compile(
     r"^\W*(?:(?:and |then |so |the |our |for )*)((?:first|second|third|1st|2nd|3rd) (?:set|half|part)|"
     r"set (?:one|two|three|\d)|"
@@ -194,4 +198,6 @@ def read_voice(text: str, notation: Notation) -> InlineSongs | None:  # noqa: AR
 def sung_by(text: str) -> dict[str, str]:
     """Read who the letters before titles are: K = Kez, W = Wren. Empty if the line says nothing of the kind."""
     found = {mark: name.strip() for mark, name in _SINGERS.findall(text)}
+    if small := _SMALL_SINGERS.fullmatch(text.strip()):
+        found = found or dict(_MARK_NAME.findall(small[1]))
     return found if len(found) > 1 or (found and text.lstrip()[:1] == "(") else {}

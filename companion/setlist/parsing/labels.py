@@ -13,13 +13,20 @@ MAX_WORDS = 4
 _LABEL = re.compile(r"^([^\W\d_][^:|()\[\]\t]{0,40}?)\s*:\s+(?=\S)")
 _DASHED = re.compile(r"^([^\W\d_][^:|()\[\]\t–—-]{0,30}?)\s+[-–—]\s+(?=\S)")
 # Words of a wedding, a service, a theatre or a ballroom for the place of a song (common practice, no source).
+_DANCES = (
+    "(?:slow |quick |english |viennese |modern |square )?(?:waltz|walzer|valse|vals|foxtrott?|cha[- ]?cha(?:[- ]cha)?|"
+    "quick ?step|tango|rumba|jive|samba|paso ?doble|bossa(?: nova)?|disco ?fox|polka|slow ?fox|mambo|salsa|merengue|"
+    "bolero|two[- ]step|barn dance|saunter|gay gordons|strip the willow|dashing white sergeant|eightsome reel|jig|reel)"
+)
 _ROLE = re.compile(
+    rf"^{_DANCES}$|"
     r"^(?:the )?(?:(?:first|last|final|1st|bridal|bride(?:'s)?|groom(?:'s)?|father\S*|mother\S*|parents?'?|cake|"
     r"couple(?:'s)?|opening|closing|opener|closer|encore|finale|special|surprise|birthday|guests?|signing|register|"
     r"exit|entrance|entry|arrivals?|arriving|walk|prelude|postlude|processional|recessional|offering|offertory|communion|gathering|"
     r"sending|response|worship|praise|call to \w+|psalm|hymn|gloria|kyrie|sanctus|lighting|prayer|candles?|"
     r"blessing|spare|reserve|request|dinner|drinks|intro|outro|play|eröffnungstanz|hochzeitstanz|einzug|auszug|"
-    r"kommunion|eingang|ouverture|entrée|sortie|primer|baile|entrada|salida)\b)"
+    r"ringe?|ringtausch|trauung|kommunion|eingang|brudevals|brudvals|häävalssi|openingsdans|bruidsdans|ingresso|uscita|"
+    r"anelli|entrata|entrega|saída|valsa|vals|valse|pierwszy|první|ouverture|entrée|sortie|primer|baile|entrada|salida)\b)"
     r"(?:[ /]?(?:\d{1,2}(?!\d)|in|on|out|down|off|up|of|to|the|for|music|song|hymn|dance|number|tune|entrance|entry|"
     r"exit|arrive|arriving|arrival|register|cutting|daughter|son|worship|praise|mother|father|bride|groom|de|baile))*$",
     re.IGNORECASE,
@@ -45,7 +52,9 @@ def _is_fact(text: str) -> bool:
 def role_of(text: str) -> tuple[str, str] | None:
     """Split words for a song's place in the evening off a line's front, before a colon or a dash."""
     found = _LABEL.match(text) or _DASHED.match(text)
-    return (found[1], text[found.end() :]) if found and _ROLE.match(found[1]) else None
+    if not found or not _ROLE.match(found[1]) or _is_fact(text[found.end() :]):
+        return None
+    return found[1], text[found.end() :]
 
 
 def are_labelled(texts: Sequence[str]) -> bool:

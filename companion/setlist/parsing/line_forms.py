@@ -136,6 +136,8 @@ def by_form(line: TextLine, notation: Notation) -> Classified:
     if heading is None and (said := _LAST_SENTENCE.search(text)) and len(text) < LONGEST_WITH_HEADING:
         heading = read_heading(said[1])
         heading = heading if heading and not heading.is_word and not heading.also else None
+    if heading and heading.is_word and line.whole[:1] in "([" and line.whole[1:2].islower():
+        heading = None  # (acoustic bit, on stools)
     if heading is None and _SET_ALONE.match(text):
         heading = SetHeading("")
     if heading and heading.also and line.number is not None and key_at_end(text, notation):
@@ -151,6 +153,8 @@ def by_form(line: TextLine, notation: Notation) -> Classified:
     if heading and not heading.is_word:
         return Classified(line, LineKind.SET, heading=heading)
     pieces = PARTED.split(line.text)
+    if len(pieces) > 1 and is_break(pieces[0]) and not is_music_too(text) and not any(map(plain_key, pieces[1:])):
+        return Classified(line, LineKind.BREAK)  # Interval - squash
     if (
         len(pieces) > 1
         and (heads := read_heads(pieces))

@@ -10,6 +10,7 @@ from companion.setlist.notation import Notation
 from companion.setlist.parsing import line_kinds
 from companion.setlist.parsing.builder import SetListBuilder
 from companion.setlist.parsing.classifying import classified
+from companion.setlist.parsing.doubts import doubtful_field
 from companion.setlist.parsing.hardly_supported import (
     doubt_headings,
     doubt_left_out,
@@ -27,6 +28,7 @@ from companion.setlist.parsing.song_line import read_song
 from companion.setlist.parsing.text_lines import TextLine
 from companion.setlist.tidy import cut
 
+MANY_WORDS = 3  # of a title out of a sentence; words of the talk may be among them
 NOTES = ("note", "notes", "bemerkung", "bemerkungen")
 
 
@@ -91,6 +93,8 @@ def _take_inline(row: ListRow, inline: InlineSongs | None, gathered: SetListBuil
         draft = read_song(line, msgspec.structs.replace(style, has_artist=False, commas=False, key_at_end=True))
         if inline.key and draft.key is None:
             draft.key = _key(inline.key)
+        if inline.is_prose and (len(draft.title.split()) > MANY_WORDS or ". " in draft.title):
+            draft.doubts.append(doubtful_field("read out of a sentence", f"Is {draft.title!r} the title?", "title"))
         if draft.title:
             gathered.song(row, draft)
         else:

@@ -22,6 +22,7 @@ from companion.setlist.parsing.patterns import (
     KEY_IN_FRONT,
     LABEL_WITH_NUMBER,
     LENGTH_AT_END,
+    NAMED_FACTS,
     PARTED,
     POINTED_AT_END,
     SAID_AT_END,
@@ -38,6 +39,7 @@ from companion.setlist.parsing.text_lines import TextLine
 DEEPER = 1.5  # letters; a line indented so much more than the songs is a note on the one above
 MAX_SINGERS = 8
 MOST_TWO_KEYS = 0.5
+MOST_COLONS = 0.7  # share of the lines
 MAX_TAILS = 3  # a length, a tempo and a remark behind one key
 MOST_IN_BRACKETS, MIN_BRACKETS = 0.4, 3  # share and number of titles with a bracket; fewer may be parts of titles
 HOLDS_KEY = re.compile(  # a key in the middle of a line: Moth Bb > C last chorus, Jam Jar (Bb) > straight into
@@ -77,6 +79,7 @@ class Style(msgspec.Struct, frozen=True):
     labelled: bool = False  # First dance: Gasworks Corner
     roles: bool = False  # Worship 2 - Gasworks Corner
     capitals: bool = False  # titles begin with a capital letter, most of their words too
+    colons: bool = False  # Gasworks Corner: orig F, us A
     two_keys: bool = False  # Gasworks Corner A (C): one in a bracket behind the other
     indent: float = 0.0  # of the songs
     is_deep: bool = False  # they stand at many depths
@@ -173,6 +176,7 @@ def learn(lines: Sequence[TextLine], notation: Notation = Notation.LETTERS) -> S
         singers=singers,
         artist_in_brackets=bool(in_brackets) and not are_few,
         note_in_brackets=bool(in_brackets) and are_few,
+        colons=sum(_has_facts_behind_colon(text, notation) for text in texts) >= MOST_COLONS * total > 1,
         labelled=labelled,
         roles=roles,
         two_keys=most(MOST_TWO_KEYS, sum(_has_two_keys(text, notation) for text in texts)),
@@ -214,6 +218,14 @@ def _names(pieces: Sequence[str], notation: Notation) -> list[str]:
     return [piece for piece in pieces[:first_fact] if not _says_something(piece, notation)]
 
 
+def _has_facts_behind_colon(text: str, notation: Notation) -> bool:
+    """Return whether a colon parts the title from words with a key: Gasworks Corner: orig F, us A."""
+    found = NAMED_FACTS.match(text)
+    return bool(found) and any(
+        key_at_end(f"x {part}", notation) for part in (*COMMA.split(found[2] if found else ""), "") if part
+    )
+
+
 def _has_two_keys(text: str, notation: Notation) -> bool:
     found = TAIL.match(text)
     is_key = found and plain_key(found[2], notation=notation)
@@ -233,7 +245,10 @@ def _keys_end(ends: Sequence[KeyAtEnd | None], texts: Sequence[str], total: int)
         return True
     strong = sum(bool(end and (end.is_strong or end.is_said)) for end in ends)
     any_key = sum(end is not None for end in ends)
-    known = sum(any(HOLDS_KEY.search(text) for text in (before,)) for before in texts)
+    known = sum(
+        end is None and bool(HOLDS_KEY.search(text) or _holds_key(text, Notation.LETTERS))
+        for end, text in zip(ends, texts, strict=True)
+    )
     return (
         (any_key >= 0.6 * total and any_key > 1)
         or (strong >= FEW_KEYS and any_key >= 0.35 * total)

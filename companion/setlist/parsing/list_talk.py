@@ -15,6 +15,7 @@ _MONTHS = "january|february|march|april|may|june|july|august|september|october|n
 _SAME = re.compile(
     r"\b(?:same (?:set ?list|list|sets?|songs) as\b|"
     r"same (?:list|set ?list|sets?|songs|as|again)\b.{0,30}\b(?:last|before|previous|in|on|usual|time)|"
+    r"(?:all )?same keys as (?:always|usual|ever|before|last)|"
     r"(?:usual|normal|standard) (?:list|set ?list|sets?|songs)\b|"
     r"(?:list|sets?|songs) (?:is |are )?as (?:usual|always|before)|"
     r"same as (?:last|before|usual|in|on)|"

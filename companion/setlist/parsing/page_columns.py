@@ -11,10 +11,13 @@ from companion.setlist.notation import Notation
 from companion.setlist.parsing.cells import length_cell, tempo_cell
 from companion.setlist.parsing.key_cells import key_cell, plain_key
 from companion.setlist.parsing.line_forms import facts_in
+from companion.setlist.parsing.set_headings import clock_in_front
 from companion.setlist.readers.limits import MAX_COLUMNS
 from companion.setlist.tidy import tidy, without_emphasis
 
-SIGN = re.compile(r"(?:^|\s)[/|=](?:\s|$)")  # a sign that parts pieces: the wide gaps beside it are no columns
+SIGN = re.compile(
+    r"(?:^|\s)[/|=](?:\s|$)|^[-–—]\s+\S.*\s[-–—]\s"
+)  # a sign that parts pieces: the wide gaps beside it are no columns
 MOST_SIGNED = 0.5
 LEAST_ROWS = 3  # a page counts as columns where at least this many rows have two pieces or more
 LEAST_SHARE = 0.4  # and at least this share of all rows
@@ -27,7 +30,8 @@ def in_columns(page: ListPage) -> ListPage:
     wide = [row for row in page.rows if len(row.spans) > 1]
     signed = sum(any(SIGN.search(span.text) for span in row.spans[1:]) for row in wide)
     named = sum(bool(facts_in(row.cells[0], Notation.LETTERS)) for row in wide)
-    if page.is_grid or not wide or max(signed, named) > MOST_SIGNED * len(wide):
+    timed = sum(len(row.spans) == 2 and clock_in_front(f"{row.spans[0].text} x")[0] is not None for row in wide)
+    if page.is_grid or not wide or max(signed, named, timed) > MOST_SIGNED * len(wide):
         return page
     spans = [_columns_typed(row.spans) for row in page.rows]
     cells = grid(spans)

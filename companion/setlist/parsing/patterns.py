@@ -3,10 +3,12 @@
 import re
 
 NUMBERED = re.compile(
-    r"^[(\[]?#?\s?(\d{1,3})(?:\s*|[a-d](?=[.)]))(?:[.)]\s?[-–—](?=\s)|[.):\]]|\s[-–—])(?:\s+|(?=[^\W\d]))(?=\S)"
+    r"^[(\[]?#?\s?(\d{1,3})(?:\s*|[a-d](?=[.)]))(?:[.)]\s?[-–—](?=\s)|\.{1,2}(?!\.)|[):\]]|\s[-–—])(?:\s+|(?=[^\W\d]))(?=\S)"
 )
-NO_NUMBER = re.compile(r"^(?:no|nr|n°|nº|track|song|tune)\.?\s?(\d{1,3})[a-d]?\s*[.):–-]?\s+(?=\S)", re.IGNORECASE)
-BARE_NUMBER = re.compile(r"^#?(\d{1,3})\s+(?=\S)")
+NO_NUMBER = re.compile(
+    r"^(?:no|nr|n°|nº|track|song|tune|card|pad|chart)\.?\s?(\d{1,3})[a-d]?\s*[.):–-]?\s+(?=\S)", re.IGNORECASE
+)
+BARE_NUMBER = re.compile(r"^#?(\d{1,3})[a-d]?\s+(?=\S)")  # 3a is between 3 and 4
 BULLET = re.compile(
     r"^(?:[-–—*•·+>▪◦‣●○∙►▶»]|\[[ xX✓✔]?\]|☐|☑|☒|✅|✓|✔|\( ?\))\s+(?=\S)|"
     r"^(?:song|tune|lied|chanson|canción|canzone|lag|nummer)\s?:\s+(?=\S)",
@@ -24,6 +26,15 @@ COMMA = re.compile(r"\s*,\s*")
 TAIL = re.compile(r"^(.*\S)\s*[(\[{]([^()\[\]{}]*)[)\]}]\s*$")
 HEAD = re.compile(r"^[(\[{]([^()\[\]{}]*)[)\]}]\s*[-–—:]?\s*(\S.*)$")
 NOTE = r"[A-Ga-g](?:\s?[b#♭♯]|[\s-](?:flat|sharp))?(?:\s?-?\s?(?:minor|major|min|maj|m|moll|dur)\b|-(?=$|\s))?"
+KEY_SAID = re.compile(  # up a tone from record so A; in C for me
+    r"(?:\bso|\bmakes it|\bwhich is|^in|\bbut in)\s+(?:in\s+)?"
+    r"([A-G](?:[b#♭♯]|\s(?:flat|sharp))?m?)(?=$|\s[a-z])"
+)
+KEY_AND_WHEN = re.compile(  # Moth in C when they leave
+    r"^(.*\S)\s+in\s+([A-G](?:[b#♭♯]|\s(?:flat|sharp))?m?)\s+"
+    r"((?:when|as|for|while|at|from|after|before|until|with|if|but|then)\s[a-z].*)$"
+)
+NAMED_FACTS = re.compile(r"^([^:]{2,50}?)\s?:\s+(\S.*)$")
 KEY_IN_FRONT = re.compile(rf"^({NOTE})\s*[:\s]\s*(\S.*)$")
 STRONG = re.compile(r"^[A-G](?:[b#♭♯]|\s?[-]?(?:flat|sharp))|^[B-G]m$|^[A-G]\s?(?:minor|major|min|maj)$")
 UNKNOWN_AT_END = re.compile(r"^(.*?\S)\s+(?:(?:in|key(?: of)?)\s+)?(?:\?+|tbc|tbd|tba|n/a|key\s?\?+)$", re.IGNORECASE)
@@ -60,7 +71,7 @@ LEAD_WORDS = re.compile(
 INLINE = re.compile(
     r"^\W*((?:set|block|teil|spares?|reserves?|in reserve|extras?|if (?:there is )?time|"
     r"if they (?:want|ask|shout|call)(?: for)?(?: (?:one )?more| another)?|standby|"
-    r"back[- ]?ups?|encores?|zugaben?|rappels?|bis|\w+ set)\b[^:,(]{0,12}?)\W*:\W*\s(\S.*)$",
+    r"back[- ]?ups?|encores?|zugaben?|rappels?|bis|\w+ set)\b[^:,(]{0,30}?)\W*:\W*\s(\S.*)$",
     re.IGNORECASE,
 )
 SONGS_APART = re.compile(r"\s*[,;]\s*(?![^()]*\))")  # a comma outside brackets

@@ -13,6 +13,7 @@ from companion.setlist.parsing.patterns import (
     CHANGE_AT_END,
     COMMA_AT_END,
     HEAD,
+    KEY_AND_WHEN,
     KEY_IN_FRONT,
     LENGTH_AT_END,
     METER_AT_END,
@@ -206,6 +207,10 @@ def _peel_key(draft: Draft, text: str, style: Style) -> str:
     """Take a key separated from the title only by a space; a lone letter counts only where most lines end in a key."""
     if (found := WAS_NOW_AT_END.match(text)) and draft.take_key(found[3]):
         draft.note(found[2])
+        return found[1].rstrip(SEPARATORS)
+    if (found := KEY_AND_WHEN.match(text)) and draft.take_key(found[2]):
+        draft.note(found[3])
+        draft.doubts.append(doubtful_key(f"{found[2]} read as the key", found[1].rstrip(SEPARATORS), found[2]))
         return found[1].rstrip(SEPARATORS)
     for pattern in (CHANGE_AT_END, TWO_KEYS_AT_END):
         if (found := pattern.match(text)) and (key := key_cell(found[2], notation=style.notation)):

@@ -7,13 +7,22 @@ import msgspec
 
 from companion.setlist.model import LineKind
 from companion.setlist.notation import Notation
+from companion.setlist.parsing.cells import clock_cell
+from companion.setlist.parsing.events import is_event
 from companion.setlist.parsing.key_at_end import key_at_end
 from companion.setlist.parsing.line_forms import Classified
-from companion.setlist.parsing.line_kinds import is_line
+from companion.setlist.parsing.line_kinds import is_chat, is_line
 from companion.setlist.parsing.patterns import BARE_NUMBER
-from companion.setlist.parsing.set_headings import SetHeading, bare, clock_in_front, read_set
+from companion.setlist.parsing.set_headings import SetHeading, bare, clock_in_front, heading_of, read_set, times_in
 
 FEWEST_TIMES = 2
+LONGEST_NAME = 70  # characters of a heading with its time
+_TIME_BEHIND = re.compile(  # Late bar 22:30; Vin d'honneur (17h30); Ballroom, Queens Lounge 21:00-22:00
+    r"^([^\d]{3,50}?)[\s,(–—@-]+(?:(?:at|um|kl\.?|kell|à|alle|ore|a las|às|ab|from)\s)?"
+    r"(\d{1,2}(?:[:.h]\d\d\s?(?:am|pm|uhr)?|\s?(?:am|pm|uhr|h)))(?:\s?(?:-|–|—|to|bis|till?)\s?\d{1,2}(?:[:.h]\d\d)?"
+    r"\s?(?:am|pm|uhr|h)?)?\s?(?:hrs?|uhr)?\)?$",
+    re.IGNORECASE,
+)
 MOST_UNDERLINED = 0.34  # share of the lines; where more are underlined, the songs are
 FEWEST_SONGS = 3  # with a key, and without a time
 _OTHER_LIST = re.compile(
@@ -36,6 +45,7 @@ def take_programme(found: Sequence[Classified], notation: Notation) -> None:
     _take_underlined(found)
     _take_parts(found)
     _take_times(found, notation)
+    _take_times_behind(found, notation)
 
 
 def _take_other_lists(found: Sequence[Classified]) -> None:
@@ -66,8 +76,37 @@ def _take_times(found: Sequence[Classified], notation: Notation) -> None:
         one, (minutes, words) = found[at], times[at]
         if one.took is None and (one.heading is None or not one.heading.name):
             has_song = at + 1 < len(found) and found[at + 1].took is None and at + 1 not in timed
+            has_song = has_song and not is_event(words)
             one.took = LineKind.SET if has_song else LineKind.LEFT
             one.heading = SetHeading(bare(words), minutes) if has_song else None
+
+
+def _take_times_behind(found: Sequence[Classified], notation: Notation) -> None:
+    """Take a line that ends in a time for a heading, where it has no key and the songs below have: Late bar 22:30."""
+    timed = [at for at, one in enumerate(found[:-1]) if one.took is None and _time_behind(one)]
+    keyed = [one.took is None and _is_keyed(one, notation) for one in found]
+    timed = [at for at in timed if not keyed[at] and not found[at].line.is_marked]
+    if sum(keyed) < FEWEST_SONGS or len(timed) > MOST_UNDERLINED * len(found):
+        return
+    for at in timed:
+        one, time = found[at], _time_behind(found[at])
+        has_song = keyed[at + 1] or (at + 2 < len(found) and keyed[at + 2] and found[at + 1].took is not LineKind.SET)
+        is_one = len(timed) > 1 or one.line.row.blank_before or times_in(one.line.text) or not at
+        if time is None or not has_song or not is_one or is_event(one.line.text) or is_chat(one.line.text):
+            continue
+        times = heading_of(one.line.text) if times_in(one.line.text) else SetHeading(time[0], time[1])
+        one.took = LineKind.SET
+        one.heading = times if one.heading is None else msgspec.structs.replace(times, name=one.heading.name)
+
+
+def _time_behind(one: Classified) -> tuple[str, int] | None:
+    """Split a time of day off a line's end: (the words, minutes since midnight)."""
+    text = bare(one.line.text)
+    found = _TIME_BEHIND.match(text) if len(text) < LONGEST_NAME else None
+    minutes = clock_cell(found[2]) if found else None
+    if found is None or minutes is None or not any(letter.isalpha() for letter in found[1]):
+        return None
+    return found[1].strip(" -–—:,(").capitalize() if found[1].isupper() else found[1].strip(" -–—:,("), minutes
 
 
 def _take_hashes(found: Sequence[Classified]) -> None:

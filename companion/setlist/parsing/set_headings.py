@@ -48,7 +48,9 @@ _SET = re.compile(
     re.IGNORECASE,
 )
 _LED_IN = re.compile(  # then the second set; and for the second half
-    r"^(?:(?:so|and|then|now|for|ok|okay|here(?:'s| is| comes)|on to|next|next up|finally)[\s,:]+){1,4}(\S.*?)"
+    r"^(?:(?:so|and|then|now|for|ok|okay|"
+    r"after (?:the |a )?(?:break|interval|pause|food|dinner|buffet|speeches|raffle)|"
+    r"here(?:'s| is| comes)|on to|next|next up|finally)[\s,:]+){1,4}(\S.*?)"
     r"(?:\s+(?:is|are|goes|has|we (?:do|have|play)|will be))?$",
     re.IGNORECASE,
 )
@@ -85,6 +87,10 @@ _SECTION = re.compile(
 _IN_CASE = re.compile(
     r"^\s+(?:just )?(?:in case|if|for when|only if)\b.*$", re.IGNORECASE
 )  # spares in case they want more
+_ON_CONDITION = re.compile(  # encore if they want one
+    r"^\s+(?:just )?(?:in case|for when|only if|"
+    r"if (?:they|we|time|asked|wanted|needed|there|people|the crowd|poss))\b.*$"
+)
 _NAMES_ON = re.compile(  # a comma and other words than a condition: a title may begin with a word for an encore
     r"^\s?,\s+(?!(?:if|when|in case|only|just|for|maybe|perhaps|time|on|as|falls|wenn|si|se|als|om)\b)[^\W\d]",
     re.IGNORECASE,
@@ -189,7 +195,7 @@ def read_heading(text: str) -> SetHeading | None:
         sure = bool(found[1]) and said.isdecimal() and plain[:3].lower() == "set"
         heading = _times(name, found[3], sure=sure)
     elif found := _ENCORES.match(plain):
-        heading = _times("Encore" + (f" {found[2]}" if found[2] else ""), found[3])
+        heading = _times("Encore" + (f" {found[2]}" if found[2] else ""), _ON_CONDITION.sub("", found[3]))
         if heading and heading.also and _NAMES_ON.match(found[3]):
             heading = msgspec.structs.replace(heading, is_word=True)  # Encore, Eleanor
     elif found := _NAMED_SET.match(plain):
@@ -279,7 +285,9 @@ def _times(name: str, rest: str, *, sure: bool = False) -> SetHeading | None:
         rest = rest[: found.start()] + rest[found.end() :]
     parted = not said.strip() or said.lstrip()[0] in "(:[–—-|,;=/@!" or said.lstrip()[0].isdecimal()
     also = re.sub(
-        r"^[\W_]+|[\s,;:(\[–—|/!-]+$", "", re.sub(r"\b(?:ca|approx|start(?:s|ing)?|at|um|from|ab)\b\.?", "", rest)
+        r"^[\W_]+|[\s,;:(\[–—|/!-]+$",
+        "",
+        re.sub(r"\b(?:ca|approx|start(?:s|ing)?|at|um|from|ab|kl|klo|ore|alle)\b\.?", "", rest),
     ).strip()
     in_brackets = sure and said.strip()[:1] == "(" and said.strip()[-1:] == ")"
     if (len(also.split()) > MAX_WORDS_BESIDE and not in_brackets) or (also and not parted and not sure):

@@ -8,9 +8,11 @@ from companion.setlist.model import LineKind
 from companion.setlist.parsing.doubts import played_or_not
 from companion.setlist.parsing.line_forms import Classified
 from companion.setlist.parsing.list_style import Style
-from companion.setlist.parsing.not_played import is_crossed, replaced, taken_out, without_cross
+from companion.setlist.parsing.not_played import is_crossed, replaced, said_out, taken_out, without_cross
 from companion.setlist.parsing.song_line import read_song
+from companion.setlist.tidy import folded
 
+SHORTEST = 3  # letters of a title that talk may name
 MOST_CROSSED = 0.5  # share of the lines; where more are crossed, the cross means something else
 
 
@@ -30,6 +32,19 @@ def set_aside(found: Sequence[Classified], style: Style) -> None:
             _take_out(one, out[0], out[1], style)
         elif id(one) in crossed:
             _take_out(one, without_cross(one.line.text), "a cross in front", style)
+
+
+def drop_by_talk(found: Sequence[Classified]) -> None:
+    """Set a song aside that a line of talk takes out again, below the list or above it."""
+    songs = [one for one in found if one.took is LineKind.SONG and one.draft and len(one.draft.title) > SHORTEST]
+    for line in (one for one in found if one.took is LineKind.LEFT):
+        out = folded(said_out(line.line.text) or "")
+        song = next((one for one in songs if out and one.draft and out.startswith(folded(one.draft.title))), None)
+        if song is not None and song.draft is not None and song.took is LineKind.SONG:
+            song.took, song.aside = LineKind.ASIDE, f"not played ({line.line.text})"
+            key = str(song.draft.key) if song.draft.key else None
+            song.doubts = (played_or_not(line.line.text, song.draft.title, key),)
+            song.draft = None
 
 
 def _may_be_word(text: str) -> bool:

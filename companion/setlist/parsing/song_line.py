@@ -11,9 +11,11 @@ from companion.setlist.parsing.patterns import (
     BRACE_AT_END,
     BY,
     HEAD,
+    KEY_SAID,
     LEAD_WORDS,
     LENGTH_IN_FRONT,
     MARK_AT_END,
+    NAMED_FACTS,
     POINTED_AT_END,
     SINGER,
     TWO_TITLES,
@@ -62,6 +64,9 @@ def read_song(line: TextLine, style: Style) -> Draft:
         draft.note(found[1])
         draft.title = draft.title[found.end() :]
         draft.doubts.append(doubtful_label(found[1], draft.title))
+    if style.colons and (named := NAMED_FACTS.match(draft.title)):
+        draft.title = named[1]
+        draft.take_each(named[2])
     doubt_key_in_title(draft)
     if draft.key_is_unknown and draft.key is None and not draft.doubts:
         draft.doubts.append(doubtful_key("the list itself leaves the key open", draft.title, None))
@@ -154,7 +159,12 @@ def _is_fact(piece: LinePiece, style: Style) -> bool:
     text = piece.text
     bare = text.isdecimal() and read_piece(text, style.notation, bare_tempo=True).tempo_bpm is not None
     return (
-        piece.is_fact or piece.is_nothing or bare or text[:1] == "?" or key_in_front(text, style.notation) is not None
+        piece.is_fact
+        or piece.is_nothing
+        or bare
+        or text[:1] == "?"
+        or key_in_front(text, style.notation) is not None
+        or KEY_SAID.search(text) is not None
     )
 
 
@@ -165,6 +175,11 @@ def _take_one(draft: Draft, piece: LinePiece, style: Style) -> bool:
         draft.take_key(parted[0])
         draft.take_each(parted[1])
         return True
+    if (said := KEY_SAID.search(piece.text)) and not draft.has_key and not piece.is_fact and draft.take_key(said[1]):
+        draft.doubts.append(
+            doubtful_key(f"{piece.text}: {said[1]} read as the key", draft.title or draft.text, said[1])
+        )
+        return draft.note(piece.text)
     if piece.says_something:
         return draft.take(piece)
     number = read_piece(piece.text, style.notation, bare_tempo=True)

@@ -5,6 +5,9 @@ from collections.abc import Sequence
 
 import msgspec
 
+from companion.setlist.parsing.glued_keys import with_space_before_key
+from companion.setlist.parsing.list_talk import says_same_as_before
+from companion.setlist.parsing.patterns import BARE_NUMBER
 from companion.setlist.parsing.text_lines import TextLine
 
 FEWEST = 2  # lines that begin as in talk
@@ -28,15 +31,65 @@ _PARTS = re.compile(
 )
 
 
+_ADDED = re.compile(
+    r"^(?:(?:ok|okay|and|also|oh|sorry|right|yes|yeah|add|plus|so)[\s,:]+){1,3}(?:add )?(\d{1,3})[.):]?\s+(\S.*?)"
+    r"(?:\s(?:then|too|as well|please|pls))?[.!]*$",
+    re.IGNORECASE,
+)
+_COMMAS = re.compile(r"\s*[,;]\s*")
+_BEFORE_LIST = re.compile(r"^[^:,]{1,40}:\s+")
+_AND = re.compile(r"^(?:and|then|und|et|y|e|og|och|en)\s+", re.IGNORECASE)
+FEWEST_NAMED = 5  # titles in the only line that holds any
+LONGEST_SONG = 6  # words of one
+MOST_LINES = 4  # of such a message
+
+
 def as_written(lines: Sequence[TextLine]) -> Sequence[TextLine]:
     """Return the lines as somebody would have written them down: paragraphs parted, the words around titles gone."""
-    lines = [part for line in lines for part in _parted(line)]
+    lines = _added(lines)
+    lines = _listed([with_space_before_key(part) for line in lines for part in _parted(line)])
     filled = [line for line in lines if line.text]
     small = sum(line.text[:1].islower() for line in filled)
     led = sum(bool(_LEAD.match(line.text)) for line in filled)
     if led < FEWEST or small < MOST_SMALL * len(filled):
         return lines
     return [_without_talk(line) for line in lines]
+
+
+def _added(lines: Sequence[TextLine]) -> Sequence[TextLine]:
+    """Return the lines of a chat; talk that adds a song under the next number is that song: ok 6 Moth then."""
+    last, made = 0, []
+    for line in lines:
+        found = _ADDED.match(line.text) if line.message.sender and last else None
+        if found and int(found[1]) == last + 1:
+            line = msgspec.structs.replace(line, text=found[2], whole=found[2], number=last + 1)  # noqa: PLW2901
+        bare = BARE_NUMBER.match(line.text)
+        number = line.number if line.number is not None else int(bare[1]) if bare else None
+        last = number if number is not None and number == last + 1 else last
+        made.append(line)
+    return made
+
+
+def _listed(lines: list[TextLine]) -> list[TextLine]:
+    """Part the one line of a short message that names all songs, a comma between them: tonight: moth, weeds, ..."""
+    filled = [line for line in lines if line.text and not line.message.is_envelope]
+    named = [(line, _COMMAS.split(_BEFORE_LIST.sub("", line.text).rstrip(" ."))) for line in filled]
+    found = [(line, songs) for line, songs in named if len(songs) >= FEWEST_NAMED]
+    if len(filled) > MOST_LINES or len(found) != 1 or says_same_as_before(found[0][0].text):
+        return lines
+    (one, songs) = found[0]
+    is_talk = any(not 0 < len(song.split()) <= LONGEST_SONG or any(sign in song for sign in "()?!:") for song in songs)
+    if is_talk or len(one.text) > LONGEST:
+        return lines
+    songs = [_AND.sub("", song) for song in songs]
+    made = []
+    for line in lines:
+        rows = [msgspec.structs.replace(line.row, cells=(song,), text=song) for song in songs] if line is one else []
+        made += [
+            msgspec.structs.replace(line, row=row, text=song, whole=song)
+            for row, song in zip(rows, songs, strict=False)
+        ] or [line]
+    return made
 
 
 def _without_talk(line: TextLine) -> TextLine:

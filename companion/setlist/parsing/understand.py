@@ -35,6 +35,7 @@ from companion.setlist.parsing.reading_order import in_reading_order, page_edges
 from companion.setlist.parsing.set_headings import read_set
 from companion.setlist.parsing.sheets import pages_to_read
 from companion.setlist.parsing.songs_in_a_row import one_song_a_row
+from companion.setlist.parsing.table_in_lines import with_cells_in_rows
 from companion.setlist.parsing.text_lines import TextLine, lines_of
 from companion.setlist.readers.limits import MAX_SONGS
 from companion.setlist.readers.refusal import no_list
@@ -60,7 +61,7 @@ def take_in(
     are several; None for the default.
     """
     _refuse_too_many(pages, path)
-    pages = [one_song_a_row(page) for page in pages]
+    pages = [one_song_a_row(with_cells_in_rows(page)) for page in pages]
     pages = [in_columns(in_reading_order(without_leaders(without_edges(with_lines_of_cells(page))))) for page in pages]
     read_as = notation or voted_notation(cell for page in pages for row in page.rows for cell in row.cells)
     gathered = SetListBuilder()

@@ -12,6 +12,7 @@ from companion.setlist.parsing.remarks import is_remark
 from companion.setlist.parsing.set_headings import is_break, read_set
 
 SAME_PLACE = 3.0  # points or letters; pieces that begin no further apart stand in one column
+HANGING = 40.0  # points or letters that the rest of a title may stand to the right
 MOST_WRAPPED = 2  # lines that continue a title
 MOST_WORDS = 2  # of a line that continues one whose last word does not leave it open
 FEWEST_FULL = 3  # rows with a title and a key, so that a title alone stands out
@@ -60,7 +61,11 @@ def _joined(
     is_down = is_down and not any(key_cell(cell) is None and at > one for one in typed if (cell := _cell(below, one)))
     if not (is_up or is_down) or (below.is_small and not last.is_small):
         return None
-    if not UNFINISHED.search(title) and (more[:1].islower() or is_remark(more) or not _is_full(last, below, at, edge)):
+    has_number = any(_cell(whole, one).rstrip(".)").isdecimal() for one in typed)  # each song of the list has one
+    is_open = (
+        UNFINISHED.search(title) or (is_up and has_number and bool(below.spans)) or _is_full(last, below, at, edge)
+    )
+    if not is_open or (not UNFINISHED.search(title) and (more[:1].islower() or is_remark(more))):
         return None
     cells = tuple(
         f"{title} {more}" if one == at else _cell(whole, one) or _cell(below, one)
@@ -84,12 +89,11 @@ def _stands_alone(rows: Sequence[ListRow], index: int, at: int, typed: Sequence[
 def _is_full(last: ListRow, below: ListRow, at: int, edge: dict[int, float]) -> bool:
     """Return whether the first word below would not have fitted behind the words above, in their column."""
     above, word = _span(last, at), _span(below, at)
-    if (
-        above is None
-        or word is None
-        or len(word.text.split()) > MOST_WORDS
-        or abs(above.begin - word.begin) > SAME_PLACE
-    ):
+    if above is None or word is None or len(word.text.split()) > MOST_WORDS:
+        return False
+    if SAME_PLACE < word.begin - above.begin <= HANGING:
+        return True
+    if abs(above.begin - word.begin) > SAME_PLACE:
         return False
     first = word.text.split()[0]
     width = (word.end - word.begin) / max(len(word.text), 1) * (len(first) + 1)

@@ -1,0 +1,46 @@
+"""Tell a title with its key from a sentence that happens to end in one: sorry, Moth is in F not G."""
+
+import re
+
+from companion.setlist.parsing import line_kinds
+from companion.setlist.parsing.key_at_end import key_at_end
+from companion.setlist.parsing.key_cells import plain_key
+from companion.setlist.parsing.key_layout import KeyLayout
+from companion.setlist.parsing.list_style import Style
+from companion.setlist.parsing.patterns import IN_BRACKETS, KEY_SAID, PARTED
+from companion.setlist.parsing.pieces import read_pieces
+from companion.setlist.parsing.text_lines import TextLine
+
+NAMED = re.compile(r"^([^\W\d_a-z][^:]{1,50}?)\s?:\s+\S")  # Moth: same as record
+MOST_RISING = 0.6  # share of a title's longer words
+
+
+def is_prose(line: TextLine, style: Style, layout: KeyLayout | None) -> bool:
+    """Return whether a line with a key is a sentence all the same; what stands behind the key is a note, never so."""
+    text = line.text
+    pieces = PARTED.split(text)
+    if layout and (place := layout.key_in(text)) and place.left.strip():
+        return line_kinds.is_sentence(text[: place.begin])  # Moth (G) - half time feel in the bridge
+    if (bracket := IN_BRACKETS.search(text)) and bracket.start() and plain_key(bracket[0][1:-1].strip()):
+        return line_kinds.is_sentence(text[: bracket.start()])  # Moth (G), capo 3 for the guitars
+    if (named := NAMED.match(text)) and read_pieces(text[named.end() - 1 :], style.notation)[0].key:
+        return line_kinds.is_sentence(named[1])  # Moth: F sharp minor, then up a semitone
+    if len(pieces) > 1 and pieces[0] and any(piece and _says_key(piece) for piece in pieces[1:]):
+        return line_kinds.is_sentence(pieces[0])  # Moth - G - heads out twice: talk behind a key is a note
+    is_title = text[:1].isupper() and looks_like_title(line, style)
+    if (end := key_at_end(text, style.notation)) and end.is_said and not line_kinds.is_sentence(end.before):
+        return line_kinds.is_chat(text) and not is_title  # two left feet and a right one in E
+    return line_kinds.is_sentence(text) or (line_kinds.is_chat(text) and not is_title)
+
+
+def _says_key(piece: str) -> bool:
+    return plain_key(piece) is not None or KEY_SAID.search(piece) is not None
+
+
+def looks_like_title(line: TextLine, style: Style) -> bool:
+    """Return whether the words begin with capitals, as this list's titles do."""
+    if not style.capitals:
+        return True
+    said = IN_BRACKETS.sub("", line.text)
+    words = [word for word in said.split()[1:] if len(word) > 3 and word[0].isalpha()]
+    return sum(word[0].isupper() for word in words) >= MOST_RISING * len(words) and line.text[-1:] not in ".;"

@@ -1,0 +1,39 @@
+"""Take the events of an evening out of a list of songs, by their words and by what the songs have and they lack."""
+
+from collections.abc import Sequence
+
+from companion.setlist.model import LineKind
+from companion.setlist.parsing.doubts import song_or_not
+from companion.setlist.parsing.events import is_event, may_be_event
+from companion.setlist.parsing.line_forms import Classified
+from companion.setlist.parsing.list_style import Style
+from companion.setlist.parsing.text_lines import TextLine
+
+FEWEST_KEYS = 2  # songs with a key tell that a line without one may be something else
+FEWEST_EVENTS = 2  # lines that can only be events tell that the list is an evening's course
+
+
+def take_events(found: Sequence[Classified], style: Style) -> None:
+    """Keep lines that name an event, and have neither the key nor the mark of the songs, as notes of the show."""
+    open_lines = [one for one in found if one.took is None and one.draft is not None]
+    keyed = sum(one.draft.has_key for one in open_lines if one.draft)
+    plain = [one for one in open_lines if one.draft and not one.draft.has_key and not one.heading]
+    events = [one for one in plain if is_event(one.line.text) or is_event(one.line.whole)]
+    if len(events) == len(open_lines):
+        return  # nothing else would be left
+    is_course = keyed >= FEWEST_KEYS or len(events) >= FEWEST_EVENTS
+    for one in plain:
+        is_marked = style.is_shaped and style.marks(one.line)
+        is_sure = one in events
+        if not is_sure and not (is_course and may_be_event(one.line.text)):
+            continue
+        if is_marked and not (is_sure and keyed >= FEWEST_KEYS):
+            continue
+        one.took, one.draft = LineKind.LEFT, None
+        if is_marked or not is_sure:
+            one.doubts = (song_or_not(one.line.text),)
+
+
+def without_events(lines: Sequence[TextLine]) -> Sequence[TextLine]:
+    """Return the lines that may be songs; all of them where nothing else is there."""
+    return [line for line in lines if line.is_marked or not is_event(line.text)] or lines
