@@ -11,7 +11,8 @@ from companion.shown import harmless_line
 if TYPE_CHECKING:
     from companion.setlist import Difference, Imported, RevisionChoice
 
-WORDS = "yes, no, some (one by one) or details (show them)"
+SOME = "some"
+WORDS = f"yes, no, {SOME} (one by one) or details (show them)"
 
 
 def differences_text(differences: "Sequence[Difference]", *, details: bool = False) -> list[str]:
@@ -26,8 +27,12 @@ def differences_text(differences: "Sequence[Difference]", *, details: bool = Fal
             named = ", ".join(titles[:3]) + (f" and {len(titles) - 3} more" if len(titles) > 3 else "")
             lines.append(f"details ({len(found)}): lengths, tempos, artists, spelling of {named}")
         elif found:
-            lines += [f"{group} ({len(found)})", *(f"  {difference_text(one)}" for one in found)]
+            lines += [f"{group} ({len(found)})", *(f"  {difference_text(one)}{_left(one)}" for one in found)]
     return lines
+
+
+def _left(one: "Difference") -> str:
+    return f"; the show's stays: {SOME} takes the list's" if one.is_left_at_first else ""
 
 
 class DifferencesTalk:
@@ -37,6 +42,7 @@ class DifferencesTalk:
         self._left_groups = left_groups
         self._yes, self._as_json, self._can_ask = yes, as_json, can_ask
         self._asked: set[Difference] = set()
+        self.unasked: tuple[Difference, ...] = ()  # left, since only the player could have taken them
         self._is_one_by_one = False
         self._answer: bool | None = None  # whether to write, if the player has said so
 
@@ -48,11 +54,12 @@ class DifferencesTalk:
         if by_group:
             return RevisionChoice(choice.left | by_group, choice.apart)
         open_ones = [one for one in imported.differences if one.is_choice and one not in self._asked]
-        if self._yes or self._as_json or not self._can_ask or not open_ones:
-            return choice
-        if not self._is_one_by_one and not self._begins(imported):
-            return choice
-        return self._one_by_one(open_ones, choice)
+        is_by_hand = self._can_ask and not self._yes and not self._as_json
+        if is_by_hand and open_ones and (self._is_one_by_one or self._begins(imported)):
+            return self._one_by_one(open_ones, choice)
+        self.unasked = (*self.unasked, *(one for one in imported.differences if one.is_left_at_first))
+        left = {one.name for one in self.unasked}
+        return RevisionChoice(choice.left | left, choice.apart) if left - choice.left else choice
 
     def _begins(self, imported: "Imported") -> bool:
         """Ask about all differences at once; return whether the player wants to see them one by one."""
@@ -85,8 +92,10 @@ class DifferencesTalk:
             words = "take, leave, another (it is another song), rest" if is_renamed else "take, leave, rest"
             answer = ""
             while answer not in ("t", "take", "l", "leave", "r", "rest", *(("a", "another") if is_renamed else ())):
-                answer = click.prompt(harmless_line(f"{one}: {words}"), default="take").strip().lower()
-            if answer in ("r", "rest"):  # takes what is left of them
+                usual = "leave" if one.is_left_at_first else "take"
+                answer = click.prompt(harmless_line(f"{one}: {words}"), default=usual).strip().lower()
+            if answer in ("r", "rest"):  # takes what is left of them, but no times of sets
+                left |= {other.name for other in differences[differences.index(one) :] if other.is_left_at_first}
                 self._asked |= set(differences)
                 break
             if answer in ("l", "leave"):

@@ -96,6 +96,8 @@ def import_(
         if not as_json:
             for line in differences_text(imported.differences, details=True) if yes or not can_ask else ():
                 click.echo(line)
+            for one in talk.unasked if yes or not can_ask else ():
+                click.echo(f"left as it is: {one}")
             if imported.answered_before:
                 click.echo(f"{imported.answered_before} doubts settled by your answers to an earlier version")
             if imported.kept_beside:

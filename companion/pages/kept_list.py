@@ -18,6 +18,7 @@ class KeptList(msgspec.Struct, frozen=True):
     raw: bytes
     answers: dict[str, str] = {}  # by the question
     left: tuple[str, ...] = ()
+    taken: tuple[str, ...] = ()  # of those that are left unless the player takes them
     apart: tuple[tuple[str, str], ...] = ()
 
 

@@ -61,6 +61,7 @@ class NextList:
         self._alone = threading.RLock()
         self._answers = dict(begun.answers)  # by the question
         self._left = set(begun.left)
+        self._taken = set(begun.taken)
         self._apart = set(begun.apart)
         self._read: tuple[tuple[str, dict[str, str]], SettledList, list[DoubtQuestion]] | None = None
         self._look: NextListLook | None = None
@@ -77,6 +78,7 @@ class NextList:
         settled, asked = self._settled(stack.version)
         choice = RevisionChoice(apart=frozenset(self._apart))
         imported = looked_at(settled, self._desk.path, choice, self._desk.folder)
+        self._left |= {one.name for one in imported.differences if one.is_left_at_first} - self._taken
         questions = tuple((one, self._answers.get(one.doubt.question, "")) for one in asked)
         return NextListLook(stack.version, imported, questions, frozenset(self._left), frozenset(self._apart))
 
@@ -102,7 +104,8 @@ class NextList:
         """Keep the list with what was decided so far. Raises CompanionError or OSError."""
         with self._alone:
             apart = tuple(sorted(self._apart))
-            self._drawer.keep(KeptList(self.name, self._raw, self._answers, tuple(sorted(self._left)), apart))
+            left, taken = tuple(sorted(self._left)), tuple(sorted(self._taken))
+            self._drawer.keep(KeptList(self.name, self._raw, self._answers, left, taken, apart))
 
     def forget(self) -> None:
         """Keep it no longer: it is decided about."""
@@ -127,6 +130,7 @@ class NextList:
             found = [one for one in self.look().imported.differences if one.is_choice and name in (one.name, one.group)]
             names = {one.name for one in found}
             self._left = self._left | names if does == "leave" else self._left - names
+            self._taken = self._taken - names if does == "leave" else self._taken | names
             if does == "another":
                 self._apart |= {(one.old_title, one.title) for one in found if one.differs is Differs.RENAMED}
             self._look = None

@@ -121,3 +121,29 @@ def test_a_script_gets_the_differences_as_data(brought: Brought) -> None:
         "from": "Bb",
         "to": "A",
     }
+
+
+TIMES = [  # what is typed, the options, and when the first set starts then
+    (("",), (), 1200),
+    (("yes",), (), 1200),
+    (("some", "", "", "", "", "", ""), (), 1200),
+    (("some", "rest"), (), 1200),
+    (("some", *["take"] * 6), (), 1275),
+    ((), ("--yes",), 1200),
+]
+
+
+@pytest.mark.parametrize(("words", "options", "starts_min"), TIMES)
+def test_the_times_of_a_set_change_only_if_the_player_takes_them(
+    tmp_path: Path,
+    brought: Brought,
+    words: tuple[str, ...],
+    options: tuple[str, ...],
+    starts_min: int,
+) -> None:
+    (tmp_path / "list.txt").write_text(LIST.replace("Set 1\n", "Set 1 (21:15)\n"))
+    (tmp_path / "pier.yaml").write_text(SHOW.replace("  - set: First\n", '  - set: First\n    starts: "20:00"\n'))
+    songs, out, _ = brought(*words, options=options)
+    assert songs == ALL
+    assert read_show(tmp_path / "pier.yaml").show.sets[0].starts_min == starts_min
+    assert words[:1] == ("some",) or "set starts: First (20:00 → 21:15)" in out

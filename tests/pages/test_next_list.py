@@ -106,6 +106,25 @@ def test_what_is_left_stays_and_can_be_taken_after_all(site: Site) -> None:
     assert "Nine Wet Umbrellas" in now
 
 
+def test_another_time_of_a_set_is_left_until_it_is_ticked_and_stays_ticked(tmp_path: Path) -> None:
+    text = SHOW.replace("  - set: First\n", '  - set: First\n    starts: "20:00"\n')
+    site = Site(tmp_path, text)
+    bring(site, b"Set 1 (21:15)\n1. Tram Home - D\n2. Herring Waltz - A\n3. Lamplighter\n4. Gravel Hour - C\n")
+    found = differences(site)["set starts First"]
+    row = re.search(rf'<input[^>]*data-name="{re.escape(found.name)}"[^>]*>', site.ask("GET", "/view").text)
+    assert row
+    assert "checked" not in row[0]
+    page = decide(site, "take", found.name).text
+    row = re.search(rf'<input[^>]*data-name="{re.escape(found.name)}"[^>]*>', page)
+    assert row
+    assert "checked" in row[0]
+    site.workplace.close()
+    again = Site(tmp_path, text)
+    assert again.ask("GET", "/view").text == page
+    assert decide(again, "write").status_code == 200
+    assert read_show(again.path).show.sets[0].starts_min == 1275
+
+
 def test_a_whole_group_is_left_at_once(site: Site) -> None:
     bring(site)
     decide(site, "leave", "keys")

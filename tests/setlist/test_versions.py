@@ -154,6 +154,41 @@ def test_a_removed_set_is_reported_with_its_values_and_its_songs_new_places(tmp_
     assert "# the late one" in text
 
 
+TIMED = "Set 1 (20:00, 40 min)\n1. Gasworks Corner\n2. Kettle on the Jetty\nSet 2 (22:15, 45 min)\n1. Moth\n2. Weeds\n"
+
+
+def test_other_times_of_a_set_are_differences_of_their_own(tmp_path: Path) -> None:
+    imported, text = brought(tmp_path, TIMED)
+    told = {str(one): one.is_left_at_first for one in imported.differences if one.group == "sets"}
+    assert told == {
+        "set starts: Second (21:30 → 22:15)": True,  # the show has its own: only the player changes it
+        "set length: First (none → 40 minutes)": False,
+    }
+    assert [(one.starts_min, one.minutes) for one in imported.show.sets] == [(1200, 40), (1335, 45)]
+    assert "22:15" in text
+
+
+def test_times_that_are_left_stay_in_the_show(tmp_path: Path) -> None:
+    left = RevisionChoice(frozenset({"set starts:1", "set length:0"}))
+    imported, text = brought(tmp_path, TIMED, left)
+    assert [(one.starts_min, one.minutes) for one in imported.show.sets] == [(1200, None), (1290, 45)]
+    assert text == SHOW
+
+
+def test_what_a_list_says_of_the_band_the_venue_and_the_day_is_told_and_can_be_left() -> None:
+    said = "Band: The Plums\nVenue: Mill Hall\nDate: 12 December 2026\n\n1. Moth\n2. Weeds\n3. Owl\n"
+    show = list_in(b"1. Moth\n2. Weeds\n3. Owl\n", "list.txt").show
+    listed = list_in(said.encode(), "list.txt")
+    revised = revise(show, listed)
+    assert {one.says for one in revised.differences if one.differs.value == "show"} == {
+        "band none → The Plums",
+        "venue none → Mill Hall",
+        "date none → Sat 12 Dec 2026",
+    }
+    left = revise(show, listed, choice=RevisionChoice(frozenset({"show:band", "show:venue", "show:date"}))).show
+    assert (left.band, left.venue, left.date) == (None, None, None)
+
+
 def test_a_renamed_song_can_be_another_song(tmp_path: Path) -> None:
     text = SHOW.replace("Kettle on the Jetty", "Harbour Lamps at Night")
     (tmp_path / "pier.yaml").write_text(text)

@@ -3,7 +3,7 @@
 import datetime as dt
 import re
 from collections.abc import Mapping, Sequence
-from typing import Final
+from typing import Final, TypeVar
 
 import msgspec
 
@@ -17,6 +17,8 @@ from companion.setlist.tidy import cut, day_text, folded
 from companion.show import Set, Show, Song
 
 KEY_OPEN: Final = re.compile(r"\b(?:key\b[\s:=]*)?(?:tbc|tbd|tba|to be confirmed)\b|\bkey\b[\s:=]*\?+", re.IGNORECASE)
+
+Fact = TypeVar("Fact", str | None, dt.date | None)
 
 TakenSong = tuple[str, Song]
 """A song that a show takes from a songbook: the text after ``use:``, and the song."""
@@ -127,22 +129,12 @@ class _Revising:
             for one in sets
         )
         self._differences += _broken_segues(sets)
-        show, listed = self._show, self._listed.show
-        has_new_date = bool(listed.date and show.date and listed.date != show.date)
-        if has_new_date and not self._tells(
-            Differs.SHOW,
-            show.title,
-            f"date {_day(show.date)} → {_day(listed.date)}",
-            "date",
-            str(show.date),
-            str(listed.date),
-        ):
-            has_new_date = False
+        show = self._show
         result = msgspec.structs.replace(
             show,
-            band=show.band or listed.band,
-            venue=show.venue or listed.venue,
-            date=listed.date if has_new_date or not show.date else show.date,
+            band=self._fact("band", show.band, None if show.band else self._listed.show.band),
+            venue=self._fact("venue", show.venue, None if show.venue else self._listed.show.venue),
+            date=self._fact("date", show.date, self._listed.show.date),
             notes=_notes(show, self._listed),
             sets=sets,
         )
@@ -153,6 +145,15 @@ class _Revising:
             tuple(self._sets_from[at] for at in full),
             tuple(place for number, place in enumerate(self._places) if number not in kept),
         )
+
+    def _fact(self, name: str, before: Fact, after: Fact) -> Fact:
+        """Return a fact about the show, the list's if it says another and that is taken."""
+        if after is None or after == before:
+            return before
+        said = [_day(one) if isinstance(one, dt.date) else str(one) for one in (before or "none", after)]
+        was = None if before is None else str(before)
+        is_taken = self._tells(Differs.SHOW, self._show.title, f"{name} {' → '.join(said)}", name, was, str(after))
+        return after if is_taken else before
 
     def _tells(
         self,
@@ -291,12 +292,18 @@ class _Revising:
             and self._tells(Differs.SET_RENAMED, one.name, f"was {old.name}", str(at), old.name, one.name)
         ):
             name = one.name
-        return Set(
-            name=name,
-            starts_min=one.starts_min if one.starts_min is not None else old.starts_min,
-            minutes=one.minutes if one.minutes is not None else old.minutes,
-            songs=songs,
-        )
+        starts_min = self._time(Differs.SET_STARTS, name, at, old.starts_min, one.starts_min)
+        minutes = self._time(Differs.SET_MINUTES, name, at, old.minutes, one.minutes)
+        return Set(name=name, starts_min=starts_min, minutes=minutes, songs=songs)
+
+    def _time(self, differs: Differs, name: str, at: int, before: int | None, after: int | None) -> int | None:
+        """Return when a set starts, or its minutes: the list's if it says another and that is taken."""
+        if after is None or after == before:
+            return before
+        shown = _clock if differs is Differs.SET_STARTS else _minutes
+        was = None if before is None else shown(before)
+        is_taken = self._tells(differs, name, f"{was or 'none'} → {shown(after)}", str(at), was, shown(after))
+        return after if is_taken else before
 
     @property
     def _has_headings(self) -> bool:
@@ -313,10 +320,8 @@ class _Revising:
                 for there, row in enumerate(rows[: len(self._listed.show.sets)])
                 if any(placed.old is not None and self._places[placed.old][0] == at for placed in row)
             ]
-            starts = (
-                f"started {one.starts_min // 60 % 24}:{one.starts_min % 60:02}" if one.starts_min is not None else ""
-            )
-            minutes = f"{one.minutes} minutes" if one.minutes is not None else ""
+            starts = f"started {_clock(one.starts_min)}" if one.starts_min is not None else ""
+            minutes = _minutes(one.minutes) if one.minutes is not None else ""
             songs = f"its songs go on in {', '.join(goes_on)}" if goes_on else "its songs are dropped" * bool(one.songs)
             self._tells(Differs.SET_GONE, one.name, ", ".join(filter(None, (starts, minutes, songs))), str(at))
 
@@ -346,6 +351,14 @@ def _broken_segues(sets: Sequence[Set]) -> list[Difference]:
                 says = f"goes into {song.segue}, but {follows or 'nothing'} follows"
                 broken.append(Difference(Differs.SEGUE, song.title, says))
     return broken
+
+
+def _clock(at_min: int) -> str:
+    return f"{at_min // 60 % 24}:{at_min % 60:02}"
+
+
+def _minutes(minutes: int) -> str:
+    return f"{minutes} minutes"
 
 
 def _day(day: dt.date | None) -> str:

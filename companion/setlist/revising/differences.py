@@ -20,6 +20,8 @@ class Differs(enum.Enum):
     SET_NEW = "new set"
     SET_GONE = "set gone"
     SET_RENAMED = "set renamed"
+    SET_STARTS = "set starts"
+    SET_MINUTES = "set length"
     SHOW = "show"
     NOTE = "note"
     SEGUE = "segue broken"
@@ -33,7 +35,14 @@ GROUPS: Final[dict[str, tuple[Differs, ...]]] = {  # the heaviest first
     "new": (Differs.NEW, Differs.BACK),
     "moved": (Differs.MOVED,),
     "renamed": (Differs.RENAMED,),
-    "sets": (Differs.SET_NEW, Differs.SET_GONE, Differs.SET_RENAMED, Differs.SHOW),
+    "sets": (
+        Differs.SET_NEW,
+        Differs.SET_GONE,
+        Differs.SET_RENAMED,
+        Differs.SET_STARTS,
+        Differs.SET_MINUTES,
+        Differs.SHOW,
+    ),
     "notes": (Differs.NOTE, Differs.SEGUE),
     "details": (Differs.SPELLING, Differs.CHANGED),
 }
@@ -62,6 +71,11 @@ class Difference(msgspec.Struct, frozen=True):
     def is_choice(self) -> bool:
         """Return whether it can be left; the others are only told."""
         return self.differs not in ONLY_TOLD
+
+    @property
+    def is_left_at_first(self) -> bool:
+        """Return whether the show's own value stays unless the player takes the list's: the times of its sets."""
+        return self.differs in (Differs.SET_STARTS, Differs.SET_MINUTES) and self.before is not None
 
     def __str__(self) -> str:
         return f"{self.differs.value}: {self.title}{f' ({self.says})' if self.says else ''}"
