@@ -126,9 +126,9 @@ def test_a_script_gets_the_differences_as_data(brought: Brought) -> None:
 TIMES = [  # what is typed, the options, and when the first set starts then
     (("",), (), 1200),
     (("yes",), (), 1200),
-    (("some", "", "", "", "", "", ""), (), 1200),
-    (("some", "rest"), (), 1200),
-    (("some", *["take"] * 6), (), 1275),
+    (("some", "", "", "", "", "", "", ""), (), 1200),
+    (("some", "rest", ""), (), 1200),
+    (("some", *["take"] * 6, ""), (), 1275),
     ((), ("--yes",), 1200),
 ]
 
@@ -140,7 +140,9 @@ def test_the_times_of_a_set_change_only_if_the_player_takes_them(
     words: tuple[str, ...],
     options: tuple[str, ...],
     starts_min: int,
+    monkeypatch: pytest.MonkeyPatch,
 ) -> None:
+    monkeypatch.setattr("click.confirm", lambda *_a, **_how: True)
     (tmp_path / "list.txt").write_text(LIST.replace("Set 1\n", "Set 1 (21:15)\n"))
     (tmp_path / "pier.yaml").write_text(SHOW.replace("  - set: First\n", '  - set: First\n    starts: "20:00"\n'))
     songs, out, _ = brought(*words, options=options)

@@ -16,6 +16,7 @@ from companion.setlist.parsing.patterns import BARE_NUMBER
 from companion.setlist.parsing.set_headings import SetHeading, bare, clock_in_front, heading_of, read_set, times_in
 
 FEWEST_TIMES = 2
+EARLIEST_MIN = 10 * 60  # since midnight; what is earlier, without am or pm, may be a length
 LONGEST_NAME = 70  # characters of a heading with its time
 _TIME_BEHIND = re.compile(  # Late bar 22:30; Vin d'honneur (17h30); Ballroom, Queens Lounge 21:00-22:00
     r"^([^\d]{3,50}?)[\s,(–—@-]+(?:(?:at|um|kl\.?|kell|à|alle|ore|a las|às|ab|from)\s)?"
@@ -106,6 +107,8 @@ def _time_behind(one: Classified) -> tuple[str, int] | None:
     minutes = clock_cell(found[2]) if found else None
     if found is None or minutes is None or not any(letter.isalpha() for letter in found[1]):
         return None
+    if minutes < EARLIEST_MIN and not times_in(text) and found[2][-1:].isdecimal():
+        return None  # 3:20 is a length
     return found[1].strip(" -–—:,(").capitalize() if found[1].isupper() else found[1].strip(" -–—:,("), minutes
 
 
