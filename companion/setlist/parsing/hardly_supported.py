@@ -6,13 +6,13 @@ from collections.abc import Sequence
 from companion.setlist.model import Doubt, DoubtAnswer, LineCorrection, LineKind
 from companion.setlist.parsing.builder import SetListBuilder
 from companion.setlist.parsing.doubts import YES, doubtful_key, note_or_song, song_or_not
-from companion.setlist.parsing.events import is_event, may_be_event
 from companion.setlist.parsing.key_at_end import key_at_end
 from companion.setlist.parsing.line_forms import Classified
 from companion.setlist.parsing.line_kinds import is_chat
 from companion.setlist.parsing.list_style import DEEPER, Style
 from companion.setlist.parsing.remarks import is_remark
 from companion.setlist.parsing.song_draft import Draft
+from companion.setlist.parsing.words_of_events import is_event, may_be_event
 
 FEWEST = 4  # songs; a shorter list is seen at a glance
 MOST_ALIKE = 0.8  # share of the songs that a shape must hold

@@ -8,12 +8,12 @@ import msgspec
 from companion.setlist.model import LineKind
 from companion.setlist.notation import Notation
 from companion.setlist.parsing.cells import clock_cell
-from companion.setlist.parsing.events import is_event
 from companion.setlist.parsing.key_at_end import key_at_end
 from companion.setlist.parsing.line_forms import Classified
 from companion.setlist.parsing.line_kinds import is_chat, is_line
 from companion.setlist.parsing.patterns import BARE_NUMBER
 from companion.setlist.parsing.set_headings import SetHeading, bare, clock_in_front, heading_of, read_set, times_in
+from companion.setlist.parsing.words_of_events import is_event
 
 FEWEST_TIMES = 2
 EARLIEST_MIN = 10 * 60  # since midnight; what is earlier, without am or pm, may be a length

@@ -4,10 +4,10 @@ from collections.abc import Sequence
 
 from companion.setlist.model import LineKind
 from companion.setlist.parsing.doubts import song_or_not
-from companion.setlist.parsing.events import is_event, may_be_event
 from companion.setlist.parsing.line_forms import Classified
 from companion.setlist.parsing.list_style import Style
 from companion.setlist.parsing.text_lines import TextLine
+from companion.setlist.parsing.words_of_events import is_event, may_be_event
 
 FEWEST_KEYS = 2  # songs with a key tell that a line without one may be something else
 FEWEST_EVENTS = 2  # lines that can only be events tell that the list is an evening's course
