@@ -8,6 +8,7 @@ from typing import Final
 import msgspec
 
 from companion.leader.claimed import Claimed, claims_on
+from companion.leader.keys_in_order import keys_in_order
 from companion.leader.line_scanner import LineScanner
 from companion.leader.quoted_songs import answers_in_turn
 from companion.leader.reply_lines import lines_of
@@ -116,6 +117,7 @@ def read_answers(
     day = today or dt.date.today()  # noqa: DTZ011  the player's own day
     scanner = LineScanner(names, day, notation, may_be_german=bool(IN_GERMAN.search(text)))
     lines = answers_in_turn(list(lines_of(text, names.titles, scanner.says_something, names.sets)), names)
+    lines = keys_in_order(lines, names, notation)
     readings = [
         Claimed(reading, line.field, is_quoted=line.is_quoted, line=line.text)
         for line, reading in ReplyReader(lines, scanner).read()

@@ -1,7 +1,7 @@
 """Settle what a reply claims: one value for each field, the rest of the songs, contradictions, and open questions."""
 
 import re
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from typing import Final, NamedTuple
 
 from companion.leader.claimed_values import clock_of, values_of
@@ -70,16 +70,22 @@ def claims_on(
     settle_dropped(settling)
     settle_capos(settling)
     settle_versions(settling)
+    passed = list(_still_passed(settling))
     claims = tuple(settled_claims(settling))
-    answered = {(claim.set_at, claim.song_at, claim.field) for claim in claims}
-    passed = []
-    for handed in settling.passed:
-        set_at, song_at, _ = names.songs[handed.song] if handed.song is not None else (None, None, None)
-        if (set_at, song_at, handed.field) not in answered:
-            passed.append(handed)
     return SettledReply(
         claims, tuple(dict.fromkeys(settling.left)), tuple(dict.fromkeys(passed)), tuple(settling.confirms)
     )
+
+
+def _still_passed(settling: ReplySettling) -> Iterator[OpenClaim]:
+    """Yield the questions passed on that the reply does not answer as well; where it does, the answer is in doubt."""
+    for handed in settling.passed:
+        set_at = settling.names.songs[handed.song][0] if handed.song is not None else None
+        if values := settling.values.get((set_at, handed.song, handed.field)):
+            doubt = "; ".join(dict.fromkeys(filter(None, (values[-1].doubt, handed.words))))
+            values[-1] = values[-1]._replace(doubt=doubt)
+        else:
+            yield handed
 
 
 def _with_words_taken_back(readings: Sequence[Claimed]) -> list[Claimed]:
@@ -228,6 +234,7 @@ def _rest(settling: ReplySettling, field: str, meant: SongsMeant) -> list[int]:
     but |= {at for at, (set_at, _, _) in enumerate(settling.names.songs) if meant.sets and set_at not in meant.sets}
     answered = {place for _, place, said in settling.values if said in (field, "dropped") and place is not None}
     lacking = [place for place, (_, _, song) in enumerate(settling.names.songs) if song_says(song, field) is None]
+    answered |= {one.song for one in settling.passed if one.field == field and one.song is not None}  # 4 ask Pat
     return [place for place in lacking if place not in answered and place not in but]
 
 

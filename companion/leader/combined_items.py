@@ -9,6 +9,7 @@ from companion.leader.numbers_meant import NOT_BEFORE_ONE
 from companion.leader.reply_items import KeyFact, ReplyItem, Separator
 from companion.leader.reply_words import NUMBER, ReplyWord, low, set_of
 from companion.leader.rests_meant import is_between, with_rests
+from companion.leader.shared_facts import both_of_two, on_instrument
 from companion.leader.songs_meant import SongNames, SongsMeant, joined
 from companion.leader.turns_of_phrase import (
     COLOUR,
@@ -25,8 +26,8 @@ def combined(words: Sequence[ReplyWord], items: list[ReplyItem], names: SongName
     """Return a line's items with those combined that belong together."""
     items = _title_ranges(words, items)
     said = _same_as(words, _into_named(_dropped_by_name(words, _confirmed(words, items))))
-    named = _named_twice(words, said, names)
-    return with_rests(words, _last_of_list(words, _in_turn(words, _joined_lists(named), names)))
+    named = both_of_two(words, _joined_lists(_named_twice(words, on_instrument(words, said), names)))
+    return with_rests(words, _last_of_list(words, _in_turn(words, named, names)))
 
 
 def _title_ranges(words: Sequence[ReplyWord], items: list[ReplyItem]) -> list[ReplyItem]:

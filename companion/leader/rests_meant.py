@@ -113,7 +113,8 @@ def _is_all(words: Sequence[ReplyWord], items: Sequence[ReplyItem], at: int) -> 
     if item.end != item.at + 1 or low(words, item.at) not in ALL_OF_THEM | {"all", "alle", "everyone"}:
         return False
     after = next((one.what for one in items[at + 1 :] if not is_between(one)), None)
-    before = [one.what for one in items[:at] if not is_between(one)]
+    begins = next((place + 1 for place in range(at - 1, -1, -1) if _is_strong(items[place])), 0)
+    before = [one.what for one in items[begins:at] if not is_between(one)]
     return not before and isinstance(after, FactSaid | KeyFact)
 
 

@@ -178,8 +178,15 @@ def settled_claims(settling: ReplySettling) -> Iterator[SettledClaim]:
         others = list(dict.fromkeys(str(one.value) for one in values if not _same(field, one.value, last.value)))
         doubting = [last] if last.corrects else values
         doubts = list(dict.fromkeys(why for one in doubting for why in one.doubt.split("; ") if why))
-        if others and not last.corrects:
-            doubts.append(f"the reply also says {', '.join(others)}")
+        if last.corrects:  # a correction replaces what stands before it, and nothing in its own words
+            others_now = [one for one in values if last.words and one.words == last.words]
+            beside = list(
+                dict.fromkeys(str(one.value) for one in others_now if not _same(field, one.value, last.value))
+            )
+        else:
+            beside = others
+        if beside:
+            doubts.append(f"the reply also says {', '.join(beside)}")
         written = show_says(show, set_at, settling.song(place) if place is not None else None, field)
         if written is not None and _same(field, written, last.value):
             kept = settling.left if doubts else settling.confirms

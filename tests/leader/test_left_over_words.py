@@ -165,3 +165,13 @@ def test_all_is_in_doubt_beside_another_value(text: str) -> None:
 @pytest.mark.parametrize("text", ["1 G, the rest in E", "all in E except 1 (G) and 2 (D)", "1 G\neverything else in E"])
 def test_the_rest_is_sure_beside_other_values(text: str) -> None:
     assert "4 key E" in landed(PIER, text)
+
+
+# What somebody else knows is no song of "the rest".
+@pytest.mark.parametrize(
+    "text", ["4 ask Pat, the rest in G", "4 don't know\nall the others in G", "ask Pat about 4. rest G"]
+)
+def test_the_rest_leaves_out_a_song_that_is_passed_on(text: str) -> None:
+    read = read_answers(text, PIER, today=TODAY)
+    assert "4 key G" not in [said(PIER, one) for one in read.found]
+    assert [one.title for one in read.passed] == ["Moth"]

@@ -1,0 +1,94 @@
+"""Keys that stand alone, as many as there are songs to answer for: "D, E, C, G, Em, A in that order"."""
+
+import re
+from collections.abc import Sequence
+from typing import Final
+
+from companion.leader.keys_said import key_said
+from companion.leader.reply_lines import ReplyLine
+from companion.leader.reply_words import SIGN, ReplyWord, low, phrase_of, phrases, set_of, words_of
+from companion.leader.show_says import song_says
+from companion.leader.songs_meant import SongNames
+from companion.setlist import Notation
+
+LEAST: Final = 3  # fewer keys may be those of one song
+_IN_ORDER: Final = phrases(
+    "in that order | in this order | in order | in the order you asked | in your order | in the order of your list | "
+    "in the same order | from the top | der reihe nach | dans l'ordre | dans lordre | por orden | en ese orden"
+)
+_BETWEEN: Final = set_of("and then und et y e og och keys the are is it its it's all so here okay ok please thanks")
+_LINE_SIGNS: Final = re.compile(r"^[-*•·.\s]{0,4}|[.,;\s]{0,4}$")
+
+
+def keys_in_order(lines: Sequence[ReplyLine], names: SongNames, notation: Notation) -> list[ReplyLine]:
+    """Put each key behind the number of its song, where a reply has as many keys alone as songs lack one.
+
+    They stand in one line or one below the other. Unless the reply says that they are in order, each is in doubt.
+    """
+    spoken = [at for at, line in enumerate(lines) if line.text and not line.is_quoted]
+    one_line = next((at for at in spoken if len(_keys(lines[at].text, notation)[0]) >= LEAST), None)
+    if one_line is not None:
+        keys, is_in_order = _keys(lines[one_line].text, notation)
+        songs = _songs(names, len(keys))
+        if not songs or lines[one_line].field not in ("", "key") or _follows_song(lines, one_line, names):
+            return list(lines)
+        return [*lines[:one_line], *_numbered(lines[one_line], keys, songs, sure=is_in_order), *lines[one_line + 1 :]]
+    alone = [at for at in spoken if len(_keys(_LINE_SIGNS.sub("", lines[at].text), notation)[0]) == 1]
+    songs = _songs(names, len(alone))
+    if len(alone) < LEAST or not songs or alone[-1] - alone[0] >= 2 * len(alone) or any(one.is_quoted for one in lines):
+        return list(lines)
+    kept = list(lines)
+    for at, song in zip(alone, songs, strict=True):
+        key = _keys(_LINE_SIGNS.sub("", lines[at].text), notation)[0][0]
+        kept[at] = _numbered(lines[at], [key], [song], sure=False)[0]
+    return kept
+
+
+def _numbered(line: ReplyLine, keys: Sequence[str], songs: Sequence[int], *, sure: bool) -> list[ReplyLine]:
+    return [
+        line._replace(text=f"{song} {key}{'' if sure else ' in that order?'}", field="")
+        for song, key in zip(songs, keys, strict=True)
+    ]
+
+
+def _songs(names: SongNames, many: int) -> list[int]:
+    """Return the numbers of the songs that so many keys answer for: those that lack one, or else all of them."""
+    asked = [
+        number
+        for number, place in enumerate(names.numbers, start=1)
+        if place is not None and song_says(names.songs[place][2], "key") is None and not names.songs[place][2].tacet
+    ]
+    return asked if len(asked) == many else []
+
+
+def _keys(text: str, notation: Notation) -> tuple[list[str], bool]:
+    """Return the keys of a line that has nothing else, and whether it says that they are in order."""
+    words = words_of(text)
+    keys: list[str] = []
+    at, is_in_order = 0, False
+    while at < len(words):
+        if many := phrase_of(words, at, _IN_ORDER):
+            is_in_order, at = True, at + many
+        elif words[at].kind == SIGN or (low(words, at) in _BETWEEN and not words[at].text.isupper()):
+            at += 1
+        elif end := _key_end(words, at, notation):
+            keys.append(text[words[at].start : words[end - 1].end])
+            at = end
+        else:
+            return [], False
+    return keys, is_in_order
+
+
+def _key_end(words: Sequence[ReplyWord], at: int, notation: Notation) -> int:
+    found = key_said(words, at, frozenset(_BETWEEN | {"in"}), notation=notation, after_song=True)
+    return found.end if found is not None and found.key is not None and not (found.then or found.doubt) else 0
+
+
+def _follows_song(lines: Sequence[ReplyLine], at: int, names: SongNames) -> bool:
+    """Return whether the line above names a song or a set, whose keys these may be."""
+    above = next((line for line in reversed(lines[:at]) if not line.ends_block), None)
+    if above is None:
+        return False
+    words = words_of(above.text)
+    is_set = names.set_named(above.text) is not None
+    return is_set or (bool(words) and names.titled(words, 0, haste=False) is not None) or above.is_quoted

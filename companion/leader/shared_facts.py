@@ -1,0 +1,71 @@
+"""Facts that several songs of a sentence share: "I start 1, 2 and 5 on guitar", "9 same as 10, both D"."""
+
+from collections.abc import Iterator, Sequence
+
+from companion.leader.fact_said import KEY_OF, FactSaid
+from companion.leader.reply_items import KeyFact, ReplyItem, Separator
+from companion.leader.reply_words import ReplyWord, low
+from companion.leader.rests_meant import is_between
+from companion.leader.songs_meant import SongsMeant
+from companion.leader.turns_of_phrase import FILLER, TurnSaid
+
+
+def on_instrument(words: Sequence[ReplyWord], items: list[ReplyItem]) -> list[ReplyItem]:
+    """Put the instrument behind who starts the songs of a list on it: I start 1, 2 and 5 on guitar."""
+    kept = list(items)
+    for at, item in enumerate(items):
+        played = item.what
+        if at < 2 or low(words, items[at - 1].at) != "on":
+            continue
+        back = at - 2
+        while back > 0 and (isinstance(items[back].what, SongsMeant) or is_between(items[back])):
+            back -= 1
+        starts = items[back].what
+        names_songs = any(isinstance(one.what, SongsMeant) for one in items[back:at])
+        if _starts(played) and _starts(starts) and names_songs:
+            assert isinstance(starts, FactSaid)  # noqa: S101  what _starts says
+            assert isinstance(played, FactSaid)  # noqa: S101  same
+            kept[back] = items[back]._replace(what=starts._replace(value=f"{starts.value} on {played.value}"))
+            kept[at] = item._replace(what=TurnSaid(FILLER, item.end))
+    return kept
+
+
+def _starts(what: object) -> bool:
+    return isinstance(what, FactSaid) and what.field == "starts_with"
+
+
+def both_of_two(words: Sequence[ReplyWord], items: list[ReplyItem]) -> list[ReplyItem]:
+    """Read "both" before a key as the two songs that its sentence names: 9 same as 10, both D."""
+    kept = list(items)
+    for at, item in enumerate(items[:-1]):
+        if low(words, item.at) != "both" or not isinstance(item.what, TurnSaid) or item.end != item.at + 1:
+            continue
+        after = next((one.what for one in items[at + 1 :] if not is_between(one)), None)
+        named = [one for one in _of_sentence(items[:at]) if isinstance(one.what, SongsMeant) or _is_key_of(one)]
+        songs = {song for one in named for song in _songs(one)}
+        if isinstance(after, KeyFact) and len(songs) == len(named) == 2:
+            if any(_is_key_of(one) for one in named):  # 9 same as 10
+                first = min(one.at for one in named)
+                kept = [
+                    one._replace(what=TurnSaid(FILLER, one.end)) if first <= one.at < item.at else one for one in kept
+                ]
+            kept[at] = item._replace(what=SongsMeant(tuple(sorted(songs)), item.at, item.end))
+    return kept
+
+
+def _of_sentence(items: Sequence[ReplyItem]) -> Iterator[ReplyItem]:
+    """Yield the items back to the last separator of sentences."""
+    for item in reversed(items):
+        if isinstance(item.what, Separator) and item.what.is_strong:
+            return
+        yield item
+
+
+def _songs(item: ReplyItem) -> tuple[int, ...]:
+    if isinstance(item.what, FactSaid):
+        return (int(item.what.value),)
+    return item.what.songs if isinstance(item.what, SongsMeant) else ()
+
+
+def _is_key_of(item: ReplyItem) -> bool:
+    return isinstance(item.what, FactSaid) and item.what.field == KEY_OF

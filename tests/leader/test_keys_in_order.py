@@ -1,0 +1,34 @@
+"""Keys without numbers, in the order of the songs that were asked about; and facts that songs of a list share."""
+
+import pytest
+from leader.reply_shape import BARN, PIER, TODAY, InventedReply, reply
+from leader.scoring import score
+
+from companion.leader.answers import read_answers
+
+ALL_SIX = "1 key D{0}\n2 key E{0}\n3 key C{0}\n4 key G{0}\n5 key Em{0}\n6 key A{0}"
+
+REPLIES = [
+    reply(BARN, "Morning! D, E, C, G, Em, A in that order :-)", ALL_SIX.format("")),
+    reply(BARN, "D / E / C / G / Em / A", ALL_SIX.format(" ?")),
+    reply(BARN, "Hi\nD\nE\nC\nG\nEm\nA\nCheers", ALL_SIX.format(" ?")),
+    reply(BARN, "D E C G Em", ""),  # one too few
+    reply(BARN, "2 same as 4, both D", "2 key D\n4 key D"),
+    reply(
+        PIER, "I start 1, 2 and 5 on guitar", "\n".join(f"{one} starts_with the leader on guitar" for one in (1, 2, 5))
+    ),
+    reply(PIER, "4 Phil on sax", "4 starts_with Phil on sax"),
+    reply(PIER, "> 1 Gasworks Corner\n> 2 Old Canal Road\nboth in A", "1 key A\n2 key A"),
+]
+
+
+@pytest.mark.parametrize("one", REPLIES, ids=lambda one: one.text[:40])
+def test_each_key_lands_for_its_song(one: InventedReply) -> None:
+    found = score(one)
+    assert (found.missing, found.wrong, found.doubted, found.lost) == ((), (), (), ())
+
+
+def test_keys_alone_that_fit_no_number_of_songs_are_kept_for_the_player() -> None:
+    read = read_answers("D E C G Em", BARN, today=TODAY)
+    assert read.found == ()
+    assert [str(piece) for piece in read.left] == ["D E C G Em"]
