@@ -10,7 +10,7 @@ from companion.screen.fitting import Fitted, Fitting
 from companion.screen.page import Sizes, TypeMeasure
 from companion.screen.rows import LineRow
 from companion.view import LineRole, ViewLine
-from companion.view.glance import is_leftover
+from companion.view.glance import is_leftover, label_without_board
 
 KEY_SHARE: Final = 0.6  # of the foot, at most, for the key if the sound must be cut
 
@@ -24,13 +24,16 @@ class Foot(msgspec.Struct, frozen=True):
     may_stack: bool
 
     def rows(self, lines: Sequence[ViewLine]) -> tuple[LineRow, ...]:
-        """Return the rows. If room is short, sounds left on from before go first, then the keyboards' names."""
+        """Return the rows. If room is short, sounds left on from before go first, then the keyboards' names.
+
+        What to do with the hands goes last.
+        """
         sounds = [line for line in lines if line.part is LineRole.SOUND]
         key = next((line for line in lines if line.part is LineRole.KEY), None)
         own = [line for line in sounds if not is_leftover(line)]
         for shown in (sounds, own) if 0 < len(own) < len(sounds) else (sounds,):
-            for bare in (False, True):
-                rows = self._whole([replace(line, label="") for line in shown] if bare else shown, key)
+            for labels in (lambda line: line.label, label_without_board, lambda _: ""):
+                rows = self._whole([replace(line, label=labels(line)) for line in shown], key)
                 if rows:
                     return rows
         return self._cut(own or sounds, key)

@@ -20,6 +20,7 @@ LARGE_WORDS: Final = 7  # of these, in the section's name and the next section's
 UP_NEXT_WORDS: Final = 20
 WATCH_WORDS: Final = 5  # of whom to watch; where words run out, three
 LEAST_WATCH_WORDS: Final = 3
+LIFT: Final = "lift hands:"  # before a sound that waits for the hands
 LEAST_CUT: Final = 3  # a sentence cut to fewer words says nothing
 ON_DEMAND: Final = frozenset((LineRole.ADVICE, LineRole.DROP))
 READ_ONCE: Final = frozenset((LineRole.CUE, LineRole.FIRST_WORDS, LineRole.ENDING))
@@ -144,10 +145,19 @@ def _calm_words(lines: Iterable[ViewLine]) -> int:
     return words_of(line for line in lines if line.part is not LineRole.HINT)
 
 
+def label_without_board(line: ViewLine) -> str:
+    """Return the label of a sound without its keyboard's name.
+
+    >>> label_without_board(ViewLine(LineRole.SOUND, "strings", "upper, lift hands:"))
+    'lift hands:'
+    """
+    return LIFT if line.label.endswith(LIFT) else ""
+
+
 def words_of(lines: Iterable[ViewLine]) -> int:
     """Count the words to read. Advice, songs to drop, notices and keyboard names, which never move, do not count."""
     counted = (line for line in lines if line.part not in ON_DEMAND and line.part is not LineRole.NOTICE)
-    return sum(replace(line, label="").words if _names_a_board(line) else line.words for line in counted)
+    return sum(replace(line, label=_counted_label(line)).words for line in counted)
 
 
 def glance_words(lines: Iterable[ViewLine]) -> int:
@@ -164,8 +174,8 @@ def is_essential(line: ViewLine) -> bool:
     return line.part in ESSENTIAL or rest or other_key
 
 
-def _names_a_board(line: ViewLine) -> bool:
-    return line.part is LineRole.SOUND and not line.label.endswith(":")
+def _counted_label(line: ViewLine) -> str:
+    return label_without_board(line) if line.part is LineRole.SOUND else line.label
 
 
 def _worth(line: ViewLine, order: Sequence[LineRole]) -> tuple[int, bool]:

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from typing import Final
 
 from companion.stage import BookSong, State, Surroundings
+from companion.view.glance import LIFT
 from companion.view.view_lines import LineMark, LineRole, ViewLine
 
 NOT_WRITTEN: Final = ("no sound written", "no sound")
@@ -28,7 +29,8 @@ def sound_lines(state: State, around: Surroundings) -> Iterator[ViewLine]:
         is_lost = board.port in around.lost
         reached = sound.program is not None and not is_lost
         if number < len(around.waiting) and around.waiting[number] is not None:
-            yield ViewLine(LineRole.SOUND, sound.name, "lift hands:", mark=LineMark.CIRCLE)
+            lift = f"{label}, {LIFT}" if label else LIFT
+            yield ViewLine(LineRole.SOUND, sound.name, lift, mark=LineMark.CIRCLE)
         elif is_missing:
             is_missing = False
             forms = tuple(f"{words}: still {sound.name}" for words in NOT_WRITTEN)

@@ -5,6 +5,9 @@ from msgspec.structs import replace
 from view.test_view import CALM, CHORUS, PIANO, RIG, SOLO, VERSE, after, playing, song
 
 from companion.rig import Rig
+from companion.screen.layout import lay_out
+from companion.screen.page import page_of
+from companion.screen.screen_fonts import typeface
 from companion.show import Set, Show, Song, SoundCall
 from companion.stage import Next, Surroundings, make_book
 from companion.view import LineMark, LineRole, ViewLine, view
@@ -13,6 +16,20 @@ from companion.view import LineMark, LineRole, ViewLine, view
 def test_a_waiting_sound_is_circled() -> None:
     seen = playing(VERSE, around=Surroundings(waiting=(PIANO,)), sounds=(SoundCall("grand piano"),))
     assert seen.of(LineRole.SOUND) == ViewLine(LineRole.SOUND, "grand piano", "lift hands:", mark=LineMark.CIRCLE)
+
+
+def test_of_two_keyboards_a_waiting_sound_names_the_one_where_the_hands_lift() -> None:
+    boards = (RIG.keyboards[0], replace(RIG.keyboards[0], name="upper", port="Foldaway Synth"))
+    calls = (SoundCall("grand piano", "lower"), SoundCall("tonewheel organ", "upper"))
+    book, _ = make_book(
+        Show("Pier", sets=(Set("First", songs=(song(VERSE, CHORUS, sounds=calls),)),)), Rig("two", boards)
+    )
+    seen = view(after(book, Next), Surroundings(waiting=(None, PIANO)))
+    (told,) = [line for line in seen.lines if line.part is LineRole.SOUND and line.mark is LineMark.CIRCLE]
+    assert told == ViewLine(LineRole.SOUND, "tonewheel organ", "upper, lift hands:", mark=LineMark.CIRCLE)
+    for size, width_mm, label in (((1920, 1080), 345, "upper, lift hands:"), ((640, 360), 150, "lift hands:")):
+        blocks = lay_out(seen, page_of(size, size, width_mm, 1.2), typeface())
+        assert label in [block.text for block in blocks], "on a small page, the board's name goes before the hands"
 
 
 @pytest.mark.parametrize(

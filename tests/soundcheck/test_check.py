@@ -137,7 +137,9 @@ def test_every_answer_is_remembered_at_once() -> None:
 def test_a_returning_keyboard_gets_the_sound() -> None:
     talk = hearing()
     talk.lost("Stage Piano", Direction.OUT)
-    assert any("No MIDI reaches lower. Choose it on the panel: program 1" in line for line in prompt(talk.state, 0))
+    told = "\n".join(prompt(talk.state, 0))
+    assert "No MIDI reaches lower: nothing is sent" in told
+    assert "Choose it on the panel: program 1" in told
     talk.new()
     talk.found("Stage Piano", Direction.OUT, was_there=False)
     assert talk.sent() == ["Stage Piano: F0 7E 7F 06 01 F7", *PIANO_ON]

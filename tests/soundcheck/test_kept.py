@@ -6,6 +6,7 @@ import msgspec
 from soundcheck.conversation import Talking
 from soundcheck.scenes import LOWER, RIG, begun
 
+from companion.ports import Direction
 from companion.rig import Sound
 from companion.soundcheck.check.check_progress import count_right, file_for, forget, keep, kept_of, read_kept, resumed
 from companion.soundcheck.check.check_state import SoundCheck, Verdict
@@ -14,9 +15,16 @@ from companion.soundcheck.check.checking import step
 HOUR = 3600.0
 
 
-def stopped() -> SoundCheck:
+def connected() -> Talking[SoundCheck]:
     talk = Talking(step, begun())
+    for port in ("Stage Piano", "Foldaway Synth"):
+        talk.found(port, Direction.OUT)
     talk.wait(1300)
+    return talk
+
+
+def stopped() -> SoundCheck:
+    talk = connected()
     talk.key("enter", "enter", "w", "s", "enter")  # piano right, organ wrong, strings later, lead right
     talk.stop()
     return talk.state
@@ -66,8 +74,7 @@ def test_progress_from_a_later_version_does_not_count() -> None:
 
 
 def test_all_right_already_goes_straight_to_the_pedals() -> None:
-    talk = Talking(step, begun())
-    talk.wait(1300)
+    talk = connected()
     talk.key(*["enter"] * 6)
     again = Talking(step, resumed(begun(), kept_of(talk.state, 0), HOUR))
     again.wait(1300)

@@ -7,6 +7,8 @@ from soundcheck.scenes import RIG, begun
 
 from companion.ports import Direction
 from companion.rig import Screen
+from companion.soundcheck.check.check_progress import count_right, kept_of, resumed
+from companion.soundcheck.check.check_prompts import prompt
 from companion.soundcheck.check.check_report import Report, page, report_of, screen_report
 from companion.soundcheck.check.check_state import SoundCheck
 from companion.soundcheck.check.checking import step
@@ -58,6 +60,46 @@ def test_anything_wrong_or_unheard_is_listed_and_not_ready() -> None:
 def test_a_port_that_is_missing_is_not_ready() -> None:
     report = all_pedals(checked(begun(), *RIGHT, ports=False))
     assert "upper, channel 2: nothing was found" in report.not_ready
+
+
+def test_a_sound_that_no_midi_reached_is_never_counted_as_heard_right() -> None:
+    """Only the choir is set by hand: nothing would be sent for it anyway."""
+    talk = checked(begun(), *RIGHT, ports=False)
+    report = all_pedals(talk)
+    assert [one.verdict for one in report.sounds] == ["not sent", "not sent", "not sent", "not sent", "right"]
+    assert (
+        "4 sounds not sent, only chosen on the panel: no MIDI reached the keyboard: "
+        "grand piano on lower, organ on lower, strings on lower, lead on upper"
+    ) in report.not_ready
+    told = [*page(report)]
+    assert "sounds   1 of 5 right; of those in features 0 of 1" in told
+    assert "         4 more sounds chosen on the panel, since no MIDI reached the keyboard" in told
+    assert count_right(talk.state) == 1
+    again = resumed(begun(), kept_of(talk.state, 0.0), 1.0)
+    assert count_right(again) == 1
+    assert [answer.verdict for answer in again.answers[:4]] == [None] * 4
+
+
+def test_a_sound_is_right_once_the_keyboard_is_there() -> None:
+    talk = checked(begun(), "enter", ports=False)
+    talk.key("backspace")
+    talk.found(OUTS[0], Direction.OUT)
+    talk.key("enter")
+    assert report_of(talk.state).sounds[0].verdict == "right"
+
+
+def test_the_prompts_say_so_before_and_at_each_sound() -> None:
+    talk = Talking(step, begun())
+    talk.wait(1300)
+    assert prompt(talk.state, 0)[0] == "No keyboard is connected: no sound will be sent, and none can be checked."
+    talk.key("enter")
+    told = "\n".join(prompt(talk.state, 0))
+    assert "No MIDI reaches lower: nothing is sent, and what you hear does not count as this sound." in told
+    assert "right on the panel" in told
+    talk.found(OUTS[0], Direction.OUT)
+    told = "\n".join(prompt(talk.state, 0))
+    assert "No MIDI" not in told
+    assert "on the panel" not in told
 
 
 def test_a_port_that_went_during_the_check_is_not_ready() -> None:

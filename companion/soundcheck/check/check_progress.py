@@ -41,7 +41,7 @@ def kept_of(check: SoundCheck, at_s: float) -> KeptCheck:
     right = tuple(
         _kept(check, trial)
         for trial, answer in zip(check.trials, check.answers, strict=True)
-        if answer.verdict is Verdict.RIGHT
+        if answer.verdict is Verdict.RIGHT and not answer.unsent  # else it is still to be heard over MIDI
     )
     return KeptCheck(VERSION, at_s, right)
 
@@ -92,5 +92,5 @@ def _kept(check: SoundCheck, trial: Trial) -> KeptAnswer:
 
 
 def count_right(check: SoundCheck) -> int:
-    """Count the sounds that are right."""
-    return sum(answer.verdict is Verdict.RIGHT for answer in check.answers)
+    """Count the sounds that were sent and are right."""
+    return sum(answer.verdict is Verdict.RIGHT and not answer.unsent for answer in check.answers)

@@ -25,6 +25,7 @@ def prompt(check: SoundCheck, at_ms: int) -> tuple[str, ...]:
         case CheckStage.CAUTION:
             left = sum(answer.verdict is None for answer in check.answers)
             return (
+                *_nothing_connected(check),
                 *CAUTION,
                 f"{counted(left, 'sound')} to hear. {_keys(SoundReply.RIGHT)} when everything is turned down.",
             )
@@ -110,12 +111,13 @@ def _of_trial(check: SoundCheck, at_ms: int) -> tuple[str, ...]:
         minutes = max(0, round((check.walk_ends_ms - at_ms) / 60_000))
         left = f"; {minutes} min left for sounds" if minutes else "; less than a minute left for sounds"
     known = sum(answer.verdict is not None for answer in check.answers)
+    right = "right" if check.reaches(check.at) else "right on the panel"
     return (
         f"{known + 1} of {len(check.trials)}{left}",
         f"{board.name.upper()}: {trial.sound.name}   ({on_panel(board, trial.sound)}{_level(check)})",
         f"    {_where(trial)}",
         *_not_there(check.rig, check, trial),
-        f"Play it.  {_keys(SoundReply.RIGHT)} or the pedal: right   w: wrong   -: too loud   +: too soft",
+        f"Play it.  {_keys(SoundReply.RIGHT)} or the pedal: {right}   w: wrong   -: too loud   +: too soft",
         "    a: send it again   backspace: go back   s: later   t: to the pedals   o: all off   q: stop here",
     )
 
@@ -140,7 +142,21 @@ def _not_there(rig: Rig, check: SoundCheck, trial: Trial) -> tuple[str, ...]:
     if standing is not None and standing.name is not None:
         return (f"    Choose it on the panel: {sound.by_hand}",) if sound.program is None and sound.by_hand else ()
     panel = sound.by_hand or on_panel(board, sound)
-    return (f"    No MIDI reaches {board.name}. Choose it on the panel: {panel}",)
+    return (
+        f"    No MIDI reaches {board.name}: nothing is sent, and what you hear does not count as this sound.",
+        f"    Choose it on the panel: {panel}",
+    )
+
+
+def _nothing_connected(check: SoundCheck) -> tuple[str, ...]:
+    """Return a warning where no sound can be sent at all."""
+    standings = (check.standing(port_word(board), Direction.OUT) for board in check.rig.keyboards)
+    if any(one is not None and one.name is not None for one in standings):
+        return ()
+    return (
+        "No keyboard is connected: no sound will be sent, and none can be checked.",
+        "Plug one in: companion notices it and sends it the sound.",
+    )
 
 
 def _of_pedals(check: SoundCheck) -> tuple[str, ...]:

@@ -17,6 +17,7 @@ from companion.soundcheck.check.trials import doubles
 from companion.soundcheck.port_list import uses_of
 
 NOT_HEARD: Final = "not heard"
+NOT_SENT: Final = "not sent"  # no MIDI reached the keyboard: the player heard what the panel was set to
 WIDE: Final = 100  # columns of the page; longer lists of names wrap
 PICTURE_PX: Final = (1920, 1080)  # of the usual shape; the number of pixels does not change the sizes
 
@@ -33,7 +34,7 @@ class PortReport(msgspec.Struct, frozen=True):
 
 
 class SoundReport(msgspec.Struct, frozen=True):
-    """One sound: ``verdict`` is right, wrong, or not heard.
+    """One sound: ``verdict`` is right, wrong, not heard, or not sent: then it was only chosen on the panel.
 
     ``volume`` is that of the sound check, ``volume_was`` the rig file's before it. ``volume_kept``: the
     rig file has the new one.
@@ -97,6 +98,11 @@ def report_of(check: SoundCheck) -> Report:
         *check.missed,
         *(f"{one.sound} on {one.keyboard} is wrong" for one in sounds if one.verdict == Verdict.WRONG.value),
         *_not_heard(sounds),
+        *_together(
+            "sound",
+            "not sent, only chosen on the panel: no MIDI reached the keyboard",
+            [f"{one.sound} on {one.keyboard}" for one in sounds if one.verdict == NOT_SENT],
+        ),
         *_together("pedal", "not pressed", [one.pedal for one in pedals if not one.pressed]),
         *(f"not kept: {why}" for why in check.not_kept),
     )
@@ -144,6 +150,9 @@ def page(report: Report) -> Iterator[str]:
     features = [one for one in report.sounds if one.feature]
     heard = sum(one.verdict == Verdict.RIGHT.value for one in features)
     yield f"sounds   {len(right)} of {len(report.sounds)} right; of those in features {heard} of {len(features)}"
+    unsent = sum(one.verdict == NOT_SENT for one in report.sounds)
+    if unsent:
+        yield f"         {counted(unsent, 'more sound')} chosen on the panel, since no MIDI reached the keyboard"
     for one in report.sounds:
         if one.volume_changed:
             was = "not set" if one.volume_was is None else one.volume_was
@@ -199,7 +208,7 @@ def _sounds(check: SoundCheck) -> tuple[SoundReport, ...]:
                 on_panel=on_panel(board, trial.sound),
                 where=trial.where,
                 feature=trial.feature is not None,
-                verdict=answer.verdict.value if answer.verdict and heard else NOT_HEARD,
+                verdict=NOT_SENT if answer.unsent else answer.verdict.value if answer.verdict and heard else NOT_HEARD,
                 volume=was if answer.level is None else answer.level,
                 volume_was=was,
                 volume_changed=answer.level not in (None, was),

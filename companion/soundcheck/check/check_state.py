@@ -6,6 +6,7 @@ from typing import Final
 
 import msgspec
 
+from companion.night.keyboards import port_word
 from companion.ports import Direction
 from companion.rig import Action, Rig
 from companion.soundcheck.check.identity import Identity
@@ -78,9 +79,13 @@ BY_PEDAL: Final[Mapping[Action, SoundReply]] = {
 
 
 class TrialAnswer(msgspec.Struct, frozen=True):
-    """What is known of one trial. ``level``: the volume that it was nudged to; ``kept``: it is in the rig file."""
+    """What is known of one trial. ``level``: the volume that it was nudged to; ``kept``: it is in the rig file.
+
+    ``unsent``: no MIDI reached its keyboard when it was judged, so what was heard was chosen on the panel.
+    """
 
     verdict: Verdict | None = None
+    unsent: bool = False
     level: int | None = None
     kept: bool = False
 
@@ -149,6 +154,13 @@ class SoundCheck(msgspec.Struct, frozen=True):
         own = level_of(self.trials[self.at].sound)
         nudged_to = self.answers[self.at].level
         return own if nudged_to is None else nudged_to
+
+    def reaches(self, number: int) -> bool:
+        """Return whether MIDI reaches the keyboard of a trial, or none need: its sound is set by hand."""
+        trial = self.trials[number]
+        standing = self.standing(port_word(self.rig.keyboards[trial.keyboard]), Direction.OUT)
+        by_hand = trial.sound.program is None and trial.sound.by_hand is not None
+        return by_hand or (standing is not None and standing.name is not None)
 
     def standing(self, port: str, direction: Direction) -> Standing | None:
         """Return a port's status; None if nothing is known yet."""

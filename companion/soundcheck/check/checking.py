@@ -202,7 +202,8 @@ def _judged(check: SoundCheck, word: SoundReply, at_ms: int) -> CheckStepped:
 
 
 def _answer(check: SoundCheck, verdict: Verdict, at_ms: int) -> CheckStepped:
-    check = _with_answer(check, replace(check.answers[check.at], verdict=verdict), check.at)
+    unsent = verdict is Verdict.RIGHT and not check.reaches(check.at)
+    check = _with_answer(check, replace(check.answers[check.at], verdict=verdict, unsent=unsent), check.at)
     check, on = _go_on(replace(check, history=(*check.history, check.at)), at_ms)
     return check, (Remember(), *on)
 
