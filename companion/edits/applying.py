@@ -158,9 +158,8 @@ def lines_of_song(text: str, named: SongNamed, path: str = "") -> tuple[str, ...
         raise CompanionError(f'the song "{named}" has no lines of its own')
     lines = BREAK.split(text[block[0] : block[1]])
     column = len(lines[0]) - len(lines[0].lstrip())
-    return tuple(
-        line[column:] if not line[:column].strip() else line.lstrip() for line in lines if line or line is not lines[-1]
-    )
+    lines = lines if lines[-1] else lines[:-1]  # behind the last line's break
+    return tuple(line[column:] if not line[:column].strip() else line.lstrip() for line in lines)
 
 
 def _stays_a_block(lines: str) -> bool:
