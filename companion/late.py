@@ -27,7 +27,7 @@ def late(room: str, modules: Sequence[str]) -> Callable[[str], object]:
 
 
 class PutOff(ModuleType):
-    """Stands in for a module until something in it is used, and then passes on what the module has."""
+    """Placeholder for a module: loads it on first use, then passes its attributes on."""
 
     def __getattr__(self, name: str) -> object:
         if name.startswith("__"):  # the import system asks for these

@@ -1,4 +1,4 @@
-"""Whether a recording holds two songs, one after the other: the tempo jumps for good, or there is a pause. Pure."""
+"""Whether a recording holds two songs, one after the other: the tempo jumps and stays, or there is a pause. Pure."""
 
 from typing import Final
 

@@ -72,7 +72,7 @@ def _steps(sound: Matrix, many: int) -> Numbers:
 
 
 def _peaks(values: Numbers) -> Numbers:
-    """Return how far each value stands above the higher of its neighbours."""
+    """Return how far each value exceeds the higher of its neighbours."""
     return np.asarray(values - np.maximum(np.roll(values, 1), np.roll(values, -1)))
 
 

@@ -18,7 +18,7 @@ SURE_KEYS = {"y": True, "n": False}
 
 
 def doubt_asker(*, yes: bool, as_json: bool) -> "Callable[[DoubtQuestion], DoubtAnswer | None] | None":
-    """Return the function that asks about a list's doubts; None if nobody can answer or wants to."""
+    """Return the function that asks about a list's doubts; None if there is nobody to answer."""
     if yes or as_json or not sys.stdin.isatty():
         return None
     return _Conversation().ask
@@ -84,7 +84,7 @@ def reply_doubts_asked(*, yes: bool, as_json: bool) -> "Callable[[LeaderAnswer],
 
 
 class _ReplyConversation:
-    """Remembers whether the player wants to be asked no more."""
+    """Remembers whether the player wants no more questions."""
 
     def __init__(self) -> None:
         self._has_begun = self._stopped = False

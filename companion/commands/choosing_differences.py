@@ -36,7 +36,7 @@ def _left(one: "Difference") -> str:
 
 
 class DifferencesTalk:
-    """Asks which differences to take. Left groups come from the command line; without a terminal nothing is asked."""
+    """Asks which differences to take, except in groups that the command line names; nothing without a terminal."""
 
     def __init__(self, left_groups: Sequence[str], *, yes: bool, as_json: bool, can_ask: bool) -> None:
         self._left_groups = left_groups

@@ -79,15 +79,15 @@ def import_(
 
     can_ask = sys.stdin.isatty() and not as_json
     talk = DifferencesTalk(leave, yes=yes, as_json=as_json, can_ask=can_ask)
-    has_told: list[bool] = []
+    has_shown: list[bool] = []
 
     def choose(imported: Imported, choice: RevisionChoice) -> RevisionChoice:
-        if not as_json and not has_told:
-            has_told.append(True)
+        if not as_json and not has_shown:
+            has_shown.append(True)
             print_table(HEADS, rows(imported.listed))
             click.echo(in_short(imported.listed))
-            if told := known_text(imported):
-                click.echo(told)
+            if known := known_text(imported):
+                click.echo(known)
             for doubt in imported.listed.doubts:
                 click.echo(f"in doubt: {doubt}{f' ({doubt.question})' if doubt.question else ''}")
         return talk.choose(imported, choice)

@@ -157,9 +157,9 @@ def _plain(one: "SongHeard") -> dict[str, object]:
 
     from companion.audio.landing import agreement, offered
 
-    told: dict[str, object] = {"title": one.song.title, "problem": one.problem, "seconds": round(one.seconds, 1)}
+    found: dict[str, object] = {"title": one.song.title, "problem": one.problem, "seconds": round(one.seconds, 1)}
     if one.draft is not None:
-        told["draft"] = msgspec.structs.replace(
+        found["draft"] = msgspec.structs.replace(
             one.draft,
             record_key=str(one.draft.record_key),
             second_key=str(one.draft.second_key),
@@ -168,9 +168,9 @@ def _plain(one: "SongHeard") -> dict[str, object]:
                 for section in one.draft.sections
             ),
         )
-        told["offered"] = offered(one.song, one.draft)
-        told["agreement"] = agreement(one.song, one.unaided or one.draft)
-    return told
+        found["offered"] = offered(one.song, one.draft)
+        found["agreement"] = agreement(one.song, one.unaided or one.draft)
+    return found
 
 
 def _land(show: Path, heard: "list[SongHeard]", *, yes: bool, may_ask: bool) -> None:
@@ -206,15 +206,15 @@ def _left_out(chosen: "list[tuple[Song, SongDraft, tuple[str, ...]]]") -> list[s
     """Return a line for each song of which something doubtful was not written, and how to answer."""
     from companion.audio.landing import offered
 
-    told = []
+    lines = []
     for song, draft, sure in chosen:
         left = [NAMES[part] for part in offered(song, draft) if part not in sure]
         if left:
             doubts = f" ({'; '.join(draft.doubts)})" if draft.doubts else ""
-            told.append(f"{song.title}: not written, not sure: {', '.join(left)}{doubts}")
-    if told:
-        told.append("Run it again without --yes to hear the doubts and answer")
-    return told
+            lines.append(f"{song.title}: not written, not sure: {', '.join(left)}{doubts}")
+    if lines:
+        lines.append("Run it again without --yes to hear the doubts and answer")
+    return lines
 
 
 def _agreed(song: "Song", draft: "SongDraft") -> list[str] | None:

@@ -23,7 +23,7 @@ if TYPE_CHECKING:
 
 
 class PlanOptions(NamedTuple):
-    """What the player asked for beside the plan itself; the names are those of the options."""
+    """The player's options besides the plan itself, named as on the command line."""
 
     minutes: str | None
     off: tuple[str, ...]
@@ -107,7 +107,7 @@ def _export(show: Path, to: Path, *, as_json: bool) -> None:
 
 
 def _plan(show: Path, options: PlanOptions, *, yes: bool, as_json: bool) -> None:
-    """Print the plan, or a song's place in it; write the files asked for; keep the time with the show."""
+    """Print the plan, or a song's place in it; write the requested files; keep the time with the show."""
     from companion.planning import plan_text
     from companion.planning.planned import explain_place, is_kept, keep_time, plan_days, practice_time
 

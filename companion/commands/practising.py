@@ -86,7 +86,7 @@ def _sat(show: Path, most: int, only: str, rig: Path | None, *, as_json: bool) -
         click.echo(f"\nListening to {port}: play the tonic of a key or the notes of a chord, or type", err=True)
 
     def next_answer(card: "Card") -> AnswerTyped | AnswerPlayed:
-        """Wait for an answer. Anything else is asked again and not recorded."""
+        """Wait for an answer. Ask again after anything else, and do not record it."""
         while True:
             answered = answers.next(can_be_played=can_be_played(card))
             if isinstance(answered, AnswerPlayed) or _ends_quiz(answered.line):
@@ -328,14 +328,14 @@ def _tapped(song: "Song", path: str, rig: "Rig") -> tuple["TapTake", ...]:
     click.echo(f"{song.title}. " + ", ".join(f"{key}: {tap.value}" for key, tap in by_key.items()), err=True)
     keys = KeysPressed(set(by_key), {"q"})
 
-    def tell(told: TakeProgress) -> None:
-        begun = len(told.through.firsts)
+    def show_progress(take: TakeProgress) -> None:
+        begun = len(take.through.firsts)
         names = [section.name for section in song.road_map]
         coming = (
             f"; next: {names[begun]}" if begun < len(names) else "; next: the end" if begun == len(names) > 0 else ""
         )
-        over = f". It is over: r {MapTap.AGAIN.value}, q {MapTap.DONE.value}" if told.is_over else ""
-        click.echo(f"{begun} tapped, {len(told.through.beats)} beats{coming}{over}", err=True)
+        over = f". It is over: r {MapTap.AGAIN.value}, q {MapTap.DONE.value}" if take.is_over else ""
+        click.echo(f"{begun} tapped, {len(take.through.beats)} beats{coming}{over}", err=True)
 
     player = Mixer()
     try:
@@ -345,7 +345,7 @@ def _tapped(song: "Song", path: str, rig: "Rig") -> tuple["TapTake", ...]:
                 yield from feet()
                 yield from (Tapped(by_key[key], at_ns) for key, at_ns in keys.since())
 
-            return tap_through(path, player, taps, tell, lambda: time.sleep(0.01), stays=keys.is_terminal)
+            return tap_through(path, player, taps, show_progress, lambda: time.sleep(0.01), stays=keys.is_terminal)
     finally:
         player.close()
 

@@ -79,7 +79,7 @@ def ignore_broken_pipe() -> None:
 
 
 def agreed(question: str, *, as_json: bool, assumed: bool = False) -> bool:
-    """Ask at the terminal; return False if nobody can answer. ``assumed`` is what enter alone answers."""
+    """Ask at the terminal; return False if there is nobody to answer. ``assumed`` is the answer for enter alone."""
     if as_json or not sys.stdin.isatty():
         click.echo("Nothing written; pass --yes to confirm", err=True)
         return False
@@ -87,7 +87,7 @@ def agreed(question: str, *, as_json: bool, assumed: bool = False) -> bool:
 
 
 def offer_rig(rig: Path | None, *, as_json: bool) -> None:
-    """Offer to create a missing rig file from the built-in one; do nothing if nobody can answer."""
+    """Offer to create a missing rig file from the built-in one; do nothing if there is nobody to answer."""
     if rig is None or os.path.lexists(rig) or as_json or not sys.stdin.isatty():
         return
     if click.confirm(f"There is no rig file {rig}. Create it from the built-in rig?"):
@@ -99,7 +99,7 @@ def offer_rig(rig: Path | None, *, as_json: bool) -> None:
 
 
 def about_clashes(*, as_json: bool) -> "Callable[[EditClash], bool] | None":
-    """Return the function that asks about a value that another program changed meanwhile; None if nobody can answer."""
+    """Return the function that asks about a value that another program changed; None if there is nobody to answer."""
     if as_json or not sys.stdin.isatty():
         return None
     return lambda clash: click.confirm(f"{clash}. Write {clash.wanted} instead?")

@@ -145,13 +145,13 @@ def _parts(path: Path, show_path: Path) -> Iterator[NightPart]:
     yield from reversed(parts)
 
 
-def _part(path: Path, told: JournalReading, show_path: Path) -> NightPart:
-    book = _book_of(told, show_path)
-    entries = entries_of(told.events)
-    begins = beginning_in(told.header.begins_at)
+def _part(path: Path, journal: JournalReading, show_path: Path) -> NightPart:
+    book = _book_of(journal, show_path)
+    entries = entries_of(journal.events)
+    begins = beginning_in(journal.header.begins_at)
     begins_ms = begins.at_ms if isinstance(begins, Beginning) else 0
     night = played(book, (one.event for one in entries), state_at(book, begins), begins_ms)
-    return NightPart(path, told, book, night, len(entries))
+    return NightPart(path, journal, book, night, len(entries))
 
 
 def _joined(parts: Sequence[NightPart]) -> NightPlayed:

@@ -1,7 +1,7 @@
 """Save edits to files: compare the disk with what was read, and write several files as one step.
 
 Changes that another program made meanwhile stay: the edits are applied again to the new text. If both changed the same
-value, the player is asked; if nobody can be asked, nothing is written.
+value, the player decides; without a player at the terminal, nothing is written.
 """
 
 import codecs
@@ -66,7 +66,7 @@ class ChangedOnDisk(CompanionError):  # noqa: N818  reads better than an Error
 
 
 class Clashes(CompanionError):  # noqa: N818  same
-    """Another program changed the same value, and nobody could be asked; nothing was written."""
+    """Another program changed the same value, and no player could decide; nothing was written."""
 
 
 def open_text(path: str | os.PathLike[str], folder: Path | None = None) -> FileText:
@@ -118,7 +118,7 @@ def save(
 def _agreed(
     read: FileText, now: FileText, edits: Sequence[Edit], ask: Callable[[EditClash], bool] | None
 ) -> tuple[Edit, ...]:
-    """Return the edits except where the player keeps the file's value. Raises Clashes if nobody can be asked."""
+    """Return the edits except where the player keeps the file's value. Raises Clashes if no player can decide."""
     edits = [one for one in edits if not (isinstance(one, Remove) and _value_at(now.text or "", one) is None)]
     found = [(edit, clash_of(read.text or "", now.text or "", edit)) for edit in edits]
     clashes = [clash for _, clash in found if clash is not None]

@@ -53,7 +53,7 @@ class ValueSpan:
 
 
 def spans_of(text: str, path: str = "", depth: int = LIMIT_DEPTH) -> ValueSpan:
-    """Parse a text into spans, which nobody may change. Raises FaultyFile unless it is one readable YAML document.
+    """Parse a text into spans; do not change them. Raises FaultyFile unless it is one readable YAML document.
 
     ``depth``: deeper values get no spans; the list or table that holds them is empty.
     """

@@ -90,7 +90,7 @@ def _named(path: Path) -> str:
 
 
 def _as_written(path: Path, beside: Path) -> str | None:
-    """Return a path as it stands in the show file: relative within its folder. None if text cannot hold it."""
+    """Return a path as the show file writes it: relative within its folder. None if text cannot hold it."""
     written = path.relative_to(beside).as_posix() if path.is_relative_to(beside) else path.as_posix()
     try:
         written.encode()

@@ -8,7 +8,7 @@ LONGEST_S: Final = 20 * 60  # of a recording
 
 
 class NoPlace(CompanionError):  # noqa: N818  reads better than an Error
-    """What was said is no place in a recording."""
+    """The text is not a place in a recording."""
 
 
 def seconds_at(said: str) -> float:

@@ -120,7 +120,7 @@ class EditedFiles:
             self.look()
 
     def _read_on_request(self) -> None:
-        """Read at once when asked, and once more for all requests made meanwhile: a held key repeats them."""
+        """Read at once on request, and once more for all requests made meanwhile: a held key repeats them."""
         rig = self._requests.get()
         while True:
             self._read(rig)
@@ -135,7 +135,7 @@ class EditedFiles:
         return last
 
     def _read(self, rig: Rig) -> None:
-        """Read and answer, whatever happens: if this thread ended, f5 would do nothing all night."""
+        """Read and answer, and survive any error: if this thread ended, f5 would do nothing all night."""
         slow = threading.Timer(LONG_S, self._refuse, ("it is still being read",))
         try:
             slow.start()

@@ -121,7 +121,7 @@ class Memory:
 
 
 class StartOptions(msgspec.Struct, frozen=True):
-    """What the player asked for: start over, or resume a night that was ended or is old.
+    """The player's choice: start over, or resume a night that was ended or is old.
 
     ``as_if_at_s`` starts the night on the show's own day at this second after midnight (None: now).
     """

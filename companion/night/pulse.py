@@ -1,4 +1,4 @@
-"""Detect a screen that hangs: its process is asked several times a second, and reports whether it still draws.
+"""Detect a screen that hangs: its process reports several times a second, on request, whether it still draws.
 
 The screen answers from a thread beside the one that draws, and reports how many questions the drawing thread has not
 reached. This tells a screen that gets no processor, and so answers late or not at all, from one that hangs. A stopped

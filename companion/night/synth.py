@@ -52,7 +52,7 @@ def rig_on_synth(rig: Rig) -> Rig:
 
 
 class Synth:
-    """A running FluidSynth. If it dies, whatever is sent is dropped, and the show continues."""
+    """A running FluidSynth. If it dies, later messages are dropped, and the show continues."""
 
     def __init__(self, options: Sequence[str] = (), soundfont: str | None = None) -> None:
         """Start it. Raises NoStage if it is not installed or does not start."""

@@ -81,7 +81,7 @@ def cut_lines(plan: Plan) -> tuple[str, ...]:
 
 
 def seldom_lines(plan: Plan) -> tuple[str, ...]:
-    """Return what is repeated less often than it needs: a line for all songs that miss the same, in order."""
+    """Return what is repeated less often than it needs: a line for all songs that miss the same, by importance."""
     short: dict[str, list[str]] = {}
     for one in plan.left_out:
         if one.cut is None:

@@ -1,4 +1,4 @@
-"""A sitting that rates songs: each answer is in the show file before the next is asked."""
+"""A sitting that rates songs: each answer is in the show file before the next question."""
 
 from collections.abc import Callable, Iterable
 

@@ -60,7 +60,7 @@ class RateAnswer(msgspec.Struct, frozen=True):
 
 
 class Rating(msgspec.Struct, frozen=True):
-    """A sitting: the songs in show order, each once, and the step that is asked now, counted from 0, three a song.
+    """A sitting: the songs in show order, each once, and the current step, counted from 0, three a song.
 
     ``sounds`` are offered in this order throughout, so that fingers learn the digits. ``done`` are the steps answered
     in this sitting, the last one last.
@@ -79,12 +79,12 @@ class Rating(msgspec.Struct, frozen=True):
 
     @property
     def song(self) -> Song:
-        """The song that is asked about."""
+        """The song in question."""
         return self.songs[self.step // len(RatingStep)]
 
     @property
     def rates(self) -> RatingStep:
-        """What is asked about it."""
+        """The fact in question."""
         return tuple(RatingStep)[self.step % len(RatingStep)]
 
     @property
@@ -123,7 +123,7 @@ class Rating(msgspec.Struct, frozen=True):
         return msgspec.structs.replace(self, songs=tuple(songs), done=(*self.done, self.step)).onward()
 
     def reread(self, show: Show) -> "Rating":
-        """Return the sitting with the songs as they are in the file now; one that is gone stays until it is asked."""
+        """Return the sitting with the songs as the file has them now; one that is gone stays until its question."""
         now = {folded(song.title): song for one in reversed(show.sets) for song in reversed(one.songs)}
         return msgspec.structs.replace(self, songs=tuple(now.get(folded(song.title), song) for song in self.songs))
 

@@ -31,7 +31,7 @@ class PortFound(msgspec.Struct, frozen=True):
     """This port is now open. ``name`` is the system's name for it today; its numbers may differ tomorrow.
 
     ``was_there``: the port was not just switched on. It was listed at the first scan, or for at least a second, and
-    could only now be opened or told apart from others of its name.
+    could not be opened, or not be distinguished from others of its name, until now.
     """
 
     port: str

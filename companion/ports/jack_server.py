@@ -132,7 +132,7 @@ class JackServer:
         return self._names(found)
 
     def connect(self, giver: str, taker: str) -> bool:
-        """Connect two ports, whoever owns them; True if they were connected already, too."""
+        """Connect two ports of any clients; return True also if they are connected already."""
         if self._client is None:
             return False
         return self._join(self._client, giver.encode(), taker.encode()) in (0, errno.EEXIST)

@@ -1,4 +1,4 @@
-"""JACK as a MIDI system: RtMidi's clients carry the messages; for everything else the server is asked directly.
+"""JACK as a MIDI system: RtMidi's clients carry the messages; everything else goes to the server directly.
 
 Closing an RtMidi client on a dead server crashes with a segmentation fault. Even on a healthy one it is risky: RtMidi
 frees what its send thread may be reading (RtMidi.cpp, MidiOutJack). So each word of the rig has one client for the

@@ -75,7 +75,7 @@ def line_of(number: int, kind: JournalLineKind, wall_s: float, content: bytes) -
 
 
 def read_journal(path: Path) -> JournalReading:
-    """Read a journal, whatever its state: return the records before the first damage, and what was lost.
+    """Read a journal in any state: return the records before the first damage, and what was lost.
 
     A line torn by a full disk and then written again counts once. Raises NotAJournal, and OSError if the file cannot be
     opened, is not a regular file or is larger than any night.

@@ -76,7 +76,7 @@ class MidiSystem(Protocol):
         """Return the names of its ports, in its own order."""
 
     def prepare(self, ports: Sequence[tuple[Direction, str]], *, sysex: bool, clock: bool) -> None:
-        """Do in advance, for these labels, whatever would block ports that are open. Never raises."""
+        """Do in advance, for these labels, everything that would block open ports. Never raises."""
 
     def open_ear(self, name: str, label: str, came: OnMessage, *, sysex: bool, clock: bool) -> ReceivePort:
         """Open the port of this name for input; raises PortRefused. ``label`` is what other programs see."""

@@ -7,10 +7,10 @@ from pathlib import Path
 from typing import Final, Self
 
 HELD: Final = (errno.EAGAIN, errno.EACCES)
-"""Errors that mean another process holds the lock (flock(2), msvcrt.locking); a disk without locks gives others."""
+"""Errors that mean another process holds the lock (flock(2), msvcrt.locking); a disk without locks reports others."""
 
 
-class AnotherCopy(Exception):  # noqa: N818 - a fact, told by the caller
+class AnotherCopy(Exception):  # noqa: N818 - a fact, which the caller reports
     """Another copy of the program holds the lock."""
 
 

@@ -1,4 +1,4 @@
-"""Whether what was typed is an answer to the question at all; if not, it is asked again and no grade is recorded."""
+"""Whether typed text answers the question at all; if not, the question comes again and no grade is recorded."""
 
 from typing import Final
 

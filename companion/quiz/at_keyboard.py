@@ -1,4 +1,4 @@
-"""Wait for an answer, typed or played, whichever comes first, on any connected keyboard."""
+"""Wait for the first answer, typed or played on any connected keyboard."""
 
 import contextlib
 import queue

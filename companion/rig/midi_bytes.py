@@ -46,7 +46,7 @@ class Pause(msgspec.Struct, frozen=True):
 def change_to(keyboard: Keyboard, sound: Sound) -> tuple[bytes | Pause, ...]:
     """Return the messages and pauses that select this sound, in sending order; no program change if chosen by hand.
 
-    The order: ``before``; bank MSB and LSB, whichever the keyboard takes; the program; ``controls``, after it because
+    The order: ``before``; the bank bytes that the keyboard takes; the program; ``controls``, after it because
     many instruments reset the part at a program change (common practice, no source); the raw messages. Volume and
     expression that this sound leaves out are sent if another sound of the keyboard may have set them. A keyboard that
     needs to settle gets a pause after the bank messages, and another between the program change, which makes the bank

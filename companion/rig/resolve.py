@@ -63,7 +63,7 @@ def find_sound(rig: Rig, name: str, keyboard: str | None = None) -> tuple[int, S
 def find_sounds(rig: Rig, wanted: Iterable[AskedSound]) -> tuple[tuple[Sound | None, ...], tuple[SoundMissing, ...]]:
     """Return, for each keyboard of the rig, its sound or None; and what is missing.
 
-    If several sounds land on one keyboard of a smaller rig, the one that the show gives to that keyboard wins, then
+    If several sounds land on one keyboard of a smaller rig, the one that the show names for that keyboard wins, then
     the one of the keyboard named first in ``stands_for``, then a bare name. Among equals the first written wins.
     """
     sounds: list[Sound | None] = [None] * len(rig.keyboards)

@@ -173,7 +173,7 @@ def _broken(text: str) -> _Broken:
 
 
 def balanced(pen: TypeMeasure, rows: tuple[str, ...], em_px: int) -> tuple[str, ...]:
-    """Break the words into the same number of rows of similar width, so that no word stands alone on the last one."""
+    """Break the words into the same number of rows of similar width, so that the last one has more than one word."""
     text = joined(rows)
     widest = max(pen.face.width_px(row, em_px) for row in rows)
     narrowest = pen.face.width_px(text, em_px) / len(rows)

@@ -53,7 +53,7 @@ def packed(lines: Sequence[ViewLine], pen: TypeMeasure, sizes: Sizes, room: tupl
 def _packed(
     lines: Sequence[ViewLine], pen: TypeMeasure, sizes: Sizes, room: tuple[float, float]
 ) -> tuple[LineRow, ...]:
-    """Return the rows that fit, whatever the lines say about room.
+    """Return the rows that fit, regardless of the room that lines reserve.
 
     Lines that may shrink do so first, then the least important go. What to do and whom to watch stay longest, on single
     rows if need be.

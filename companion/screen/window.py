@@ -35,7 +35,7 @@ from companion.view.pipe_lines import read_engine_line
 if TYPE_CHECKING:
     from companion.screen.chart_shown import ChartShown
 
-TOLD: Final = pygame.event.custom_type()
+LINE_READ: Final = pygame.event.custom_type()
 DRAWN: Final = pygame.event.custom_type()  # a chart has news
 GONE: Final = pygame.event.custom_type()
 WINDOW_SHARE: Final = 0.6  # of the monitor: size of a window that is not full screen
@@ -130,7 +130,7 @@ class StageWindow:
         return (now_ns() - (self._eyes.zero_ns or 0)) / 1_000_000
 
     def _take(self, event: pygame.event.Event) -> None:
-        if event.type == TOLD:
+        if event.type == LINE_READ:
             self._take_line(event.line)
         elif event.type == DRAWN:
             self._arrange()
@@ -271,7 +271,7 @@ def listen(window: StageWindow, first: bytes, heard: Iterable[bytes]) -> None:
             )
             pings += 1
         if line.strip():
-            pygame.event.post(pygame.event.Event(TOLD, line=line))
+            pygame.event.post(pygame.event.Event(LINE_READ, line=line))
     pygame.event.post(pygame.event.Event(GONE))
 
 

@@ -130,7 +130,7 @@ class ShortSection:
         return not is_sign(self.words[at + 1][0])
 
     def key_words(self, at: int, *, sure: bool) -> int:
-        """Return how many words from this one on are a key; if not ``sure``, one word is, whatever it is."""
+        """Return how many words from this one on are a key; if not ``sure``, any single word counts."""
         if at >= len(self.words):
             return 0
         if sure and not KEY_WORD.match(self.words[at][0]):

@@ -112,7 +112,7 @@ def port_list(system: str | None, inputs: Sequence[str], outputs: Sequence[str],
 
 
 def word_for(name: str, listed: Sequence[str], system: str) -> str:
-    """Return the shortest piece of a port's name that means this port and no other; else the name as it stands.
+    """Return the shortest piece of a port's name that means this port and no other; else the whole name.
 
     >>> word_for("Stage Piano:Stage Piano MIDI 1 24:0", ["Stage Piano:Stage Piano MIDI 1 24:0"], "alsa")
     'Stage Piano'

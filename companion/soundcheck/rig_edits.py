@@ -106,7 +106,7 @@ def _see_level(board: Keyboard, wish: KeepLevel) -> None:
 
 
 def level_changes(written: Written, wish: KeepLevel) -> Changes:
-    """Return the change that gives a sound a level, however the sound is written."""
+    """Return the edit that sets a sound's level, in any notation of the sound."""
     where, sound = _sound(written, wish.board, wish.sound.name)
     if isinstance(sound, dict):
         controls = sound.get("controls")
@@ -168,7 +168,7 @@ def bank_written(
 
 
 def _sound(written: Written, board: Keyboard, name: str) -> tuple[EditPlace, Any]:
-    """Return where a sound stands, by the names as typed, and what is written there; None for nothing."""
+    """Return the place of a sound, named as typed, and the text there; None if it has none."""
     boards = written.get("keyboards")
     typed = key_as_typed(boards, board.name)
     table = boards[typed] if isinstance(boards, dict) else None

@@ -1,4 +1,4 @@
-"""The call box: finds a song by a few typed letters, whatever the accents and with some typing errors. Pure."""
+"""The call box: finds a song by a few typed letters; ignores accents and allows some typing errors. Pure."""
 
 import itertools
 import unicodedata

@@ -15,7 +15,7 @@ class SendSound(msgspec.Struct, frozen=True):
 
 
 class Tune(msgspec.Struct, frozen=True):
-    """Transpose every keyboard of the rig by this many semitones, when hands lift: whatever sounds might bend."""
+    """Transpose every keyboard of the rig by this many semitones, when hands lift: a note that sounds might bend."""
 
     semitones: int
 

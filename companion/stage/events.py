@@ -37,7 +37,7 @@ class StartOver(Event, frozen=True, tag="start over"):
 
 
 class TakeBack(Event, frozen=True, tag="take back"):
-    """Undo the last step, whatever it was.
+    """Undo the last step of any kind.
 
     With ``of_ms``, only if it was made at that time: the press that began a hold may not have stepped.
     """

@@ -60,7 +60,7 @@ def step(state: State, event: AnyEvent) -> tuple[State, tuple[Effect, ...]]:
             return _moved(state, next_place(book, order, place, state.left_out), event.at_ms)
         case Back():
             there = back_place(book, order, place, state.left_out, {one.song: one.left_out for one in state.tonight})
-            return _moved(state, there, event.at_ms, anew=False)
+            return _moved(state, there, event.at_ms, afresh=False)
         case Skip():
             return _moved(state, skip_place(book, order, place, state.left_out), event.at_ms)
         case TakeItOut():
@@ -113,9 +113,9 @@ def all_due(state: State) -> tuple[SendSound | Tune | Clock, ...]:
 
 
 def _moved(
-    state: State, place: ShowPosition, at_ms: int, *, even_if_here: bool = False, anew: bool = True
+    state: State, place: ShowPosition, at_ms: int, *, even_if_here: bool = False, afresh: bool = True
 ) -> tuple[State, tuple[Effect, ...]]:
-    """Step to another place. A song reached ``anew`` starts fresh; otherwise it is as it was left."""
+    """Step to another place. A song reached ``afresh`` starts fresh; otherwise it is as it was left."""
     if place == state.place and not even_if_here:
         return state, ()
     arrives = place.where is PositionKind.UP_NEXT or _song_number(state, place) != _song_number(state, state.place)
@@ -131,12 +131,12 @@ def _moved(
         past=state.remembered(),
     )
     if arrives or even_if_here or (place.set, place.at) != (state.place.set, state.place.at):
-        moved = _at_its_song(state, moved, anew=anew)
+        moved = _at_its_song(state, moved, afresh=afresh)
     moved = replace(moved, on=called_for(moved))
     return moved, changes(state, moved, arriving=arrives, begins=begins)
 
 
-def _at_its_song(before: State, after: State, *, anew: bool) -> State:
+def _at_its_song(before: State, after: State, *, afresh: bool) -> State:
     """Return the state with tonight's changes to the song it moves to, after storing those of the song it leaves.
 
     The band's key and tempo belong to the song. A section is left out "this time": until the song starts again.
@@ -146,7 +146,7 @@ def _at_its_song(before: State, after: State, *, anew: bool) -> State:
     if left is not None:
         tonight = with_song_left(tonight, SongTonight(left, before.shift, before.left_out, before.taps_ms))
     there = SongTonight(-1) if song is None else song_tonight(tonight, song)
-    left_out = frozenset[int]() if anew else there.left_out
+    left_out = frozenset[int]() if afresh else there.left_out
     return replace(after, shift=there.shift, taps_ms=there.taps_ms, left_out=left_out, tonight=tonight)
 
 
@@ -181,7 +181,7 @@ def _reordered(
     moved = replace(state, order=order, place=place, stepped_ms=at_ms, past=before.remembered())
     if place == state.place and _song_number(moved, place) == _song_number(state, state.place):
         return moved, _parted(before, how)
-    there = _at_its_song(before, replace(moved, section_began_ms=at_ms, song_began_ms=None), anew=True)
+    there = _at_its_song(before, replace(moved, section_began_ms=at_ms, song_began_ms=None), afresh=True)
     there = replace(there, on=called_for(there))
     return there, (*changes(before, there, arriving=True), *_parted(before, how))
 

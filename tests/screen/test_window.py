@@ -25,7 +25,7 @@ from companion.screen import window as window_module
 from companion.screen.chart_shown import BROKE
 from companion.screen.legibility import Rgb
 from companion.screen.palette import ScreenInk, inks
-from companion.screen.window import GONE, TOLD, StageWindow, listen, monitor_of
+from companion.screen.window import GONE, LINE_READ, StageWindow, listen, monitor_of
 from companion.view import (
     Beat,
     ChartView,
@@ -231,7 +231,7 @@ def test_the_window_reopens_when_a_monitor_comes_or_goes(monkeypatch: pytest.Mon
     window = StageWindow(said, full=True)
     try:
         monkeypatch.setattr(pygame.display, "get_desktop_sizes", lambda: [(640, 360)])
-        pygame.event.post(pygame.event.Event(TOLD, line=as_line(VERSE)))
+        pygame.event.post(pygame.event.Event(LINE_READ, line=as_line(VERSE)))
         ended = threading.Timer(0.6, pygame.event.post, [pygame.event.Event(GONE)])
         ended.start()
         window.run()

@@ -9,28 +9,14 @@ from companion.edits import ArrangedSet, CannotArrange, Edit, OneLine, SetNamed,
 from companion.files import Form, SourceFile, Table, parse
 from companion.music import shown_length
 from companion.setlist.revising.diff import Revision
+from companion.setlist.revising.song_merge import TAKEN_FROM_LIST
 from companion.show import Set, Show, Song
 from companion.show.key_change import beside_the_key
 from companion.show.show_file import SECTION, SET, SONG, show_in
 from companion.show.show_text import SPECIAL, short_road_map, write_show
 from companion.show.songbook import ROAD_MAP, USE
 
-FIELDS: Final = (
-    "title",
-    "key",
-    "chords_in",
-    "record_key",
-    "tempo_bpm",
-    "meter",
-    "length_s",
-    "artist",
-    "starts_with",
-    "ending",
-    "recording",
-    "chart",
-    "segue",
-    "notes",
-)
+FIELDS: Final = ("title", "chords_in", *TAKEN_FROM_LIST, "chart", "segue", "notes")  # a list may change them
 
 
 class Rearranged(msgspec.Struct, frozen=True):

@@ -54,7 +54,7 @@ def pedal_written(pedal: Pedal) -> dict[str, object]:
 
 
 def key_as_typed(table: object, name: str) -> str:
-    """Return the key as it is typed, in whatever case and spacing."""
+    """Return the key as typed, in its own case and spacing."""
     keys = table if isinstance(table, dict) else {}
     return next((str(key) for key in keys if folded_name(str(key)) == folded_name(name)), name)
 
