@@ -19,6 +19,7 @@ from companion.stage.waiting import (
     nothing_pending,
     release,
     release_now,
+    woken,
 )
 
 MidiParcel = tuple[bytes | Pause, ...]
@@ -123,6 +124,10 @@ class Keyboards:
         """Handle an input of this port that appears or disappears."""
         self._listening = can_hear(self._listening, port, there=there)
         self.time_is(at_ms)
+
+    def woken(self) -> None:
+        """Forget which keys are down, after the computer slept: a release that was lost must not delay a sound."""
+        self._listening = woken(self._listening)
 
     def sound_now(self) -> None:
         """Stop waiting for the hands."""

@@ -130,18 +130,22 @@ class Night:
         ``until_silence_is_heard`` waits until the ports are open, for a night that ends while it starts.
         """
         while self._ends is None:
-            self._in_spite_of_faults(lambda: self.take(self._wait()))
+            if not self._in_spite_of_faults(lambda: self.take(self._wait())):
+                self._in_spite_of_faults(self._show)  # the fault may have come between the step and its view
         for farewell in (until_silence_is_heard, self._keyboards.leave_in_tune, self._keyboards.silence):
             self._in_spite_of_faults(farewell)
         return self._ends
 
-    def _in_spite_of_faults(self, do: Callable[[], object]) -> None:
+    def _in_spite_of_faults(self, do: Callable[[], object]) -> bool:
+        """Call it; return whether it succeeded. A fault is reported, and the show continues."""
         try:
             do()
         except Exception as fault:  # noqa: BLE001 - the one broad catch: nothing that fails may stop the show
             if repr(fault) != self._last_error:
                 self._last_error = repr(fault)
                 self._say(f"internal error, the show continues: {self._last_error}")
+            return False
+        return True
 
     def take(self, happened: NightInput | None) -> None:
         """Handle one event, or a tick without one.
@@ -234,7 +238,7 @@ class Night:
         """Step the show by one event: state, journal, sounds, screen."""
         before = self.state
         self.state, effects = step(before, event)
-        self._record.write(entry_line(Entry(event, landmark(self.state))))
+        self._in_spite_of_faults(lambda: self._record.write(entry_line(Entry(event, landmark(self.state)))))
         if any(isinstance(effect, SilenceAll) for effect in effects):
             self._keyboards.silence()
             self._keyboards.send_again(all_due(self.state), event.at_ms)
@@ -370,6 +374,7 @@ class Night:
         now = self._clock_ms()
         if now - self._awake_ms > SLEPT_MS:
             self._feet = woken(self._feet)
+            self._keyboards.woken()
             self._bars.woken(now)
         self._awake_ms = now
         return happened

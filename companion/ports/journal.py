@@ -145,15 +145,17 @@ class Journal:
             self._sync_fails = False
 
     def _keep_syncing(self) -> None:
+        """Sync what was written, and write what could not be written before. Runs in a thread of its own."""
         while not self._over:
             self._new.wait()
             self._new.clear()
             with self._lock:
                 self._flush()
             self._sync_or_report()
-            while self._waiting and not self._over:
+            if self._over:
+                return
+            if self._waiting:  # the disk is full: try again at the next press, or in a while
                 self._new.wait(SYNC_EVERY_S * 10)
-                with self._lock:
-                    self._flush()
-            if not self._over:
+                self._new.set()
+            else:
                 threading.Event().wait(SYNC_EVERY_S)

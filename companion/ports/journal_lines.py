@@ -82,14 +82,17 @@ def read_journal(path: Path) -> JournalReading:
     """
     text = read_regular(path, LARGEST)
     lines = text.split(b"\n")
-    first = _line(lines[0])
+    begins = next(
+        (at for at, line in enumerate(lines) if _line(line) is not None), 0
+    )  # a full disk may tear the header
+    first = _line(lines[begins])
     if first is None or first[0] != 0 or first[1] is not JournalLineKind.HEADER:
         raise NotAJournal(f"{path} is not a readable journal")
     header = _header(path, first[3])
     events: list[bytes] = []
     notes: list[bytes] = []
     ended, last_s, number, torn, strange = False, first[2], 1, 0, 0
-    for line in lines[1:]:
+    for line in lines[begins + 1 :]:
         if not line:
             continue
         found = _line(line)

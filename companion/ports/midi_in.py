@@ -34,7 +34,7 @@ class InPort:
         at_ns = now_ns() if at_ns is None else at_ns
         message = bytes(some)
         words = self._words
-        for one in (message,) if is_whole(message) else self._splitter.feed(message):
+        for one in self._splitter.whole(message) if is_whole(message) else self._splitter.feed(message):
             if one[0] in _TIME:
                 if self._clock is not None and self._clock.word in words:
                     self._clock.came(one[0], at_ns)

@@ -61,6 +61,15 @@ class Splitter:
                 self._take_data(byte, whole)
         return tuple(whole)
 
+    def whole(self, message: bytes) -> tuple[bytes]:
+        """Return a whole message unparsed; fragments that follow it see its status, as after ``feed``."""
+        status = message[0]
+        if status < FIRST_REAL_TIME:
+            self._exclusive = None
+            self._data.clear()
+            self._status = status if status < EXCLUSIVE else 0
+        return (message,)
+
     def _take_status(self, status: int, whole: list[bytes]) -> None:
         if status == END_OF_EXCLUSIVE and self._exclusive is not None:
             whole.append(bytes((*self._exclusive, END_OF_EXCLUSIVE)))

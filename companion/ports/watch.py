@@ -300,16 +300,19 @@ class PortWatch:
             self._close(self._open.pop(key))
 
     def _close_broken(self, direction: Direction) -> None:
-        """Close wires that the driver has refused; their port may still be listed."""
+        """Close wires that the driver has refused, for all words that mean them; their port may still be listed."""
         if direction is not Direction.OUT:
             return
-        for word in self._words:
-            if word.direction is Direction.OUT and word.name is not None and not self.outs[word.word].is_there:
-                key = (Direction.OUT, word.name)
-                if key in self._open:
-                    self._close(self._open.pop(key))
-                self._refused[key] = REFUSED_LOOKS
-                self._lose(word, f'"{word.name}" no longer accepts messages')
+        words = [word for word in self._words if word.direction is Direction.OUT and word.name is not None]
+        broken = dict.fromkeys(word.name for word in words if not self.outs[word.word].is_there)
+        for name in filter(None, broken):
+            for word in words:
+                if word.name == name:
+                    self._lose(word, f'"{name}" no longer accepts messages')
+            key = (Direction.OUT, name)
+            self._refused[key] = REFUSED_LOOKS
+            if key in self._open:
+                self._close(self._open.pop(key))
 
     def _close(self, port: OpenPort) -> None:
         """Close a port, which may fail if its cable was pulled."""

@@ -88,13 +88,16 @@ def we_sent(feet: Feet, port: str, message: bytes, at_ms: int) -> Feet:
 
 
 def midi_received(feet: Feet, port: str, message: bytes, at_ms: int) -> tuple[Feet, tuple[GestureRequest, ...]]:
-    """Handle one whole MIDI message from a port that the rig names. Messages from no pedal change nothing."""
-    if any(one[0] == port and one[1] == message and at_ms - one[2] <= ECHO_MS for one in feet.sent):
-        return feet, ()
+    """Handle one whole MIDI message from a port that the rig names. Messages from no pedal change nothing.
+
+    All off releases the pedals of every channel: a foot that then lifts sends the same bytes, so only an echo that
+    could press something is ignored.
+    """
+    may_be_echo = any(one[0] == port and one[1] == message and at_ms - one[2] <= ECHO_MS for one in feet.sent)
     asks: tuple[GestureRequest, ...] = ()
     for number, pedal in enumerate(feet.pedals):
         value = _value_for(pedal, port, message)
-        if value is not None:
+        if value is not None and not (may_be_echo and _would_press(pedal, feet.switches[number], value)):
             feet, more = switch_moved(feet, Moved(number, value, at_ms))
             asks += more
     return feet, asks
@@ -188,6 +191,11 @@ def _untouched(pedal: Pedal) -> Switch:
 def _is_down(pedal: Pedal, switch: Switch, value: int) -> bool:
     level = 127 - value if pedal.reversed else value
     return level > OFF_AT if switch.down else level >= ON_AT
+
+
+def _would_press(pedal: Pedal, switch: Switch, value: int) -> bool:
+    """Return whether a value may be a press. One that only ends a press is never ignored, or the next would be lost."""
+    return pedal.latching or _is_down(pedal, switch, value)
 
 
 def _is_settling(feet: Feet, pedal: Pedal, at_ms: int) -> bool:

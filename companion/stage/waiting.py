@@ -125,6 +125,11 @@ def can_hear(listening: HandsListening, port: str, *, there: bool) -> HandsListe
     return msgspec.structs.replace(listening, hands=tuple(fresh if name == port else old for name, old in pairs))
 
 
+def woken(listening: HandsListening) -> HandsListening:
+    """Forget which keys are down: the computer slept, and their releases may be lost."""
+    return msgspec.structs.replace(listening, hands=tuple(hands and Hands() for hands in listening.hands))
+
+
 def midi_heard(listening: HandsListening, port: str, message: bytes) -> HandsListening:
     """Update the hands of every keyboard on this port."""
     if port not in listening.ports or _is_step(listening, port, message):

@@ -6,7 +6,7 @@ from stage.scenes import place_text
 
 from companion.night.happenings import KeyReceived
 from companion.night.keyboards import Keyboards
-from companion.view import Picture, View
+from companion.view import LineRole, Picture, View
 
 
 def with_broken_display() -> Evening:
@@ -72,3 +72,38 @@ def test_a_fault_at_the_end_leaves_no_note_hanging(monkeypatch: pytest.MonkeyPat
     evening.inbox.put(stop())
     assert evening.night.run() == stop()
     assert (silenced, ["fork" in line for line in evening.said]) == (["all off"], [True])
+
+
+def test_after_a_fault_behind_the_sound_the_screen_still_shows_where_the_show_is(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    def broken(*_: object) -> None:
+        message = "the watch stopped"
+        raise RuntimeError(message)
+
+    evening = Evening()
+    evening.press()
+    monkeypatch.setattr(evening.night._pacing, "seen", broken)  # noqa: SLF001 - what runs after the sound
+    evening.inbox.put(KeyReceived("page down", down=True))
+    evening.inbox.put(stop())
+    evening.night.run()
+    assert any("the watch stopped" in line for line in evening.said)
+    section = evening.wall.views[-1].of(LineRole.SECTION)
+    assert section is not None
+    assert section.text == "Verse"
+
+
+def test_an_entry_that_cannot_be_written_holds_back_no_sound(monkeypatch: pytest.MonkeyPatch) -> None:
+    def broken(record: bytes) -> None:
+        message = f"no room for {len(record)} bytes"
+        raise RuntimeError(message)
+
+    evening = Evening()
+    evening.press()
+    evening.new()
+    monkeypatch.setattr(evening.notebook, "write", broken)
+    evening.inbox.put(KeyReceived("page down", down=True))
+    evening.inbox.put(stop())
+    evening.night.run()
+    assert "c0 03" in evening.new()
+    assert any("no room" in line for line in evening.said)

@@ -4,8 +4,10 @@ import msgspec
 from night.evening import Evening, stop
 from stage.scenes import book_of, place_text, rig_of, song
 
+from companion.changes import Change
 from companion.night.bar_count import Bars
 from companion.night.happenings import KeyReceived
+from companion.ports import Direction
 from companion.rig import Action, Pedal
 from companion.show import Steps
 from companion.stage import Next, replay
@@ -25,6 +27,17 @@ def evening_of(steps: Steps = Steps.BY_FOOT) -> Evening:
     rig = msgspec.structs.replace(rig_of("lower"), pedals=ONE_SWITCH)
     written = msgspec.structs.replace(song("A", "Intro, Verse, Chorus, Outro"), tempo_bpm=120.0, steps=steps)
     return Evening(book_of([written], rig=rig), rig=rig)
+
+
+def evening_of_hands() -> Evening:
+    """Return a night in a song's first section, on a keyboard that is heard and changes when hands lift."""
+    rig = rig_of("lower")
+    boards = tuple(msgspec.structs.replace(board, change=Change.WHEN_HANDS_LIFT) for board in rig.keyboards)
+    rig = msgspec.structs.replace(rig, keyboards=boards, pedals=ONE_SWITCH)
+    evening = Evening(book_of([song("A", "Intro @organ, Verse @lead")], rig=rig), rig=rig)
+    evening.found("lower port", Direction.IN)
+    evening.key("space")
+    return evening
 
 
 def test_a_foot_down_while_the_lid_closes_is_not_a_hold() -> None:
@@ -78,3 +91,22 @@ def test_bars_and_steps_follow_the_drummers_clock_if_present() -> None:
     assert (bars.bar(state, 3410), bars.next_ms(state, 3410)) == (1, 3420), "a tick that is late is waited for"
     heard.append(Followed(100 + 96, 3412, 25.0))
     assert bars.bar(state, 3412) == 2
+
+
+def test_a_key_down_while_the_lid_closes_holds_up_no_sound_afterwards() -> None:
+    """Its release was lost; only the next note of the same key would have ended it."""
+    evening = evening_of_hands()
+    evening.midi("90 3C 40", "lower port")
+    slept(evening, 60_000)
+    evening.new()
+    evening.key("space")
+    assert evening.new() == ["c0 03"]
+
+
+def test_a_key_that_is_down_holds_up_the_sound_without_a_sleep() -> None:
+    evening = evening_of_hands()
+    evening.midi("90 3C 40", "lower port")
+    slept(evening, 900)
+    evening.new()
+    evening.key("space")
+    assert evening.new() == []

@@ -135,6 +135,41 @@ def test_a_full_disk_is_reported_once_and_the_rest_is_written_when_there_is_room
     assert read_journal(tmp_path / "a").events == tuple(RECORDS)
 
 
+def test_presses_during_a_full_disk_do_not_make_the_program_try_without_rest(tmp_path: Path) -> None:
+    """Each press tries once, the thread that syncs once more and then each second; a busy loop tries thousands."""
+    full, tried, second = Disk(0), list[bytes](), threading.Event()
+
+    def write(descriptor: int, content: bytes) -> int:
+        tried.append(content)
+        return full.write(descriptor, content)
+
+    journal = Journal(tmp_path / "a", 1, lambda _: None, write=write, sync=lambda _: second.set())
+    journal.write(RECORDS[0])
+    assert second.wait(10)
+    for record in RECORDS[1:4]:
+        journal.write(record)
+    threading.Event().wait(0.1)
+    assert len(tried) < 20
+    full.room = 100_000
+    journal.write(RECORDS[4])
+    journal.close()
+    assert (tmp_path / "a").read_bytes().count(b"\n") == 5
+
+
+@pytest.mark.parametrize("room", [1, 40, 100])
+def test_a_header_torn_by_a_full_disk_and_written_again_begins_the_journal(tmp_path: Path, room: int) -> None:
+    disk = Disk(room)
+    journal = Journal(tmp_path / "a", 1, lambda _: None, write=disk.write)
+    header = line_of(0, JournalLineKind.HEADER, 1.0, b'{"version":1,"show":"s","title":"A","fingerprint":"f"}')
+    journal._waiting.append(header)  # noqa: SLF001 - as begun writes it
+    journal.write(RECORDS[0])
+    disk.room = 100_000
+    journal.write(RECORDS[1])
+    journal.close()
+    told = read_journal(tmp_path / "a")
+    assert (told.header.title, told.events, told.lost) == ("A", tuple(RECORDS[:2]), "")
+
+
 def test_a_slow_sync_does_not_delay_a_write(tmp_path: Path) -> None:
     """The write returns while the disk is still busy: a lock that both wait for would hang here."""
     busy, released = threading.Event(), threading.Event()

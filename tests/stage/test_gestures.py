@@ -144,6 +144,30 @@ def test_an_echo_of_our_own_message_does_not_step() -> None:
     assert asked(echoing, (2000, "B0 40 7F")) == [(2000, "next")]
 
 
+@pytest.mark.parametrize("kind", ["the soft pedal of a stage piano", "a pad"])
+def test_a_release_that_looks_like_our_own_message_still_ends_the_press(kind: str) -> None:
+    """All off sends B0 43 00 on every channel while the foot that asked for it is still down."""
+    pad = kind == "a pad"
+    pedal = (
+        Pedal("panic", port=BOX, note=36, press=Action.ALL_OFF)
+        if pad
+        else Pedal("panic", port=BOX, control=67, press=Action.ALL_OFF)
+    )
+    press, release = ("99 24 7F", "99 24 00") if pad else ("B0 43 7F", "B0 43 00")
+    pressed, _ = midi_received(feet(pedal, RIGHT), BOX, bytes.fromhex(press), 1000)
+    sent = we_sent(pressed, BOX, bytes.fromhex(release), at_ms=1001)
+    assert asked(sent, (1150, release), (2000, press)) == [(2000, "all off")]
+
+
+def test_an_echo_that_means_down_does_not_step() -> None:
+    """All off sends 0, which is down for a reversed pedal; for a latching one any change is a press."""
+    backwards = Pedal("back to front", port=BOX, control=67, press=Action.NEXT, reversed=True)
+    latching = Pedal("latch", port=BOX, control=67, press=Action.NEXT, latching=True)
+    for pedal in (backwards, latching):
+        echoing = we_sent(feet(pedal, RIGHT), BOX, bytes.fromhex("B0 43 00"), at_ms=1000)
+        assert asked(echoing, (1004, "B0 43 00")) == []
+
+
 def test_a_soft_hit_on_a_pad_counts() -> None:
     pad = Pedal("pad", port=BOX, channel=10, note=36, press=Action.AGAIN)
     came = [(0, "99 24 01"), (100, "99 24 00"), (300, "99 24 7F"), (400, "89 24 40"), (600, "99 24 05")]
