@@ -13,13 +13,13 @@ from companion.stage.waiting import (
     ask_for,
     can_hear,
     forget_sent,
+    hands_forgotten,
     listening_to,
     midi_heard,
     next_release_ms,
     nothing_pending,
     release,
     release_now,
-    woken,
 )
 
 MidiParcel = tuple[bytes | Pause, ...]
@@ -127,7 +127,7 @@ class Keyboards:
 
     def woken(self) -> None:
         """Forget which keys are down, after the computer slept: a release that was lost must not delay a sound."""
-        self._listening = woken(self._listening)
+        self._listening = hands_forgotten(self._listening)
 
     def sound_now(self) -> None:
         """Stop waiting for the hands."""

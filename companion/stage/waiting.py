@@ -125,7 +125,7 @@ def can_hear(listening: HandsListening, port: str, *, there: bool) -> HandsListe
     return msgspec.structs.replace(listening, hands=tuple(fresh if name == port else old for name, old in pairs))
 
 
-def woken(listening: HandsListening) -> HandsListening:
+def hands_forgotten(listening: HandsListening) -> HandsListening:
     """Forget which keys are down: the computer slept, and their releases may be lost."""
     return msgspec.structs.replace(listening, hands=tuple(hands and Hands() for hands in listening.hands))
 
