@@ -121,10 +121,10 @@ class StageWindow:
         """Wait for events, at most until the beat mark changes or the monitors need a check."""
         wait_ms = float(LOOK_AFTER_MS)
         if self._mark is not None:
-            wait_ms = min(wait_ms, math.ceil(self._until_ms - self._now_ms()))
+            wait_ms = min(wait_ms, self._until_ms - self._now_ms())  # infinite after a count-off
         if wait_ms <= 0:
             return pygame.event.get()
-        return [pygame.event.wait(int(wait_ms)), *pygame.event.get()]
+        return [pygame.event.wait(math.ceil(wait_ms)), *pygame.event.get()]
 
     def _now_ms(self) -> float:
         return (now_ns() - (self._eyes.zero_ns or 0)) / 1_000_000
@@ -259,19 +259,21 @@ def find_display() -> None:
 def listen(window: StageWindow, first: bytes, heard: Iterable[bytes]) -> None:
     """Post the engine's lines to the window. Runs in a thread, since no system can wait for pipe and window at once.
 
-    Pings are answered here too, so that an answer reports on the drawing without waiting for it.
+    Pings are answered here too, so that an answer reports on the drawing without waiting for it. However the engine
+    ends, the window is told.
     """
     pings, drawing = 0, threading.main_thread().native_id
-    for line in itertools.chain((first,), heard):
-        if line.startswith(PING):
-            window.say(
-                ScreenMessage(
-                    alive=True, behind=pings - window.pinged, dragged=dragged(drawing), opening=window.opening
+    with contextlib.suppress(OSError):  # the engine died before the answer reached it
+        for line in itertools.chain((first,), heard):
+            if line.startswith(PING):
+                window.say(
+                    ScreenMessage(
+                        alive=True, behind=pings - window.pinged, dragged=dragged(drawing), opening=window.opening
+                    )
                 )
-            )
-            pings += 1
-        if line.strip():
-            pygame.event.post(pygame.event.Event(LINE_READ, line=line))
+                pings += 1
+            if line.strip():
+                pygame.event.post(pygame.event.Event(LINE_READ, line=line))
     pygame.event.post(pygame.event.Event(GONE))
 
 

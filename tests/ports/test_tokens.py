@@ -1,13 +1,15 @@
 """Whole messages out of any bytes. No library is the oracle here: those at hand drop running status (seen)."""
 
 import itertools
+import queue
 
 import pytest
 from examples import examples
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from companion.ports import Splitter, is_whole
+from companion.ports import Arrival, MidiReceived, Splitter, is_whole
+from companion.ports.midi_in import InPort
 
 DATA = st.integers(0, 127)
 CHANNEL = st.one_of(
@@ -100,3 +102,22 @@ def test_an_endless_exclusive_message_takes_no_memory_and_hides_nothing_after_it
 @pytest.mark.parametrize("some", ["", "40", "B0 40", "B0 40 7F 00", "B0 40 80", "F0 01", "F0 80 F7", "F7", "F4", "F0"])
 def test_incomplete_messages_are_recognized(some: str) -> None:
     assert not is_whole(bytes.fromhex(some))
+
+
+@pytest.mark.parametrize(
+    ("came", "messages"),
+    [
+        (["90 3C", "B0 40 7F", "40"], ["b0407f"]),  # MIDI 1.0: another status ends a message
+        (["90 3C 40 3E", "B0 40 7F", "40 00"], ["903c40", "b0407f", "b04000"]),  # running status is the last one
+        (["F0 01 02", "B0 40 7F", "03 F7"], ["b0407f"]),  # the exclusive message was cut off
+        (["90 3C", "F8", "40"], ["903c40"]),  # and real time leaves everything as it was
+    ],
+)
+def test_whole_messages_between_fragments_count_for_what_follows(came: list[str], messages: list[str]) -> None:
+    inbox: queue.SimpleQueue[Arrival] = queue.SimpleQueue()
+    port = InPort(inbox)
+    port.hear(("Stage Piano",))
+    for some in came:
+        port.came(bytes.fromhex(some))
+    heard = [inbox.get() for _ in range(inbox.qsize())]
+    assert [one.message.hex() for one in heard if isinstance(one, MidiReceived)] == messages

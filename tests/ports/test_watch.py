@@ -93,37 +93,6 @@ def test_a_stream_of_bytes_is_split_into_messages() -> None:
     assert scene.events() == [("Stage Piano", IN, "903c40"), ("Stage Piano", IN, "903e40")]
 
 
-def test_a_port_that_refuses_one_word_is_given_up_for_every_word_that_means_it() -> None:
-    """Its wire is closed: whoever sent to it again would send to nobody."""
-    scene = Scene(TapeSystem(outputs=[PIANO]), outputs=["Stage", "Piano"])
-    scene.look()
-    scene.system.wires[PIANO].dead = True
-    scene.watch.outs["Stage"].send((b"\xc0\x01",))
-    assert {port for port, _, why in scene.look() if not why.startswith("+")} == {"Stage", "Piano"}
-    assert not scene.watch.outs["Piano"].send((b"\xc0\x02",))
-    for _ in range(REFUSED_LOOKS):
-        scene.look()
-    assert scene.watch.outs["Stage"].send((b"\xc0\x03",))
-    assert scene.watch.outs["Piano"].send((b"\xc0\x04",))
-    assert scene.system.wires[PIANO].sent == [b"\xc0\x03", b"\xc0\x04"]
-
-
-@pytest.mark.parametrize(
-    ("came", "messages"),
-    [
-        (["90 3C", "B0 40 7F", "40"], ["b0407f"]),  # MIDI 1.0: another status ends a message
-        (["90 3C 40 3E", "B0 40 7F", "40 00"], ["903c40", "b0407f", "b04000"]),  # running status is the last one
-        (["F0 01 02", "B0 40 7F", "03 F7"], ["b0407f"]),  # the exclusive message was cut off
-        (["90 3C", "F8", "40"], ["903c40"]),  # and real time leaves everything as it was
-    ],
-)
-def test_whole_messages_between_fragments_count_for_what_follows(came: list[str], messages: list[str]) -> None:
-    scene = two_ports()
-    for some in came:
-        scene.system.play(PIANO, bytes.fromhex(some))
-    assert [message for _, _, message in scene.events()] == messages
-
-
 def test_a_keyboard_switched_off_and_on_is_found_under_its_new_number() -> None:
     scene = two_ports()
     old_wire, old_ear = scene.system.wires[PIANO], scene.system.ears[PIANO][0]

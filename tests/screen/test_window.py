@@ -22,10 +22,11 @@ from reportlab.pdfgen.canvas import Canvas
 
 from companion.clock import now_ns
 from companion.screen import window as window_module
+from companion.screen.beat import BeatMark, stroke_at
 from companion.screen.chart_shown import BROKE
 from companion.screen.legibility import Rgb
 from companion.screen.palette import ScreenInk, inks
-from companion.screen.window import GONE, LINE_READ, StageWindow, listen, monitor_of
+from companion.screen.window import GONE, LINE_READ, LOOK_AFTER_MS, StageWindow, listen, monitor_of
 from companion.view import (
     Beat,
     ChartView,
@@ -341,3 +342,27 @@ def test_the_windows_answers_say_how_late_its_drawing_is(monkeypatch: pytest.Mon
 
     listen(drawing, as_line(SOLO), lines())  # type: ignore[arg-type]  # what listening needs of a window
     assert [(one.alive, one.behind) for one in said] == [(True, 0), (True, 1), (True, 2), (True, 0)]
+
+
+def test_after_a_count_off_the_window_waits_for_the_next_event(monkeypatch: pytest.MonkeyPatch) -> None:
+    """The counted bars are over, and the mark never changes again."""
+    waited: list[int] = []
+    one = StageWindow.__new__(StageWindow)
+    one._eyes, one._mark = Eyes(zero_ns=0), BeatMark(0, 0, 10, 10, 1, counts_off=True)  # noqa: SLF001 - as above
+    one._until_ms = stroke_at(Beat(120, (1.0,) * 4, from_ms=0, count_off_bars=2), 60_000).until_ms  # noqa: SLF001
+    monkeypatch.setattr("pygame.event.wait", waited.append)
+    monkeypatch.setattr("pygame.event.get", list)
+    one._came()  # noqa: SLF001
+    assert waited == [LOOK_AFTER_MS]
+
+
+def test_a_window_whose_engine_died_while_asking_closes(monkeypatch: pytest.MonkeyPatch) -> None:
+    posted: list[int] = []
+
+    def engine_is_gone(_: ScreenMessage) -> None:
+        raise BrokenPipeError
+
+    drawing = SimpleNamespace(pinged=0, opening=False, say=engine_is_gone)
+    monkeypatch.setattr("pygame.event.post", lambda event: posted.append(event.type))
+    listen(drawing, as_line(SOLO), [as_line(Ping())])  # type: ignore[arg-type]  # what listening needs of a window
+    assert posted == [LINE_READ, GONE]
