@@ -8,6 +8,7 @@ import codecs
 import os
 from collections.abc import Callable, Sequence
 from contextlib import suppress
+from functools import partial
 from pathlib import Path
 from typing import Any, Final
 
@@ -176,8 +177,7 @@ def commit(
         return
     with locked(kept_in / LOCK):
         for one in changes:
-            if _on_disk(one.file) != one.file.text:
-                raise ChangedOnDisk(f"{one.file.path} was changed by another program meanwhile")
+            _require_unchanged(one.file)
         many = len(changes) + len(appends) > 1
         pending = keep_pending(kept_in, [(one.file, one.after) for one in changes], appends) if many else None
         try:
@@ -194,11 +194,11 @@ def commit(
 
 
 def _write_all(changes: Sequence[NewText], appends: Sequence[Appended]) -> None:
-    """Write one file after the other; if one fails, restore those before it. Raises NotWritten."""
+    """Write one file after the other; if one fails, restore those before it. Raises CompanionError."""
     done: list[NewText] = []
     try:
         for one in changes:
-            _write(one, one.after)
+            _write(one, one.after, partial(_require_unchanged, one.file))
             done.append(one)
         for added in appends:
             mode = mode_like(changes[0].file.path) if changes else PRIVATE
@@ -206,7 +206,7 @@ def _write_all(changes: Sequence[NewText], appends: Sequence[Appended]) -> None:
                 append_lines(Path(added.path), added.lines.encode(), mode)
             except OSError as error:
                 raise NotWritten(f"{added.path} cannot be written: {error.strerror or error}") from error
-    except NotWritten:
+    except CompanionError:
         for one in reversed(done):
             with suppress(CompanionError, OSError):
                 if one.file.text is None:
@@ -216,13 +216,19 @@ def _write_all(changes: Sequence[NewText], appends: Sequence[Appended]) -> None:
         raise
 
 
-def _write(one: NewText, text: str) -> None:
+def _write(one: NewText, text: str, at_last: Callable[[], object] = lambda: None) -> None:
     target = one.file.path if one.file.text is None else one.file.real
-    write_whole(target, codecs.BOM_UTF8 * one.file.mark + text.encode(), mode=_mode(one))
+    write_whole(target, codecs.BOM_UTF8 * one.file.mark + text.encode(), mode=_mode(one), at_last=at_last)
 
 
 def _mode(one: NewText) -> int | None:
     return mode_like(one.like) if one.like is not None else None
+
+
+def _require_unchanged(file: FileText) -> None:
+    """Raise ChangedOnDisk if a file has changed since it was read; called again right before it is replaced."""
+    if _on_disk(file) != file.text:
+        raise ChangedOnDisk(f"{file.path} was changed by another program meanwhile; nothing was written")
 
 
 def _on_disk(file: FileText) -> str | None:
@@ -283,9 +289,9 @@ def take_back(undo: Undo, folder: Path | None = None) -> None:
     kept_in = folder or data_path()
     file = undo.file
     with locked(kept_in / LOCK):
-        if _on_disk(file) != file.text:
-            raise ChangedOnDisk(f"{file.path} was changed by another program meanwhile; nothing was written")
-        write_whole(file.real, codecs.BOM_UTF8 * file.mark + undo.after.encode())
+        _require_unchanged(file)
+        whole = codecs.BOM_UTF8 * file.mark + undo.after.encode()
+        write_whole(file.real, whole, at_last=partial(_require_unchanged, file))
         add_step(file.path, kept_in, (file.text or "", undo.after), _says_undone(undo.says), undo.number)
 
 

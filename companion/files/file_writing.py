@@ -4,20 +4,28 @@ import glob
 import os
 import re
 import stat
+from collections.abc import Callable
 from contextlib import suppress
 from pathlib import Path
 
-from companion.errors import NotWritten
+from companion.errors import CompanionError, NotWritten
 
 LEFT = re.compile(r"\.([0-9]+)-[0-9a-f]{8}\.new$")
 _BINARY = getattr(os, "O_BINARY", 0)
 
 
-def write_whole(path: str | os.PathLike[str], what: str | bytes, *, mode: int | None = None) -> None:
+def write_whole(
+    path: str | os.PathLike[str],
+    what: str | bytes,
+    *,
+    mode: int | None = None,
+    at_last: Callable[[], object] = lambda: None,
+) -> None:
     """Replace a file with a text (UTF-8) atomically: a reader, even after a power cut, finds the old or the new one.
 
     A link is replaced; its target stays untouched. An old file's permissions stay; a new one gets ``mode``, or the
-    system's default. Raises NotWritten and leaves the old file untouched.
+    system's default. ``at_last`` is called when only the old file's name is still to be taken over: a CompanionError
+    that it raises cancels the writing. Raises NotWritten and leaves the old file untouched.
     """
     target = Path(path)
     whole = what.encode() if isinstance(what, str) else what
@@ -35,14 +43,23 @@ def write_whole(path: str | os.PathLike[str], what: str | bytes, *, mode: int | 
             os.fsync(file.fileno())
         is_file = target.exists() and not target.is_symlink()
         beside.chmod(stat.S_IMODE(target.stat().st_mode) if is_file else _usual_mode() if mode is None else mode)
+        at_last()
         beside.replace(target)
         _sync_folder(target.parent)
+    except CompanionError:
+        _remove(beside)
+        raise
     except OSError as error:
-        with suppress(OSError):
-            if beside:
-                beside.unlink()
+        _remove(beside)
         problem, write = _what_is_wrong(Path(path), error)
         raise NotWritten(f"{os.fspath(path)} cannot be written: {problem}", write) from error
+
+
+def _remove(beside: Path | None) -> None:
+    """Remove the temporary file of a writing that failed."""
+    with suppress(OSError):
+        if beside:
+            beside.unlink()
 
 
 def mode_like(path: str | os.PathLike[str]) -> int:

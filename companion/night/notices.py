@@ -3,6 +3,8 @@
 from collections.abc import Callable, Iterable
 from typing import Any, Final
 
+from companion.shown import harmless
+
 NOTICE_MS: Final = 6000  # long enough for a glance
 
 
@@ -19,11 +21,13 @@ class Notices:
         """Show these words for a while, if there are any."""
         if not words:
             return
+        words = harmless(words)  # a file's name may be half a letter, and the screen's pipe takes whole ones alone
         self._say(words)
         self._told = (*self._told, (words, at_ms + NOTICE_MS))
 
     def did(self, forms: tuple[str, ...], at_ms: int) -> None:
         """Show what the last step did, longest form first; it replaces what the step before did. Empty: nothing."""
+        forms = tuple(map(harmless, forms))
         if forms:
             self._say(forms[0])
         self._did = (forms, at_ms + NOTICE_MS)

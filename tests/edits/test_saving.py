@@ -26,6 +26,8 @@ from companion.edits import (
     no_file,
     open_text,
     save,
+    take_back,
+    undo_of,
 )
 from companion.edits.merging import hunks, merged, patched
 from companion.errors import CompanionError
@@ -70,6 +72,41 @@ def test_a_change_saved_by_another_editor_survives_the_edit(show: FileText) -> N
     assert saved(show, SetValue((GASWORKS, "key"), "A")) == SHOW.replace("Bb   #", "A    #").replace(
         "tempo: 96", "tempo: 97   # felt"
     )
+
+
+def test_an_editor_that_saves_while_the_new_text_goes_to_the_disk_loses_nothing(
+    show: FileText, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A sync takes 50 ms, and seconds on a slow stick: the file is compared again right before it is replaced."""
+    sync, saves = os.fsync, ["tempo: 97"]
+
+    def slow(handle: int) -> None:
+        sync(handle)
+        if saves:
+            by_hand(show, "tempo: 96", saves.pop())
+
+    monkeypatch.setattr(os, "fsync", slow)
+    assert saved(show, SetValue((WEEDS, "key"), "D")) == SHOW.replace("96", "97").replace("key: C", "key: D")
+    assert sorted(path.name for path in show.path.parent.iterdir()) == ["pier.yaml", "state"]
+
+
+def test_an_editor_that_saves_while_a_change_is_undone_loses_nothing(
+    show: FileText, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    folder, sync = show.path.parent / "state", os.fsync
+    saved(show, SetValue((WEEDS, "key"), "D"))
+    undo = undo_of(show.path, folder)
+    assert undo is not None
+
+    def slow(handle: int) -> None:
+        sync(handle)
+        monkeypatch.setattr(os, "fsync", sync)
+        by_hand(show, "tempo: 96", "tempo: 97")
+
+    monkeypatch.setattr(os, "fsync", slow)
+    with pytest.raises(ChangedOnDisk, match="nothing was written"):
+        take_back(undo, folder)
+    assert show.path.read_text() == SHOW.replace("96", "97").replace("key: C", "key: D")
 
 
 def test_a_value_changed_by_both_is_refused_if_nobody_can_answer(show: FileText) -> None:

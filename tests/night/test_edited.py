@@ -19,7 +19,7 @@ from companion.night.happenings import FilesEdited, KeyReceived, OfSongbook, Sho
 from companion.rig import Rig
 from companion.show import ReadShow, Show, read_show
 from companion.stage import Book, make_book
-from companion.view import LineRole
+from companion.view import LineRole, as_line
 
 RIG = msgspec.structs.replace(rig_of("lower"), pedals=PEDALS)
 SHOW = """show: Test
@@ -108,6 +108,13 @@ def test_a_fault_of_the_whole_file_has_no_line(fault: Fault, words: str) -> None
     evening = Evening()
     evening.night.take(ShowRead(faults=(fault,)))
     assert notices(evening) == [f"{words}; the show continues unchanged"]
+
+
+def test_a_notice_with_half_a_letter_in_a_files_name_reaches_the_screen() -> None:
+    """A name that is not UTF-8: Python reads each such byte as half a letter, which no JSON holds (RFC 8259, 8.1)."""
+    evening = Evening()
+    evening.night.take(ShowRead(faults=(Fault("f\udce4hre.yaml", 0, 0, "there is no such file"),)))
+    assert b"hre.yaml: there is no such file" in as_line(evening.wall.views[-1])
 
 
 def test_with_faults_the_old_show_continues_and_the_first_fault_is_shown() -> None:
