@@ -26,6 +26,11 @@ CHANGES: Final = (("at", "once"), ("when", "hands", "lift"))
 WORD: Final = re.compile(r"[^\s*(]+|\*|\(")
 AFTER_SOUND: Final = re.compile(r"\s((?:\*|watch\s|hits\s).*)\Z")  # belongs before the @
 REMARK: Final = re.compile(r"(?<!\S)#(?![0-9])")  # #4o is a chord
+ENDS: Final = {  # as players write it: the word for the song's ending
+    **dict.fromkeys(("rit", "ritard", "ritardando", "rall", "rallentando"), "ritard"),
+    **dict.fromkeys(("fade", "fades", "fade-out", "fadeout", "fading"), "fade"),
+    **{word: word for word in ("cold", "segue", "vamp-out")},
+}
 TEXTS: Final = "watch", "hits", "words"  # each begins a phrase that holds a text
 ONLY: Final = "only xN, open, tacet, *, in E, watch, hits, words, (a cue), @sound and | chords after the bars"
 
@@ -168,14 +173,15 @@ class ShortSection:
 
     def name(self, typed: list[Typed], part: str) -> None:
         """Use these words as the name. A word after a number is a slip, not a name."""
-        for (text, _), (after, where) in itertools.pairwise(typed):
+        for at, ((text, _), (after, where)) in enumerate(itertools.pairwise(typed)):
             if text.endswith(";") and is_sign(text[:-1]):
-                at = where - len(part[: where - self.start]) + part[: where - self.start].rindex(";")
+                semicolon = where - len(part[: where - self.start]) + part[: where - self.start].rindex(";")
                 write = part.strip()[:60].replace(";", ",")
-                self.reading.fault(self.spot(at, ";"), "a comma separates sections, not a ;", write)
+                self.reading.fault(self.spot(semicolon, ";"), "a comma separates sections, not a ;", write)
                 break
             if text == "*" or (BARS.match(text) and not BARS.match(after)):
-                self.not_understood(text, after, where)
+                slip = next((end for end in range(at + 1, len(typed)) if not is_sign(typed[end][0])), at + 1)
+                self.not_understood(typed[slip - 1][0], *typed[slip])
                 break
         begin = self.start + len(part) - len(part.lstrip())
         name = self.spot(begin, "?")  # without a name, its own fault is enough
@@ -197,6 +203,9 @@ class ShortSection:
         elif after[0] == "(":
             rest = re.split(r"[@|]", self.part[where - self.start :])[0].strip()
             self.reading.fault(typed, "this bracket is never closed", f"{rest[:60]})")
+        elif ends := ENDS.get(after.lower().rstrip(".")):
+            problem = f"{shown(after)} says how the song ends, which has its own field: Ending, beside the road map"
+            self.reading.fault(typed, problem, f"{ends} there (ending: {ends}), or ({after}) here, as a cue")
         else:
             near = nearest(after, ("open", "tacet", *TEXTS, "ending"))
             problem = f"{shown(after)} is not understood after {shown(before)}"

@@ -196,6 +196,13 @@ def test_a_feature_is_yes_or_what_people_listen_for() -> None:
         ("Intro 4, Chorus 8 opne", '4:33: "opne" is not understood after "8". Write: open'),
         ("Verse 8 bars", '4:23: "bars" is not understood after "8". Write: only 8'),
         ("Verse 8 half-time", f'4:23: "half-time" is not understood after "8". Write: {ONLY}'),
+        ("Outro 8 ritard", ('4:23: "ritard" says how the song ends, which has its own field: Ending, beside the road '
+                            "map. Write: ritard there (ending: ritard), or (ritard) here, as a cue")),
+        ("Outro 8 open rit.", ('4:28: "rit." says how the song ends, which has its own field: Ending, beside the road '
+                               "map. Write: ritard there (ending: ritard), or (rit.) here, as a cue")),
+        ("Outro 8 vamp-out", ('4:23: "vamp-out" says how the song ends, which has its own field: Ending, beside the '
+                              "road map. Write: vamp-out there (ending: vamp-out), or (vamp-out) here, as a cue")),
+        ("Outro 8 x2 half-time", f'4:26: "half-time" is not understood after "x2". Write: {ONLY}'),
         ("Solo * loud", '4:22: "loud" is not understood after "*". Write: *loud'),
         ("Intro 4,, Verse 8", "4:23: a section is missing before this comma. Write: a section's name there"),
         (", Verse 8", "4:15: a section is missing before this comma. Write: a section's name there"),
