@@ -11,9 +11,13 @@ NOTICE_MS: Final = 6000  # long enough for a glance
 class Notices:
     """The notices of a night, each with the time when it goes. Times are ms since the show began."""
 
-    def __init__(self, say: Callable[[str], None]) -> None:
-        """Start without a notice. ``say`` writes each one to the terminal as well."""
+    def __init__(self, say: Callable[[str], None], resumed: str = "") -> None:
+        """Start without a notice. ``say`` writes each one to the terminal as well.
+
+        ``resumed`` says where an interrupted night continues ("" for a new night); it is shown until the first step.
+        """
         self._say = say
+        self._resumed = harmless(resumed)
         self._told: tuple[tuple[str, int], ...] = ()
         self._did: tuple[tuple[str, ...], int] = ((), 0)
 
@@ -27,6 +31,7 @@ class Notices:
 
     def did(self, forms: tuple[str, ...], at_ms: int) -> None:
         """Show what the last step did, longest form first; it replaces what the step before did. Empty: nothing."""
+        self._resumed = ""
         forms = tuple(map(harmless, forms))
         if forms:
             self._say(forms[0])
@@ -41,7 +46,8 @@ class Notices:
         self._told = tuple(one for one in self._told if one[1] > now_ms)
         if self._did[1] <= now_ms:
             self._did = ((), 0)
-        return {"notices": tuple(words for words, _ in self._told), "done": self._did[0]}
+        notices = tuple(words for words, _ in self._told)
+        return {"notices": notices, "done": self._did[0], "resumed": self._resumed or None}
 
     def has_expired(self, now_ms: int) -> bool:
         """Return whether one that was shown must go."""

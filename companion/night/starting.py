@@ -163,7 +163,6 @@ def play_ready(rig: Rig, memory: Memory, place: Runtime, say: SayLine, files: Fi
     around = Surroundings(
         dry_run=None if watch or synth else NO_MIDI,
         never_there=not (watch or synth),
-        resumed=resumed.said or None,
         steps_with=steps_with(rig),
     )
     over = threading.Event()

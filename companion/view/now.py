@@ -70,7 +70,8 @@ def _detail(state: State, around: Surroundings, looks: Looks) -> Detail:
 
 def _notices(state: State, around: Surroundings) -> list[ViewLine]:
     playing = state.place.where is PositionKind.PLAYING
-    lines = [ViewLine(LineRole.NOTICE, f"{', '.join(around.lost)} gone", mark=LineMark.TORN)] if around.lost else []
+    gone = ", ".join(_port_shown(state, word) for word in around.lost)
+    lines = [ViewLine(LineRole.NOTICE, f"{gone} gone", mark=LineMark.TORN)] if gone else []
     lines += [ViewLine(LineRole.NOTICE, f"{', '.join(around.found)} back")] if around.found else []
     if around.dry_run is not None:
         lines.append(ViewLine(LineRole.NOTICE, "no keyboard connected", shorter=("no keyboard",), mark=LineMark.TORN))
@@ -85,6 +86,11 @@ def _notices(state: State, around: Surroundings) -> list[ViewLine]:
         lines.append(ViewLine(LineRole.NOTICE, f"battery {around.battery_percent} %", mark=LineMark.TORN))
     pace = _pace(around)
     return [*lines, pace] if pace else lines
+
+
+def _port_shown(state: State, word: str) -> str:
+    """Return the rig's word for a port; "" means the port of a keyboard for which the rig names none: its name."""
+    return word or next((board.name for board in state.book.rig.keyboards if not board.port), "keyboard")
 
 
 def _pace(around: Surroundings) -> ViewLine | None:

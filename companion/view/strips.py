@@ -26,7 +26,7 @@ def sound_lines(state: State, around: Surroundings) -> Iterator[ViewLine]:
         if sound is None:
             continue
         label = board.name if len(boards) > 1 else ""
-        is_lost = board.port in around.lost
+        is_lost = (board.port or "") in around.lost
         reached = sound.program is not None and not is_lost
         if number < len(around.waiting) and around.waiting[number] is not None:
             lift = f"{label}, {LIFT}" if label else LIFT

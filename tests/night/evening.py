@@ -84,7 +84,7 @@ class Librarian:
 class Evening:
     """One night played by hand."""
 
-    def __init__(self, book: Book | None = None, *, rig: Rig | None = None) -> None:
+    def __init__(self, book: Book | None = None, *, rig: Rig | None = None, resumed: str = "") -> None:
         here = rig or msgspec.structs.replace(rig_of("lower"), pedals=PEDALS)
         self.book = book or book_of(
             [song("A", "Intro @organ, Verse @lead, Chorus @strings"), song("B", "Intro @pad")], rig=here
@@ -96,7 +96,7 @@ class Evening:
         self.clocks: list[Clock] = []
         self.said: list[str] = []
         self.night = Night(
-            ResumedNight(at_start(self.book)),
+            ResumedNight(at_start(self.book), said=resumed),
             keyboards=lambda tell: Keyboards(
                 self.book.rig, {f"{b.name} port": self.tape for b in here.keyboards}, tell, self.clocks.append
             ),

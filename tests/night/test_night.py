@@ -13,7 +13,7 @@ from companion.ports import Direction, PortFound, PortLost, PortsAwaited
 from companion.rig import Action, Pedal, Rig
 from companion.show import Begins, Steps
 from companion.stage import Next
-from companion.view import Light, LineRole, Picture
+from companion.view import Light, LineMark, LineRole, Picture
 
 
 def test_the_first_sound_is_on_before_the_first_press() -> None:
@@ -337,3 +337,20 @@ def test_the_screen_says_why_the_ports_are_not_ready() -> None:
     evening.night.take(PortsAwaited("waiting for the MIDI server, which is busy", 0))
     told = [line.text for line in evening.wall.views[-1].lines if line.part is LineRole.NOTICE]
     assert told == ["waiting for the MIDI server, which is busy"]
+
+
+def test_the_place_of_a_resumed_night_is_named_until_the_first_step() -> None:
+    evening = Evening(resumed="continued at A")
+    assert "continued at A" in [line.text for line in evening.wall.views[-1].lines]
+    evening.press()
+    assert "continued at A" not in [line.text for line in evening.wall.views[-1].lines]
+
+
+def test_a_lost_keyboard_whose_rig_names_no_port_is_shown_by_its_own_name() -> None:
+    upper, lower = rig_of("upper", "lower").keyboards
+    rig = Rig("test", (msgspec.structs.replace(upper, port=None), lower))
+    evening = Evening(book_of([song("A", "Intro @organ")], rig=rig), rig=rig)
+    evening.night.take(PortLost("", Direction.OUT, "it matches several", 0))
+    seen = evening.wall.views[-1].lines
+    assert [line.text for line in seen if line.part is LineRole.NOTICE] == ["upper gone"]
+    assert [line.mark for line in seen if line.part is LineRole.SOUND] == [LineMark.RIPPED]
