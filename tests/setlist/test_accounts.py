@@ -5,16 +5,17 @@ its list with one question: is this what a keyboard player would want? A change 
 ask that of every line that differs, then write them anew with ``python tests/setlist/test_accounts.py``.
 """
 
+import re
 from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
 
+from companion.setlist.list_reading import list_in
 from companion.setlist.model import SetList
-from companion.setlist.parsing.understand import take_in
-from companion.setlist.readers.text import pages_of_text
 
 FOLDER = Path(__file__).parent / "accounts"
+NAMED = re.compile(r"\((\w+\.\w+)\)$")
 
 
 def parts(name: str) -> dict[str, str]:
@@ -23,13 +24,13 @@ def parts(name: str) -> dict[str, str]:
     return dict(part.split("\n", 1) for part in text.split("=== ")[1:])
 
 
-def account(text: str) -> str:
-    """Return what a list was read as: its show, its lines, its doubts."""
-    found = take_in(pages_of_text(text, "list.txt"), "List", path="list.txt")
-    return "\n".join(_told(found)) + "\n"
+def account(heading: str, text: str) -> str:
+    """Return what a list was read as: its show, its lines, its doubts. A heading may name the list's file: (a.csv)."""
+    found = NAMED.search(heading)
+    return "\n".join(_lines(list_in(text.encode(), found[1] if found else "list.txt"))) + "\n"
 
 
-def _told(found: SetList) -> Iterator[str]:
+def _lines(found: SetList) -> Iterator[str]:
     show = found.show
     about = (show.title, show.band, show.date, show.venue)
     yield f"show: {' | '.join(str(one) for one in about if one)}"
@@ -47,9 +48,9 @@ def _told(found: SetList) -> Iterator[str]:
 
 @pytest.mark.parametrize("heading", parts("lists.txt"))
 def test_a_list_has_this_account_and_no_other(heading: str) -> None:
-    assert account(parts("lists.txt")[heading]) == parts("accounts.txt")[heading]
+    assert account(heading, parts("lists.txt")[heading]) == parts("accounts.txt")[heading]
 
 
 if __name__ == "__main__":
-    made = "".join(f"=== {heading}\n{account(text)}" for heading, text in parts("lists.txt").items())
+    made = "".join(f"=== {heading}\n{account(heading, text)}" for heading, text in parts("lists.txt").items())
     (FOLDER / "accounts.txt").write_text(made, encoding="utf-8")

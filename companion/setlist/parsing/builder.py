@@ -194,7 +194,7 @@ class SetListBuilder:
         self._date = self._date or (day[0] if day else None)
         if "title" in self._about or "show" in self._about:
             self.kept.append(row.text)
-        self._about.setdefault("title", said.title if said else row.text)
+        self._about.setdefault("title", said.title if said else row.text.lstrip("# "))  # Markdown
         if said and said.venue:
             self._about.setdefault("venue", said.venue)
         self.tell(row, LineKind.ABOUT, f"names the list{f', on {day_text(day[0])}' if day else ''}")
@@ -277,7 +277,8 @@ class SetListBuilder:
                     unexplained += 1
                     draft.notes.append(draft.stars)
         if unexplained:
-            says = f"{unexplained} songs have a mark that the list does not explain: kept in their notes"
+            have = "1 song has" if unexplained == 1 else f"{unexplained} songs have"
+            says = f"{have} a mark that the list does not explain: kept in the notes"
             self.doubts.append(Doubt(says))
 
     def _sort_by_number(self) -> None:
