@@ -1,6 +1,6 @@
 """Answers to the doubts about a list: what the player says becomes corrections, and these change the list."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 
 import msgspec
 
@@ -101,6 +101,7 @@ class _Correcting:
         self._listed = listed
         self._songs = songs
         self._where = [(at, index) for at, one in enumerate(songs) for index in range(len(one))]
+        self._added: dict[int, tuple[int, int]] = {}  # the same of lines that became songs, by the line
         self.notes: list[str] = []
         self.aside: list[AsideLine] = []
 
@@ -126,7 +127,7 @@ class _Correcting:
         if above is None or below is None or (there := self._where[below - 1][0]) == above[0]:
             return
         behind = len(self._songs[above[0]])
-        self._where = [(above[0], index + behind) if at == there else (at, index) for at, index in self._where]
+        self._move(lambda at, index: (above[0], index + behind) if at == there else (at, index))
         self._songs[above[0]] += self._songs[there]
         self._songs[there] = []
 
@@ -178,11 +179,11 @@ class _Correcting:
 
     def _above(self, line_at: int) -> tuple[int, int] | None:
         """Return where the nearest song above a line stands that is still there."""
-        for line in reversed(self._listed.lines[:line_at]):
-            if line.song is not None:
-                at, index = self._where[line.song - 1]
-                if self._songs[at][index] is not None:
-                    return at, index
+        for number in reversed(range(line_at)):
+            song = self._listed.lines[number].song
+            where = self._added.get(number) or (self._where[song - 1] if song is not None else None)
+            if where is not None and self._songs[where[0]][where[1]] is not None:
+                return where
         return None
 
     def _put_in(self, line_at: int, correction: LineCorrection) -> None:
@@ -190,4 +191,10 @@ class _Correcting:
         at, index = self._above(line_at) or (0, -1)
         key = read_key(correction.key) if correction.key else None
         self._songs[at].insert(index + 1, Song(correction.title, key=key))
-        self._where = [(there, position + (there == at and position > index)) for there, position in self._where]
+        self._move(lambda there, position: (there, position + (there == at and position > index)))
+        self._added[line_at] = at, index + 1
+
+    def _move(self, to: Callable[[int, int], tuple[int, int]]) -> None:
+        """Change where each song stands."""
+        self._where = [to(*where) for where in self._where]
+        self._added = {line: to(*where) for line, where in self._added.items()}
