@@ -36,7 +36,7 @@ def plain_signs(text: str) -> str:
     """
     if text.isascii():
         return text
-    text = KEYCAP.sub(r"\1", INVISIBLE.sub("", text)).replace("\U0001f51f", "10")
+    text = KEYCAP.sub(r"\1", INVISIBLE.sub("", text)).replace("\U0001f51f", "10").replace(" − ", " – ")
     text = CIRCLED.sub(
         lambda found: f"{unicodedata.digit(found[0][0], 0) or unicodedata.normalize('NFKC', found[0][0])}) ", text
     )

@@ -12,7 +12,7 @@ from pathlib import Path
 import pytest
 
 from companion.setlist.list_reading import list_in
-from companion.setlist.model import SetList
+from companion.setlist.model import Doubt, SetList
 
 FOLDER = Path(__file__).parent / "accounts"
 NAMED = re.compile(r"\((\w+\.\w+)\)$")
@@ -40,10 +40,16 @@ def _lines(found: SetList) -> Iterator[str]:
     for line in found.lines:
         yield f"{line.took.value}: {line.says or line.text}"
         for doubt in line.doubts:
-            yield f"    {doubt} | {doubt.question} | {'/'.join(answer.word for answer in doubt.answers)}"
-    yield from (f"doubt: {doubt}" for doubt in found.doubts)
+            yield f"    {_asked(doubt)}"
+    yield from (f"doubt: {_asked(doubt)}" for doubt in found.doubts)
     yield from (f"aside: {one.text} ({one.reason})" for one in found.set_aside)
     yield from (f"note: {line}" for line in (show.notes or "").splitlines())
+
+
+def _asked(doubt: Doubt) -> str:
+    """Return what is in doubt, its question and the words that answer it."""
+    answers = "/".join(answer.word for answer in doubt.answers)
+    return f"{doubt} | {doubt.question} | {answers}" if doubt.question else str(doubt)
 
 
 @pytest.mark.parametrize("heading", parts("lists.txt"))

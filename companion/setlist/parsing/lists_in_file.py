@@ -291,7 +291,7 @@ def sizes_of(found: Sequence[FoundList]) -> list[str]:
 
 def _songs_in(lines: Sequence[TextLine]) -> int:
     """Return how many songs a list has, roughly: its lines with keys, where most have one."""
-    songs = [line for line in lines if _may_be_song(line)]
+    songs = [line for line in lines if _may_be_song(line) and not line.text.endswith(":")]
     keyed = sum(map(_keyed, songs))
     return keyed if 2 * keyed >= len(songs) else len(songs)
 

@@ -268,7 +268,7 @@ def _times(name: str, rest: str, *, sure: bool = False) -> SetHeading | None:
     """Read times out of the rest of a heading; None if the rest makes it a title: Encore for Nobody."""
     starts, minutes, said = None, None, rest
     if found := _FROM_TO.search(rest):
-        first, last = found[1], found[2]
+        first, last = found[1].strip(), found[2].strip()
         half = re.search(r"am|pm|uhr", last, re.IGNORECASE)
         starts, ends = clock_cell(first) or clock_cell(first + (half[0] if half else ":00")), clock_cell(last)
         ends = clock_cell(f"{last}:00") if ends is None and clock_cell(first) is not None else ends
