@@ -143,6 +143,47 @@ CASES = {
         ),
         "First: Moth Parade; Weeds; Tidal Clock; Fog Bell",
     ),
+    "an encore with its song, in other languages": (
+        "Set 1\nMoth Parade - A\nWeeds - D\nTidal Clock - Em\nEkstranummer: Fog Bell (F)",
+        "First: Moth Parade=A; Weeds=D; Tidal Clock=Em | Encore: Fog Bell=F",
+    ),
+    "an encore with its song behind a dash": (
+        "Set 1\nMoth Parade - A\nWeeds - D\nTidal Clock - Em\nToegift - Tot Morgen, Jan - G",
+        "First: Moth Parade=A; Weeds=D; Tidal Clock=Em | Encore: Tot Morgen, Jan=G",
+    ),
+    "a place in the service before a dash": (
+        "Choir processional - Moth Parade - Ab\nTestimony - Ada\nWeeds - F\nTidal Clock - Db\nOffering\nFog Bell - Bb",
+        "First: Moth Parade=Ab [Choir processional]; Weeds=F; Tidal Clock=Db; Fog Bell=Bb",
+    ),
+    "dances, some of them unknown": (
+        (
+            "Gay Gordons - Moth Reel (D)\nStrip the Willow - Weeds Jigs (G)\nSt Odo's Maggot - Tidal Lullaby (A)\n"
+            "Eightsome Reel - Fog Bell (C)"
+        ),
+        (
+            "First: Moth Reel=D [Gay Gordons]; Weeds Jigs=G [Strip the Willow]; Tidal Lullaby=A [St Odo's Maggot]; "
+            "Fog Bell=C [Eightsome Reel]"
+        ),
+    ),
+    "times without a colon": (
+        "1700-1745 Tea time\nMoth Parade Gm\nWeeds Eb\n1930-2015 Pre dinner\nTidal Clock Bb\nFog Bell Cm",
+        "Tea time: Moth Parade=Gm; Weeds=Eb | Pre dinner: Tidal Clock=Bb; Fog Bell=Cm",
+    ),
+    "numbers of cues": (
+        "Q1  Moth Parade - Bb, on baton\nQ2  Weeds - Gm\nQ3  Tidal Clock - F\nQ4  Fog Bell - D",
+        "First: Moth Parade=Bb [on baton]; Weeds=Gm; Tidal Clock=F; Fog Bell=D",
+    ),
+    "an overture above the first number": (
+        "PANTO\nOverture (C)\nNo. 1 Moth Parade (G)\nNo. 2 Weeds (F)\nNo. 3 Tidal Clock (Bb)",
+        "First: Overture=C; Moth Parade=G; Weeds=F; Tidal Clock=Bb",
+    ),
+    "a bracket in what stands before a title": (
+        (
+            "Parade, meet 17:00\nstop 1 (library): Moth March - Bb\nstop 2 (bridge): Weeds - F\n"
+            "stop 3 (market): Tidal Samba - Eb"
+        ),
+        "First: Moth March=Bb [stop 1 (library)]; Weeds=F [stop 2 (bridge)]; Tidal Samba=Eb [stop 3 (market)]",
+    ),
     "who sings, in a bracket": (
         "Set 1\n1. Moth Parade (vocal: Linda) - G\n2. Weeds - D\n3. Tidal Clock (Wurli) - C",
         "First: Moth Parade=G [vocal: Linda]; Weeds=D; Tidal Clock=C [Wurli]",
@@ -159,6 +200,12 @@ def test_lines_are_taken_for_what_they_are(name: str) -> None:
 def test_a_title_that_ends_in_a_key_is_whole_where_the_key_has_its_own_column() -> None:
     found = read("Title,Key,Notes\nC or Not C,G,\nMoth Parade,D,slow\nAll in F,Am,\n", "list.csv")
     assert said(found) == "First: C or Not C=G; Moth Parade=D [slow]; All in F=Am"
+
+
+def test_events_in_a_table_are_no_songs() -> None:
+    rows = "Time,Item,Key\n19:00,Doors,\n19:45,Moth Parade,G\n19:50,Weeds,D\n19:55,Raffle,\n20:15,Tidal Clock,Am\n"
+    assert "Doors" not in said(found := read(rows, "list.csv"))
+    assert [song.title for one in found.show.sets for song in one.songs] == ["Moth Parade", "Weeds", "Tidal Clock"]
 
 
 def test_a_name_below_a_farewell_is_no_song() -> None:

@@ -170,7 +170,7 @@ class _Settling:
             self.ended = True
         if line_kinds.is_chat(line.text) or self.ended or not draft.title:
             return self._below(line) if self._belongs_to_song_above(at, line) else LineKind.LEFT
-        if self._is_before_songs(at):
+        if self._is_before_songs(at) and not self._leads_in(at, one):
             return LineKind.LEFT
         if self.style.is_shaped:
             return self._unmarked(at, one, draft)
@@ -226,6 +226,12 @@ class _Settling:
             and at < self.first
             and not (self.is_keyed and not self.style.is_shaped and self.first_heading is not None)
         )
+
+    def _leads_in(self, at: int, one: Classified) -> bool:
+        """Return whether a line with a key stands right above the first song: Overture (C), before 1. Moth (G)."""
+        below = self.found[at + 1] if at + 1 < len(self.found) else None
+        is_above = below is not None and self.sure[at + 1] and not below.line.row.blank_before
+        return is_above and bool(one.draft and one.draft.key) and not is_prose(one.line, self.style, self.layout)
 
     def _below(self, line: TextLine) -> LineKind:
         return LineKind.NOTE if line.row.indent > self.style.indent + DEEPER or line.row.quoted else LineKind.LEFT

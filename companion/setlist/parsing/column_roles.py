@@ -204,6 +204,7 @@ def with_heading_above(cells: tuple[str, ...]) -> list[tuple[str, ...]]:
     return [cells[:1], names] if is_both else [cells]
 
 
+_LETTERS_OF_CODE = re.compile(r"^[A-Z]{1,2}(?=\d)")  # Q1, M12
 MOST_KEYS = 0.8  # share of the cells
 FEWEST_PADS, SHORTEST_S = 4, 100  # numbers of charts; no song of a set is shorter
 FEW_KEYS = 0.3  # share of the cells
@@ -249,7 +250,7 @@ def _share(cells: Sequence[str], says: object) -> float:
 def _by_cells(cells: Sequence[str], total: int) -> Head | None:
     if not cells:
         return None
-    plain = [cell.lstrip("#").rstrip(".)") for cell in cells]
+    plain = [_LETTERS_OF_CODE.sub("", cell.lstrip("#")).rstrip(".)") for cell in cells]
     numbers = [int(cell) for cell in plain if cell.isdecimal() and len(cell) <= 4]
     if len(numbers) == len(cells):
         return Head(_of_numbers(numbers, total))

@@ -32,6 +32,7 @@ from companion.setlist.parsing.set_headings import SetHeading, heading_of, is_br
 from companion.setlist.parsing.song_draft import Draft
 from companion.setlist.parsing.song_line import read_song
 from companion.setlist.parsing.text_lines import lines_of
+from companion.setlist.parsing.words_of_events import is_event
 from companion.setlist.parsing.wrapped_cells import join_wrapped_cells
 from companion.setlist.tidy import plain_signs
 
@@ -262,6 +263,9 @@ def _take_row(
         gathered.heading(row, heading, heading_or_song(heading.name))
     else:
         draft = read_row(row, heads, notation=notation)
+        if not draft.has_key and is_event(title) and any(head and head.column is Column.KEY for head in heads):
+            gathered.left(row)
+            return
         if numbered and not draft.is_out and _is_in_no_set(row, heads):
             why = "no set and no number, unlike the others"
             key = str(draft.key) if draft.key else None

@@ -8,9 +8,10 @@ from companion.setlist.parsing.key_cells import plain_key
 from companion.setlist.parsing.pieces import APART, read_piece
 
 MOST_LABELLED = 0.4  # share of the songs; from which on every word before a colon is a label
+MOST_DASHED = 0.7
 FEWEST = 2
 MAX_WORDS = 4
-_LABEL = re.compile(r"^([^\W\d_][^:|()\[\]\t]{0,40}?)\s*:\s+(?=\S)")
+_LABEL = re.compile(r"^([^\W\d_][^:|()\[\]\t]{0,40}?(?:\s?\([^():]{1,20}\))?)\s*:\s+(?=\S)")
 _DASHED = re.compile(r"^([^\W\d_][^:|()\[\]\t–—-]{0,30}?)\s+[-–—]\s+(?=\S)")
 # Words of a wedding, a service, a theatre or a ballroom for the place of a song (common practice, no source).
 _DANCES = (
@@ -20,7 +21,8 @@ _DANCES = (
 )
 _ROLE = re.compile(
     rf"^{_DANCES}$|"
-    r"^(?:the )?(?:(?:first|last|final|1st|bridal|bride(?:'s)?|groom(?:'s)?|father\S*|mother\S*|parents?'?|cake|"
+    r"^(?:the |choir |organ |band |all |everyone )?(?:(?:first|last|final|1st|bridal|"
+    r"bride(?:'s)?|groom(?:'s)?|father\S*|mother\S*|parents?'?|cake|"
     r"couple(?:'s)?|opening|closing|opener|closer|encore|finale|special|surprise|birthday|guests?|signing|register|"
     r"exit|entrance|entry|arrivals?|arriving|walk|prelude|postlude|processional|recessional|offering|offertory|communion|gathering|"
     r"sending|response|worship|praise|call to \w+|psalm|hymn|gloria|kyrie|sanctus|lighting|prayer|candles?|"
@@ -28,7 +30,9 @@ _ROLE = re.compile(
     r"ringe?|ringtausch|trauung|kommunion|eingang|brudevals|brudvals|häävalssi|openingsdans|bruidsdans|ingresso|uscita|"
     r"anelli|entrata|entrega|saída|valsa|vals|valse|pierwszy|první|ouverture|entrée|sortie|primer|baile|entrada|salida)\b)"
     r"(?:[ /]?(?:\d{1,2}(?!\d)|in|on|out|down|off|up|of|to|the|for|music|song|hymn|dance|number|tune|entrance|entry|"
-    r"exit|arrive|arriving|arrival|register|cutting|daughter|son|worship|praise|mother|father|bride|groom|de|baile))*$",
+    r"exit|arrive|arriving|arrival|register|cutting|daughter|son|worship|praise|mother|father|bride|groom|de|baile|"
+    r"dos noivos|da noiva|des mariés|de la mariée|degli sposi|de los novios|"
+    r"der braut|bruidspaar|brudepar|brudparet|pary młodej|taniec|tanz|dans|ballo))*$",
     re.IGNORECASE,
 )
 
@@ -55,6 +59,19 @@ def role_of(text: str) -> tuple[str, str] | None:
     if not found or not _ROLE.match(found[1]) or _is_fact(text[found.end() :]):
         return None
     return found[1], text[found.end() :]
+
+
+def dashed_label(text: str) -> tuple[str, str] | None:
+    """Split the words before the first dash off, whatever they say: St Odo's Waltz - Weeds - G."""
+    found = _DASHED.match(text)
+    return (found[1], text[found.end() :]) if found and not _is_fact(text[found.end() :]) else None
+
+
+def have_dashed_labels(texts: Sequence[str]) -> bool:
+    """Return whether nearly every line has words before a dash, and in many these say when or how it is danced."""
+    dashed = sum(dashed_label(text) is not None for text in texts)
+    known = sum(role_of(text) is not None for text in texts)
+    return known >= max(FEWEST, MOST_LABELLED * len(texts)) and dashed >= MOST_DASHED * len(texts)
 
 
 def are_labelled(texts: Sequence[str]) -> bool:

@@ -59,6 +59,7 @@ _FACT = re.compile(
     re.IGNORECASE,
 )
 _LAST_SENTENCE = re.compile(r"[.!?)]\s+([^.!?]{3,40}:)$")  # We then break for the speeches. Second set:
+_PARTED_FROM_SONG = re.compile(r"^[^:–—|-]{2,30}(?:\s[-–—|]\s|:\s)\S+.*\S")
 LONGEST_WITH_HEADING = 300
 _SET_ALONE = re.compile(r"^\W*(?:the )?set\W*$", re.IGNORECASE)  # in a table it names a column
 _SINGS = frozenset(("lead", "lead vocal", "lead vocals", "vocal", "vocals", "vox", "singer", "sung by"))
@@ -136,6 +137,8 @@ def by_form(line: TextLine, notation: Notation) -> Classified:
     if heading is None and (said := _LAST_SENTENCE.search(text)) and len(text) < LONGEST_WITH_HEADING:
         heading = read_heading(said[1])
         heading = heading if heading and not heading.is_word and not heading.also else None
+    if heading and heading.is_word and plain_key(heading.also, notation=notation):
+        heading = None  # Overture (C)
     if heading and heading.is_word and line.whole[:1] in "([" and line.whole[1:2].islower():
         heading = None  # (acoustic bit, on stools)
     if heading is None and _SET_ALONE.match(text):
@@ -151,6 +154,9 @@ def by_form(line: TextLine, notation: Notation) -> Classified:
         line = msgspec.structs.replace(line, text=clock_in_front(text)[1])
         return Classified(line)  # 19:45 First dance: Moth (Ab)
     if heading and not heading.is_word:
+        if _PARTED_FROM_SONG.search(text) and _ends_in_key(heading.also, notation):  # Encore - Moth - F
+            songs = InlineSongs((heading.also,))
+            return Classified(line, LineKind.SET, heading=msgspec.structs.replace(heading, also=""), inline=songs)
         return Classified(line, LineKind.SET, heading=heading)
     pieces = PARTED.split(line.text)
     if len(pieces) > 1 and is_break(pieces[0]) and not is_music_too(text) and not any(map(plain_key, pieces[1:])):

@@ -11,7 +11,7 @@ from companion.setlist.notation import Notation
 from companion.setlist.parsing.cells import length_cell
 from companion.setlist.parsing.key_at_end import KeyAtEnd, key_at_end
 from companion.setlist.parsing.key_cells import plain_key
-from companion.setlist.parsing.labels import are_labelled, have_roles, without_label
+from companion.setlist.parsing.labels import are_labelled, have_dashed_labels, have_roles, without_label
 from companion.setlist.parsing.patterns import (
     BARE_NUMBER,
     BY,
@@ -77,6 +77,7 @@ class Style(msgspec.Struct, frozen=True):
     artist_in_brackets: bool = False  # Gasworks Corner (The Tidewater Nine) - A
     note_in_brackets: bool = False  # Gasworks Corner (Ann, Bob) - A
     labelled: bool = False  # First dance: Gasworks Corner
+    dashed_labels: bool = False  # St Odo's Waltz - Gasworks Corner - A
     roles: bool = False  # Worship 2 - Gasworks Corner
     capitals: bool = False  # titles begin with a capital letter, most of their words too
     colons: bool = False  # Gasworks Corner: orig F, us A
@@ -141,7 +142,7 @@ def learn(lines: Sequence[TextLine], notation: Notation = Notation.LETTERS) -> S
     singers = _singers(texts)
     in_brackets = _names_in_brackets(texts, notation)
     are_few = sum(len(name.split()) == 1 for name in in_brackets) >= 0.4 * len(in_brackets)
-    labelled, roles = are_labelled(texts), have_roles(texts)
+    labelled, roles, labels_in = are_labelled(texts), have_roles(texts), texts
     texts = [without_label(text, labelled=labelled, roles=roles) for text in texts]
     plain = [IN_BRACKETS.sub("", SINGER.sub("", text) if singers else text).strip() or text for text in texts]
     parted = [pieces_of(text) for text in plain]
@@ -179,6 +180,7 @@ def learn(lines: Sequence[TextLine], notation: Notation = Notation.LETTERS) -> S
         colons=sum(_has_facts_behind_colon(text, notation) for text in texts) >= MOST_COLONS * total > 1,
         labelled=labelled,
         roles=roles,
+        dashed_labels=have_dashed_labels(labels_in),
         two_keys=most(MOST_TWO_KEYS, sum(_has_two_keys(text, notation) for text in texts)),
         pointed_lengths=most(0.6, sum(bool(POINTED_AT_END.search(f" {text}")) for text in plain)),
         key_at_end=_keys_end(ends, texts, total),

@@ -71,7 +71,8 @@ LEAD_WORDS = re.compile(
 INLINE = re.compile(
     r"^\W*((?:set|block|teil|spares?|reserves?|in reserve|extras?|if (?:there is )?time|"
     r"if they (?:want|ask|shout|call)(?: for)?(?: (?:one )?more| another)?|standby|"
-    r"back[- ]?ups?|encores?|zugaben?|rappels?|bis|\w+ set)\b[^:,(]{0,30}?)\W*:\W*\s(\S.*)$",
+    r"back[- ]?ups?|encores?|zugaben?|rappels?|bis|bisy|na bis|toegift(?:en)?|ekstranumm?[er]{1,2}|extranummer|"
+    r"přídav(?:ek|ky)|propina|\w+ set)\b[^:,(]{0,30}?)\W*:\W*\s(\S.*)$",
     re.IGNORECASE,
 )
 SONGS_APART = re.compile(r"\s*[,;]\s*(?![^()]*\))")  # a comma outside brackets

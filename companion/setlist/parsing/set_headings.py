@@ -33,7 +33,7 @@ _ORDINAL = "|".join(sorted(_ORDINALS, key=len, reverse=True)) + r"|\d{1,2}(?:st|
 _WORDS = (
     "set|sett|setti|sæt|saet|block|blok|bloque|bloco|teil|part|half|runde|ronda|satz|partie|parte|série|serie|seria|"
     "deel|del|helft|hälfte|haelfte|pase|část|cast|część|czesc|wejście|wejscie|manche|mi-temps|tempo|avdelning|avdeling|act|acte|acto|atto|"
-    "bracket|session|spot|szett|rész|felvonás|partea|entrada|dio|sklop|dalis|daļa|bölüm|μέρος|часть|отделение|сет|"
+    "bracket|session|spot|tanda|szett|rész|felvonás|partea|entrada|dio|sklop|dalis|daļa|bölüm|μέρος|часть|отделение|сет|"
     "частина"
 )
 _LONGEST_FIRST = "|".join(sorted(_WORDS.split("|"), key=len, reverse=True))  # setti 2 is no set I
@@ -125,6 +125,8 @@ _PROGRAMME = re.compile(
 _CLOCK_IN_FRONT = re.compile(
     r"^(\d{1,2}[:.h]\d{2}(?:\s*(?:am|pm|uhr|h))?|\d{1,2}\s*(?:am|pm|uhr))\s*[-–—:|]?\s+(?=\S)", re.IGNORECASE
 )
+_HOURS = re.compile(r"^(\d{2})([0-5]\d)\s?([-–—])\s?(\d{2})([0-5]\d)(?=\s|$)")  # 1930-2015
+_RANGE_IN_FRONT = re.compile(r"^(\d{1,2}[:.h]\d\d)\s?[-–—]\s?\d{1,2}[:.h]\d\d\s?(?:[-–—:|]\s)?\s*(?=\S)")
 _FROM_TO = re.compile(
     r"(\d{1,2}(?:[:.]\d\d)?\s*(?:am|pm|uhr|h)?)\s*(?:-|–|—|to|bis|until|"
     r"till)\s*(\d{1,2}(?:[:.]\d\d)?\s*(?:am|pm|uhr|h)?)",
@@ -160,7 +162,8 @@ def bare(text: str) -> str:
 
 def clock_in_front(text: str) -> tuple[int | None, str]:
     """Split a time of day off a line's front: (minutes since midnight, the rest)."""
-    found = _CLOCK_IN_FRONT.match(text)
+    text = _HOURS.sub(r"\1:\2\3\4:\5", text)
+    found = _RANGE_IN_FRONT.match(text) or _CLOCK_IN_FRONT.match(text)
     minutes = clock_cell(found[1]) if found else None
     return (minutes, text[found.end() :]) if found and minutes is not None else (None, text)
 
@@ -178,6 +181,7 @@ def read_heading(text: str) -> SetHeading | None:
         return SetHeading(_NAMES[int(found[1])] if int(found[1]) < len(_NAMES) else f"Set {found[1]}")
     if not text or len(text) > LONGEST:
         return None
+    text = _HOURS.sub(r"\1:\2\3\4:\5", text)
     if (ranged := _FROM_TO.match(text)) and (heading := _ranged(text, ranged)):
         return heading
     if found := _FROM_TO.fullmatch(bare(text)):

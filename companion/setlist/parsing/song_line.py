@@ -4,7 +4,7 @@ from companion.setlist.model import Doubt, DoubtAnswer, FieldCorrection
 from companion.setlist.parsing.capo import take_sounding_key
 from companion.setlist.parsing.doubts import YES, doubtful_field, doubtful_key, doubtful_label, key_or_title
 from companion.setlist.parsing.key_at_end import key_at_end
-from companion.setlist.parsing.labels import label_of, role_of
+from companion.setlist.parsing.labels import dashed_label, label_of, role_of
 from companion.setlist.parsing.list_style import Style, pieces_of
 from companion.setlist.parsing.patterns import (
     BARE_NUMBER,
@@ -99,8 +99,10 @@ def _label(draft: Draft, text: str, style: Style) -> str:
     """Take a label off: First dance: Moth. Any other words before a colon stay in the title, in doubt."""
     found = label_of(text)
     role = role_of(text)
-    if role and not style.roles and not text.startswith(f"{role[0]}:"):
+    if role and not style.roles and not text.startswith(f"{role[0]}:") and not _key_follows(role[1], style):
         role = None
+    if role is None and style.dashed_labels:
+        role = dashed_label(text)
     if found and role is None and (style.labelled or (style.singers and len(found[0].split()) == 1)):
         role = found  # All: Moth, where the others have a singer's name
     if role:
@@ -109,6 +111,12 @@ def _label(draft: Draft, text: str, style: Style) -> str:
     if found:
         draft.doubts.append(doubtful_label(*found))
     return text
+
+
+def _key_follows(rest: str, style: Style) -> bool:
+    """Return whether a dash parts a key from a title behind a label: Processional - Moth - Ab."""
+    pieces = pieces_of(rest)
+    return len(pieces) > 1 and any(read_piece(piece, style.notation).key for piece in pieces[1:])
 
 
 def _with_emoji(line: TextLine) -> str:

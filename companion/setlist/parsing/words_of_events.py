@@ -13,7 +13,7 @@ karaoke refreshments doors housekeeping
 reden ansprache ansprachen tortenanschnitt verlosung predigt fürbitten begrüßung einlass aufbau abbau umbau
 mitternachtssuppe mitternachtseinlage abendessen
 discours repas dîner tirage quête annonces
-discorsi omelia lotteria brindisi
+testimony estrazione discorsi omelia lotteria brindisi
 discursos brindis rifa sorteo homilía sorteio jantar
 toespraken toespraak loterij preek collecte opbouw afbouw
 taler lodtrækning prædiken velkomst natmad aftensmad tårta tal lotteri predikan välkomst
@@ -23,7 +23,7 @@ _MAY_BE_WORDS = """
 cake dinner lunch supper meal food tea coffee drinks pies pie bar prayer prayers bidding reading readings lesson
 lessons blessing address talk welcome collection communion vows rings creed offering notice grace roll
 pause interval break intermission guests arrival arrivals arrive arriving leave seated bouquet garter load get
-line check
+line check altar call poem story video wine mulled ramo mrs cortina tape costume testimonies
 rede essen kaffee kuchen buffett torte lesung gebet segen kollekte ansage ansagen feuerwerk sektempfang
 gâteau café dessert prière lecture
 cena pranzo caffè torta taglio preghiera lettura benedizione
@@ -38,6 +38,7 @@ opens close closes closing opening cut cutting cuts served serve first second th
 long quick hot main evening late band everyone all best man bride groom father mother family couple children
 children's more mince hog roast finger stage still please again und et e y og och ja i de du des la le les della
 del do da der die das zum zur mit avec con com med met en
+play plays sign sheet
 aansnijden anschneiden découpe coupe corte krojenie skæring ouverture toss throw giving check draw some
 """
 _SURE, _MAY_BE, _BESIDE = (frozenset(words.split()) for words in (_SURE_WORDS, _MAY_BE_WORDS, _WORDS_BESIDE))

@@ -7,6 +7,7 @@ import msgspec
 from companion.setlist.model import LineKind
 from companion.setlist.parsing import line_kinds
 from companion.setlist.parsing.key_cells import plain_key
+from companion.setlist.parsing.labels import label_of
 from companion.setlist.parsing.line_forms import Classified
 from companion.setlist.parsing.list_style import Style
 from companion.setlist.parsing.patterns import UNFINISHED
@@ -59,7 +60,14 @@ def _wrapped_lines(found: Sequence[Classified], at: int, style: Style) -> int:
         draft = one.draft
         if count > 1 and one.took is LineKind.NOTE and plain_key(line.text.strip("() ")):
             return count - 1  # its key stands on a line of its own
-        if draft is None or line.is_marked or style.marks(line) or line.row.blank_before or one.heading:
+        if (
+            draft is None
+            or label_of(line.text)
+            or line.is_marked
+            or style.marks(line)
+            or line.row.blank_before
+            or one.heading
+        ):
             return 0
         above = found[at + count - 1].line
         in_small = line.text[:1].islower() and not first.line.text[:1].islower()
