@@ -184,6 +184,44 @@ CASES = {
         ),
         "First: Moth March=Bb [stop 1 (library)]; Weeds=F [stop 2 (bridge)]; Tidal Samba=Eb [stop 3 (market)]",
     ),
+    "a word before a colon, and a key behind the title": (
+        "Moth Parade - F\nWeeds - Es\nBieranstich\nTidal Clock - As\nRausschmeißer: Gute Nacht, Motte - Es\nFog Bell - B",
+        "First: Moth Parade=F; Weeds=Eb; Tidal Clock=Ab; Gute Nacht, Motte=Eb [Rausschmeißer]; Fog Bell=Bb",
+    ),
+    "the word song before each title": (
+        (
+            "FAMILY SERVICE\nWelcome (Pia)\nSong - Moth Parade (D)\nSong - Weeds (G), actions!\nAll-age talk\n"
+            "Song - Tidal Clock (C)\nNotices and blessing"
+        ),
+        "First: Moth Parade=D; Weeds=G [actions]; Tidal Clock=C",
+    ),
+    "times before a few of the songs": (
+        (
+            "20:15 Set 1\nMoth Parade (A)\nWeeds (D)\n21:00 Ehrungen\n21:45 Set 2\nTidal Clock (C)\nFog Bell (G)\n"
+            "23.30 Last song: Jam Jar (F)"
+        ),
+        "First: Moth Parade=A; Weeds=D | Second: Tidal Clock=C; Fog Bell=G; Jam Jar=F [Last song]",
+    ),
+    "numbers whose song is cut": (
+        "1 Moth Parade - D\n2 Weeds - G\n3 CUT\n4 Tidal Clock - Em\n5 Fog Bell - F",
+        "First: Moth Parade=D; Weeds=G; Tidal Clock=Em; Fog Bell=F",
+    ),
+    "a word for an event among others, in a list with keys": (
+        "1.º bloco\nMoth Parade - A\nWeeds - G\nSorteio do cabaz\n2.º bloco\nTidal Clock - Em\nFog Bell - C",
+        "First: Moth Parade=A; Weeds=G | Second: Tidal Clock=Em; Fog Bell=C",
+    ),
+    "a meal or a draw parts a list without headings": (
+        "Moth Parade - F\nWeeds - Gm\n* * raffle & pies * *\nTidal Clock - D\nFog Bell - A",
+        "First: Moth Parade=F; Weeds=Gm | Second: Tidal Clock=D; Fog Bell=A",
+    ),
+    "titles of a list without keys are titles, whatever they name": (
+        "Buffet Car Blues\nRaffle Ticket Romeo\nDinner Lady\nPrayer Flags\nSpeech Bubble",
+        "First: Buffet Car Blues; Raffle Ticket Romeo; Dinner Lady; Prayer Flags; Speech Bubble",
+    ),
+    "now before each key": (
+        "keys changed for Marta:\nMoth Parade now Fm\nWeeds now D\nTidal Clock same, G",
+        "First: Moth Parade=Fm [now]; Weeds=D [now]; Tidal Clock=G [same]",
+    ),
     "who sings, in a bracket": (
         "Set 1\n1. Moth Parade (vocal: Linda) - G\n2. Weeds - D\n3. Tidal Clock (Wurli) - C",
         "First: Moth Parade=G [vocal: Linda]; Weeds=D; Tidal Clock=C [Wurli]",

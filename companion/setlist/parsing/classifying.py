@@ -31,7 +31,7 @@ from companion.setlist.parsing.song_draft import Draft
 from companion.setlist.parsing.song_line import read_song
 from companion.setlist.parsing.spoken_lines import as_written
 from companion.setlist.parsing.standing_alone import stands_alone
-from companion.setlist.parsing.taking_events import take_events, without_events
+from companion.setlist.parsing.taking_events import names_course, take_events, without_events
 from companion.setlist.parsing.text_lines import TextLine
 from companion.setlist.parsing.two_part_numbers import without_two_part_numbers
 from companion.setlist.parsing.wrapped_titles import MOST_KEYED, join_wrapped
@@ -54,6 +54,8 @@ def classified(lines: Sequence[TextLine], notation: Notation) -> tuple[list[Clas
     style = learn(without_events([one.line for one in found if one.took is None]), notation)
     if are_labelled([one.line.text for one in found if one.took is None or is_line_of_songs(one)]):
         style = msgspec.structs.replace(style, labelled=True)
+    if names_course([one.line for one in found]):
+        style = msgspec.structs.replace(style, course=True)
     if marks := {mark for one in found if one.took is LineKind.MARK for mark in sung_by(one.line.whole)}:
         style = msgspec.structs.replace(style, singers=style.singers | marks)
     for one in found:

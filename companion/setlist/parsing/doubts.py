@@ -65,6 +65,13 @@ def doubtful_label(label: str, rest: str) -> Doubt:
     return Doubt(f"{label}: read as part of the title", f"Does {label!r} belong to the title?", (YES, title), "title")
 
 
+def label_or_title(whole: str, label: str, rest: str) -> Doubt:
+    """Doubt that words before a colon say something about the song, and are no part of its title."""
+    title = whole[: len(whole) - len(rest)] + rest.rsplit(" - ", 1)[0].rsplit(" (", 1)[0]
+    yes = DoubtAnswer("yes", (FieldCorrection("title", title),))
+    return Doubt(f"{label}: read as a note", f"Does {label!r} belong to the title?", (NO, yes), "title")
+
+
 def song_or_not(title: str) -> Doubt:
     """Doubt a line that was kept in the show's notes though it may be a song."""
     song = LineCorrection(LineKind.SONG, title=title)

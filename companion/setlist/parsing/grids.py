@@ -19,7 +19,7 @@ from companion.setlist.parsing.column_roles import (
     with_heading_above,
     with_nameless,
 )
-from companion.setlist.parsing.doubts import doubtful_song, heading_or_song, note_or_song, played_or_not
+from companion.setlist.parsing.doubts import doubtful_song, heading_or_song, note_or_song, played_or_not, song_or_not
 from companion.setlist.parsing.grid_rows import read_row, title_at
 from companion.setlist.parsing.inline_songs import sung_by
 from companion.setlist.parsing.key_cells import key_cell
@@ -42,6 +42,7 @@ HEAD_LINES = 3  # above the first set
 LONE = 0.5  # share of rows with more than one cell; above it, a row with a single cell is probably not a song
 MESSAGES = ("message", "text", "nachricht", "body")
 _STRUCK_ROW = re.compile(r"^~~[^~]+~~$")  # across its columns
+_FRAMED = re.compile(r"^[-–—=*~#]{2,} ?[^-–—=*~#]{1,60}[-–—=*~#]{2,}$")  # -- video --
 _COLOUR_MEANS = re.compile(r"^([a-z]{3,9})\s*(?:=|:|means\b)\s*(\S.*)$", re.IGNORECASE)
 SENDERS = ("from", "sender", "name", "who", "author", "von")
 
@@ -218,6 +219,8 @@ def _take_no_song(row: ListRow, heads: Sequence[Head | None], gathered: SetListB
         gathered.tell(row, LineKind.MARK, ", ".join(f"{mark} is {name}" for mark, name in singers.items()))
     elif gathered.last and (facts := facts_in(text, notation)):
         gathered.note(row, facts)
+    elif len(filled) == 1 and _FRAMED.match(text) and not read_set(text) and not is_break(text):
+        gathered.left(row, song_or_not(text))
     elif all(line_kinds.is_rule(cell) for cell in filled) or line_kinds.is_rule(text):
         gathered.tell(row, LineKind.RULE)
     elif (heading := read_set(text)) and read_set(first) and (len(filled) == 1 or not has_set_column):

@@ -36,6 +36,7 @@ from companion.setlist.parsing.remarks import STARS, off_the_end
 from companion.setlist.parsing.set_headings import clock_in_front
 from companion.setlist.parsing.text_lines import TextLine
 
+_NOW = re.compile(r"\snow\s(?:in\s)?[A-G][b#♭♯]?m?$")
 DEEPER = 1.5  # letters; a line indented so much more than the songs is a note on the one above
 MAX_SINGERS = 8
 MOST_TWO_KEYS = 0.5
@@ -81,6 +82,8 @@ class Style(msgspec.Struct, frozen=True):
     roles: bool = False  # Worship 2 - Gasworks Corner
     capitals: bool = False  # titles begin with a capital letter, most of their words too
     colons: bool = False  # Gasworks Corner: orig F, us A
+    course: bool = False  # other lines name events, or what a song is played for
+    nows: bool = False  # Gasworks Corner now A
     two_keys: bool = False  # Gasworks Corner A (C): one in a bracket behind the other
     indent: float = 0.0  # of the songs
     is_deep: bool = False  # they stand at many depths
@@ -178,6 +181,7 @@ def learn(lines: Sequence[TextLine], notation: Notation = Notation.LETTERS) -> S
         artist_in_brackets=bool(in_brackets) and not are_few,
         note_in_brackets=bool(in_brackets) and are_few,
         colons=sum(_has_facts_behind_colon(text, notation) for text in texts) >= MOST_COLONS * total > 1,
+        nows=sum(bool(_NOW.search(text)) for text in texts) > 1,
         labelled=labelled,
         roles=roles,
         dashed_labels=have_dashed_labels(labels_in),

@@ -11,7 +11,7 @@ NO_NUMBER = re.compile(
 BARE_NUMBER = re.compile(r"^#?(\d{1,3})[a-d]?\s+(?=\S)")  # 3a is between 3 and 4
 BULLET = re.compile(
     r"^(?:[-–—*•·+>▪◦‣●○∙►▶»]|\[[ xX✓✔]?\]|☐|☑|☒|✅|✓|✔|\( ?\))\s+(?=\S)|"
-    r"^(?:song|tune|lied|chanson|canción|canzone|lag|nummer)\s?:\s+(?=\S)",
+    r"^(?:song|tune|lied|chanson|canción|canzone|lag|nummer)(?:\s?:|\s[-–—])\s+(?=\S)",
     re.IGNORECASE,
 )
 LETTERED = re.compile(r"^([a-z])[).]\s+(?=\S)")

@@ -32,7 +32,7 @@ from companion.setlist.parsing.song_draft import Draft
 
 BRACKET_BEFORE_WORDS = re.compile(r"^(.*\S)\s*[(\[]([^()\[\]]+)[)\]]\s+([a-z0-9].*)$")
 OTHER_KEY = re.compile(  # or A if Marla's tired; Marla: F
-    r"\b(?:or|maybe|oder|if)\s+(?:in\s+)?[A-G][b#♭♯]?m?\b|"
+    r"\b(?:or|maybe|oder|if|do it|doing it|tonight|now|but)\s+(?:in\s+)?[A-G][b#♭♯]?m?\b|"
     r"^(?!capo|gtr|guitar|git)[^\W\d][\w' ]{0,20}:\s*[A-G][b#♭♯]?m?$",
 )
 PERHAPS = re.compile(r"\s(?:maybe|perhaps|probably|prob|poss|possibly)$")

@@ -71,9 +71,13 @@ def _take_times(found: Sequence[Classified], notation: Notation) -> None:
     times = [clock_in_front(one.line.text) if one.line.number is None else (None, "") for one in found]
     timed = [at for at, (minutes, _) in enumerate(times) if minutes is not None]
     songs = sum(one.took is None and times[at][0] is None and _is_keyed(one, notation) for at, one in enumerate(found))
-    if len(timed) < FEWEST_TIMES or songs < FEWEST_SONGS or any(_is_keyed(found[at], notation) for at in timed):
+    keyed = [at for at in timed if _is_keyed(found[at], notation)]
+    if len(timed) < FEWEST_TIMES or songs < FEWEST_SONGS or 2 * len(keyed) > len(timed):
         return
-    for at in timed:
+    for at in keyed:  # 20:15 First dance: Moth (G), where the other songs have no time
+        if found[at].took is None:
+            found[at].line = msgspec.structs.replace(found[at].line, text=times[at][1])
+    for at in (at for at in timed if at not in keyed):
         one, (minutes, words) = found[at], times[at]
         if one.took is None and (one.heading is None or not one.heading.name):
             has_song = at + 1 < len(found) and found[at + 1].took is None and at + 1 not in timed

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 
 from companion.setlist.model import LineKind
 from companion.setlist.parsing import line_kinds
-from companion.setlist.parsing.doubts import heading_or_song, parted_here
+from companion.setlist.parsing.doubts import heading_or_song, parted_here, song_or_not
 from companion.setlist.parsing.line_forms import Classified
 from companion.setlist.parsing.set_headings import is_break
 from companion.setlist.parsing.short_headings import short_headings
@@ -35,6 +35,10 @@ def settle_breaks(found: Sequence[Classified]) -> None:
             if one.took is LineKind.BREAK and not is_break(one.line.text):
                 one.took = LineKind.LEFT
     songs = [at for at, kind in enumerate(kinds) if kind is LineKind.SONG]
+    if not any(one.draft and (one.draft.has_fact or one.line.is_marked) for one in found):
+        for one in found:  # Toast, among titles alone
+            if one.took is LineKind.BREAK and not is_break(one.line.text) and not one.line.is_framed and not one.doubts:
+                one.doubts = (song_or_not(one.line.text),)
     if LineKind.SET in kinds or LineKind.BREAK in kinds or not songs:
         return
     for at, one in enumerate(found):

@@ -29,7 +29,7 @@ _WORDS_OF_NUMBERS = (
 )
 _ORDINALS = {word: number for number, words in enumerate(_WORDS_OF_NUMBERS, start=1) for word in words.split()}
 _NAMES = ("", "First", "Second", "Third", "Fourth", "Fifth", "Sixth")
-_ORDINAL = "|".join(sorted(_ORDINALS, key=len, reverse=True)) + r"|\d{1,2}(?:st|nd|rd|th|\.|ª|º|:a|:e|\))?"
+_ORDINAL = "|".join(sorted(_ORDINALS, key=len, reverse=True)) + r"|\d{1,2}(?:st|nd|rd|th|\.º|\.ª|\.|ª|º|:a|:e|\))?"
 _WORDS = (
     "set|sett|setti|sæt|saet|block|blok|bloque|bloco|teil|part|half|runde|ronda|satz|partie|parte|série|serie|seria|"
     "deel|del|helft|hälfte|haelfte|pase|část|cast|część|czesc|wejście|wejscie|manche|mi-temps|tempo|avdelning|avdeling|act|acte|acto|atto|"

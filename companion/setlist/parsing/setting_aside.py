@@ -8,7 +8,14 @@ from companion.setlist.model import LineKind
 from companion.setlist.parsing.doubts import played_or_not
 from companion.setlist.parsing.line_forms import Classified
 from companion.setlist.parsing.list_style import Style
-from companion.setlist.parsing.not_played import is_crossed, replaced, said_out, taken_out, without_cross
+from companion.setlist.parsing.not_played import (
+    is_crossed,
+    replaced,
+    said_out,
+    says_not_played,
+    taken_out,
+    without_cross,
+)
 from companion.setlist.parsing.song_line import read_song
 from companion.setlist.tidy import folded
 
@@ -28,6 +35,8 @@ def set_aside(found: Sequence[Classified], style: Style) -> None:
         if swapped := replaced(one.line.text):
             one.line = msgspec.structs.replace(one.line, text=swapped[1], struck=swapped[0])
             one.draft = read_song(one.line, style)
+        elif one.draft and says_not_played(one.draft.title) and style.marks(one.line):
+            one.took, one.aside = LineKind.ASIDE, "nothing else on the line"  # 3. CUT
         elif out := taken_out(one.line.text):
             _take_out(one, out[0], out[1], style)
         elif id(one) in crossed:

@@ -2,8 +2,16 @@
 
 from companion.setlist.model import Doubt, DoubtAnswer, FieldCorrection
 from companion.setlist.parsing.capo import take_sounding_key
-from companion.setlist.parsing.doubts import YES, doubtful_field, doubtful_key, doubtful_label, key_or_title
+from companion.setlist.parsing.doubts import (
+    YES,
+    doubtful_field,
+    doubtful_key,
+    doubtful_label,
+    key_or_title,
+    label_or_title,
+)
 from companion.setlist.parsing.key_at_end import key_at_end
+from companion.setlist.parsing.key_cells import plain_key
 from companion.setlist.parsing.labels import dashed_label, label_of, role_of
 from companion.setlist.parsing.list_style import Style, pieces_of
 from companion.setlist.parsing.patterns import (
@@ -18,6 +26,7 @@ from companion.setlist.parsing.patterns import (
     NAMED_FACTS,
     POINTED_AT_END,
     SINGER,
+    TAIL,
     TWO_TITLES,
 )
 from companion.setlist.parsing.peeling import SEPARATORS, peel, without_separators
@@ -67,6 +76,9 @@ def read_song(line: TextLine, style: Style) -> Draft:
     if style.colons and (named := NAMED_FACTS.match(draft.title)):
         draft.title = named[1]
         draft.take_each(named[2])
+    if style.nows and draft.title.endswith((" now", " same")):
+        draft.title, _, said = draft.title.rpartition(" ")
+        draft.note(said)
     doubt_key_in_title(draft)
     if draft.key_is_unknown and draft.key is None and not draft.doubts:
         draft.doubts.append(doubtful_key("the list itself leaves the key open", draft.title, None))
@@ -99,7 +111,12 @@ def _label(draft: Draft, text: str, style: Style) -> str:
     """Take a label off: First dance: Moth. Any other words before a colon stay in the title, in doubt."""
     found = label_of(text)
     role = role_of(text)
-    if role and not style.roles and not text.startswith(f"{role[0]}:") and not _key_follows(role[1], style):
+    if (
+        role
+        and not style.roles
+        and not text.startswith(f"{role[0]}:")
+        and not (_key_follows(role[1], style) or _ends_keyed(role[1], style))
+    ):
         role = None
     if role is None and style.dashed_labels:
         role = dashed_label(text)
@@ -108,9 +125,21 @@ def _label(draft: Draft, text: str, style: Style) -> str:
     if role:
         draft.note(role[0])
         return role[1]
+    if found and style.course and _ends_keyed(found[1], style):
+        draft.note(found[0])
+        draft.doubts.append(label_or_title(text, *found))
+        return found[1]
     if found:
         draft.doubts.append(doubtful_label(*found))
     return text
+
+
+def _ends_keyed(rest: str, style: Style) -> bool:
+    """Return whether a title with its key follows a colon, so that what stands before it is hardly a title."""
+    end = key_at_end(rest, style.notation)
+    bracket = TAIL.match(rest)
+    in_bracket = bracket is not None and plain_key(bracket[2], notation=style.notation) is not None
+    return in_bracket or bool(end and (end.is_strong or end.is_said or end.before[-1:] in "-–—/|"))
 
 
 def _key_follows(rest: str, style: Style) -> bool:

@@ -4,12 +4,14 @@ from collections.abc import Sequence
 
 from companion.setlist.model import LineKind
 from companion.setlist.parsing.doubts import song_or_not
+from companion.setlist.parsing.labels import role_of
 from companion.setlist.parsing.line_forms import Classified
 from companion.setlist.parsing.list_style import Style
 from companion.setlist.parsing.text_lines import TextLine
-from companion.setlist.parsing.words_of_events import is_event, may_be_event
+from companion.setlist.parsing.words_of_events import ends_a_set, is_event, may_be_event, names_event
 
 FEWEST_KEYS = 2  # songs with a key tell that a line without one may be something else
+MOST_KEYED = 0.5  # share of the lines that may be songs
 FEWEST_EVENTS = 2  # lines that can only be events tell that the list is an evening's course
 
 
@@ -22,16 +24,25 @@ def take_events(found: Sequence[Classified], style: Style) -> None:
     if len(events) == len(open_lines):
         return  # nothing else would be left
     is_course = keyed >= FEWEST_KEYS or len(events) >= FEWEST_EVENTS
+    most_keyed = keyed >= MOST_KEYED * len(open_lines)
+    has_sets = any(one.took is LineKind.SET for one in found)
     for one in plain:
         is_marked = style.is_shaped and style.marks(one.line)
         is_sure = one in events
-        if not is_sure and not (is_course and may_be_event(one.line.text)):
+        may_be = (is_course and may_be_event(one.line.text)) or (most_keyed and names_event(one.line.text))
+        if not is_sure and not may_be:
             continue
         if is_marked and not (is_sure and keyed >= FEWEST_KEYS):
             continue
-        one.took, one.draft = LineKind.LEFT, None
+        ends_set = is_sure and not has_sets and ends_a_set(one.line.text)
+        one.took, one.draft = LineKind.BREAK if ends_set else LineKind.LEFT, None
         if is_marked or not is_sure:
             one.doubts = (song_or_not(one.line.text),)
+
+
+def names_course(lines: Sequence[TextLine]) -> bool:
+    """Return whether the list is an evening's or a service's course: it names events, or what songs are played for."""
+    return any(is_event(line.text) or role_of(line.text) is not None for line in lines)
 
 
 def without_events(lines: Sequence[TextLine]) -> Sequence[TextLine]:

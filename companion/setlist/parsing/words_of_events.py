@@ -11,7 +11,7 @@ awards presentation presentations fireworks photos photographs photographer carr
 homily intercessions benediction soundcheck changeover curfew dj djs disco playlist catering comedian magician
 karaoke refreshments doors housekeeping
 reden ansprache ansprachen tortenanschnitt verlosung predigt fürbitten begrüßung einlass aufbau abbau umbau
-mitternachtssuppe mitternachtseinlage abendessen
+mittagessen bieranstich ehrungen mitternachtssuppe mitternachtseinlage abendessen
 discours repas dîner tirage quête annonces
 testimony estrazione discorsi omelia lotteria brindisi
 discursos brindis rifa sorteo homilía sorteio jantar
@@ -42,6 +42,10 @@ play plays sign sheet
 aansnijden anschneiden découpe coupe corte krojenie skæring ouverture toss throw giving check draw some
 """
 _SURE, _MAY_BE, _BESIDE = (frozenset(words.split()) for words in (_SURE_WORDS, _MAY_BE_WORDS, _WORDS_BESIDE))
+_PAUSES = frozenset(
+    {"buffet", "bbq", "barbecue", "raffle", "auction", "bingo", "quiz", "tombola", "dinner", "lunch", "supper", "meal"}
+    | {"food", "tea", "essen", "abendessen", "repas", "cena", "sorteo", "sorteio", "lotteria", "lotteri", "loterij"}
+)
 _PHRASES = re.compile(
     r"^(?:(?:band |everyone )?(?:off|on|leave|clear) stage|(?:band )?(?:load|get)[- ]?(?:in|out)|sound ?check|"
     r"line ?check|(?:band |we )?(?:pack|strike|break)[- ]?(?:down|up|the stage)|set[- ]?up|"
@@ -53,7 +57,8 @@ _PHRASES = re.compile(
 )
 _NO_BAND = re.compile(
     r"[(\[][^()\[\]]{0,20}\b(?:no band|without (?:the )?band|ohne band|sans (?:le )?groupe|playlist|dj|from (?:phone|"
-    r"laptop|track)|recorded|zonder band|uden band|utan band|senza band|sin banda)\b[^()\[\]]{0,20}[)\]]",
+    r"laptop|track)|recorded|zonder band|uden band|utan band|senza band|sin banda|no music|keine musik|"
+    r"sans musique|senza musica|sin música|geen muziek|ingen musik)\b[^()\[\]]{0,20}[)\]]",
     re.IGNORECASE,
 )
 _SPOKEN = re.compile(
@@ -67,9 +72,11 @@ _BRACKET = re.compile(r"\s*[(\[][^()\[\]]*[)\]]?$")
 _WHO = re.compile(r"\s+(?:[-–—]\s+\S+(?:\s\S+){0,3}|(?:by|with)\s+[A-Z]\w+(?:\s[A-Z]\w+)?)$")
 _WORDS = re.compile(r"[^\W\d_](?:['’]?[^\W_])*|\d(?:st|nd|rd|th)")
 _TIME = re.compile(
-    r"[\s,(–—-]+(?:at |ca\.? |um |à |alle |a las )?\d{1,2}(?:[:.h]\d\d)?\s?(?:am|pm|uhr|h|min(?:ute)?s?)?\)?$"
+    r"[\s,(–—-]+(?:at |ca\.? |um |à |alle |a las |kl\.? |klo )?"
+    r"\d{1,2}(?:[:.h]\d\d)?\s?(?:am|pm|uhr|h|min(?:ute)?s?)?\)?$"
 )
 LONGEST = 80
+MOST_WORDS = 4
 
 
 def _plain(text: str) -> str:
@@ -100,6 +107,17 @@ def is_event(text: str) -> bool:
         return True
     sure, others = _share(plain, _SURE)[0], _share(plain, _SURE | _MAY_BE)
     return not others[1] and (sure > 0 or others[0] > 1)
+
+
+def ends_a_set(text: str) -> bool:
+    """Return whether the band stops for the event: a meal, a draw, speeches."""
+    return _share(_plain(text), _PAUSES)[0] > 0
+
+
+def names_event(text: str) -> bool:
+    """Return whether a word for an event is among a few others: Begrüßung Bürgermeister, Sorteio do cabaz."""
+    plain = _plain(text)
+    return len(plain.split()) <= MOST_WORDS and _share(plain, _SURE)[0] > 0
 
 
 def may_be_event(text: str) -> bool:
