@@ -185,8 +185,8 @@ CASES = {
         "First: Moth March=Bb [stop 1 (library)]; Weeds=F [stop 2 (bridge)]; Tidal Samba=Eb [stop 3 (market)]",
     ),
     "a word before a colon, and a key behind the title": (
-        "Moth Parade - F\nWeeds - Es\nBieranstich\nTidal Clock - As\nRausschmeißer: Gute Nacht, Motte - Es\nFog Bell - B",
-        "First: Moth Parade=F; Weeds=Eb; Tidal Clock=Ab; Gute Nacht, Motte=Eb [Rausschmeißer]; Fog Bell=Bb",
+        "Moth Parade - F\nWeeds - Es\nBieranstich\nTidal Clock - As\nRausschmeißer: Gute Nacht, Motte - Es\nFog - B",
+        "First: Moth Parade=F; Weeds=Eb; Tidal Clock=Ab; Gute Nacht, Motte=Eb [Rausschmeißer]; Fog=Bb",
     ),
     "the word song before each title": (
         (
