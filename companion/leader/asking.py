@@ -66,9 +66,23 @@ def message_for(show_path: str | os.PathLike[str], at: dt.datetime) -> MessageTo
         file_stem=Path(show_path).stem,
         doubts=[doubt for one in questions if (doubt := _to_ask_again(one.record)) is not None],
         settled=_settled(records, questions),
+        named=_named(records, show),
     )
     unkept = _keep(show_path, show, message, records, at) if message.now else ""
     return MessageToLeader(message, questions, unkept)
+
+
+def _named(records: ReplyRecords, show: Show) -> tuple[int, ...]:
+    """Return the numbers that the leader knows: those that the last message named, once a reply has followed it."""
+    asked = next((at for at in range(len(records.kept) - 1, -1, -1) if records.kept[at].replied is Replied.ASKED), None)
+    if asked is None or records.kept[asked].titles != _titles(show):
+        return ()
+    is_answered = any(one.replied is Replied.READ for one in records.kept[asked:])
+    return records.kept[asked].named if is_answered else ()
+
+
+def _titles(show: Show) -> tuple[str, ...]:
+    return tuple(song.title for one in show.sets for song in one.songs)
 
 
 def _to_ask_again(record: ReplyRecord) -> tuple[str, str] | None:
@@ -106,13 +120,14 @@ def _keep(
     show_path: str | os.PathLike[str], show: Show, message: Message, records: ReplyRecords, at: dt.datetime
 ) -> str:
     """Keep a message's numbers if they differ from the last ones; return why they could not be kept, or ""."""
-    titles = tuple(song.title for one in show.sets for song in one.songs)
+    titles = _titles(show)
+    named = tuple(sorted({*message.named, *(one.number for one in message.now if one.number)}))
     once = tuple(one.words for one in message.now if one.ask in ONCE)
     last = next((one for one in reversed(records.kept) if one.replied is Replied.ASKED), None)
-    if last is not None and (last.titles, last.once) == (titles, once):
+    if last is not None and (last.titles, last.once, last.named) == (titles, once, named):
         return ""
     try:
-        _append(show_path, [ReplyRecord(at, Replied.ASKED, titles=titles, once=once)])
+        _append(show_path, [ReplyRecord(at, Replied.ASKED, titles=titles, once=once, named=named)])
     except CompanionError as error:
         return str(error)
     return ""

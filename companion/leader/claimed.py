@@ -41,6 +41,7 @@ from companion.leader.turns_of_phrase import is_joke
 
 ASKED_FIRST: Final = ("key", "starts_with", "ending", "chart", "recording")
 MAX_ENDING: Final = 60  # characters
+_TWO_KEYS: Final = re.compile(r"\b[A-H][b#♭♯]?m? (?:or|oder|ou|o|eller) [A-H][b#♭♯]?m?(?![\w#♯♭])")
 _NUMBER: Final = re.compile(r"^#?\d{1,3}[.):]?\s+")
 
 
@@ -225,7 +226,7 @@ def _of_its_songs(settling: ReplySettling, claim: Claim) -> Claim:
 # ------------------------------------------------------------------ the rest, questions passed on, words left
 
 
-def _rest(settling: ReplySettling, field: str, meant: SongsMeant) -> list[int]:
+def _rest(settling: ReplySettling, field: str, meant: SongsMeant, *, with_passed: bool = False) -> list[int]:
     """Return the songs that lack a field, and about which the reply says nothing.
 
     ``meant`` names the songs that are left out, and the sets if it is the rest of a set.
@@ -234,14 +235,15 @@ def _rest(settling: ReplySettling, field: str, meant: SongsMeant) -> list[int]:
     but |= {at for at, (set_at, _, _) in enumerate(settling.names.songs) if meant.sets and set_at not in meant.sets}
     answered = {place for _, place, said in settling.values if said in (field, "dropped") and place is not None}
     lacking = [place for place, (_, _, song) in enumerate(settling.names.songs) if song_says(song, field) is None]
-    answered |= {one.song for one in settling.passed if one.field == field and one.song is not None}  # 4 ask Pat
+    if not with_passed:  # 4 ask Pat, the rest in G
+        answered |= {one.song for one in settling.passed if one.field == field and one.song is not None}
     return [place for place in lacking if place not in answered and place not in but]
 
 
 def _take_rest(settling: ReplySettling, claim: Claim | Passed, field: str) -> None:
     if isinstance(claim, Passed):
         asked = claim.field or field or "key"
-        for place in _rest(settling, asked, claim.about):
+        for place in _rest(settling, asked, claim.about, with_passed=True):
             _pass_song(settling, place, claim._replace(field=asked))
         return
     said = "key" if isinstance(claim.fact, KeyFact) else claim.fact.field
@@ -354,5 +356,7 @@ def _unread(settling: ReplySettling, unread: Unread, field: str, *, is_quoted: b
         doubt = "" if is_place(words) else TAKEN
         settling.add(None, None, ClaimedValue("venue", words, doubt, corrects=False))
         return
+    if not field and about.songs and _TWO_KEYS.search(words):
+        field = "key"  # 4 D or Eb: open until the show has the key
     if not is_quoted:
         settling.leave(about, f"{words} ({about.no_song})" if about.no_song else words, field)

@@ -59,6 +59,7 @@ AT_ONCE: Final = {
     QuestionGroup.CHART: "Do you have charts for any of these?",
     QuestionGroup.RECORDING: "Which recording or version should I learn? Links are fine.",
 }
+AGAIN: Final = "Hi again! Still open for {} (numbers as in my last message):"
 AT_ONCE_S: Final = 10  # seconds to read such a question, and one more for each song
 
 
@@ -74,12 +75,17 @@ THE_DAY: Final = LeaderQuestion(QuestionGroup.SET, 0, "What is the date?")
 
 
 class Message(msgspec.Struct, frozen=True):
-    """The questions to ask now, and those kept for next time. ``show_title`` is "" where only the file has a name."""
+    """The questions to ask now, and those kept for next time. ``show_title`` is "" where only the file has a name.
+
+    ``named``: numbers of songs that an earlier message named; they need no title. ``songs``: the number of songs.
+    """
 
     show_title: str
     date: dt.date | None
     now: tuple[LeaderQuestion, ...]
     later: tuple[LeaderQuestion, ...]
+    named: tuple[int, ...] = ()
+    songs: int = 0
 
     @property
     def seconds(self) -> int:
@@ -91,11 +97,11 @@ class Message(msgspec.Struct, frozen=True):
         """Return the message as text to paste. A title is named once; later questions have its number only."""
         if not self.now:
             return ""
-        lines = [f"Hi! A few questions for {self._about()}:"]
-        named: set[int] = set()
+        lines = [AGAIN.format(self._about()) if self.named else f"Hi! A few questions for {self._about()}:"]
+        named: set[int] = set(self.named)
         for ask in QuestionGroup:
             if group := [one for one in self.now if one.ask is ask]:
-                lines += ["", *_group_lines(ask, group, named)]
+                lines += ["", *_group_lines(ask, group, named, self.songs)]
                 named |= {one.number for one in group}
         example = next((one for one in self.now if one.number), None)
         if example:
@@ -116,8 +122,10 @@ class Message(msgspec.Struct, frozen=True):
         return f"the show on {_day(self.date)}" if self.date else "our show"
 
 
-def _group_lines(ask: QuestionGroup, group: Sequence[LeaderQuestion], named: set[int]) -> list[str]:
+def _group_lines(ask: QuestionGroup, group: Sequence[LeaderQuestion], named: set[int], songs: int) -> list[str]:
     """Return a group as lines: a line for each song, or one question about all of them."""
+    if ask is QuestionGroup.KEY and len(group) > FEW and any(one.number in named for one in group):
+        return [f"{ask.value} ({len(group)} of {songs} songs are still open)", _songs_in_short(group, named)]
     if ask in AT_ONCE and len(group) > FEW:
         return [AT_ONCE[ask], _songs_in_short(group, named)]
     return [ask.value, *(f"{one.number} {one.words}" if one.number else one.words for one in group)]
@@ -171,12 +179,13 @@ def ask(
     file_stem: str = "",
     doubts: Sequence[tuple[str, str]] = (),
     settled: Container[tuple[str, str]] = (),
+    named: Sequence[int] = (),
 ) -> Message:
     """Make the message: group by group, songs with features first in each, until the time is used up.
 
     ``doubts``: titles, names of sets or "" for the show, and the words of what to ask again. ``settled``: (title, field
     of the show file) that are never asked again although the show lacks them; (words, "") for a question about a set or
-    a disagreement.
+    a disagreement. ``named``: the numbers that an earlier message named by their titles.
     """
     songs = [song for one in show.sets for song in one.songs]
     asked = [question for _, make in _GROUPS for question in make(show, songs)]
@@ -184,7 +193,7 @@ def ask(
     asked = [one for one in asked if not _is_settled(one, settled)]
     asked.sort(key=lambda one: (one != THE_DAY, _PRIORITY[one.ask]))
     now, later = _in_time(asked, answered_in_s)
-    return Message(name_of(show, file_stem), show.date, _by_number(now), _by_number(later))
+    return Message(name_of(show, file_stem), show.date, _by_number(now), _by_number(later), tuple(named), len(songs))
 
 
 def _in_time(asked: Sequence[LeaderQuestion], answered_in_s: int) -> tuple[list[LeaderQuestion], list[LeaderQuestion]]:

@@ -63,9 +63,10 @@ _STAMP: Final = re.compile(
 )
 _SENDER: Final = re.compile(r"^([^\W\d_][^\W\d_'’.-]{1,20}(?: [^\W\d_]{1,20})?):\s+(?=\S)")
 NOT_SENDERS: Final = set_of(
-    "set key keys start starts intro intros ending endings end ends chart charts date venue "
-    "where when who recording recordings version versions link links sets drums guitar bass all tempo place dropped "
-    "cut drop out note notes ps correction sorry also but and so ok update then rest others everything everyone"
+    "set key keys start starts intro intros ending endings end ends chart charts date venue where when who recording "
+    "recordings version versions link links sets drums guitar bass all tempo place dropped cut drop out note notes ps "
+    "correction sorry also but and so ok update then rest others everything everyone change changes only correction "
+    "song songs thanks please note hi hello no yes"
 )
 _NAME: Final = re.compile(r"^[-–—~*\s]{0,3}[^\W\d_][\w'’.-]{0,20}(?: [^\W\d_][\w'’.-]{0,20})?\s?[x.]{0,3}$")
 _HEADINGS: Final = {
@@ -86,7 +87,7 @@ _SHORT_KEY: Final = re.compile(r"[A-Ha-h](?:[b#♭♯]|is|es|s)?m?$")
 _ONLY_NUMBERS: Final = re.compile(r"\d[\d\s,;&+./-]*(?:and\s\d+)?[\s.]*$")
 # Questions that numbers alone answer: "Do I start any of these?" "2 and 5".
 NUMBERS_ALONE: Final = {QuestionGroup.STARTS: YOU_START, QuestionGroup.CHART: CHARTS_FOR}
-OWN: Final = ("Hi! A few questions", "The number and a word", "A few questions")
+OWN: Final = ("Hi! A few questions", "Hi again! Still open", "The number and a word", "A few questions")
 
 
 class ReplyLine(NamedTuple):
@@ -242,10 +243,15 @@ def _is_sender(said: str, rest: str, titles: Sequence[str]) -> bool:
     words = set(folded(said).split())
     is_answer = bool(words & (NOT_SENDERS | FILLERS | PLAYERS.keys())) or _ONLY_NUMBERS.match(rest) is not None
     is_answer = is_answer or len(said) < 3 or _SHORT_KEY.match(said.split(maxsplit=1)[0]) is not None
-    return said[:1].isupper() and not is_answer and not any(words & set(title.split()) for title in titles)
+    is_name = all(word[:1].isupper() for word in said.split())  # Dot Barlow:, not "Only change:"
+    return is_name and not is_answer and not any(words & set(title.split()) for title in titles)
+
+
+_STILL_OPEN: Final = re.compile(r"\s?\(\d{1,3} of \d{1,3} songs are still open\)$")
 
 
 def _headed(line: str, *, quoted: bool) -> ReplyLine:
+    line = _STILL_OPEN.sub("", line)
     for ask in QuestionGroup:
         if folded(line) == folded(ask.value):
             return ReplyLine("", quoted, FIELDS.get(ask, ask.name.lower()))

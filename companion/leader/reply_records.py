@@ -43,7 +43,8 @@ class ReplyRecord(msgspec.Struct, frozen=True, omit_defaults=True):
     ``of_set``: the set's name, for its start and its minutes.
     ``words`` are the leader's. ``now``: what the show said when the record was made; once it says something else, the
     question is settled. ``value``: what the leader said instead. ``titles``: the songs of a message, in the order of
-    its numbers; ``once``: its questions that have no key in the show file. ``number``: the open question that is done,
+    its numbers; ``once``: its questions that have no key in the show file; ``named``: the numbers that
+    the leader has seen with their titles. ``number``: the open question that is done,
     counted from 1 in the order of the file.
     """
 
@@ -57,6 +58,7 @@ class ReplyRecord(msgspec.Struct, frozen=True, omit_defaults=True):
     to: str = ""
     titles: tuple[str, ...] = ()
     once: tuple[str, ...] = ()
+    named: tuple[int, ...] = ()
     number: int = 0
     of_set: str = ""
 

@@ -237,3 +237,47 @@ def test_the_times_below_the_quoted_question_about_a_set_are_its_own(pier: Path)
     asked = [line for line in str(message_for(pier, NOW).message).splitlines() if "set:" in line]
     bring_in(pier, f"> {asked[0]}\n8.15, 45 mins\n> {asked[1]}\n9.30, 50 mins")
     assert [(one.starts_min, one.minutes) for one in read_show(pier).show.sets] == [(1215, 45), (1290, 50)]
+
+
+def long_show(folder: Path) -> Path:
+    path = folder / "long.yaml"
+    path.write_text("show: Long Night\nsongs:\n" + "".join(f"  - Song of {word}\n" for word in WORDS))
+    return path
+
+
+WORDS = ("Ash", "Birch", "Cedar", "Damson", "Elder", "Fir", "Gorse", "Hazel", "Ivy", "Juniper")
+
+
+def test_the_first_message_names_each_song_until_a_reply_has_come(tmp_path: Path) -> None:
+    show = long_show(tmp_path)
+    first = str(message_for(show, NOW).message)
+    assert "1 Song of Ash" in first
+    assert str(message_for(show, NOW).message) == first
+
+
+def test_the_second_message_says_numbers_for_titles_that_the_first_one_named(tmp_path: Path) -> None:
+    show = long_show(tmp_path)
+    message_for(show, NOW)
+    bring_in(show, "1 G\n2 D\n7 Am")
+    again = str(message_for(show, NOW).message)
+    assert again.startswith("Hi again! Still open for Long Night (numbers as in my last message):")
+    assert "Which key? (7 of 10 songs are still open)\n3-6, 8-10" in again
+    assert "Song of" not in again
+    landed = bring_in(show, "\n".join(f"> {line}" for line in again.splitlines()) + "\n3 C, 4-6 in F")
+    assert {one.title for one in landed.answers.found} == {f"Song of {word}" for word in WORDS[2:6]}
+    assert landed.answers.left == ()
+
+
+def test_a_song_that_moved_since_the_first_message_is_named_again(tmp_path: Path) -> None:
+    show = long_show(tmp_path)
+    message_for(show, NOW)
+    bring_in(show, "1 G")
+    show.write_text(show.read_text().replace("  - Song of Ivy\n", ""))
+    assert "2 Song of Birch" in str(message_for(show, NOW).message)
+
+
+def test_two_keys_that_were_left_open_are_closed_by_the_answer(pier: Path) -> None:
+    landed = bring_in(pier, "1 D or Eb")
+    assert [str(one) for one in landed.open] == ["1. Moth, key: not understood: 1 D or Eb"]
+    assert bring_in(pier, "1 Eb").open == ()
+    assert "D or Eb" not in pier.read_text()
