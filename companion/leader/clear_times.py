@@ -73,6 +73,10 @@ OTHERS: Final = phrases(
     "arrival | arrive | call | band call | pit call | call time | meet | rehearsal | rehearse | practice | "
     "tea | lunch | be there | set up | einlass | aufbau"
 )
+SHOW_STARTS: Final = phrases(
+    "curtain | curtain up | kick off | kickoff | kick - off | downbeat | show starts | gig starts | music starts | we "
+    "start | we kick off | we begin | start time | showtime | beginn ist | beginn | on en commence"
+)
 BREAKS: Final = set_of("break breaks interval pause entracte pausen pauses descanso")
 FILLING: Final = set_of(
     "is are its it's it the we were we're play playing on go for and then with of in a one we'll will be runs lasting "
@@ -157,6 +161,7 @@ class _ClearLine:
         if (time := self._time(at, is_asked=is_asked)) is None:
             return None
         starts, end, is_sure = time
+        end += low(words, end) == "," and low(words, end + 1) in UP_TO - {"-", "–", "—"}
         if low(words, end) in UP_TO and (second := self._time(end + 1, is_asked=True)):
             self.has_clock = True
             later = second[0] if second[0] > starts or second[2] else second[0] + NOON
@@ -175,6 +180,8 @@ class _ClearLine:
         if found is not None:
             self.is_unclear = self.is_unclear or bool(found.missing)
             return TimeToken(found.end, sets=found.places)
+        if (many := phrase_of(words, at, SHOW_STARTS)) and self._may_begin_time(at + many):
+            return TimeToken(at + many, sets=(0,))
         if (bare := names.by_bare_ordinal(words, at)) is not None and self._may_begin_time(at + 1):
             return TimeToken(at + 1, sets=(bare,))
         if low(words, at) == "sets" and last is None:

@@ -279,7 +279,7 @@ def _same_as(words: Sequence[ReplyWord], items: list[ReplyItem]) -> list[ReplyIt
         while end < len(items) and all(low(words, one) in _SAME for one in range(items[end].at, items[end].end)):
             end += 1
         said = {low(words, one) for item in items[at:end] for one in range(item.at, item.end)}
-        if end == at or end >= len(items) or not said & {"as", "like"} or not _is_song(items[end]):
+        if end == at or end >= len(items) or not said & {"as", "like", "see"} or not _is_song(items[end]):
             continue
         other = items[end].what
         ends = end + 1 >= len(items) or isinstance(items[end + 1].what, Separator)
@@ -290,7 +290,7 @@ def _same_as(words: Sequence[ReplyWord], items: list[ReplyItem]) -> list[ReplyIt
     return kept
 
 
-_SAME: Final = set_of("the same key as like is in its it's it just exactly also")
+_SAME: Final = set_of("the same key as like is in its it's it just exactly also see")
 
 
 def _named_twice(words: Sequence[ReplyWord], items: list[ReplyItem], names: SongNames) -> list[ReplyItem]:

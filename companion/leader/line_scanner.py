@@ -139,6 +139,8 @@ class LineScanner:
         after_unknown = bool(before) and before[-1].what is None
         if _is_foreign_and(words, at, before):
             return ReplyItem(at, at + 1, Separator(is_strong=False, joins=True))
+        if words[at].low in ("or", "nor") and _is_denied_list(words, at, before):
+            return ReplyItem(at, at + 1, Separator(is_strong=False, joins=True))
         if words[at].kind == FRACTION and (two := self._two_numbers(words, at, before)):
             return ReplyItem(at, two.end, two)
         if follows := self._next_one(words, at, before):
@@ -254,6 +256,12 @@ def _is_foreign_and(words: list[ReplyWord], at: int, before: list[ReplyItem]) ->
     return is_number and bool(before) and (words[at].text == "y" or (words[at].text == "e" and _states_fact(before)))
 
 
+def _is_denied_list(words: list[ReplyWord], at: int, before: list[ReplyItem]) -> bool:
+    """Return whether "or" stands between two numbers behind a "no": no chart for 2 or 5."""
+    has_number = 0 < at < len(words) - 1 and words[at - 1].kind == words[at + 1].kind == NUMBER
+    return has_number and any(words[one.at].low in ("no", "not", "dont", "never") for one in before)
+
+
 def _is_except(before: list[ReplyItem]) -> bool:
     return bool(before) and isinstance(last := before[-1].what, TurnSaid) and last.kind == EXCEPT
 
@@ -291,6 +299,8 @@ def _turn(words: list[ReplyWord], at: int, turn: TurnSaid, before: list[ReplyIte
     if text == ")" and words[at - 1].kind == NUMBER and not _in_brackets(words, at):
         return turn
     is_after_song = bool(before) and isinstance(before[-1].what, SongsMeant)
+    if text.startswith("..") and is_after_song:
+        return turn  # Moth ...... Dbm
     if text in DASHES and is_after_song and (not _states_fact(before) or _songs_first(before[-MAX_LOOK_BACK:])):
         return turn  # 1 – Bb 2 – G
     if text in DASHES and _states_fact(before) and not _is_tight(words, at, one_side=True):

@@ -1,5 +1,6 @@
 """Numbers in a reply that may mean songs: 2, the third one, 5 onwards; and those that count bars or people."""
 
+import re
 from collections.abc import Sequence
 from typing import Final
 
@@ -34,6 +35,9 @@ RANGES: Final = frozenset(["-", "–", "—", "to", "through", "thru", "bis", "t
 CALLED: Final = set_of("# no nr number song track nummer tune songs tunes numbers tracks")
 
 
+_KEY: Final = re.compile(r"[A-G](?:[b#♭♯]m?|m)?$")
+
+
 def is_dot(words: Sequence[ReplyWord], at: int) -> bool:
     """Return whether a dot stands here."""
     return at < len(words) and words[at].text == "."
@@ -55,6 +59,8 @@ def ordinal_said(words: Sequence[ReplyWord], at: int) -> tuple[int, int] | None:
         return number, at + 1  # third of set 2
     if number and before == "the" and follows in ("in", "is", "starts", "ends", ":"):
         return number, at + 1
+    if number and at + 1 < len(words) and words[at + 1].kind == WORD and _KEY.match(words[at + 1].text):
+        return number, at + 1  # 1st Bb, 2nd F
     ends = at + 1 >= len(words) or words[at + 1].kind == SIGN
     if number and before == "the" and ends and at > 1 and words[at - 2].low in ("for", "on"):
         return number, at + 1  # G for the second

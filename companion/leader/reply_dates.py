@@ -41,13 +41,37 @@ class DaySaid(NamedTuple):
     doubt: str = ""
 
 
+_NAMED_DAYS: Final = {
+    "new year's eve": (12, 31),
+    "new years eve": (12, 31),
+    "nye": (12, 31),
+    "silvester": (12, 31),
+    "new year's day": (1, 1),
+    "christmas eve": (12, 24),
+    "heiligabend": (12, 24),
+    "christmas day": (12, 25),
+    "boxing day": (12, 26),
+}
+_NAMED_DAY: Final = re.compile(rf"\b(?:{'|'.join(_NAMED_DAYS)})\b", re.IGNORECASE)
+
+
+def _named_day(line: str, today: dt.date) -> DaySaid | None:
+    """Find a day that has a name: New Year's Eve."""
+    found = _NAMED_DAY.search(line.replace("’", "'"))
+    if found is None:
+        return None
+    month, day = _NAMED_DAYS[found[0].casefold()]
+    this_year = dt.date(today.year, month, day)
+    return DaySaid(this_year if this_year >= today else this_year.replace(year=today.year + 1), *found.span())
+
+
 def day_said(line: str, today: dt.date, *, asked: bool = False) -> DaySaid | None:
     """Find the date in a line. Without a year it is the next such day from ``today`` on.
 
     ``asked``: the line is about the date, so that 5/6 is one; elsewhere it is a meter. Of two dates, the one that the
     words between make the right one; elsewhere the first, with a doubt.
     """
-    first = _first_day(line, today, asked=asked)
+    first = _first_day(line, today, asked=asked) or _named_day(line, today)
     if first is None or first.day is None:
         return first
     second = _first_day(line[first.end :], today, asked=asked)

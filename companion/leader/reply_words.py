@@ -21,7 +21,7 @@ _WORDS: Final = re.compile(
     r"(?P<fraction>(?<![\d/])\d{1,2}/(?:2|4|8|16)(?![\d/]))|"
     r"(?P<number>\d{1,4})(?:(?P<ordinal>st|nd|rd|th)\b|['’]s\b)?|"
     r"(?P<word>[^\W\d_][^\W\d_'’♭♯#]{0,60}(?:['’♭♯#]{1,2}[^\W\d_]{0,20}){0,2})|"
-    r"(?P<sign>->|=>|\.{2,3}|\?{1,9}|\S)",
+    r"(?P<sign>->|=>|\.{2,60}|\?{1,9}|\S)",
     re.IGNORECASE,
 )
 COUNTED: Final = {

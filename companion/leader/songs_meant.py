@@ -221,7 +221,9 @@ class SongNames:
         """Read the last song, the opener, the closing song: of the set being spoken of, or of the show."""
         low, follows = words[at].low, words[at + 1].low if at + 1 < len(words) else ""
         is_short = low in ("opener", "closer")
-        if not is_short and not (low in ("last", "closing", "opening") and follows in ("song", "tune", "number")):
+        if not is_short and not (
+            low in ("last", "closing", "opening") and follows in ("song", "tune", "number", "one")
+        ):
             return None
         songs = self.in_set(within) if within is not None else list(range(len(self.songs)))
         is_unclear = within is None and low != "last" and len(self.sets) > 1

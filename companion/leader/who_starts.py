@@ -247,8 +247,8 @@ def starter(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
         end = at + many + phrase(words, at + many, "us in", "it in", "in", "you in", "it off", "off")
         number = counted(list(words), end + 1) if low(words, end) in ("to", "of") and end + 1 < len(words) else None
         return FactSaid("starts_with", "count", end + 1 + number[1] if number else end)
-    if many := phrase_of(words, at, YOURS):
-        return FactSaid("starts_with", "keys", at + many)
+    if said := _yours_or_a_cappella(words, at):
+        return said
     if low(words, at) == "keys" and low(words, at + 1) in ("in", "of", "are"):
         return None  # keys in G
     begun = phrase(words, at, "counted in", "counted off", "led in", "brought in", "in with", *_KICKS)
@@ -283,6 +283,8 @@ def starter(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
     ):
         return None  # 1-4 all in E
     after = end
+    if alone := _plays_alone(words, end):
+        return FactSaid("starts_with", player, alone)
     while low(words, after) in (
         "will",
         "to",
@@ -326,6 +328,24 @@ def starter(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
         return None  # it begins many sentences; alone it answers
     is_lone = low(words, end - 1) in LONE or (low(words, end - 1) in ("do", "does") and low(words, at) in LONE)
     return FactSaid("starts_with", player, end, firm=False, is_lone=is_lone)
+
+
+def _plays_alone(words: Sequence[ReplyWord], at: int) -> int:
+    """Return the end of "on their own for 8 bars", "alone to open", "to start"; 0 elsewhere."""
+    own = phrase_of(words, at, BEGINS)
+    if own and _after_bars(words, at + own) > at + own:
+        return _after_bars(words, at + own)
+    many = phrase(words, at, "alone to open", "alone to start", "to open", "to start", "to begin")
+    return at + many if many else 0
+
+
+def _yours_or_a_cappella(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
+    """Read "over to you", "du fängst an", and a start by voices alone."""
+    if many := phrase(words, at, "a cappella", "a capella", "acappella"):
+        many += low(words, at + many) in ("vocal", "vocals", "voice", "voices", "start", "intro", "opening")
+        return FactSaid("starts_with", "vocals a cappella", at + many)
+    many = phrase_of(words, at, YOURS)
+    return FactSaid("starts_with", "keys", at + many) if many else None
 
 
 def _after_bars(words: Sequence[ReplyWord], at: int) -> int:

@@ -107,6 +107,6 @@ KIND_REPLIES = (
     reply(PIER, "Wet: C", "7 key C ?"),
     reply(PIER, "4 Dm\n5. As 4.", "4 key Dm\n5 key Dm ?"),
     reply(PIER, "6 slows right down at the end", "6 ending ritard"),
-    reply(PIER, "both sets 55 minutes. Kick-off 8pm.", "First minutes 55\nSecond minutes 55\nFirst starts 20:00 ?"),
+    reply(PIER, "both sets 55 minutes. Kick-off 8pm.", "First minutes 55\nSecond minutes 55\nFirst starts 20:00"),
     reply(PIER, "set 2: G, D, A, C maybe", "5 key G ?\n6 key D ?\n7 key A ?\n8 key C ?"),
 )  # fmt: skip

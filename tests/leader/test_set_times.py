@@ -13,6 +13,7 @@ BAL = in_sets("Bal", **{"Apéro": ("La Boîte",), "Bal 1": ("Tango du fournil",)
 PASES = in_sets("Fiesta", **{"Primer pase": ("Tres tejados",), "Segundo pase": ("Vuelve a Soria",)})
 SAET = in_sets("Fest", **{"Første sæt": ("Rugbrød",), "Andet sæt": ("Hyben",)})
 HALVES = in_sets("Jubilee", **{"First half": ("Gaslight",), "Second half": ("Apple Cart",)})
+ONE_SET = in_sets("Brunch", Main=("Go Gladly", "Still Waters"))
 CHURCH = in_sets("Harvest", Service=("Go Gladly", "Still Waters"))
 
 LINES = [
@@ -41,6 +42,9 @@ LINES = [
     (HALVES, "First half commences at half past seven, second half at nine.", "19:30 21:00"),
     (HALVES, "First half 7.30pm (55 minutes), interval 25 min, second half 8.50pm", "19:30+55 20:50"),
     (CHURCH, "Service 10.30am, 40 mins", "10:30+40"),
+    (CHURCH, "service at 10:30, rehearse 9:15", "10:30"),
+    (HALVES, "curtain 7.30", "19:30 -"),
+    (PARTY, "Dance set 9.00pm sharp, finish 11.", "- - 21:00+120"),
 ]
 
 
@@ -62,7 +66,7 @@ def test_the_times_of_sets_land_without_a_doubt(show: Show, line: str, told: str
 @pytest.mark.parametrize(
     ("show", "line", "told"),
     [
-        (CHURCH, "We start at 10.30", "22:30"),
+        (ONE_SET, "We start at 10.30", "22:30"),
         (QUAY, "set A at 9, set B at 8", "21:00 20:00 -"),
         (HALVES, "Each about fifty minutes.", "+50 +50"),
     ],
