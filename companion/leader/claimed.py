@@ -218,7 +218,7 @@ def _of_its_songs(settling: ReplySettling, claim: Claim) -> Claim:
         return claim
     songs = [place for at in claim.about.sets for place in settling.names.in_set(at)]
     lacking = [place for place in songs if song_says(settling.song(place), field) is None]
-    says_all = re.search(r"\b(?:all|whole|every|everything|entire|each)\b", claim.words, re.IGNORECASE)
+    says_all = _SAYS_ALL.search(claim.words)
     doubt = claim.doubt or ("" if says_all else claim.words)
     return claim._replace(about=claim.about._replace(songs=tuple(lacking), sets=()), doubt=doubt)
 
@@ -275,7 +275,9 @@ def _gainsaid(settling: ReplySettling, claim: Claim, field: str) -> str:
     return ""
 
 
-_SAYS_ALL: Final = re.compile(r"\b(?:all|every\w{0,5}|whole|alle|alles|tout\w?|tod[oa]s?|tutt[oie])\b", re.IGNORECASE)
+_SAYS_ALL: Final = re.compile(
+    r"\b(?:all|each|entire|every\w{0,5}|whole|alle|alles|tout\w?|tod[oa]s?|tutt[oie])\b", re.IGNORECASE
+)
 _SAYS_REST: Final = re.compile(
     r"\b(?:rest|others?|else|remain\w{0,4}|left|anderen|autres|demás|resten)\b", re.IGNORECASE
 )

@@ -4,8 +4,8 @@ from collections.abc import Sequence
 from typing import Final
 
 from companion.leader.fact_said import FactSaid
+from companion.leader.players import PLAYERS
 from companion.leader.reply_words import WORD, ReplyWord, counted, low, phrase, phrase_of, phrases, set_of
-from companion.leader.who_starts import PLAYERS
 
 LINKING: Final = set_of("with a an the on in is are and to its nice big of just end ends ending finish finishes")
 MANY_END: Final = set_of("end ends ending endings finish finishes stop stops stopped")

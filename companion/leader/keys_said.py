@@ -299,7 +299,8 @@ def _stands_as_key(words: Sequence[ReplyWord], at: int, end: int, known: frozens
         return False  # 5 as 4
     if has_more and text.lower() not in ("a", "as", "do"):
         return True
-    if text.lower() in SOLFEGE and not has_more and follows is not None and follows.kind == WORD:
+    is_in = before in ("en", "in", "i") and free_after  # en Re menos la 5
+    if text.lower() in SOLFEGE and not has_more and follows is not None and follows.kind == WORD and not is_in:
         return False  # do you know
     if text == "a" and follows is not None and follows.kind == WORD and not has_more and follows.low not in AFTER_A:
         return False  # a count

@@ -12,6 +12,7 @@ from companion.leader.fact_words import fact_said
 from companion.leader.keys_said import CAPITAL, key_said
 from companion.leader.numbers_meant import CALLED, JOINS
 from companion.leader.paired_items import paired
+from companion.leader.players import PLAYERS
 from companion.leader.reply_dates import DaySaid, day_said
 from companion.leader.reply_items import KeyFact, ReplyItem, ScannedLine, Separator
 from companion.leader.reply_words import (
@@ -39,7 +40,7 @@ from companion.leader.turns_of_phrase import (
     turn_said,
 )
 from companion.leader.typing_errors import respelled, words_of_titles
-from companion.leader.who_starts import PLAYERS, STARTS
+from companion.leader.who_starts import STARTS
 from companion.music import read_key
 from companion.setlist import Notation
 
@@ -94,7 +95,16 @@ class LineScanner:
         self.spoken_of = -1  # the place in the show of the song that the lines above spoke of last
         self._may_be_german = may_be_german and notation is not Notation.GERMAN
         self._titled = words_of_titles([*names.titles, *names.sets])
-        self._known = AFTER_KEY | PLAYERS.keys() | STARTS | COUNTED.keys() | TENS.keys() | CALLED
+        firsts = {title.split()[0] for title in names.titles if title}
+        self._known = (
+            AFTER_KEY
+            | {one for one in firsts if len(one) > 3}
+            | PLAYERS.keys()
+            | STARTS
+            | COUNTED.keys()
+            | TENS.keys()
+            | CALLED
+        )
 
     def scan(self, text: str, within: int | None, *, asks_day: bool = False) -> ScannedLine:
         """Scan a line. ``within``: the set whose numbers count from 1; ``asks_day``: it answers "what date?"."""

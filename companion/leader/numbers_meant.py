@@ -4,8 +4,8 @@ import re
 from collections.abc import Sequence
 from typing import Final
 
+from companion.leader.players import PLAYERS
 from companion.leader.reply_words import NUMBER, ORDINALS, SIGN, WORD, ReplyWord, set_of
-from companion.leader.who_starts import PLAYERS
 
 BARS: Final = (
     "bar",

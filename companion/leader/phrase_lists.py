@@ -57,17 +57,17 @@ MOVED: Final = phrases_by_first_word(
     for way in ("", " it", " up", " down", " it up", " it down", " that up", " that down")
 )
 FILLERS: Final = set_of(
-    "ur is are it its in thats this these those the we do does play plays please with on be "
-    "will ll key of song number for and also just ok okay so well both all each every stays stay "
-    "still right definitely obviously course def sure certain a an lol haha great cool perfect "
-    "fine good there here hi hey hiya hello plus hear our your you i at guys "
-    "mate im ist sind und mit est en et c'est es e der die das den le la il lo numero nummer heres "
-    "link date day gig tonight big nice always lets let's let keep keeping which have got youre theyre has "
-    "sing sings um uh er erm hmm bye okey yes yeah yep ps pls plz inc inclusive too really ones easy sounds "
-    "sounding concert one "
+    "ur is are it its in thats this these those the we do does play plays please with on be will ll key of song "
+    "number for and also just ok okay so well both all each every stays stay still right definitely obviously course "
+    "def sure certain a an lol haha great cool perfect fine good there here hi hey hiya hello plus hear our your you "
+    "i at guys mate im ist sind und mit est en et c'est es e der die das den le la il lo numero nummer heres link "
+    "date day gig tonight big nice always lets let's let keep keeping which have got youre theyre has sing sings um "
+    "uh er erm hmm bye okey yes yeah yep ps pls plz inc inclusive too really ones easy sounds sounding concert one "
     "one's alone own himself herself to obvs obviously defo deffo totally yup aye thatll attached provided enclosed "
-    "available gar går geht bei og och wir on vi es va van staat lol r w ofc song's please do c'est hej hei hoi coucou "
-    "hola salut sont son der den det som i'm number's"
+    "available gar går geht bei og och wir on vi es va van staat lol r w ofc song's please do c'est hej hei hoi "
+    "coucou hola salut sont son der den det som i'm number's "
+    "sange sanger latar canciones chansons morceaux lieder "
+    "stucke brani nummers alla va que temas titres"
 )
 COLOURS: Final = set_of(
     "as played should then usual again think about my me by from any more goes go "

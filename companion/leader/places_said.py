@@ -57,7 +57,7 @@ def as_place(reading: SaidInReply) -> SaidInReply:
 _TOWN: Final = r"(?:, [A-Z][\w'’-]{2,20}(?: [A-Z][\w'’-]{1,20}){0,2}(?=[.!]?$))?"
 _PLACE_AT: Final = re.compile(rf"\b(?P<at>at|in(?= the )) (?:the )?(?P<place>[A-Z][^,.;:!?]{{1,60}}{_TOWN})")
 _PLACE_IS: Final = re.compile(
-    r"^(?i:(?:the |our )?(?:venue|place|location)(?:['’]s| is| will be))\s"
+    r"(?:^|(?<=[.!;] ))(?i:(?:the |our )?(?:venue|place|location)(?:['’]s| is| will be))\s"
     rf"(?:at )?(?P<place>(?:(?:the|a) )?(?!TB[ACD]\b)[A-Z][^,.;:!?]{{1,60}}{_TOWN})"
 )
 _AT_A_PLACE: Final = re.compile(
@@ -67,7 +67,7 @@ _AT_A_PLACE: Final = re.compile(
 # Behind a date, up to the end of the line: à la salle des fêtes, im Festzelt, en el Casino.
 _FOREIGN_AT: Final = re.compile(
     r"[ ,](?:à la|à l['’]|au|chez|im|in der|in dem|auf dem|en el|en la|al|nel|nella|in het|in de)\s?"
-    r"(?P<place>(?:\w[\w'’-]{1,20} ){0,5}\w[\w'’-]{2,20})[.!]?$"
+    r"(?P<place>(?:\w[\w'’-]{1,20} ){0,5}\w[\w'’-]{2,20})(?:[.!]?$|[.!](?= ))"
 )
 _PLACE_NAME: Final = re.compile(r"^[A-Z][\w'’.& -]{2,60}$")
 _NOT_YET: Final = re.compile(
@@ -83,12 +83,12 @@ def without_place(text: str, titles: Sequence[str], *, is_asked: bool) -> tuple[
     """Split off the place of the show: "5 December at the Old Mill"; the whole line where the question asks for it."""
     if is_asked and len(text) <= 120 and not text.endswith("?") and not is_put_off(text):
         return "", text
-    if told := _PLACE_IS.match(text):
-        return text[told.end() :].lstrip(" .!,"), told["place"].strip()
+    if told := _PLACE_IS.search(text):
+        return f"{text[: told.start()]}{text[told.end() :].lstrip(' .!,')}", told["place"].strip()
     if (whole := _AT_A_PLACE.match(text)) and not folded(whole["place"]).startswith(tuple(filter(None, titles))):
         return "", whole["place"]
     if (found := _FOREIGN_AT.search(text)) and day_said(text[: found.start()], _ANY_DAY):
-        return text[: found.start()].rstrip(" ,"), found["place"].strip(" .!")
+        return text[: found.start()].rstrip(" ,") + text[found.end() :], found["place"].strip(" .!")
     if (found := _PLACE_AT.search(text)) and (_PLAYED.match(text) or day_said(text[: found.start("place")], _ANY_DAY)):
         return text[: found.start("at")] + text[found.end() :], found["place"].strip()
     return text, ""

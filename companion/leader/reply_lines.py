@@ -7,10 +7,10 @@ from typing import Final, NamedTuple
 
 from companion.leader.courtesies import is_courtesy, without_courtesy
 from companion.leader.phrase_lists import FILLERS
+from companion.leader.players import PLAYERS
 from companion.leader.questions import AT_ONCE, FIELDS, QuestionGroup
 from companion.leader.reply_dates import day_said
 from companion.leader.reply_words import set_of, without_pictures
-from companion.leader.who_starts import PLAYERS
 from companion.setlist.tidy import folded, tidy
 
 YOU_START: Final = "you_start"

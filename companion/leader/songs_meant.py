@@ -18,9 +18,9 @@ from companion.leader.numbers_meant import (
     may_be_number,
     ordinal_said,
 )
+from companion.leader.players import PLAYERS
 from companion.leader.reply_words import COUNTED, NUMBER, WORD, ReplyWord, counted, low, set_of
 from companion.leader.set_names import SetNames
-from companion.leader.who_starts import PLAYERS
 from companion.setlist.tidy import folded
 from companion.show import Show
 

@@ -5,6 +5,7 @@ from collections.abc import Sequence
 from typing import Final
 
 from companion.leader.fact_said import FactSaid
+from companion.leader.players import PLAYERS
 from companion.leader.reply_words import (
     NUMBER,
     SIGN,
@@ -18,48 +19,6 @@ from companion.leader.reply_words import (
     set_of,
 )
 
-THE_LEADER: Final = "the leader"
-PLAYERS: Final = {
-    word: player
-    for player, words in {
-        "keys": "keys keyboard keyboards tasten toetsen teclado teclados clavier tastiera you u yourself youve du toi "
-        "jij",
-        "piano": "piano klavier pianoforte",
-        "organ": "organ orgel hammond orgue",
-        "synth": "synth synths",
-        "rhodes": "rhodes",
-        "clav": "clav",
-        "guitar": "guitar guitars gtr gtrs git gitarre guitare chitarra guitarra gitaar guitarist gitarr "
-        "gitarren guitaren",
-        "acoustic": "acoustic",
-        "hi-hat": "hihat hat",
-        "cymbal": "cymbal cymbals",
-        "drums": "drums drum drummer dr schlagzeug batterie batteria bateria kit trommer trommerne trummor "
-        "trummorna slagtoj "
-        "drummen",
-        "bass": "bass bassist basse basso bas bajo",
-        "singer": "singer singers",
-        "vocals": "vocals vocal vox voc voice voices gesang stimme voix zang voce voz choir",
-        "sax": "sax saxes saxophone saxophones",
-        "horns": "horns",
-        "brass": "brass",
-        "trumpet trumpets": "trumpet",
-        "trombone": "trombone trombones bones posaune",
-        "flute": "flute",
-        "clarinet": "clarinet clarinets klarinette clarinette",
-        "cello": "cello",
-        "harmonica": "harmonica harp",
-        "congas": "congas conga",
-        "violin": "violin fiddle",
-        "strings": "strings",
-        "accordion": "accordion",
-        "percussion": "percussion perc shaker cowbell claps",
-        "all": "all everyone everybody together tutti alle tous band",
-        THE_LEADER: "me ill i myself ich moi",
-        "nobody": "nobody",
-    }.items()
-    for word in words.split()
-}
 STARTS: Final = set_of(
     "start starts starting intro intros begin begins open opens count counts riff pickup first lead leads beginnt "
     "begint fangt fangst fangen anfangt startet startar starter borjar begynder commence commencent inizia empieza "
@@ -85,10 +44,13 @@ START_VERBS: Final = set_of(
 )
 NOT_BEFORE_PLAYER: Final = set_of("for of to like as than")
 STARTED_BY: Final = set_of(
-    "with by on from is are mit met avec con of for the a an just only = : la le el il los las das die lo"
+    "w with by on from is are mit met avec con of for the a an just only = : la le el il los las das die lo"
 )
 PLAYS: Final = set_of("play plays playing is are has have had solo solos only part parts sits needs wants")
 TAIL: Final = set_of("it in us off this that one first on its their your own the song alone by itself themselves me")
+
+
+_ANDS: Final = ("and", "&", "+", "n", "und", "et", "y", "og")
 
 
 def _player(words: Sequence[ReplyWord], at: int) -> tuple[str, int] | None:
@@ -110,7 +72,11 @@ def _player(words: Sequence[ReplyWord], at: int) -> tuple[str, int] | None:
     end = at + 1
     if said == "acoustic" and PLAYERS.get(low(words, end)) == "guitar":
         return "acoustic guitar", end + 1
-    if low(words, end) in ("and", "&", "+") and (other := PLAYERS.get(low(words, end + 1))) and other != said:
+    if (
+        low(words, end) in ("and", "&", "+", "n", "und", "et", "y", "og")
+        and (other := PLAYERS.get(low(words, end + 1)))
+        and other != said
+    ):
         return f"{said} and {other}", end + 2
     return said, end
 

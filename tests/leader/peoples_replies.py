@@ -89,12 +89,7 @@ FEST = in_sets(
 BAL = in_sets(
     "Bal de Montrouzel",
     Apéro=("La Boîte à sardines", "Mémé fait du vélo", "Sous le préau"),
-    Bal=(
-        "Tango du fournil",
-        "Les Sabots rouges",
-        "Nuit sans lune",
-        "Encore un canon",
-    ),
+    Bal=("Tango du fournil", "Les Sabots rouges", "Nuit sans lune", "Encore un canon"),
 )
 FIESTA = in_sets(
     "Fiesta de Valdecierzo",
@@ -120,9 +115,25 @@ QUAYSIDE = in_sets(
 )
 
 PEOPLES_REPLIES = (
+    people(JUBILEE, "The Stomp goes in F; the Vestry in C; the Foxtrot in G.", "7 key F", "8 key C", "9 key G"),
+    people(JUBILEE, "No. 8, I cannot for the life of me recall. Muriel will know.", "ask 8 key Muriel"),
     people(
         WEDDING, "so erm the first three are all in G and then slow gravy's in C", *each("1 2 3", "key G"), "4 key C"
     ),
+    people(
+        WEDDING,
+        "right so the party set confetti cannon E uncle desmond A limbo D shoes off G and last minibus also G",
+        "8 key E",
+        "9 key A",
+        "10 key D",
+        *each("11 12", "key G"),
+    ),
+    people(
+        WEDDING,
+        "can you do cheese board in like F or maybe G I'm not sure what did we do last time",
+        "left F or maybe G",
+    ),
+    people(WEDDING, "last minibus you start it and it just fades at the end", "12 starts_with keys", "12 ending fade"),
     people(
         WEDDING,
         "drinks is four till five dinner half six till eight and we're on for the party from nine",
@@ -132,6 +143,7 @@ PEOPLES_REPLIES = (
         "Dinner minutes 90",
         "Party starts 21:00",
     ),
+    people(WEDDING, "uncle desmond is E flat and so is limbo", *each("9 10", "key Eb")),
     people(
         MUSICAL,
         "No.\tTitle\tKey\tStart\n1\tOverture\tC\tstrings\n2\tMackerel Sky\tEb\tyou\n3\tWhiskers\tF\tdrums",
@@ -151,6 +163,20 @@ PEOPLES_REPLIES = (
         "3 ending cold",
         "4 key Dm",
         "4 ending fade",
+    ),
+    people(
+        MUSICAL,
+        "Act 1: C, Eb, F, Dm, Bb\nAct 2: C, G, Am, F, C",
+        "1 key C",
+        "2 key Eb",
+        "3 key F",
+        "4 key Dm",
+        "5 key Bb",
+        "6 key C",
+        "7 key G",
+        "8 key Am",
+        "9 key F",
+        "10 key C",
     ),
     people(MUSICAL, "1 C | 2 Eb | 3 F | 4 Dm | 5 Bb", "1 key C", "2 key Eb", "3 key F", "4 key Dm", "5 key Bb"),
     people(
@@ -181,12 +207,14 @@ PEOPLES_REPLIES = (
         "2 ending cold",
         "3 ending ritard",
     ),
+    people(WEDDING, "Dress code: black tie. Parking: rear. Contact on the day: Priya 07700 900123.", "left Parking"),
     people(
         WEDDING,
         "Charts provided: 1, 2, 4, 5. No charts: 3, 6, 7.",
         *each("1 2 4 5", "chart yes"),
         *each("3 6 7", "chart no"),
     ),
+    people(WEDDING, "Starts 20:30 Finishes 23:00 (Party)", "Party starts 20:30", "Party minutes 150"),
     people(
         CHURCH,
         "Organ starts 1 and 6, guitar the rest.",
@@ -194,6 +222,7 @@ PEOPLES_REPLIES = (
         *each("2 3 4 5", "starts_with guitar"),
     ),
     people(CHURCH, "All in D apart from Bread which is in G", *each("1 2 4 5 6", "key D"), "3 key G"),
+    people(CHURCH, "Not sure about the key for 4 - ask Tom, he leads it. Everything else as printed.", "ask 4 key Tom"),
     people(SCHOOL, "yo\nmicrowave is E\nbus stop D\nvape cloud Am lol", "1 key E", "2 key D", "3 key Am"),
     people(SCHOOL, "everything in drop D ofc. jk. 1 E 2 D", "1 key E", "2 key D"),
     people(SCHOOL, "idk ask zak for 6 hes the one who wrote it", "ask 6 key zak"),
@@ -238,10 +267,16 @@ PEOPLES_REPLIES = (
         "Block 2 minutes 45",
         "Block 3 minutes 45",
     ),
+    people(FEST, "alles in G außer Nachtbus (Am)", *each("1 2 3 4 5 6 7 9", "key G"), "8 key Am"),
     people(BAL, "Salut ! La 1 en sol, la 2 en ré mineur, la 3 en si bémol. Bises", "1 key G", "2 key Dm", "3 key Bb"),
+    people(BAL, "Apéro à 19h, bal à 21h30 jusqu'à minuit", "Apéro starts 19:00", "Bal starts 21:30", "Bal minutes 150"),
     people(BAL, "Les Sabots rouges : la batterie commence, fin sèche.", "5 starts_with drums", "5 ending cold"),
     people(BAL, "On enlève Mémé fait du vélo, le reste comme d'habitude", "2 dropped yes"),
+    people(BAL, "Tout le bal en la mineur sauf Nuit sans lune en mi mineur", *each("4 5 7", "key Am"), "6 key Em"),
     people(FIESTA, "Hola! La 1 en Do, la 2 en La menor, la 3 en Sol", "1 key C", "2 key Am", "3 key G"),
+    people(
+        FIESTA, "Segundo pase: todo en Re menos La tía Eulalia que va en Mi menor", *each("4 6", "key D"), "5 key Em"
+    ),
     people(
         FIESTA,
         "Primer pase a las 20:00, segundo a las 22:15, 50 minutos cada uno",
@@ -253,12 +288,21 @@ PEOPLES_REPLIES = (
     people(FIESTA, "Quitamos Tres tejados. La batería empieza la 4.", "3 dropped yes", "4 starts_with drums"),
     people(
         HOSTFEST,
+        "Hej! 1 går i G, 2 i Am og 3 i D. Trommerne starter 4.",
+        "1 key G",
+        "2 key Am",
+        "3 key D",
+        "4 starts_with drums",
+    ),
+    people(
+        HOSTFEST,
         "Første sæt kl. 20, andet sæt kl. 21.30, 45 minutter hver",
         "Første sæt starts 20:00",
         "Andet sæt starts 21:30",
         "Første sæt minutes 45",
         "Andet sæt minutes 45",
     ),
+    people(HOSTFEST, "Alle sange i første sæt er i C undtagen Rugbrød (F)", *each("2 3", "key C"), "1 key F"),
     people(
         QUAYSIDE,
         "A: G D Em C\nB: A A D Bm\nC: F Bb Gm C",
@@ -284,6 +328,13 @@ PEOPLES_REPLIES = (
         "Set B minutes 50",
         "Set C minutes 50",
     ),
+    people(
+        QUAYSIDE,
+        "Pigeon, Tart, Marble - all G. Nina Em. Windmill same as Nina.",
+        *each("1 2 3", "key G"),
+        "4 key Em",
+        "5 key Em ?",
+    ),
     people(QUAYSIDE, "set B is all in A, first two of set C in D", *each("5 6 7 8", "key A"), *each("9 10", "key D")),
     people(
         QUAYSIDE,
@@ -292,6 +343,7 @@ PEOPLES_REPLIES = (
         *each("5 6 8", "key A"),
         *each("4 7 9 10 11 12", "key D"),
     ),
+    people(QUAYSIDE, "Scrap what I said: 3 is Am. 4 stays.", "3 key Am"),
     people(
         QUAYSIDE,
         "Bell Rope 132bpm in A, Moonlit Mop 96, Gerald 140ish",
@@ -300,6 +352,7 @@ PEOPLES_REPLIES = (
         "10 tempo 96 ?",
         "11 tempo 140 ?",
     ),
+    people(QUAYSIDE, "Tuesday's in E. We're there Tuesday 8 Dec, load in 5.", "6 key E", "show date 2026-12-08"),
     people(
         QUAYSIDE,
         "All of A in G, all of B in D, C as on the records",
@@ -309,5 +362,7 @@ PEOPLES_REPLIES = (
         "ask 12 key record",
     ),
     people(QUAYSIDE, "5 + 6 = A, 7 = D, 8 ditto", *each("5 6", "key A"), *each("7 8", "key D")),
+    people(QUAYSIDE, "The only thing that's changed is Rocket Salad, now in E.", "7 key E"),
     people(QUAYSIDE, "Lemon Tart Eb & Rocket Salad Eb. Everything else you've got right.", *each("2 7", "key Eb")),
+    people(QUAYSIDE, "Gerald drops out of set C; we put in a new one called Tram Song in G", "11 dropped yes"),
 )
