@@ -64,8 +64,9 @@ class Drawing:
             if one not in self._wanted:
                 self._ask(one)
         self._wanted = wanted
-        for one in [one for one in self._at_hand if one not in wanted]:
-            del self._at_hand[one]
+        for one in tuple(self._at_hand):  # in one step: the listening thread adds to it
+            if one not in wanted:
+                del self._at_hand[one]
         return self._at_hand.get(turn)
 
     def _ask(self, turn: int) -> None:

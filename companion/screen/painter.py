@@ -113,11 +113,14 @@ class Painter:
         painted: list[tuple[pygame.Surface, int]] = []
         for number, run in self.face.runs(as_drawn(harmless_line(text) or " ")):
             font = self._font(number, em_px)
+            if not font.size(run)[0]:
+                continue  # signs without a width, which pygame refuses to draw alone
             top = ascent - font.get_ascent() - round(self.face.faces[number].raised * em_px)
             painted.append((font.render(run, True, colour), top))
         if len(painted) == 1 and painted[0][1] == 0:
             return self._keep(known, painted[0][0])
-        size = sum(one.get_width() for one, _ in painted), max(top + one.get_height() for one, top in painted)
+        width = sum(one.get_width() for one, _ in painted)
+        size = width, max((top + one.get_height() for one, top in painted), default=0)
         whole = pygame.Surface(size, pygame.SRCALPHA)
         x = 0
         for one, top in painted:

@@ -10,6 +10,7 @@ import sys
 from collections.abc import Callable
 from pathlib import Path
 
+import pygame
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -18,6 +19,7 @@ from reportlab.pdfgen.canvas import Canvas
 
 from companion.screen import chart_pages
 from companion.screen.chart_pages import OVERLAP, NotShown, answer, cuts, in_inks, opened, turns_of
+from companion.screen.chart_shown import Drawing
 from companion.screen.palette import ScreenInk, inks
 from companion.view import Light
 
@@ -50,6 +52,26 @@ def answers(path: Path, *turns: int, light: Light = Light.DAY) -> list[tuple[dic
         pixels = out.read(size[0] * size[1] * 4) if size else b""
         told.append((one, Image.frombytes("RGBX", tuple(size), pixels).convert("RGB") if size else None))
     return told
+
+
+def test_a_screenful_may_arrive_while_others_are_put_away() -> None:
+    """The thread that listens to the drawing process stores it between any two steps of the thread that paints."""
+
+    class ArrivesNow(int):
+        """The number of an old screenful: while it is looked at, another one arrives."""
+
+        __hash__ = int.__hash__
+
+        def __eq__(self, other: object) -> bool:
+            drawing._at_hand[5] = picture
+            return int(self) == other
+
+    picture = pygame.Surface((1, 1))
+    drawing = Drawing.__new__(Drawing)
+    drawing.turns, drawing._wanted, drawing._process = 9, (4, 5, 3), None  # noqa: SLF001 - without a process
+    drawing._at_hand = {ArrivesNow(0): picture, 4: picture}  # noqa: SLF001
+    assert drawing.screenful(4) is picture
+    assert sorted(drawing._at_hand) == [4, 5]  # noqa: SLF001
 
 
 def test_the_docstring_examples_are_true() -> None:

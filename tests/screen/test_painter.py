@@ -120,6 +120,24 @@ def test_a_right_to_left_title_begins_at_the_right() -> None:
     assert left == words.get_width()
 
 
+@pytest.mark.parametrize(
+    ("typed", "seen"),
+    [
+        ("E\u266d\ufe0e", "E\u266d"),  # Unicode Standard 23.4: a variation selector, as a phone's keyboard adds it
+        ("1\ufe0f\u20e3 Moth", "1\u20e3 Moth"),  # Unicode Technical Standard 51: a keycap
+        ("\u266d\u200b", "\u266d"),  # the same, 23.2: a zero width space, from a web page
+        ("\u00ad", " "),  # the same: a soft hyphen alone
+    ],
+)
+def test_signs_without_a_width_are_left_out_where_they_stand_alone_in_their_typeface(typed: str, seen: str) -> None:
+    pictures = []
+    for title in (typed, seen):
+        surface = pygame.Surface(SIZE)
+        Painter(typeface()).paint(surface, laid(View(Picture.UP_NEXT, (ViewLine(LineRole.TITLE, title),))), Light.DARK)
+        pictures.append(surface.get_buffer().raw)
+    assert pictures[0] == pictures[1]
+
+
 def test_overlapping_boxes_are_joined() -> None:
     boxes = [
         pygame.Rect(0, 0, 10, 10),
