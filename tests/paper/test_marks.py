@@ -13,7 +13,7 @@ from companion.paper.band_pack import pack_leaves
 from companion.paper.crib_sheet import crib_leaves
 from companion.paper.leaves import Leaf, Paper, PenLine, Words
 from companion.paper.paper_fonts import width_pt
-from companion.paper.pen import EDGE_PT
+from companion.paper.pen import EDGE_PT, LeafPen
 from companion.paper.plan_sheet import plan_leaves
 from companion.paper.progress_bar import with_progress
 from companion.paper.readers import reader_for
@@ -128,3 +128,21 @@ def test_long_names_on_the_contents_of_a_pack_are_cut_before_what_stands_at_thei
         ends = one.x + width_pt(one.text, one.size)
         others = [mark.x for mark in words(contents) if mark.y == one.y and mark.x > one.x]
         assert ends < min(others, default=Paper.A4.width - EDGE_PT + 0.01)
+
+
+def test_a_list_longer_than_its_columns_goes_on_over_the_page() -> None:
+    """Of 130 songs that do not fit, every line is in one of two columns, from the top of its page down."""
+    songs = tuple(Song(f"Song {at} of the Long Pier and of the Longer One Behind It") for at in range(130))
+    made = plan(Show("Pier", date=DAY, sets=(Set("One", songs=songs),)), TODAY, PracticeTime((0,) * 7, listening=0), {})
+    first, *others = plan_leaves(made, Paper.A4)
+    assert len(others) > 2
+    pen = LeafPen(Paper.A4)
+    for number, leaf in enumerate(others, start=1):
+        written = [mark for mark in leaf.marks if isinstance(mark, Words)]
+        assert written == sorted(written, key=lambda mark: (mark.x > Paper.A4.width / 2, mark.y)), "in reading order"
+        assert min(mark.y for mark in written) == pytest.approx(pen.top + 13.5)
+        assert max(mark.y for mark in written) <= pen.bottom
+        columns = {mark.x > Paper.A4.width / 2 for mark in written}
+        assert number == len(others) or columns == {False, True}, "both columns are used"
+    titles = [mark.text for leaf in (first, *others) for mark in leaf.marks if isinstance(mark, Words)]
+    assert all(any(title.startswith(f"Song {at} ") for title in titles) for at in range(130))
