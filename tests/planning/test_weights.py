@@ -1,12 +1,14 @@
 """The weights by hand: what makes a song urgent, how ready a song and a night are, and the words of a plan."""
 
 import datetime as dt
+from pathlib import Path
 from typing import Any
 
 import msgspec
 import pytest
 from planning.shows import DAY, TODAY, show, song
 
+from companion.planning.earlier_shows import with_earlier
 from companion.planning.hearings import ListeningTask, hearings
 from companion.planning.plan import BlockKind, Cut, Day, LeftOut, Plan, PracticeBlock
 from companion.planning.plan_text import block_line, cut_lines, day_lines, seldom_lines, sentence, time_line
@@ -351,3 +353,20 @@ def test_listening_counts_every_second_and_goes_on_where_it_stopped() -> None:
     scarce, missing = hearings(order, [15])
     assert [(one.title, one.times, one.minutes) for one in scarce[0]] == [("Song 0", 1, 10)]
     assert missing == [4, 5, 5]
+
+
+@pytest.mark.parametrize(
+    ("key", "known"), [("C", 5), ("D", 4), (None, 5)], ids=["the same key", "another key", "no key yet"]
+)
+def test_a_song_in_another_key_than_before_counts_as_known_a_little_less(
+    tmp_path: Path, key: str | None, known: int
+) -> None:
+    old = "show: Ball\ndate: 2027-05-01\nsongs:\n  - {title: Moth, key: C, known: 5}\n  - {title: Weeds, known: 5}\n"
+    (tmp_path / "ball.yaml").write_text(old)
+    now = show(song("Moth", key), song("Weeds", "G"), song("Tram", "C"))
+    filled, found = with_earlier(tmp_path / "pier.yaml", now, {})
+    assert [one.known for one in filled.sets[0].songs] == [known, 5, None]
+    assert [str(one) for one in found] == [
+        f"Moth: known {known} of 5 from ball.yaml",
+        "Weeds: known 5 of 5 from ball.yaml",
+    ]
