@@ -151,6 +151,9 @@ def test_a_tempo_is_read_as_people_write_it(text: str, bpm: float) -> None:
     ("text", "column", "write"),
     [
         ("", 0, "beats a minute, as in 112"),
+        (" ", 0, "beats a minute, as in 112"),
+        ("   ", 2, "beats a minute, as in 112"),  # inside the text
+        ("  fast", 2, "beats a minute, as in 112"),
         ("fast", 0, "beats a minute, as in 112"),
         ("110-112", 0, "110"),
         ("0", 0, "20"),
