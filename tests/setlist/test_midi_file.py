@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from companion.errors import FaultyFile
 from companion.files import SourceFile
 from companion.music import Meter
-from companion.setlist.readers.midi_file import MidiSong, as_show, midi_song, read_midi_file
+from companion.setlist.readers.midi_file import MAX_BYTES, MidiSong, as_show, midi_song, read_midi_file
 from companion.show.show_file import show_in
 from companion.show.show_text import write_show
 
@@ -221,3 +221,73 @@ def test_any_bytes_give_a_song_or_a_fault(data: st.DataObject) -> None:
 
 def read_from(raw: bytes) -> MidiSong:
     return midi_song(raw, "a.mid")
+
+
+def held(note: int, bars: int) -> list[mido.Message]:
+    """Return a note that is struck once a bar of 4/4."""
+    return [
+        message
+        for _ in range(bars)
+        for message in (mido.Message("note_on", note=note), mido.Message("note_off", note=note, time=1920))
+    ]
+
+
+@pytest.mark.parametrize(
+    ("notes", "parts"),
+    [
+        ([(60, 8), (62, 8), (64, 1)], [("Part A", 8, 1), ("Part B", 8, 1), ("Part C", 1, 1)]),
+        ([(60, 16), (62, 8), (60, 8)], [("Part A", 8, 2), ("Part B", 8, 1), ("Part A", 8, 1)]),
+        ([(60, 7)], [("Part A", 7, 1)]),
+        ([(60, 264)], [("Part A", 8, 32), ("Part A", 8, 1)]),
+    ],
+)
+def test_blocks_of_eight_bars_are_parts_and_the_rest_is_one_too(
+    tmp_path: Path, notes: list[tuple[int, int]], parts: list[tuple[str, int, int]]
+) -> None:
+    path = saved(tmp_path / "a.mid", *(message for note, bars in notes for message in held(note, bars)))
+    road_map = midi_song(path.read_bytes(), "a.mid").song.road_map
+    assert [(section.name, section.bars, section.passes) for section in road_map] == parts
+
+
+@pytest.mark.parametrize(("first", "then", "bpm"), [(4, 3, 120.0), (3, 4, 90.0)])
+def test_the_tempo_that_lasts_longest_counts(tmp_path: Path, first: int, then: int, bpm: float) -> None:
+    notes = [
+        meta("set_tempo", tempo=500_000),
+        *held(60, first),
+        mido.MetaMessage("set_tempo", tempo=666_667),
+        *held(60, then),
+    ]
+    found = midi_song(saved(tmp_path / "a.mid", *notes).read_bytes(), "a.mid")
+    assert found.song.tempo_bpm == bpm
+    assert f"the tempo changes; {bpm:g} lasts longest" in found.remarks
+
+
+@pytest.mark.parametrize(
+    ("markers", "parts"),
+    [
+        ([(0, "Verse"), (4, "Chorus")], [("Verse", 4), ("Chorus", 4)]),
+        ([(2, "Verse"), (4, "Chorus")], [("Intro", 2), ("Verse", 2), ("Chorus", 4)]),
+        ([(0, "Verse"), (0, "Again"), (4, "Chorus")], [("Again", 4), ("Chorus", 4)]),
+    ],
+)
+def test_markers_begin_sections_and_bars_before_the_first_are_the_intro(
+    tmp_path: Path, markers: list[tuple[int, str]], parts: list[tuple[str, int]]
+) -> None:
+    track = mido.MidiTrack()
+    before = 0
+    for bar, name in markers:
+        track.append(meta("marker", text=name, time=(bar - before) * 1920))
+        before = bar
+    file = mido.MidiFile(type=1, ticks_per_beat=480)
+    file.tracks += [track, mido.MidiTrack(held(60, 8))]
+    file.save(tmp_path / "a.mid")
+    road_map = midi_song((tmp_path / "a.mid").read_bytes(), "a.mid").song.road_map
+    assert [(section.name, section.bars) for section in road_map] == parts
+
+
+def test_a_file_that_is_too_large_is_refused_before_it_is_read(tmp_path: Path) -> None:
+    path = tmp_path / "a.mid"
+    with path.open("wb") as file:
+        file.truncate(MAX_BYTES + 1)
+    with pytest.raises(FaultyFile, match=f"it is larger than {MAX_BYTES / 2**20:g} MiB"):
+        read_midi_file(path)
