@@ -1,5 +1,7 @@
 """Chords from the network's frames, as few changes as explain them; and the key that they make."""
 
+from typing import Final
+
 import numpy as np
 import pytest
 from music21.analysis.discrete import TemperleyKostkaPayne
@@ -117,6 +119,24 @@ def test_chords_of_two_relative_keys_leave_a_doubt_that_names_both(
     key = song_of(("A", 0, bars))
     assert {str(key.key), str(key.second)} == named
     assert key.sure < 0.9
+
+
+HOME: Final = [(0, "maj"), (5, "maj"), (7, "maj"), (0, "maj")]
+
+
+@pytest.mark.parametrize(
+    ("keys", "is_sure"),
+    [
+        ((0, 0, 0, 0, 0, 0), True),
+        ((0, 0, 0, 7, 0, 0), True),  # away for a sixth of it
+        ((0, 7, 2, 7, 0, 2), False),
+        ((0, 0, 0, 7, 7, 7), False),
+    ],
+)
+def test_the_key_of_music_that_modulates_is_not_sure(keys: tuple[int, ...], is_sure: bool) -> None:  # noqa: FBT001 - a table of cases
+    """The cadence I IV V I (any harmony textbook) in the keys of C, G and D, eight bars each, as one section."""
+    key = song_of(("A", 0, [((root + up) % 12, triad) for up in keys for root, triad in HOME * 2]))
+    assert (key.sure >= 0.9) == is_sure
 
 
 def test_the_notes_of_each_key_are_those_that_another_library_publishes() -> None:
