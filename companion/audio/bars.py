@@ -24,6 +24,7 @@ DEPENDENT: Final = 3  # neighbouring bars say much the same: each counts this mu
 # Whether a beat falls into three, as log odds: the thirds beside the half, and the first third beside the second.
 BESIDE_HALF, LEAST_BESIDE_HALF = 6.0, 0.5
 BESIDE_LATE, LEAST_BESIDE_LATE = 3.0, -1.6
+TWO_OR_FOUR: Final = 0.8  # how sure 2/4 is at most: no sound tells two bars of two from one of four
 LEAST_HIT: Final = 0.02  # of the loudest place in a beat
 LEAST_THREE: Final = 0.002
 
@@ -84,6 +85,8 @@ def bar_grid(
     }
     parts, many = max(fits, key=lambda one: fits[one])
     sure = 1 / sum(float(np.exp(fit - fits[parts, many])) for fit in fits.values())
+    if (parts, many) == (2, 2):
+        sure *= TWO_OR_FOUR
     worth = found[many][0] + float(np.log(BEATS_IN_A_BAR[parts][many]))
     swing = swing if parts == 2 else 0.5
     return BarGrid(frames / FRAMES_A_SECOND, found[many][1], many, parts, sure, swing, worth, loudest)

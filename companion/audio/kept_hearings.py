@@ -9,7 +9,7 @@ from typing import Final
 
 import numpy as np
 
-from companion.audio.hearing import RawHearing
+from companion.audio.heard_frames import RawHearing
 from companion.audio.networks.chord_net import ChordFrames
 from companion.files.file_writing import write_whole
 

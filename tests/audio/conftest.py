@@ -7,7 +7,8 @@ import pytest
 from audio.recorded_songs import CHORUS, VERSE, part, recorded
 
 from companion.audio.constant_q import RATE
-from companion.audio.hearing import RawHearing, raw_hearing
+from companion.audio.heard_frames import RawHearing
+from companion.audio.hearing import raw_hearing
 
 
 @pytest.fixture(scope="session")

@@ -12,7 +12,8 @@ from companion.audio.bars import BarGrid
 from companion.audio.beats import FRAMES_A_SECOND
 from companion.audio.form import HeardSection
 from companion.audio.heard_draft import draft_of
-from companion.audio.hearing import RawHearing, hearing_of
+from companion.audio.heard_frames import RawHearing
+from companion.audio.hearing import hearing_of
 from companion.audio.networks.chord_net import ChordFrames
 from companion.music import Meter, read_key
 from companion.show import Section, Song

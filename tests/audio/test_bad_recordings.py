@@ -14,7 +14,8 @@ import pytest
 from examples import seldom
 
 from companion.audio.decoding import NotHeard, decoded
-from companion.audio.hearing import RawHearing, hearing_of, raw_hearing
+from companion.audio.heard_frames import RawHearing
+from companion.audio.hearing import hearing_of, raw_hearing
 from companion.audio.kept_hearings import keep
 from companion.audio.protection import ASF, ASF_LOCKED
 from companion.audio.show_hearing import hear_songs

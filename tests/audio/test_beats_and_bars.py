@@ -97,3 +97,15 @@ def test_a_slow_two_whose_middle_thirds_rest_may_be_six_eight_and_is_not_sure() 
     grid = bar_grid(frames, likely, changes, flux)
     assert grid.meter == "6/8"
     assert 0.5 < grid.sure < 0.9
+
+
+def test_two_in_a_bar_is_never_sure() -> None:
+    """No sound tells two bars of two from one of four: chords and downbeats come every two beats."""
+    frames = 30 * np.arange(80)
+    likely = np.full((30 * 80, 2), 0.02, np.float32)
+    likely[frames[0::2], 1] = likely[frames[1::2], 0] = 0.9
+    flux = likely.sum(axis=1)
+    flux[frames + 15] = 0.3
+    grid = bar_grid(frames, likely, np.tile([1.0, 0.0], 40), flux)
+    assert grid.meter == "2/4"
+    assert 0.5 < grid.sure < 0.9

@@ -13,7 +13,8 @@ from numpy.typing import NDArray
 
 from companion.audio.constant_q import RATE
 from companion.audio.heard_draft import draft_of
-from companion.audio.hearing import RawHearing, hearing_of, raw_hearing
+from companion.audio.heard_frames import RawHearing
+from companion.audio.hearing import hearing_of, raw_hearing
 from companion.audio.landing import sure_parts
 
 SECONDS = 14

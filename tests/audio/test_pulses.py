@@ -7,7 +7,8 @@ from examples import seldom
 
 from companion.audio.bar_pictures import LEVEL_BANDS, ONSET_BANDS
 from companion.audio.beats import FRAMES_A_SECOND
-from companion.audio.hearing import CHORD_FRAMES_A_SECOND, RawHearing, hearing_of
+from companion.audio.heard_frames import CHORD_FRAMES_A_SECOND, RawHearing
+from companion.audio.hearing import hearing_of
 from companion.audio.networks.chord_net import ChordFrames
 
 SECONDS = 70
@@ -87,4 +88,4 @@ def test_a_beat_that_the_network_loses_is_found_by_what_is_struck() -> None:
     heard = hearing_of(msgspec.structs.replace(raw, likely=likely, onsets=onsets))
     beats = 0.5 + np.arange(SECONDS - 2)
     assert np.mean([np.abs(heard.grid.beats - beat).min() < 0.07 for beat in beats]) > 0.95
-    assert heard.tempo_bpm == pytest.approx(60, rel=0.01)
+    assert 60 in {round(heard.tempo_bpm), round(heard.other_tempo_bpm or 0)}

@@ -10,7 +10,8 @@ from numpy.typing import NDArray
 
 from companion.audio.constant_q import RATE
 from companion.audio.decoding import NotHeard, decoded
-from companion.audio.hearing import RawHearing, hearing_of
+from companion.audio.heard_frames import RawHearing
+from companion.audio.hearing import hearing_of
 from companion.audio.kept_hearings import keep, kept, sound_hash
 
 
