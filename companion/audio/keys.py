@@ -20,7 +20,7 @@ LEAST_STRETCH: Final = 4  # bars
 SHORT_SHARPNESS: Final = 0.6  # of the evidence in a stretch, beside that of the whole
 LEAST_AGREEMENT: Final = 0.05
 
-Numbers = NDArray[np.float64]
+KeyScores = NDArray[np.float64]  # 24 of them: major keys from C up, then minor ones
 
 
 class HeardKey(msgspec.Struct, frozen=True):
@@ -54,11 +54,11 @@ def heard_key(
     return HeardKey(_key(first), float(chances[first]), _key(second), float(chances[second]))
 
 
-def _scores(music: Sequence[Passage], beats: int) -> Numbers:
+def _scores(music: Sequence[Passage], beats: int) -> KeyScores:
     return np.asarray((key_evidence(music, beats) @ np.asarray(WEIGHTS)).reshape(-1))
 
 
-def _chances(scores: Numbers) -> Numbers:
+def _chances(scores: KeyScores) -> KeyScores:
     chances = np.exp(scores - scores.max())
     return np.asarray(chances / chances.sum())
 
