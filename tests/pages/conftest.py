@@ -38,6 +38,23 @@ def show(served: tuple[Serving, Path]) -> Path:
     return served[1]
 
 
+@pytest.fixture(scope="module")
+def first_tab(served: tuple[Serving, Path], browser: Browser) -> Iterator[Tab]:
+    context = browser.new_context()
+    yield Tab(context, served[0].new_address(served[1]))
+    context.close()
+
+
+@pytest.fixture
+def same_tab(serving: Serving, first_tab: Tab, show: Path) -> Iterator[Tab]:
+    """The one tab of a module, on the show as it is before each test."""
+    assert show.is_file()
+    first_tab.begin_again(f"http://127.0.0.1:{serving.port}/")
+    yield first_tab
+    assert first_tab.wrong == []
+    assert first_tab.hosts == {f"127.0.0.1:{serving.port}"}
+
+
 @pytest.fixture
 def tab(serving: Serving, browser: Browser, show: Path) -> Iterator[Tab]:
     context = browser.new_context()

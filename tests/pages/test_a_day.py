@@ -13,6 +13,11 @@ from playwright.sync_api import Browser, expect
 pytestmark = pytest.mark.xdist_group("browser")
 
 
+@pytest.fixture
+def tab(same_tab: Tab) -> Tab:
+    return same_tab
+
+
 def test_keys_are_typed_down_the_list_without_the_mouse(tab: Tab, serving: Serving, show: Path) -> None:
     page = tab.page
     assert page.url == f"http://127.0.0.1:{serving.port}/"

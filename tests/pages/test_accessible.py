@@ -8,6 +8,11 @@ from playwright.sync_api import expect
 pytestmark = pytest.mark.xdist_group("browser")
 
 
+@pytest.fixture
+def tab(same_tab: Tab) -> Tab:
+    return same_tab
+
+
 @pytest.mark.parametrize(("width", "scheme"), [(1440, "light"), seldom(320, "dark")])
 def test_axe_finds_no_wcag_fault_and_nothing_scrolls_sideways(tab: Tab, width: int, scheme: str) -> None:
     axe_at(tab, width, scheme)

@@ -42,6 +42,17 @@ def start(tmp_path: Path) -> Iterator[Start]:
         one.end()
 
 
+@pytest.fixture(scope="module")
+def running(tmp_path_factory: pytest.TempPathFactory) -> Iterator[tuple[Serving, Path]]:
+    """A server that nobody ends, and its show."""
+    home = tmp_path_factory.mktemp("running")
+    show = home / "mill.yaml"
+    show.write_text(SHOW, encoding="utf-8")
+    one = Serving(home, str(show))
+    yield one, show
+    one.end()
+
+
 def ask(door: KeptDoor, path: str) -> tuple[int, str]:
     cookie = f"companion-{door.port}={door.cookie}"
     headers = {"Host": f"127.0.0.1:{door.port}", "Cookie": cookie, TOKEN_HEADER: door.token}
@@ -82,9 +93,9 @@ def test_an_open_tab_survives_a_killed_server_an_ended_one_and_a_start_without_t
 
 
 @pytest.mark.skipif(os.name != "posix", reason="other systems have no modes")
-def test_the_stored_secrets_are_private(start: Start, show: Path, tmp_path: Path) -> None:
-    start(str(show))
-    kept = kept_path(tmp_path / "data" / "companion", show)
+def test_the_stored_secrets_are_private(running: tuple[Serving, Path]) -> None:
+    serving, show = running
+    kept = kept_path(serving.home / "data" / "companion", show)
     assert stat.S_IMODE(kept.stat().st_mode) == 0o600
     assert stat.S_IMODE(kept.parent.stat().st_mode) == 0o700
 
@@ -143,8 +154,8 @@ def test_ctrl_c_ends_quietly_while_a_tab_waits_for_changes(start: Start, show: P
     assert "Traceback" not in serving.told
 
 
-def test_the_server_listens_only_on_this_computer(start: Start, show: Path) -> None:
-    serving = start(str(show))
+def test_the_server_listens_only_on_this_computer(running: tuple[Serving, Path]) -> None:
+    serving, _show = running
     others = {found[4][0] for found in socket.getaddrinfo(socket.gethostname(), None, socket.AF_INET)} - {"127.0.0.1"}
     others |= {"127.0.0.2"}  # the whole of 127.0.0.0/8 leads here, and only one address listens
     for other in others:
@@ -152,9 +163,9 @@ def test_the_server_listens_only_on_this_computer(start: Start, show: Path) -> N
             pass
 
 
-def test_a_second_copy_gives_the_first_ones_address(start: Start, show: Path) -> None:
-    first = start(str(show))
-    second = start(str(show))
+def test_a_second_copy_gives_the_first_ones_address(running: tuple[Serving, Path]) -> None:
+    first, show = running
+    second = Serving(first.home, str(show))
     assert second.end() == 1
     assert f"running already, at http://127.0.0.1:{first.port}/" in second.told
     path = second.told.partition(f"127.0.0.1:{first.port}")[2].partition("open it with ")[2]
