@@ -10,7 +10,7 @@ from typing import IO, TYPE_CHECKING, Protocol, TextIO, cast
 from companion.clock import now_ns
 from companion.errors import UNREADABLE
 from companion.night.happenings import KeyReceived, ScreenGone, ScreenReady, Stop
-from companion.night.pulse import ASK_EVERY_S, Pulse, waits
+from companion.night.pulse import ASK_EVERY_S, FIRST_PICTURE_AT, Pulse, waits
 from companion.view import ChartIs, Eyes, Ping, View, as_line, read_screen_line
 
 if TYPE_CHECKING:
@@ -21,6 +21,7 @@ EventSink = Callable[[KeyReceived | ScreenReady | ScreenGone | ChartIs | Stop], 
 AGAIN_AFTER_S = 0.1  # a screen that dies at once must not restart in a tight loop
 DEATHS_AT_START = 2  # this many in a row without a picture, and no picture earlier: there is no display here
 DEATHS_ON_STAGE = 20  # a display that was there may return
+NO_PICTURE = "it shows no picture"
 CLOSING_S = 1.0
 
 
@@ -117,6 +118,7 @@ class WindowProcess:
         self._process: ScreenProcess | None = None
         self._pulse = Pulse()
         self._drew = False
+        self._killed_for = ""
         self._keeper = threading.Thread(target=self._keep, name="screen keeper", daemon=True)
         self._keeper.start()
 
@@ -165,7 +167,7 @@ class WindowProcess:
         to, output = cast("IO[bytes]", process.stdin), cast("IO[bytes]", process.stdout)  # both are pipes
         writer = threading.Thread(target=self._write, args=(process, to), name="screen writer", daemon=True)
         writer.start()
-        self._drew, self._pulse = False, Pulse()
+        self._drew, self._pulse, self._killed_for = False, Pulse(), ""
         over = threading.Event()
         watcher = threading.Thread(target=self._watch, args=(process, over), name="screen watcher", daemon=True)
         watcher.start()
@@ -176,11 +178,17 @@ class WindowProcess:
         self._newest.wake()
         writer.join()
         watcher.join()
-        return drew, why
+        return drew, why or self._killed_for
 
     def _watch(self, process: "ScreenProcess", over: threading.Event) -> None:
-        """Kill a screen that hangs, so that it is restarted."""
+        """Kill a screen that hangs or never draws, so that it is restarted."""
+        rounds = 0
         while not over.wait(ASK_EVERY_S):
+            rounds += 1
+            if not self._drew and rounds >= FIRST_PICTURE_AT:
+                self._killed_for = NO_PICTURE
+                process.kill()
+                return
             if self._drew and self._pulse.hangs(lambda: waits(process.pid)):
                 process.kill()
                 return

@@ -18,6 +18,7 @@ from companion.view import ScreenMessage
 ASK_EVERY_S: Final = 0.15
 HANGS_AT: Final = 3  # rounds: half a second; a slow picture takes tens of milliseconds
 OPENING_AT: Final = 20  # rounds: three seconds, for a window opening on a monitor just connected or removed
+FIRST_PICTURE_AT: Final = 200  # rounds: half a minute; later, the display server hangs
 STARVED_AT: Final = 12  # rounds without an answer from a process that is ready to run but gets no processor
 _BUSY: Final = ("R", "D", "U")  # proc_pid_stat(5), ps(1): running, or ready once it gets a processor or its memory
 

@@ -10,7 +10,7 @@ from collections.abc import Callable
 
 import pytest
 
-from companion.night import ahead
+from companion.night import ahead, displays
 from companion.night.displays import NoDisplay, Terminal, WindowProcess
 from companion.night.happenings import ScreenGone, ScreenReady
 from companion.view import Eyes, LineRole, Picture, View, ViewLine
@@ -62,6 +62,26 @@ def test_a_letter_missing_from_the_terminal_does_not_end_the_text_screen() -> No
     terminal.show(View(Picture.UP_NEXT, (ViewLine(LineRole.TITLE, "Moth"),)))
     wait_until(lambda: "moth" in out.getvalue().casefold())
     terminal.close()
+
+
+def test_a_window_that_never_shows_a_picture_gives_way_to_the_terminal(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A display server that hangs: the process waits inside it, and neither draws nor ends."""
+
+    def start(_how: str) -> subprocess.Popen[bytes]:
+        words = [sys.executable, "-S", "-c", "import time; time.sleep(60)"]
+        return subprocess.Popen(words, stdin=subprocess.PIPE, stdout=subprocess.PIPE)
+
+    monkeypatch.setattr(ahead, "start_screen", start)
+    monkeypatch.setattr(displays, "ASK_EVERY_S", 0.0005)
+    whys: queue.SimpleQueue[str] = queue.SimpleQueue()
+
+    def instead(why: str) -> NoDisplay:
+        whys.put(why)
+        return NoDisplay()
+
+    window = WindowProcess("window", Eyes(300, 1.0, 0), lambda _told: None, instead)
+    assert whys.get(timeout=30) == "it shows no picture"
+    window.close()
 
 
 def test_a_closed_terminal_ends_only_the_text_screen(monkeypatch: pytest.MonkeyPatch) -> None:
