@@ -106,7 +106,7 @@ def about_clashes(*, as_json: bool) -> "Callable[[EditClash], bool] | None":
 
 
 def print_outcome(path: Path | str, *, is_written: bool) -> None:
-    """Return whether a file was written."""
+    """Print whether a file was written."""
     click.echo(f"Wrote {path}" if is_written else f"{path} unchanged")
 
 

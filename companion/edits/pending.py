@@ -38,6 +38,8 @@ class _Wanted(msgspec.Struct, frozen=True):
 
 
 class _HalfDone(msgspec.Struct, frozen=True):
+    """The plan of one step: all its files and appended lines, stored while they are written."""
+
     files: tuple[_Wanted, ...]
     appends: tuple[Appended, ...] = ()
 

@@ -14,7 +14,7 @@ class Bars:
     """Counts from the press that began the section: by the drummer's clock if it is received, else by the tempo."""
 
     def __init__(self, followed: Callable[[], Followed | None] = lambda: None) -> None:
-        """``clock`` returns the clock to follow."""
+        """``followed`` returns the drummer's clock; None while none is received."""
         self.shown = False
         self._followed = followed
         self._count: Count | None = None

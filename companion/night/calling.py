@@ -33,7 +33,7 @@ class Calling:
         self._brought_in = threading.Event()
         self._can_rank = False
         self._by_letters_alone = False
-        self._entered = False
+        self._entered = False  # an enter waits until titles can be ranked
         self._of_books: tuple[OfSongbook, ...] = ()
         self._box: CallBox | None = None
         self._shown: tuple[str, ...] = ()

@@ -238,7 +238,7 @@ class ConsoleWriter:
         """Write to ``out``, which may block, fail or be closed."""
         self._lines: queue.SimpleQueue[str | None] = queue.SimpleQueue()
         self._out = out
-        self._thread = threading.Thread(target=self._tell, name="teller", daemon=True)
+        self._thread = threading.Thread(target=self._tell, name="console", daemon=True)
         self._thread.start()
 
     def say(self, line: str) -> None:

@@ -14,7 +14,7 @@ class KeyReceived(msgspec.Struct, frozen=True):
     """A computer key went down or up; ``key`` is one of the rig's key names, ``text`` what it types, if anything.
 
     ``at_ns`` is on the scale of ``clock.now_ns``; None if the source cannot tell when it was. ``repeats``: auto-repeat
-    of a held key, or a quick second press: see ``keys.is_held``.
+    of a held key, or a quick second press: see ``default_keys.is_held``.
     """
 
     key: str

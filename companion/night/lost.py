@@ -19,8 +19,8 @@ class LostPorts:
         self._rig = rig
         self._outs = {board.port or THE_ONE_THERE_IS for board in rig.keyboards}
         self._feet = {pedal.port for pedal in rig.pedals} | {sustain.port for sustain in rig.sustain}
-        self._lost: dict[tuple[str, Direction], str] = {}
-        self._had: set[str] = set()
+        self._lost: dict[tuple[str, Direction], str] = {}  # and why
+        self._had: set[str] = set()  # ports found so far tonight
 
     def is_lost(self, port: str, direction: Direction) -> bool:
         """Return whether this port is gone."""

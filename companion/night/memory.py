@@ -187,8 +187,9 @@ def _with_restart_noted(memory: Memory) -> Memory:
 def _last_night(shelf: Shelf, options: StartOptions) -> tuple[JournalReading, Path] | None:
     """Return the journal to resume, if there is one.
 
-    "A killed program continues where it was. One that was ended, or a journal older than twelve hours, starts from the
-    top (``--resume`` takes it up)." If the newest journal has no header because of a kill, the one before it counts.
+    A killed program continues where it was. A night that was ended, or a journal older than twelve hours, starts from
+    the top unless ``--resume`` continues it. If the newest journal lacks its header because of a kill, the one before
+    it counts.
     """
     for path in journals_on(shelf.path):
         try:

@@ -111,7 +111,7 @@ class Night:
         self._calling = Calling()
         self._reader = reader
         self._bars = bars or Bars()
-        self._awake_ms = self._come_ms = self._clock_ms()
+        self._awake_ms = self._come_ms = self._clock_ms()  # when the loop last ran; when the last input arrived
         self._pacing = pacing
         self._charts = Charts(beside)
         self._by_hand = ByHand(self.state.book.rig)

@@ -159,7 +159,7 @@ def play_ready(rig: Rig, memory: Memory, place: Runtime, say: SayLine, files: Fi
         from companion.night.synth import SYNTH_PORT, NoteThru
 
         wires, through = {SYNTH_PORT: synth}, NoteThru(rig, played, synth.send).heard
-    time = ClockOut([wires[word] for word in clocked if word in wires])
+    clock_out = ClockOut([wires[word] for word in clocked if word in wires])
     around = Surroundings(
         dry_run=None if watch or synth else NO_MIDI,
         never_there=not (watch or synth),
@@ -170,7 +170,7 @@ def play_ready(rig: Rig, memory: Memory, place: Runtime, say: SayLine, files: Fi
     kept = KeptDetails(data_path(), say)
     night = Night(
         resumed,
-        keyboards=lambda tell: Keyboards(played, wires, tell, time.keep, through),
+        keyboards=lambda tell: Keyboards(played, wires, tell, clock_out.keep, through),
         record=memory,
         display=display,
         inbox=inbox,
@@ -201,7 +201,7 @@ def play_ready(rig: Rig, memory: Memory, place: Runtime, say: SayLine, files: Fi
         over.set()
         kept.end()
         say(farewell(ended.because))
-        time.end()
+        clock_out.end()
         if watch:
             watch.stop()
     display.close()

@@ -19,7 +19,7 @@ class ClockIn:
     """The clock received at one port."""
 
     def __init__(self, word: str) -> None:
-        """``port`` is the rig's word for the port that the clock comes from."""
+        """``word`` is the rig's word for the port that the clock comes from."""
         self.word = word
         self._ticks = 0
         self._times_ns: deque[int] = deque(maxlen=KEPT)

@@ -28,9 +28,9 @@ class ClockPort(Protocol):
 class ClockOut:
     """The clock of the night, in a separate thread. Its methods may be called from any thread."""
 
-    def __init__(self, ways: Sequence[ClockPort], clock_ns: Callable[[], int] = now_ns) -> None:
+    def __init__(self, wires: Sequence[ClockPort], clock_ns: Callable[[], int] = now_ns) -> None:
         """``wires`` are the outputs to the keyboards that want a clock; without any, no thread is ever started."""
-        self._ways = tuple(ways)
+        self._wires = tuple(wires)
         self._clock_ns = clock_ns
         self._changed = threading.Condition()
         self._period_ns = 0.0  # of a tick; 0: silent
@@ -45,7 +45,7 @@ class ClockOut:
 
         Where a song begins, its first beat is now: Start goes out, and the ticks are counted from here.
         """
-        if not self._ways:
+        if not self._wires:
             return
         with self._changed:
             if self._runs and (clock.from_the_top or not clock.running):
@@ -117,5 +117,5 @@ class ClockOut:
                     self.tick(now)
 
     def _send(self, message: bytes) -> None:
-        for way in self._ways:
-            way.send((message,))
+        for wire in self._wires:
+            wire.send((message,))

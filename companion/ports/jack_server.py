@@ -28,7 +28,7 @@ class JackServer:
     """One silent client of the server, without ports or an audio callback; it only watches."""
 
     def __init__(self, extension: str) -> None:
-        """``module_file`` is RtMidi's extension module: the same copy of JACK's library must be used.
+        """``extension`` is the path of RtMidi's extension module: the same copy of JACK's library must be used.
 
         Raises OSError or AttributeError if that file has no JACK.
         """

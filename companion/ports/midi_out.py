@@ -26,7 +26,10 @@ REAL_TIME = -2
 
 
 class Lane:
-    """What waits for one channel, and until when. Each with whether a parcel that replaces drops it."""
+    """What waits for one channel: each message or pause, and whether a newer sound drops it.
+
+    Nothing of it goes out before ``due_ns``.
+    """
 
     def __init__(self) -> None:
         self.waiting: deque[tuple[bytes | Pause, bool]] = deque()

@@ -180,7 +180,7 @@ class NamedSystem(RtMidiSystem):
         before, held = self._listed.get(direction, ()), self._held[direction]
         if in_another_order(before, named):
             for port in held.values():
-                port.link = _is_not
+                port.link = _is_disconnected
         self._listed[direction] = named
         in_use = {bare_of(name, bare) for name in held}
         self._unsure |= {(direction, name) for name in in_use if named.count(name) < before.count(name)}
@@ -212,7 +212,8 @@ class NamedSystem(RtMidiSystem):
         port.closed = lambda: held.pop(name, None)
 
 
-def _is_not() -> bool:
+def _is_disconnected() -> bool:
+    """Report a port as disconnected, until it is opened again."""
     return False
 
 

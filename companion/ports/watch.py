@@ -44,7 +44,7 @@ class PortWord:
 
 
 class OpenPort:
-    """One open port of the system, for all words that mean it."""
+    """One open port, for all words that mean it: an input has ``ear`` and ``heard``, an output has ``wire``."""
 
     def __init__(self, ear: ReceivePort | None, wire: SendPort | None, heard: InPort | None) -> None:
         self.ear = ear
@@ -88,7 +88,7 @@ class PortWatch:
         every_input: bool = False,
         say: Callable[[str], None] = lambda _: None,
     ) -> None:
-        """``words`` are the rig's words for its ports; ``THE_ONE_THERE_IS`` ("") means the only port there is.
+        """Prepare to open the ports that these words mean; ``THE_ONE_THERE_IS`` ("") means the only port there is.
 
         ``every_input``: listen to every other input as well, under the system's whole name for it. ``say`` reports a
         fault of a driver or of the program itself; the watch continues.

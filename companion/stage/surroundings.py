@@ -8,7 +8,7 @@ from companion.rig import Sound
 class Surroundings(msgspec.Struct, frozen=True):
     """Conditions around the show. Times in ms since it began.
 
-    ``lost`` names the ports that are gone, ``found`` those just back. ``dry_run`` says why nothing is sent, and how to
+    ``lost`` names the ports that are gone. ``dry_run`` says why nothing is sent, and how to
     choose a port; ``never_there``: no instrument has been connected tonight. ``waiting`` is the sound that waits for
     hands to lift, by keyboard. ``resumed`` says where the night was resumed, until its first step. ``steps_with`` names
     the key or pedal that steps, for newcomers. ``notices`` are shown verbatim; ``done`` is what the last key did to the
@@ -28,7 +28,6 @@ class Surroundings(msgspec.Struct, frozen=True):
     resumed: str | None = None
     steps_with: str | None = None
     now_ms: int = 0
-    found: tuple[str, ...] = ()
     notices: tuple[str, ...] = ()
     done: tuple[str, ...] = ()
     bar: int | None = None

@@ -72,7 +72,6 @@ def _notices(state: State, around: Surroundings) -> list[ViewLine]:
     playing = state.place.where is PositionKind.PLAYING
     gone = ", ".join(_port_shown(state, word) for word in around.lost)
     lines = [ViewLine(LineRole.NOTICE, f"{gone} gone", mark=LineMark.TORN)] if gone else []
-    lines += [ViewLine(LineRole.NOTICE, f"{', '.join(around.found)} back")] if around.found else []
     if around.dry_run is not None:
         lines.append(ViewLine(LineRole.NOTICE, "no keyboard connected", shorter=("no keyboard",), mark=LineMark.TORN))
     if around.done:
