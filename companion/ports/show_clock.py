@@ -15,5 +15,5 @@ def ms_between(begin_ns: int, end_ns: int) -> int:
 
 
 def wall_time_s() -> float:
-    """Return seconds since 1970, by the computer's clock, which may jump: only for dates in journals and their names."""
+    """Return seconds since 1970 by the computer's clock, which may jump: only for dates in journals and their names."""
     return time.time()
