@@ -293,8 +293,7 @@ class Night:
         """Announce that a file was edited: briefly at any place, and permanently while nothing plays."""
         words = edited_words(edited)
         self._around = msgspec.structs.replace(self._around, edited=words)
-        if words is not None:
-            self._notices.tell(words, at_ms)
+        self._notices.tell(words or "", at_ms)
         self._show()
 
     def _show_read(self, read: ShowRead, at_ms: int) -> None:
@@ -325,6 +324,7 @@ class Night:
             self._say(why)
         if news is not None:
             self._note(news, at_ms, port)
+            self._notices.tell(f"{port} back" if port and found else "", at_ms)
         if happened.direction is Direction.OUT:
             self._keyboards.send_again(all_due(self.state), at_ms, port=port)
         self._around = msgspec.structs.replace(self._around, **self._lost.shown())

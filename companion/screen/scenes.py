@@ -142,7 +142,7 @@ _SCENES: Final[tuple[tuple[str, SceneTest, dict[str, object]], ...]] = (
     ("call, none fits", _where(PositionKind.UP_NEXT), {"typed": "xyz"}),
     ("running late", _playing(_plain), {"over_min": 7, "ends": "20:52"}),
     ("low battery", _playing(_plain), {"battery_percent": 24}),
-    ("port found", _playing(_plain), {"found": ("Stage Piano",)}),
+    ("port found", _playing(_plain), {"notices": ("Stage Piano back",)}),
     ("screen restarted", _playing(_plain), {"notices": ("screen restarted",)}),
     ("went on", _playing(_plain), {"resumed": "continuing here"}),
     ("between sets", _where(PositionKind.BETWEEN_SETS), NOWHERE),

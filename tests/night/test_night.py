@@ -9,6 +9,7 @@ from companion.night.entries import entries_of
 from companion.night.happenings import BatteryIs, KeyReceived
 from companion.night.keyboards import MidiParcel
 from companion.night.lost import LostPorts
+from companion.night.notices import NOTICE_MS
 from companion.ports import Direction, PortFound, PortLost, PortsAwaited
 from companion.rig import Action, Pedal, Rig
 from companion.show import Begins, Steps
@@ -98,6 +99,18 @@ def test_a_lost_keyboard_is_shown_on_the_screen_until_it_returns() -> None:
     assert "upper port gone" in [line.text for line in evening.wall.views[-1].lines]
     evening.found("upper port", Direction.OUT)
     assert "upper port gone" not in [line.text for line in evening.wall.views[-1].lines]
+
+
+def test_a_port_that_returns_is_named_for_a_while() -> None:
+    evening = Evening()
+    evening.found("lower port", Direction.OUT)
+    assert "lower port back" not in [line.text for line in evening.wall.views[-1].lines], "it never was gone"
+    evening.night.take(PortLost("lower port", Direction.OUT, "the cable is out", 0))
+    evening.found("lower port", Direction.OUT)
+    assert "lower port back" in [line.text for line in evening.wall.views[-1].lines]
+    evening.now_ms += NOTICE_MS
+    evening.night.take(None)
+    assert "lower port back" not in [line.text for line in evening.wall.views[-1].lines]
 
 
 def test_a_missing_input_is_reported_for_a_foot_box_but_not_for_a_keyboard() -> None:
