@@ -74,8 +74,9 @@ OTHERS: Final = phrases(
     "tea | lunch | be there | set up | einlass | aufbau"
 )
 SHOW_STARTS: Final = phrases(
-    "curtain | curtain up | kick off | kickoff | kick - off | downbeat | show starts | gig starts | music starts | we "
-    "start | we kick off | we begin | start time | showtime | beginn ist | beginn | on en commence"
+    "on at | on stage | on stage at | stage time | we go on | we go on at | curtain | curtain up | kick off | kickoff "
+    "| kick - off | downbeat | show starts | gig starts | music starts | we start | we kick off | we begin | start "
+    "time | showtime | beginn ist | beginn | on en commence"
 )
 BREAKS: Final = set_of("break breaks interval pause entracte pausen pauses descanso")
 FILLING: Final = set_of(
@@ -134,6 +135,9 @@ class _ClearLine:
         while at < len(self._words) and not self.is_unclear:
             if at in self._skip:
                 at += 1
+                continue
+            if self._words[at].is_ordinal and low(self._words, at - 1) == "the":
+                self.has_other, at = True, at + 1  # on the 23rd
                 continue
             if end := self._other_time(at):
                 self.has_other, at = True, end

@@ -9,7 +9,10 @@ from companion.leader.reply_words import NUMBER, SIGN, WORD, ReplyWord, low, phr
 from companion.leader.songs_meant import SongsMeant
 from companion.leader.turns_of_phrase import ASKED_FOR, CORRECT, EXCEPT, FILLER, NOT, TurnSaid
 
-_LISTED: Final = phrases("on your list | on the list | in your list | in the list | on your sheet | in your message")
+_LISTED: Final = phrases(
+    "on your list | on the list | in your list | in the list | on your sheet | in your message | "
+    "on there | on the record | on the recording | on the video | on the link | on the original | on the demo"
+)
 _TIRED: Final = phrases("bored of | bored with | sick of | tired of | fed up of | fed up with")
 _NO_MORE: Final = phrases("no more")
 
@@ -154,7 +157,8 @@ def _without_listed_keys(words: Sequence[ReplyWord], items: list[ReplyItem]) -> 
             if isinstance(what, SongsMeant) or (isinstance(what, Separator) and what.is_strong):
                 break
             if isinstance(what, KeyFact):
-                if any(isinstance(one.what, TurnSaid) and one.what.kind == CORRECT for one in items[at:]):
+                is_but = any(low(words, one.at) == "but" for one in items[at:later])
+                if is_but or any(isinstance(one.what, TurnSaid) and one.what.kind == CORRECT for one in items[at:]):
                     for place in (at, *(one for one in range(at, later) if isinstance(items[one].what, Separator))):
                         kept[place] = items[place]._replace(what=TurnSaid(FILLER, items[place].end))
                     kept[later] = items[later]._replace(what=what._replace(denied=listed.key))

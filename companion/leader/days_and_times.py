@@ -31,6 +31,8 @@ def at_times(said: SetTimes, line: ScannedLine, place: str) -> Iterator[SaidInRe
     days = [item for item in line.items if isinstance(item.what, DaySaid)]
     if not said.left and (said.doubt or said.has_others):
         yield from _clear(said, line, days)
+        if place:
+            yield place_claim(place)
         return
     named = " ".join(line.said(item.at, item.end) for item in days)
     left = " ".join(word for word in said.left.split() if word not in named)

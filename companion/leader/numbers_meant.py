@@ -61,6 +61,8 @@ def ordinal_said(words: Sequence[ReplyWord], at: int) -> tuple[int, int] | None:
         return number, at + 1
     if number and at + 1 < len(words) and words[at + 1].kind == WORD and _KEY.match(words[at + 1].text):
         return number, at + 1  # 1st Bb, 2nd F
+    if number and words[at].is_ordinal and follows in (":", "="):
+        return number, at + 1  # 1st: G
     ends = at + 1 >= len(words) or words[at + 1].kind == SIGN
     if number and before == "the" and ends and at > 1 and words[at - 2].low in ("for", "on"):
         return number, at + 1  # G for the second

@@ -84,6 +84,7 @@ DONT_KNOW: Final = phrases(
     "pass | no idea yet | we will see | well see | lets see | later | i dont know yet | dont remember | "
     "i dont remember | not known | not known yet | couldnt say | "
     "dont have that | couldnt tell you | im not sure about | not sure about | no idea about | "
+    "waiting to hear | still waiting to hear | still waiting | waiting on | havent heard | not heard | "
     "will tell you | will tell you tomorrow | tell you tomorrow | tell you later | ill tell you | "
     "will confirm | ill confirm | to be decided | well work it out | well work it out on the night | "
     "on the night | well decide on the night | depends | it depends | depends on who sings | "
@@ -122,6 +123,8 @@ RECORDED: Final = phrases(
     "as written | as in the list | as on the list | as listed | as is"
 )
 LAST_TIME: Final = phrases(
+    "as it was last year | as last year | like last year | same as last year | as it was last time | as it was | "
+    "as per last gig | as per last time | as at the last gig | as the last gig | like the last gig | "
     "as last time | same as last time | like last time | as before | same as before | as always | as usual | "
     "same as usual | same | no change | unchanged | usual | the usual | same as ever | wie immer | "
     "comme d'habitude"
@@ -136,15 +139,16 @@ RESTS: Final = phrases(
     "everything else you asked | everything else you asked about | everything else you asked for | "
     "whatever is left | whatevers left | what is left | whatever remains | all the ones left | "
     "whats left | the ones left | all else | everyone else | all remaining | all the remaining ones | "
+    "any of them | any of these | any of those | any of the songs | "
     "the remaining songs | every other song | every one | all others you asked about"
 )
 NOTS: Final = set_of(
     "not dont doesnt isnt arent wont never nicht kein keine pas unless without wasnt didnt cant cannot no if avoid"
 )
 SAME_AGAIN: Final = phrases(
-    "isnt either | arent either | neither is | neither are | nor is | nor are | so is | so are | so does | so do | "
-    "ditto | likewise | same for | same goes for | same with | as does | as do | the same for | same key for | same "
-    "for both | idem"
+    "sos | isnt either | arent either | neither is | neither are | nor is | nor are | so is | so are | so does | so "
+    "do | ditto | likewise | same for | same goes for | same with | as does | as do | the same for | same key for | "
+    "same for both | idem"
 )
 FILLED: Final = phrases(
     "as for | after all | you asked about | you asked for | on your list | on the list | from the list | "

@@ -22,7 +22,7 @@ from companion.leader.said_in_reply import (
     WordsTakenBack,
     in_doubt,
 )
-from companion.leader.songs_meant import SongsMeant
+from companion.leader.songs_meant import SongNames, SongsMeant
 from companion.leader.turns_of_phrase import (
     AS_RECORD,
     ASKED_FOR,
@@ -61,6 +61,14 @@ class PieceReader:
         self._hanging: Unread | None = None  # songs that were named, until something is said of them
         self._is_lost = False  # whether something about these songs was not understood
         self._last: list[Claim] = []  # the last facts, which "so is Rain Delay" repeats
+
+    def spoken_of_in_doubt(self, names: SongNames) -> SongsMeant:
+        """Return the songs that were named last, for words that only point back to them."""
+        songs = self.spoken_of.songs
+        if not songs or self.spoken_of.is_rest:
+            return NOWHERE
+        titles = " and ".join(names.songs[one][2].title for one in songs[:3])
+        return self.spoken_of._replace(doubt=self.spoken_of.doubt or f"about {titles}?")
 
     def read(self, line: ScannedLine, group: str) -> list[SaidInReply]:
         """Read a line. ``group``: the field that the heading above asks for, or ""."""

@@ -54,8 +54,26 @@ def as_place(reading: SaidInReply) -> SaidInReply:
     return reading
 
 
+_IT_IS: Final = re.compile(
+    r"^(?:it['’]?s|it is|we['’]?re|we are|gig is|the gig is|date is|c['’]est|es ist|es el|det er|è il)\s"
+    r"(?:on\s|le\s|am\s)?",
+    re.IGNORECASE,
+)
+
+
+def place_beside(text: str, start: int, end: int) -> str:
+    """Return all words beside a date if they are the name of a place: "12 December, The Duck & Drake, Mill Lane"."""
+    rest = f"{_IT_IS.sub('', text[:start])} {text[end:]}".strip(" ,.;:–—-!()")
+    return rest if len(rest.split()) > 1 and is_place(rest) else ""
+
+
 _TOWN: Final = r"(?:, [A-Z][\w'’-]{2,20}(?: [A-Z][\w'’-]{1,20}){0,2}(?=[.!]?$))?"
 _PLACE_AT: Final = re.compile(rf"\b(?P<at>at|in(?= the )) (?:the )?(?P<place>[A-Z][^,.;:!?]{{1,60}}{_TOWN})")
+# What stands behind the name of a place: at the Duck on the 12th, from 8.
+_ENDS_PLACE: Final = re.compile(
+    r"\s(?:on|from|at|for|by|till|until|this|next)\s(?:the\s)?(?=\d|(?:mon|tue|wed|thu|fri|sat|sun|half|noon|midnight))",
+    re.IGNORECASE,
+)
 _PLACE_IS: Final = re.compile(
     r"(?:^|(?<=[.!;] ))(?i:(?:the |our )?(?:venue|place|location)(?:['’]s| is| will be))\s"
     rf"(?:at )?(?P<place>(?:(?:the|a) )?(?!TB[ACD]\b)[A-Z][^,.;:!?]{{1,60}}{_TOWN})"
@@ -90,5 +108,7 @@ def without_place(text: str, titles: Sequence[str], *, is_asked: bool) -> tuple[
     if (found := _FOREIGN_AT.search(text)) and day_said(text[: found.start()], _ANY_DAY):
         return text[: found.start()].rstrip(" ,") + text[found.end() :], found["place"].strip(" .!")
     if (found := _PLACE_AT.search(text)) and (_PLAYED.match(text) or day_said(text[: found.start("place")], _ANY_DAY)):
-        return text[: found.start("at")] + text[found.end() :], found["place"].strip()
+        ends = _ENDS_PLACE.search(found["place"])
+        end = found.start("place") + ends.start() if ends else found.end()
+        return text[: found.start("at")] + text[end:].lstrip(), text[found.start("place") : end].strip()
     return text, ""

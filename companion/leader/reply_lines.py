@@ -84,6 +84,7 @@ _HEADING: Final = re.compile(
     rf"^(?:{_FIELDS})\s*(?:[?:]\s*|[-–—]\s+|\s(?=#?\d+\s?[A-Ha-h][b#♭♯]?m?\b)|$)(?P<rest>.*)$", re.IGNORECASE
 )
 _SHORT_KEY: Final = re.compile(r"[A-Ha-h](?:[b#♭♯]|is|es|s)?m?$")
+_ONLY: Final = re.compile(r"^\s*(?:only|just)\s", re.IGNORECASE)
 _ONLY_NUMBERS: Final = re.compile(r"\d[\d\s,;&+./-]*(?:and\s\d+)?[\s.]*$")
 # Questions that numbers alone answer: "Do I start any of these?" "2 and 5".
 NUMBERS_ALONE: Final = {QuestionGroup.STARTS: YOU_START, QuestionGroup.CHART: CHARTS_FOR}
@@ -244,6 +245,7 @@ def _is_sender(said: str, rest: str, titles: Sequence[str]) -> bool:
     is_answer = bool(words & (NOT_SENDERS | FILLERS | PLAYERS.keys())) or _ONLY_NUMBERS.match(rest) is not None
     is_answer = is_answer or len(said) < 3 or _SHORT_KEY.match(said.split(maxsplit=1)[0]) is not None
     is_name = all(word[:1].isupper() for word in said.split())  # Dot Barlow:, not "Only change:"
+    is_answer = is_answer or any("".join(word[0] for word in title.split()) == said.casefold() for title in titles)
     return is_name and not is_answer and not any(words & set(title.split()) for title in titles)
 
 
@@ -262,7 +264,8 @@ def _headed(line: str, *, quoted: bool) -> ReplyLine:
         field = next(name for name in _HEADINGS if match[name])
         if folded(match[field]) == "keys" and _ONLY_NUMBERS.match(match["rest"]):
             return ReplyLine(line, quoted)  # Keys: 2, 3 says who starts
-        if field == "chart" and _ONLY_NUMBERS.match(match["rest"]):
-            field = CHARTS_FOR
+        rest = _ONLY.sub("", match["rest"])
+        if field == "chart" and _ONLY_NUMBERS.match(rest):
+            return ReplyLine(rest.strip(), quoted, CHARTS_FOR)
         return ReplyLine(match["rest"].strip(), quoted, field)
     return ReplyLine(line, quoted)

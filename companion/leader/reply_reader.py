@@ -10,11 +10,12 @@ from companion.leader.fact_said import FactSaid
 from companion.leader.line_scanner import LineScanner
 from companion.leader.new_songs import swapped, without_new_song
 from companion.leader.piece_reader import PieceReader
-from companion.leader.places_said import as_place, is_place, place_claim, without_place
+from companion.leader.places_said import TAKEN, as_place, is_place, place_beside, place_claim, without_place
+from companion.leader.reply_dates import DaySaid
 from companion.leader.reply_items import KeyFact, ReplyItem, ScannedLine, Separator
 from companion.leader.reply_lines import CHARTS_FOR, YOU_START, ReplyLine
 from companion.leader.reply_records import NOT_YOU
-from companion.leader.reply_words import NUMBER, SIGN, set_of
+from companion.leader.reply_words import NUMBER, SIGN, phrase_of, phrases, set_of
 from companion.leader.said_in_reply import (
     NOWHERE,
     Claim,
@@ -23,6 +24,7 @@ from companion.leader.said_in_reply import (
     SaidInReply,
     TimeClaim,
     Unread,
+    VenueClaim,
     in_doubt,
 )
 from companion.leader.songs_meant import SongsMeant
@@ -95,6 +97,8 @@ class ReplyReader:
         if (swap := swapped(scanned)) is not None:
             yield from ((line, one) for one in swap)
             return
+        if self._pieces.about is NOWHERE and not line.is_quoted and _speaks_of_it(scanned):
+            self._pieces.about = self._pieces.spoken_of_in_doubt(self._scanner.names)
         self._heads = line.field
         asked = line._replace(field=FIELD_ASKED.get(self._field, self._field))
         if line.field == "venue":
@@ -115,6 +119,7 @@ class ReplyReader:
         """Yield the readings of a line that is neither a heading nor about the times of sets."""
         found = [] if line.is_quoted else _bare_numbers(scanned, self._field)
         found = found or list(self._pieces.read(scanned, line.field))
+        found = found if line.doubts_day else _with_place_beside(scanned, found)
         if place:
             is_sure = not any(isinstance(one, Unread) or (isinstance(one, DayClaim) and one.day.doubt) for one in found)
             found.append(place_claim(place) if is_sure else in_doubt(place_claim(place), line.text))
@@ -166,6 +171,17 @@ class ReplyReader:
         if by_number and self._lost_in:
             return f"{self._lost_in} is not understood"
         return QUOTED if by_number and line.is_quoted and not self._all_quoted else ""
+
+
+def _with_place_beside(line: ScannedLine, found: list[SaidInReply]) -> list[SaidInReply]:
+    """Return what a line says with the words beside its date as the place, where they are one name and no more."""
+    days = [item for item in line.items if isinstance(item.what, DaySaid)]
+    if len(days) != 1 or any(isinstance(one, Claim | Passed | TimeClaim) for one in found):
+        return found
+    words = line.words[days[0].at : days[0].end]
+    beside = place_beside(line.text, words[0].start, words[-1].end)
+    days_told = [one for one in found if isinstance(one, DayClaim)]
+    return [*days_told, VenueClaim(beside, TAKEN)] if beside and days_told else found
 
 
 def _meant(line: ScannedLine) -> Iterator[SongsMeant]:
@@ -228,6 +244,21 @@ def _is_half_read(line: ScannedLine) -> bool:
         if not (isinstance(item.what, Separator) or (isinstance(item.what, TurnSaid) and item.what.kind == FILLER))
         for at in range(item.at, item.end)
     )
+
+
+_IT: Final = phrases(
+    "it | its | it's | that one | this one | that ones | that one's | same one | that song | this song | elle | ca | es"
+)
+
+
+def _speaks_of_it(line: ScannedLine) -> bool:
+    """Return whether a line names no song and points back to one: "you start that one" below "3 Am"."""
+    if any(True for _ in _meant(line)):
+        return False
+    first = next((at for at, word in enumerate(line.words) if word.kind != SIGN and word.low not in ("and", "but")), 0)
+    last_two = range(max(0, len(line.words) - 3), len(line.words))
+    begins = bool(phrase_of(line.words, first, _IT))
+    return begins or any(phrase_of(line.words, at, _IT) > 1 for at in last_two)
 
 
 def _misses_set(line: ScannedLine) -> bool:

@@ -128,6 +128,16 @@ class SongNames:
             return ()
         return tuple(at for at, title in enumerate(self._title_words) if said in title)
 
+    def _initials(self, words: Sequence[ReplyWord], at: int) -> int | None:
+        """Return the one song whose title has these initials, right before its answer: "LKA: G"."""
+        text = words[at].text
+        if not (text.isupper() and text.isalpha() and 2 <= len(text) <= 5) or _CAPITAL.match(text.title()):
+            return None
+        if not _has_answer(words, at + 1):
+            return None
+        found = [one for one, title in enumerate(self.titles) if _first_letters(title) == text.casefold()]
+        return found[0] if len(found) == 1 else None
+
     def titled(self, words: Sequence[ReplyWord], at: int, *, haste: bool) -> SongsMeant | None:
         """Read the longest title that begins at a word. Two titles alike give no song."""
         first = words[at].low
@@ -146,6 +156,8 @@ class SongNames:
                 continue
             if best is None or how == EXACT or best[0] < EXACT:  # the longest, but an exact one first
                 best = (how, end, found)
+        if best is None and short is None and (initials := self._initials(words, at)) is not None:
+            return SongsMeant((initials,), at, at + 1, f"{words[at].text} may be a title")
         if best is None:
             return SongsMeant((short[0],), at, short[1], f"{words[at].text} may be a title") if short else None
         _, end, found = best
@@ -269,6 +281,10 @@ class SongNames:
             found.append(song)
             doubts += [doubt] if doubt else []
         return SongsMeant(tuple(found), start, end, "; ".join(doubts))
+
+
+def _first_letters(title: str) -> str:
+    return "".join(word[0] for word in title.split())
 
 
 def _has_answer(words: Sequence[ReplyWord], at: int) -> bool:

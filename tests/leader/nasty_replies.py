@@ -153,6 +153,6 @@ NASTY_REPLIES = (
     reply(BALL, "Old Ferry | G | you", "12 key G\n12 starts_with keys"),
     reply(BALL, "I'd drop 14 but up to you", "left I'd drop 14"),
     reply(BALL, "14 replaced by Gravel Pit", "14 dropped yes ?"),
-    reply(BALL, "load in 5, soundcheck 6, doors 7, on at 8", "First starts 20:00 ?\nleft load in 5"),
+    reply(BALL, "load in 5, soundcheck 6, doors 7, on at 8", "First starts 20:00\nleft load in 5"),
     reply(PIER, "3 F correct", "left 3 F correct"),
 )

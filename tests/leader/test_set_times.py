@@ -84,3 +84,13 @@ def test_letters_of_sets_are_no_keys() -> None:
 def test_the_times_of_doors_and_load_in_are_kept_for_the_player() -> None:
     read = read_answers("doors 7, drinks 8, dinner 9", PARTY, today=TODAY)
     assert [str(one) for one in read.left] == ["doors 7, drinks 8, dinner 9"]
+
+
+def test_the_place_beside_set_times_lands_too() -> None:
+    read = read_answers("We're at the Thimble on the 23rd. Set A's at eight o'clock, half an hour.", QUAY, today=TODAY)
+    assert {(one.field, one.value) for one in read.found} >= {
+        ("venue", "Thimble"),
+        ("starts", "20:00"),
+        ("minutes", 30),
+    }
+    assert any("23rd" in piece.words for piece in read.left)
