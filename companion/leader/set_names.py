@@ -84,7 +84,9 @@ class SetNames:
 
     def lettered(self, words: Sequence[ReplyWord], at: int) -> int | None:
         """Return the set that a single letter names: the B of "sets A at 8, B at 9"."""
-        return self._short.get(low(words, at)) if at < len(words) and words[at].text.isupper() else None
+        text = words[at].text if at < len(words) else ""
+        is_letter = text[:1].isupper() and text[1:] in ("", "'s", "’s")  # Set A's at eight
+        return self._short.get(text[:1].casefold()) if is_letter else None
 
     def by_bare_ordinal(self, words: Sequence[ReplyWord], at: int) -> int | None:
         """Return the set of an ordinal number alone: the second of "first set at 8, second at 9"."""
