@@ -9,6 +9,7 @@ and the clients of a dead server are never touched again.
 import ctypes
 import errno
 import itertools
+import threading
 import time
 from collections.abc import Callable
 from typing import Any, Final
@@ -33,8 +34,8 @@ class JackServer:
         Raises OSError or AttributeError if that file has no JACK.
         """
         # The first releases the interpreter's lock during calls: nearly all calls may wait for the server, which may
-        # wait for our callback thread, which waits for the lock. The second keeps the lock, so that its call, which any
-        # thread may make, never overlaps with the one that replaces the client.
+        # wait for our callback thread, which waits for the lock. The second keeps the lock: its call, which any thread
+        # may make, is short.
         free, held = ctypes.CDLL(extension), ctypes.PyDLL(extension)
         self._c = ctypes.CDLL(None)
         pointer = ctypes.c_void_p
@@ -54,6 +55,7 @@ class JackServer:
             _shape(says, None, pointer)
             says(ctypes.cast(self._c.strlen, pointer))
         self._client: int | None = None
+        self._swapping = threading.Lock()  # held for a call that any thread may make, and while the client is replaced
         self._closed = ctypes.create_string_buffer(_SEMAPHORE_BYTES)
         self._left: list[object] = []  # JACK may still write into these
         self._list: Callable[..., Any] = free.jack_get_ports
@@ -99,9 +101,15 @@ class JackServer:
         # The callback at the server's end is pure C, for the reason above.
         post = ctypes.cast(self._c.sem_post, ctypes.c_void_p)
         self._on_shutdown(client, post, ctypes.cast(self._closed, ctypes.c_void_p))
-        self._client = client
+        self._take(client)
         self.period_frames = self._period(client)
         self._last_frames, self._looked_ns, self._health = self.frames(), time.monotonic_ns(), Health.WELL
+
+    def _take(self, client: int | None) -> int | None:
+        """Replace our client; return the one before, which no thread uses any more."""
+        with self._swapping:
+            before, self._client = self._client, client
+        return before
 
     def forget(self) -> None:
         """Abandon the client of a dead server: closing it would crash the process."""
@@ -110,8 +118,8 @@ class JackServer:
 
     def frames(self) -> int:
         """Frames since the server began, as of its last period; constant while the server is stopped."""
-        client = self._client
-        return self._last_frames if client is None else self._frame(client)
+        with self._swapping:
+            return self._last_frames if self._client is None else self._frame(self._client)
 
     def health(self) -> Health:
         """Return the server's health, cached for one longest period unless the server has ended."""
@@ -150,7 +158,7 @@ class JackServer:
 
     def leave(self) -> None:
         """Close our client on a healthy server."""
-        client, self._client = self._client, None
+        client = self._take(None)
         if client is not None:
             self._close(client)
 
