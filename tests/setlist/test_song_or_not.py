@@ -222,6 +222,30 @@ CASES = {
         "keys changed for Marta:\nMoth Parade now Fm\nWeeds now D\nTidal Clock same, G",
         "First: Moth Parade=Fm [now]; Weeds=D [now]; Tidal Clock=G [same]",
     ),
+    "titles between quotation marks, words before them": (
+        'Opening - "Moth Parade" in G (Pia lead)\n"Weeds" in D\n"Tidal Clock" in Em, soft\nResponse - "Fog Bell" in C',
+        "First: Moth Parade=G [Opening; Pia lead]; Weeds=D; Tidal Clock=Em [soft]; Fog Bell=C [Response]",
+    ),
+    "a medley in one line, each song with its key": (
+        "1. Moth Parade (G)\n2. Hat medley: Bowler (C) / Trilby (F) / Beret (Bb)\n3. Weeds (Dm)",
+        "First: Moth Parade=G; Bowler=C [Hat medley]; Trilby=F [Hat medley]; Beret=Bb [Hat medley]; Weeds=Dm",
+    ),
+    "songs by their key, and other lines": (
+        "Ukulele club (you're on keys)\nC songs: Moth Parade, Weeds, Tidal Clock\nF songs: Fog Bell, Jam Jar\nsquash",
+        "First: Moth Parade=C; Weeds=C; Tidal Clock=C; Fog Bell=F; Jam Jar=F",
+    ),
+    "one heading twice, at two times": (
+        "17:00 BAND\nMoth Parade - G\nWeeds - C\n17:20 Mayor + countdown\n17:31 BAND\nTidal Clock - D\nFog Bell - A",
+        "BAND: Moth Parade=G; Weeds=C | BAND: Tidal Clock=D; Fog Bell=A",
+    ),
+    "sets with letters": (
+        "A LIST\nMoth Parade - G\nWeeds - C\nB LIST (if time)\nTidal Clock - D\nFog Bell - A",
+        "Set A: Moth Parade=G; Weeds=C | Set B: Tidal Clock=D; Fog Bell=A",
+    ),
+    "a time and a number in front": (
+        "7.30 No.4 Moth Parade (G)\n7.50 No.11 Weeds (Dm)\n8.25 No.2 Tidal Clock (F)\n8.45 No.14 Finale (C)",
+        "First: Moth Parade=G [at 7:30]; Weeds=Dm [at 7:50]; Tidal Clock=F [at 8:25]; Finale=C [at 8:45]",
+    ),
     "who sings, in a bracket": (
         "Set 1\n1. Moth Parade (vocal: Linda) - G\n2. Weeds - D\n3. Tidal Clock (Wurli) - C",
         "First: Moth Parade=G [vocal: Linda]; Weeds=D; Tidal Clock=C [Wurli]",
@@ -244,6 +268,14 @@ def test_events_in_a_table_are_no_songs() -> None:
     rows = "Time,Item,Key\n19:00,Doors,\n19:45,Moth Parade,G\n19:50,Weeds,D\n19:55,Raffle,\n20:15,Tidal Clock,Am\n"
     assert "Doors" not in said(found := read(rows, "list.csv"))
     assert [song.title for one in found.show.sets for song in one.songs] == ["Moth Parade", "Weeds", "Tidal Clock"]
+
+
+def test_a_song_unlike_all_others_is_asked_about_and_a_plain_list_asks_nothing() -> None:
+    plain = "1. Moth Parade (G)\n2. Weeds (D)\n3. Tidal Clock (C)\n4. Fog Bell (A)\n5. Jam Jar (E)\n6. Slow Ferry (F)"
+    assert not read(plain).in_doubt
+    assert not read(plain).doubts
+    (odd,) = read(f"{plain}\n7. Kids on bikes").in_doubt
+    assert [doubt.question for doubt in odd.doubts] == ["Is 'Kids on bikes' a song?"]
 
 
 def test_a_name_below_a_farewell_is_no_song() -> None:

@@ -141,6 +141,7 @@ class SetListBuilder:
 
     def _open(self, name: str, starts_min: int | None = None, minutes: int | None = None) -> None:
         same = next((found for found in self.sets if name and found.name == name), None)
+        same = same if same is None or starts_min in (None, same.starts_min) else None  # again, at another time
         if same:  # a set that continues on the next page
             self.sets.remove(same)
             self.sets.append(same)

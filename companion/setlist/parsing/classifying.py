@@ -100,6 +100,7 @@ class _Settling:
         self.alone = stands_alone(found)
         self.senders = {one.line.message.sender for one, sure in zip(found, self.sure, strict=True) if sure}
         self.senders |= {one.line.message.sender for one in found if one.took is LineKind.SET or not any(self.sure)}
+        self.rows_of_songs = sum(bool(one.inline and one.inline.key) for one in found)
         self.ended = False
         self.song_above = False
         self.texts = Counter(one.line.text for one in found if len(one.line.text.split()) == 1)  # names of senders
@@ -274,7 +275,11 @@ class _Settling:
         ):
             one.doubts = (song_or_not(line.text),)
             return LineKind.LEFT
-        if self._is_note(line, draft.title if draft else "") or len(line.text.split()) > SHORT + 2:
+        if (
+            (self.titles_rise and line.text[:1].islower())
+            or self._is_note(line, draft.title if draft else "")
+            or len(line.text.split()) > SHORT + 2
+        ):
             return self._note_or_left(at, line)
         if not looks_like_title(line, self.style):
             if at > self.last or not self._belongs_to_song_above(at, line):
@@ -301,6 +306,9 @@ class _Settling:
     def _by_position(self, at: int, line: TextLine) -> LineKind:
         """Settle a line of a list without marks and keys: only where it stands tells it from a song."""
         if self.alone[at]:
+            return LineKind.LEFT
+        if self.rows_of_songs > 1:
+            self.found[at].doubts = (song_or_not(line.text),)
             return LineKind.LEFT
         if self.style.bulleted_notes and line.is_bulleted:
             return self._note_or_left(at, line)

@@ -5,17 +5,19 @@ from collections.abc import Sequence
 
 from companion.setlist.model import Doubt, DoubtAnswer, LineCorrection, LineKind
 from companion.setlist.parsing.builder import SetListBuilder
-from companion.setlist.parsing.doubts import YES, doubtful_key, note_or_song, song_or_not
+from companion.setlist.parsing.doubts import YES, doubtful_key, doubtful_song, note_or_song, song_or_not
 from companion.setlist.parsing.key_at_end import key_at_end
 from companion.setlist.parsing.line_forms import Classified
 from companion.setlist.parsing.line_kinds import is_chat
 from companion.setlist.parsing.list_style import DEEPER, Style
+from companion.setlist.parsing.prose_lines import looks_like_title
 from companion.setlist.parsing.remarks import is_remark
 from companion.setlist.parsing.song_draft import Draft
 from companion.setlist.parsing.words_of_events import is_event, may_be_event
 
 FEWEST = 4  # songs; a shorter list is seen at a glance
 MOST_ALIKE = 0.8  # share of the songs that a shape must hold
+FEWEST_FULL = 5  # songs; among fewer, a song without a key stands out less
 FEWEST_NUMBERS = 3  # of a set after which 1 begins another
 SMALL = 3  # letters of a word that may be small in a title
 FEW_ALIKE = 0.2  # share that may differ where the lines hold titles alone
@@ -98,6 +100,22 @@ def doubt_passed_over(found: Sequence[Classified], style: Style) -> None:
         if one.took not in (LineKind.NOTE, LineKind.LEFT) or one.doubts or one.facts or not _may_be_title(one, style):
             continue
         one.doubts = (note_or_song(one.line.text) if one.took is LineKind.NOTE else song_or_not(one.line.text),)
+
+
+def doubt_odd_songs(found: Sequence[Classified], style: Style) -> None:
+    """Doubt each song unlike the others: no key where nearly all have one, small letters, a sentence among titles."""
+    songs = [one for one in found if one.took is LineKind.SONG and one.draft]
+    keyed = sum(one.draft.has_key for one in songs if one.draft)
+    is_keyed = len(songs) >= FEWEST_FULL and keyed >= MOST_ALIKE * len(songs)
+    for one in songs:
+        draft = one.draft
+        if draft is None or draft.doubts or one.doubts:
+            continue
+        text = one.line.text
+        if is_keyed and not draft.has_fact and not (one.line.is_marked and looks_like_title(one.line, style)):
+            draft.doubts.append(doubtful_song("without a key, unlike the others", draft.title))
+        elif not draft.has_key and not one.line.is_marked and style.capitals and text[:1].islower():
+            draft.doubts.append(doubtful_song("in small letters, unlike the others", draft.title))
 
 
 def doubt_headings(found: Sequence[Classified]) -> None:

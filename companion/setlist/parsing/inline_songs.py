@@ -13,7 +13,7 @@ from companion.setlist.parsing.patterns import INLINE, SONGS_APART, VOICE
 from companion.setlist.parsing.set_headings import SetHeading, read_heading, read_set
 from companion.setlist.parsing.text_lines import TextLine
 
-_OF_KEY = re.compile(r"^(?:in )?([A-H][b#♭♯]?m?|[A-H](?:is|es)m?)\s*:\s+(\S.*)$")
+_OF_KEY = re.compile(r"^(?:in )?([A-H][b#♭♯]?m?|[A-H](?:is|es)m?)(?:\s(?:songs|tunes|ones))?\s*:\s+(\S.*)$")
 _SINGERS = re.compile(r"(?:^\W*|[,;/:])\s*\(?([A-Z]{1,3})\)?\s*=\s*([^\W\d][^,;/=]{1,30})")
 _MARK_NAME = re.compile(r"([a-z]{1,2})\s?=\s?([A-Z][\w]{1,20})")
 _SMALL_SINGERS = re.compile(  # Keys: f = Freya, m = Max
@@ -35,6 +35,8 @@ _ENCORE = re.compile(  # in small letters or all large: no title begins so
     r"^(?:and )?(encore|ENCORE|bis|BIS|zugabe|ZUGABE)\s(?=[A-Z][a-z])(.+)$"
 )
 _AND_FINISH = re.compile(r"\s(?:and|then)\s(?:(?:we )?(?:finish|end|close)(?:es)? (?:with|on) )?")
+_SLASH = re.compile(r"\s+/\s+(?![^()]*\))")
+_MEDLEY = re.compile(r"^((?:[^\W\d_]+ ){0,2}(?:medley|potpourri|popurrí|mix))\s?:\s+", re.IGNORECASE)
 _ARROW = re.compile(r"\s+(?:-{1,2}>|=>|>{1,2}|→|\+|&)\s+(?![^()]*\))")
 _SIGNS = tuple(re.compile(rf"\s+{sign}\s+(?![^()]*\))") for sign in ("/", r"\|", "[•·]", "[-–—]", r"\+"))
 _THAT_IS = re.compile(r",?\s(?:that'?s|that’s|which is|it'?s)\s(?=in\s)", re.IGNORECASE)
@@ -97,6 +99,10 @@ def _apart(text: str, notation: Notation) -> tuple[str, ...]:
 
 def _segued(text: str, notation: Notation) -> InlineSongs | None:
     """Read songs with an arrow or a comma between them, each with its key: Moth (C) > Weeds (D)."""
+    medley = _MEDLEY.match(text)
+    pieces = _SLASH.split(text[medley.end() :] if medley else text)
+    if len(pieces) > 1 and all(_may_be_title(part) and _in_bracket(part, notation) for part in pieces):
+        return InlineSongs(tuple(f"{part} - {medley[1]}" if medley else part for part in pieces))
     parts = [part for part in _ARROW.split(text) if part]
     if len(parts) > 1 and all(_may_be_title(part) for part in parts):
         if all(_in_bracket(part, notation) for part in parts):

@@ -57,7 +57,7 @@ _GREETING = re.compile(
     re.IGNORECASE,
 )
 _FAREWELL = re.compile(
-    r"^(?:thanks|thank you|thx|cheers|best(?: wishes| regards)?|regards|see you|see ya|bye|love|"
+    r"^(?:blessings|thanks|thank you|thx|cheers|best(?: wishes| regards)?|regards|see you|see ya|bye|love|"
     r"viele grüße|lg|vg|grüße|danke|bis dann|yours|ta)"
     r"\b(?:\s(?:so much|a lot|again|everyone|all)[,!. ]+\w+(?: x+)?|"
     r"[^–(|]*[,!.:)]|,\s*\w+(?: \w+)?|\W*|\s+(?:again|all|so much|on \w+|there|then|\w+)\W*)$|(?:^|\s)x{1,4}$",

@@ -15,6 +15,7 @@ from companion.setlist.parsing.hardly_supported import (
     doubt_headings,
     doubt_left_out,
     doubt_mixed_fields,
+    doubt_odd_songs,
     doubt_passed_over,
     doubt_shape,
 )
@@ -40,6 +41,7 @@ def take_in_lines(lines: Sequence[TextLine], gathered: SetListBuilder, notation:
         gathered.doubts.append(Doubt(f"most lines have two names: read as {order}"))
     doubt_passed_over(found, style)
     doubt_headings(found)
+    doubt_odd_songs(found, style)
     doubt_mixed_fields(found)
     for one in found:
         _take(one, gathered, style)

@@ -25,6 +25,7 @@ from companion.setlist.parsing.patterns import (
     NAMED_FACTS,
     PARTED,
     POINTED_AT_END,
+    QUOTED,
     SAID_AT_END,
     SINGER,
     SLASHED,
@@ -83,6 +84,7 @@ class Style(msgspec.Struct, frozen=True):
     capitals: bool = False  # titles begin with a capital letter, most of their words too
     colons: bool = False  # Gasworks Corner: orig F, us A
     course: bool = False  # other lines name events, or what a song is played for
+    quoted: bool = False  # Opening - "Gasworks Corner" - A
     nows: bool = False  # Gasworks Corner now A
     two_keys: bool = False  # Gasworks Corner A (C): one in a bracket behind the other
     indent: float = 0.0  # of the songs
@@ -181,6 +183,7 @@ def learn(lines: Sequence[TextLine], notation: Notation = Notation.LETTERS) -> S
         artist_in_brackets=bool(in_brackets) and not are_few,
         note_in_brackets=bool(in_brackets) and are_few,
         colons=sum(_has_facts_behind_colon(text, notation) for text in texts) >= MOST_COLONS * total > 1,
+        quoted=most(0.5, sum(bool(QUOTED.match(text)) for text in texts)),
         nows=sum(bool(_NOW.search(text)) for text in texts) > 1,
         labelled=labelled,
         roles=roles,

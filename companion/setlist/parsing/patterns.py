@@ -34,6 +34,7 @@ KEY_AND_WHEN = re.compile(  # Moth in C when they leave
     r"^(.*\S)\s+in\s+([A-G](?:[b#♭♯]|\s(?:flat|sharp))?m?)\s+"
     r"((?:when|as|for|while|at|from|after|before|until|with|if|but|then)\s[a-z].*)$"
 )
+QUOTED = re.compile(r"^([^\"“„«]{0,60})[\"“„«]([^\"“”„«»]{2,60})[\"“”»]([^\"“„«]{0,80})$")
 NAMED_FACTS = re.compile(r"^([^:]{2,50}?)\s?:\s+(\S.*)$")
 KEY_IN_FRONT = re.compile(rf"^({NOTE})\s*[:\s]\s*(\S.*)$")
 STRONG = re.compile(r"^[A-G](?:[b#♭♯]|\s?[-]?(?:flat|sharp))|^[B-G]m$|^[A-G]\s?(?:minor|major|min|maj)$")

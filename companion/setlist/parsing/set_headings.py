@@ -47,6 +47,7 @@ _SET = re.compile(
     r")(?!\w)(.*)$",
     re.IGNORECASE,
 )
+_LETTER_SET = re.compile(r"^(?:the )?([A-Da-d])[- ](?:LIST|SET|list|set|List|Set)(?!\w)(.*)$")
 _LED_IN = re.compile(  # then the second set; and for the second half
     r"^(?:(?:so|and|then|now|for|ok|okay|"
     r"after (?:the |a )?(?:break|interval|pause|food|dinner|buffet|speeches|raffle)|"
@@ -76,7 +77,7 @@ _SECTION = re.compile(
     r"bows?|curtain calls?|dinner|dancing|drinks|ceremony|reception|morning|evening|afternoon|lunchtime|"
     r"first dance|last dance|finale|"
     r"if (?:there'?s |we have )?time|"
-    r"if they (?:want|ask|shout|call)(?: for)?(?: (?:one )?more| another)?|"
+    r"if they(?:'re| are)? (?:want|ask|shout|call|still|stay|like)(?: for)?(?: (?:one )?more| another)?|"
     r"spares?|reserves?|extras?|back[- ]?ups?|standby|stand-by|optional|alternates?|"
     r"exit(?: music)?|play[- ]?out|supper|lunch|buffet|"
     r"pre-?show|walk[- ]?in|walk[- ]?on|warm[- ]?up|late(?: night)?|after midnight|party|acoustic|cocktails?|church|"
@@ -192,7 +193,9 @@ def read_heading(text: str) -> SetHeading | None:
         return None
     if (found := _LED_IN.match(plain)) and (led := _SET.match(found[1])) and not led[3].strip():
         plain = found[1]
-    if found := _SET.match(plain):
+    if found := _LETTER_SET.match(plain):
+        heading = _times(f"Set {found[1].upper()}", found[2])
+    elif found := _SET.match(plain):
         said = (found[1] or found[2]).lower()
         number = _number(said)
         name = _NAMES[number] if isinstance(number, int) and 0 < number < len(_NAMES) else f"Set {number}"

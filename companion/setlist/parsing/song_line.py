@@ -25,6 +25,7 @@ from companion.setlist.parsing.patterns import (
     MARK_AT_END,
     NAMED_FACTS,
     POINTED_AT_END,
+    QUOTED,
     SINGER,
     TAIL,
     TWO_TITLES,
@@ -34,7 +35,7 @@ from companion.setlist.parsing.pieces import LinePiece, key_in_front, read_piece
 from companion.setlist.parsing.remarks import off_the_end
 from companion.setlist.parsing.set_headings import clock_in_front
 from companion.setlist.parsing.song_draft import Draft
-from companion.setlist.parsing.text_lines import TextLine
+from companion.setlist.parsing.text_lines import TextLine, unmarked
 
 
 def read_song(line: TextLine, style: Style) -> Draft:
@@ -94,7 +95,8 @@ def _front(draft: Draft, line: TextLine, style: Style) -> str:
         at_min, rest = clock_in_front(text)
         if at_min is not None:
             draft.note(f"at {at_min // 60}:{at_min % 60:02}")
-            text = rest
+            text, number, _, _ = unmarked(rest)
+            draft.number = number if draft.number is None else draft.number
     if style.lengths_in_front and (found := LENGTH_IN_FRONT.match(text)) and draft.take_length(found[1]):
         text = text[found.end() :]
     if line.emoji and not style.emoji:
@@ -104,6 +106,9 @@ def _front(draft: Draft, line: TextLine, style: Style) -> str:
     if style.singers and (found := SINGER.match(text)) and found[1] in style.singers:
         draft.note(found[1])
         return text[found.end() :]
+    if style.quoted and (found := QUOTED.match(text)):
+        draft.note(found[1].strip(SEPARATORS))  # Opening - "Moth" in G
+        text = f"{found[2]} {found[3].strip()}".strip()
     return _label(draft, text, style)
 
 

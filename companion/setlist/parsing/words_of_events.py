@@ -17,13 +17,14 @@ testimony estrazione discorsi omelia lotteria brindisi
 discursos brindis rifa sorteo homilía sorteio jantar
 toespraken toespraak loterij preek collecte opbouw afbouw
 taler lodtrækning prædiken velkomst natmad aftensmad tårta tal lotteri predikan välkomst
-puheet arpajaiset przemówienia oczepiny kazanie proslovy večeře kázání
+vt vts montage klockringning inledning kollekt kyrkkaffe förbön preken kirkekaffe velsignelse overdenking kolehti
+saarna siunaus požehnání puheet arpajaiset przemówienia oczepiny kazanie proslovy večeře kázání
 """
 _MAY_BE_WORDS = """
 cake dinner lunch supper meal food tea coffee drinks pies pie bar prayer prayers bidding reading readings lesson
 lessons blessing address talk welcome collection communion vows rings creed offering notice grace roll
 pause interval break intermission guests arrival arrivals arrive arriving leave seated bouquet garter load get
-line check altar call poem story video wine mulled ramo mrs cortina tape costume testimonies
+line check poem story video wine mulled ramo mrs cortina tape costume testimonies
 rede essen kaffee kuchen buffett torte lesung gebet segen kollekte ansage ansagen feuerwerk sektempfang
 gâteau café dessert prière lecture
 cena pranzo caffè torta taglio preghiera lettura benedizione
@@ -49,7 +50,7 @@ _PAUSES = frozenset(
 _PHRASES = re.compile(
     r"^(?:(?:band |everyone )?(?:off|on|leave|clear) stage|(?:band )?(?:load|get)[- ]?(?:in|out)|sound ?check|"
     r"line ?check|(?:band |we )?(?:pack|strike|break)[- ]?(?:down|up|the stage)|set[- ]?up|"
-    r"(?:one |a )?minute'?s? silence|group photos?|grand draw|"
+    r"altar call|(?:one |a )?minute'?s? silence|group photos?|grand draw|"
     r"(?:short |long )?(?:chat|story|gap|tuning|costume change)|"
     r"(?:wedding |birthday )?cake[- ]?cut(?:ting)?|(?:cutting|cut) (?:of )?the cake|"
     r"ouverture des portes|feu d'artifice|pièce montée|fuochi d'artificio|fuegos artificiales)\b",
