@@ -13,6 +13,7 @@ BEST = 3
 LONGEST = 60
 ENTER = ("enter", "keypad enter")
 LETTERS_A_SLIP = 5  # a shorter text with an error in it may be any title
+LETTERS_ALONE = 4  # of such a text, for the only title that is so near
 WORST_SCORE = 55.0  # out of 100; below that, titles share hardly any letters
 
 Rank = Callable[[str, Sequence[str]], Sequence[int]]
@@ -90,19 +91,29 @@ def _has_words(typed: str, title: str) -> bool:
     return all(any(word.startswith(part) for word in title.split()) for part in typed.split())
 
 
-def is_slip(typed: str, title: str) -> bool:
-    """Return whether the text is the title, or its first words, with typing errors: one in each five letters.
+def is_slip(typed: str, title: str, letters: int = LETTERS_A_SLIP) -> bool:
+    """Return whether the text is the title, or begins it, with typing errors: one in so many letters.
 
-    >>> is_slip("gaswroks", "gasworks corner"), is_slip("zoo", "zoom town"), is_slip("zoo", "moon")
+    >>> is_slip("haleluja", "hallelujah bus stop"), is_slip("zoo", "zoom town"), is_slip("zoo", "moon")
     (True, False, False)
     """
-    errors = len(typed) // LETTERS_A_SLIP
+    errors = len(typed) // letters if len(typed) >= LETTERS_A_SLIP else 0
     begin = " ".join(title.split()[: len(typed.split())])
-    return errors > 0 and any(_errors(typed, text) <= errors for text in (begin, title[: len(typed)]))
+    return errors > 0 and (min(_errors(typed, title)) <= errors or _errors(typed, begin)[-1] <= errors)
 
 
-def _errors(typed: str, title: str) -> int:
-    """Return how many letters were left out, added, wrong or exchanged (distance of Damerau and Levenshtein)."""
+def _slips(typed: str, titles: Sequence[str], fits: Sequence[int]) -> Sequence[int]:
+    """Return which of these titles are the text with typing errors; with more errors, only one that is alone."""
+    near = [one for one in fits if is_slip(typed, titles[one])]
+    further = [one for one in fits if is_slip(typed, titles[one], LETTERS_ALONE)]
+    return near or (further if len(further) == 1 else ())
+
+
+def _errors(typed: str, title: str) -> list[int]:
+    """Return how many letters were left out, added, wrong or exchanged, for each beginning of the title.
+
+    The distance of Damerau and Levenshtein; the last is that to the whole title.
+    """
     before: list[int] = []
     row = list(range(len(title) + 1))
     for at, letter in enumerate(typed, 1):
@@ -112,7 +123,7 @@ def _errors(typed: str, title: str) -> int:
             if at > 1 and there > 1 and (letter, typed[at - 2]) == (title[there - 2], wanted):
                 cost = min(cost, two_before[there - 2] + 1)
             row.append(cost)
-    return row[-1]
+    return row
 
 
 def by_likeness(typed: str, titles: Sequence[str]) -> Sequence[int]:
@@ -134,7 +145,7 @@ def ranked_again(box: CallBox, rank: Rank) -> CallBox:
 def _with(box: CallBox, typed: str, rank: Rank | None) -> CallBox:
     wanted = without_accents(typed)
     fits = tuple((rank or by_likeness)(wanted, box.titles)) if wanted and "," not in typed else ()
-    meant = {*by_letters(wanted, box.titles), *(one for one in fits if is_slip(wanted, box.titles[one]))}
+    meant = {*by_letters(wanted, box.titles), *_slips(wanted, box.titles, fits)}
     fits = tuple(sorted(fits, key=lambda one: one not in meant))
     return msgspec.structs.replace(box, typed=typed, fits=fits, is_near=bool(fits) and fits[0] not in meant)
 

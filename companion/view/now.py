@@ -117,7 +117,7 @@ def _call(state: State, around: Surroundings) -> tuple[ViewLine, ...]:
         return typed, new, *choices, hint
     # A key that the rig maps as a pedal steps; it never picks a song.
     picks = "1, 2, 3 pick" if any(pedal.key == "enter" for pedal in state.book.rig.pedals) else "enter goes"
-    return typed, *choices, ViewLine(LineRole.HINT, f"{picks}, escape returns", shorter=(picks,))
+    return typed, *choices, ViewLine(LineRole.HINT, f"{picks}, a comma makes it a new song", shorter=(picks,))
 
 
 def _not_on_the_list(typed: str) -> Iterator[ViewLine]:

@@ -200,8 +200,10 @@ def test_if_enter_is_a_pedal_the_digits_pick_a_song() -> None:
     rig = replace(RIG, pedals=(Pedal("right", key="enter", press=Action.NEXT),))
     book, _ = make_book(Show("Pier", sets=(Set("First", songs=(song(VERSE),)),)), rig)
     around = Surroundings(typed="g", found_songs=("Gasworks Corner",))
-    assert shown(view(after(book), around), LineRole.HINT) == ["1, 2, 3 pick, escape returns"]
-    assert shown(view(after(book_of(song(VERSE))), around), LineRole.HINT) == ["enter goes, escape returns"]
+    assert shown(view(after(book), around), LineRole.HINT) == ["1, 2, 3 pick, a comma makes it a new song"]
+    assert shown(view(after(book_of(song(VERSE))), around), LineRole.HINT) == [
+        "enter goes, a comma makes it a new song"
+    ]
 
 
 def test_tacet_is_shown_as_a_long_rest() -> None:
