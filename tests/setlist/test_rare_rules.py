@@ -1,6 +1,5 @@
 """Rules that few lists need: titles struck through with a reason, chats saved as tables, titles a little alike."""
 
-import datetime as dt
 import io
 import zipfile
 
@@ -10,7 +9,6 @@ from companion.errors import CompanionError
 from companion.music.key import read_key
 from companion.setlist import SetList
 from companion.setlist.list_reading import list_in
-from companion.setlist.parsing.cells import clock_cell, date_in
 from companion.setlist.parsing.understand import take_in
 from companion.setlist.readers.document_rows import DocumentLine, DocumentTable, grid_rows
 from companion.setlist.readers.limits import MAX_DEPTH
@@ -106,18 +104,6 @@ def test_a_workbook_may_be_as_deep_as_the_limit_however_many_elements_stand_besi
     assert opened == ["a"] * (MAX_DEPTH - 1) + ["b"] * 50
     with pytest.raises(CompanionError, match="nested deeper"):
         parts(MAX_DEPTH).read("xl/workbook.xml", lambda element, _: opened.append(element))
-
-
-@pytest.mark.parametrize(("written", "minutes"), [("29:30", 29 * 60 + 30), ("30:00", None), ("3:20", 200)])
-def test_a_time_after_midnight_may_count_on_from_the_evening(written: str, minutes: int | None) -> None:
-    assert clock_cell(written) == minutes
-
-
-@pytest.mark.parametrize("written", ["13/12/2027", "12/13/2027"])
-def test_a_date_with_strokes_is_read_where_only_one_of_its_numbers_can_be_the_month(written: str) -> None:
-    found = date_in(written)
-    assert found is not None
-    assert found[0] == dt.date(2027, 12, 13)
 
 
 @pytest.mark.parametrize("songs", [["The Gate"], ["The Gate", "Old Moon again"]], ids=["one", "two"])

@@ -58,6 +58,7 @@ def test_a_tempo_needs_its_sign(text: str, tempo: float | None) -> None:
         ("20 Uhr", 1200),
         ("20", None),
         ("29:59", 1799),
+        ("30:00", None),
         ("doors 8pm", None),
     ],
 )
