@@ -39,7 +39,7 @@ MAY_IMPORT: dict[str, set[str]] = {
     "audio": {"edits", "files", "music", "show"},
     "picture": {"paper", "screen", "show", "stage", "view"},
     "pages": {
-        *("audio", "edits", "files", "listening", "music", "night", "picture", "ports"),
+        *("audio", "edits", "files", "leader", "listening", "music", "night", "picture", "ports"),
         *("practice_log", "rig", "screen", "setlist", "show", "stage", "view"),
     },
 }
@@ -265,6 +265,7 @@ WRITERS = {
     "companion/files/file_writing.py",
     "companion/night/detail_choices.py",
     "companion/night/read_before.py",
+    "companion/pages/leader_reply.py",  # a pasted message, while it is read
     "companion/pages/visitor.py",  # its port and secrets, in the program's own folder
     "companion/screen/pictures.py",  # pictures by number and scene, into a folder that was asked for
     "companion/soundcheck/check/check_progress.py",

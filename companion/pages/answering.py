@@ -49,6 +49,7 @@ from companion.pages.wanted import (
     WantedList,
     WantedMove,
     WantedRefusal,
+    WantedReply,
     WantedRow,
     WantedShow,
     WantedSong,
@@ -332,6 +333,13 @@ class Pages:
         page = self._view.whole(wanted, unanswered)  # what differs is not in the show alone
         said = header_text(words or "this does not answer the question")
         return HTMLResponse(page, headers={WHOLE: "yes", SAID: said, SONG: ""})
+
+    def reply(self, wanted: WantedReply) -> Response:
+        """Take the leader's answers from a message."""
+        from companion.pages.leader_reply import take_reply
+
+        said, report = take_reply(self._desk(), self._workplace.folder, wanted.text)
+        return HTMLResponse(self._view.whole(wanted, report=report), headers={WHOLE: "yes", SAID: said, SONG: ""})
 
     async def bring(self, request: Request) -> Response:
         """Make a show of a set list that was brought in; for the show on the desk, it is the list's next version."""

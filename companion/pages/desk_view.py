@@ -38,10 +38,10 @@ class DeskView:
         self._where = where
         self._shown: deque[Stack] = deque(maxlen=MAX_KEPT)
 
-    def whole(self, wanted: ShownWith, unanswered: str = "") -> Html:
+    def whole(self, wanted: ShownWith, unanswered: str = "", report: Html | None = None) -> Html:
         """Return all of it: the stack, a song's sheet, a newer list, or the first run's offers.
 
-        ``unanswered``: the question about the list whose answer was not understood.
+        ``unanswered``: the question about the list whose answer was not understood. ``report``: of what was just done.
         """
         desk = self._workplace.desk
         if desk is None:
@@ -67,6 +67,7 @@ class DeskView:
             tag("p", READ_ONLY, class_="torn") if desk.is_read_only else None,
             head_html(stack, look),
             door_html(rigged, self._workplace.door, stack.faults),
+            report,
             self._doubts_html(stack, unanswered) if is_stack and not look.is_read_only else None,
             main,
         )

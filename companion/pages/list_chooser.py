@@ -8,12 +8,16 @@ LISTS: Final = ".csv,.tsv,.xlsx,.ods,.pdf,.md,.txt,.docx,.odt,.rtf,.eml,.html,.p
 """What a file dialog offers first; what a file is, its contents decide."""
 
 
-def chooser_html() -> Html:
-    """Return the ways to bring a list in, and the place for what is wrong with it."""
+def chooser_html(*, has_show: bool = False) -> Html:
+    """Return the ways to bring a list in, and the place for what is wrong with it.
+
+    ``has_show``: there are songs that the leader's answers can be about.
+    """
+    answers = tag("button", "It answers my questions", type="button", id="paste-answers") if has_show else None
     return fragment(
         tag("p", tag("label", "Set list ", tag("input", type="file", id="list", accept=LISTS))),
         tag("p", tag("label", "Or paste the message ", tag("textarea", id="paste", rows="4", autocomplete="off"))),
-        tag("p", tag("button", "Read the message", type="button", id="paste-in")),
+        tag("p", tag("button", "Read the message", type="button", id="paste-in"), answers, class_="buttons"),
         tag("p", id="list-slip", class_="slip"),
     )
 
@@ -28,6 +32,6 @@ def newer_html() -> Html:
             "Choose the leader's new list, drop it on this page, or paste the message that says what changes. You "
             "see what differs before anything changes.",
         ),
-        chooser_html(),
+        chooser_html(has_show=True),
         id="newer",
     )

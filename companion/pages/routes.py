@@ -19,6 +19,7 @@ from companion.pages.wanted import (
     WantedList,
     WantedMove,
     WantedRefusal,
+    WantedReply,
     WantedRow,
     WantedShow,
     WantedSong,
@@ -56,6 +57,7 @@ def routes_of(pages: Pages) -> list[Route]:
         "refuse": (pages.refuse, WantedRefusal),
         "downbeat": (pages.downbeat, WantedDownbeat),
         "list": (pages.next_list, WantedList),
+        "reply": (pages.reply, WantedReply),
     }
     return [
         Route("/", pages.shell),

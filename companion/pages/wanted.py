@@ -61,6 +61,12 @@ class WantedShow(ShownWith, frozen=True):
     show: str = ""
 
 
+class WantedReply(ShownWith, frozen=True):
+    """A message with the leader's answers, as pasted."""
+
+    text: str
+
+
 class WantedRow(ShownWith, frozen=True):
     """A section to add after, to move or to take out: the song's id, and the section's number, from 0."""
 

@@ -70,3 +70,9 @@ def paste_a_message(tab: Tab) -> None:
     own.press("Enter")
     tab.wait_for_said("nothing is in doubt any more")
     expect(page.locator("#sheet-head .tab")).to_have_text("B♭")
+    page.get_by_text("A newer set list").click()
+    page.get_by_label("Or paste the message").fill("Tram Home is in F, not Eb\nGravel Hour starts with drums\n")
+    page.get_by_role("button", name="It answers my questions").click()
+    expect(page.get_by_role("heading", name="The leader's answers")).to_be_focused()
+    expect(page.locator("#reply")).to_contain_text("drums")
+    assert tab.faults_of_axe() == []

@@ -241,7 +241,7 @@
       if (change.path === "/list" && waiting.length) return; // the next answer shows both
       document.querySelector(".hand details[open]")?.removeAttribute("open");
       const paste = at("paste");
-      if (change.path.startsWith("/bring") && paste instanceof HTMLTextAreaElement) paste.value = "";
+      if (/^[/](bring|reply)/.test(change.path) && paste instanceof HTMLTextAreaElement) paste.value = "";
       await showAnswer(answer, text);
       say("said", decodeURIComponent(answer.headers.get("X-Said") ?? ""));
       const moved = answer.headers.get("X-Song");
@@ -274,7 +274,7 @@
       }
       return;
     }
-    const where = { "/begin": "begin-slip", "/bring": "list-slip", "/downbeat": "downbeat-slip" }[change.path.split("?")[0]];
+    const where = { "/begin": "begin-slip", "/bring": "list-slip", "/reply": "list-slip", "/downbeat": "downbeat-slip" }[change.path.split("?")[0]];
     if (where) say(where, text);
     else if (input) say(`${input.id}-slip`, text);
     say("said", text);
@@ -539,8 +539,10 @@
 
   document.addEventListener("click", (event) => {
     const paste = at("paste");
-    if (!(event.target instanceof Element) || event.target.id !== "paste-in" || !(paste instanceof HTMLTextAreaElement)) return;
-    if (paste.value.trim()) return bring(new File([paste.value], "message.txt"));
+    const how = event.target instanceof Element ? event.target.id : "";
+    if (!["paste-in", "paste-answers"].includes(how) || !(paste instanceof HTMLTextAreaElement)) return;
+    if (paste.value.trim() && how === "paste-in") return bring(new File([paste.value], "message.txt"));
+    if (paste.value.trim()) return send({ path: "/reply", body: { text: paste.value }, then: "reply-title" });
     say("list-slip", "Paste the message first.");
     say("said", "Paste the message first");
     paste.focus();

@@ -1,0 +1,63 @@
+"""The leader's answers, pasted on the page: read as ``companion questions --answers`` reads them; sure ones land."""
+
+import datetime as dt
+from pathlib import Path
+
+import pytest
+from pages.visiting import Site
+
+from companion.leader.landing_answers import answer_questions
+
+SHOW = """\
+show: Night at the Mill
+sets:
+  - set: First
+    songs:
+      - title: Tram Home   # ask Osbert
+        key: D
+      - title: Herring Waltz
+      - title: Lamplighter
+      - title: Gravel Hour
+        key: C
+"""
+REPLY = "Herring Waltz is in Bb\nLamplighter - F\nTram Home: E\nGravel Hour is fine I think, ask Jo about the thing\n"
+
+
+@pytest.fixture
+def site(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Site:
+    monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path / "data"))
+    return Site(tmp_path, SHOW)
+
+
+def test_sure_answers_land_as_the_command_writes_them_and_the_rest_is_listed(site: Site, tmp_path: Path) -> None:
+    other = tmp_path / "by command"
+    other.mkdir()
+    (other / "mill.yaml").write_text(SHOW, encoding="utf-8")
+    (other / "reply.txt").write_text(REPLY, encoding="utf-8")
+    now = dt.datetime.now().astimezone()
+    landed = answer_questions(other / "mill.yaml", other / "reply.txt", now, settle=lambda _: False)
+    assert landed.answers.found
+    assert landed.answers.contradicts
+    answer = site.ask("POST", "/reply", {"text": REPLY})
+    assert answer.status_code == 200, answer.text
+    assert answer.headers["x-said"].startswith(f"{len(landed.answers.found)} answer")
+    assert site.text == (other / "mill.yaml").read_text(encoding="utf-8")
+    assert "key: Bb" in site.text
+    assert "key: D" in site.text, "what contradicts the show is the player's to decide"
+    assert "the leader says E" in answer.text
+    assert not list((tmp_path / "kept" / "pages").glob("tmp*")), "the message is not kept"
+
+
+def test_a_message_that_answers_nothing_changes_nothing(site: Site) -> None:
+    answer = site.ask("POST", "/reply", {"text": "See you Friday\n"})
+    assert answer.status_code == 200
+    assert answer.headers["x-said"] == "Nothing is taken"
+    assert site.text == SHOW
+
+
+@pytest.mark.parametrize("text", ["x" * 20_000, "\ud800", "<script>alert(1)</script> is in C"])
+def test_a_hostile_message_is_refused_or_shown_harmlessly(site: Site, text: str) -> None:
+    answer = site.ask("POST", "/reply", {"text": text})
+    assert answer.status_code in (200, 400, 422)
+    assert "<script>" not in answer.text
+    assert site.text == SHOW
