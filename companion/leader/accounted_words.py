@@ -4,29 +4,29 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 
 from companion.leader.courtesies import is_courtesy
-from companion.leader.fact_said import FactSaid
-from companion.leader.reply_dates import DaySaid
+from companion.leader.reply_dates import DayReading
 from companion.leader.reply_items import KeyFact, ReplyItem, ScannedLine, Separator, is_word
-from companion.leader.said_in_reply import Claim, SaidInReply, Unread
+from companion.leader.reply_readings import Claim, ReplyReading, Unread
 from companion.leader.songs_meant import SongsMeant
-from companion.leader.turns_of_phrase import COLOUR, NOT, TurnSaid
+from companion.leader.stated_fact import StatedFact
+from companion.leader.turns_of_phrase import COLOUR, NOT, TurnOfPhrase
 
 
-def unaccounted(line: ScannedLine, said: Sequence[SaidInReply], about: SongsMeant) -> Iterator[Unread]:
+def unaccounted(line: ScannedLine, said: Sequence[ReplyReading], about: SongsMeant) -> Iterator[Unread]:
     """Yield the sentences of a line that state something, or that nothing explains, and that no reading has.
 
     ``about``: the songs being spoken of, to which these words belong.
     """
-    told = _told(line.text, said)
+    quoted = _quoted_places(line.text, said)
     for sentence in _sentences(line):
         text = line.said(sentence[0].at, sentence[-1].end)
-        lost = [item for item in sentence if _says_something(item, line) and not _is_told(item, line, told)]
-        lost += [item for item in sentence if _is_of_nothing(item, said) and not _is_told(item, line, told)]
+        lost = [item for item in sentence if _says_something(item, line) and not _is_quoted(item, line, quoted)]
+        lost += [item for item in sentence if _is_of_nothing(item, said) and not _is_quoted(item, line, quoted)]
         if lost and not is_courtesy(text):
             yield Unread(about, text)
 
 
-def _told(text: str, said: Sequence[SaidInReply]) -> list[tuple[int, int]]:
+def _quoted_places(text: str, said: Sequence[ReplyReading]) -> list[tuple[int, int]]:
     """Return the places of a line that its readings quote: in their words, or in why they are in doubt."""
     found: list[tuple[int, int]] = []
     quoted: Counter[str] = Counter()
@@ -43,9 +43,9 @@ def _told(text: str, said: Sequence[SaidInReply]) -> list[tuple[int, int]]:
     return found
 
 
-def _is_told(item: ReplyItem, line: ScannedLine, told: Sequence[tuple[int, int]]) -> bool:
+def _is_quoted(item: ReplyItem, line: ScannedLine, quoted: Sequence[tuple[int, int]]) -> bool:
     start, end = line.words[item.at].start, line.words[item.end - 1].end
-    return any(at <= start and end <= to for at, to in told)
+    return any(at <= start and end <= to for at, to in quoted)
 
 
 def _sentences(line: ScannedLine) -> Iterator[list[ReplyItem]]:
@@ -61,21 +61,21 @@ def _sentences(line: ScannedLine) -> Iterator[list[ReplyItem]]:
         yield sentence
 
 
-def _is_of_nothing(item: ReplyItem, said: Sequence[SaidInReply]) -> bool:
+def _is_of_nothing(item: ReplyItem, said: Sequence[ReplyReading]) -> bool:
     """Return whether an item names songs of which nothing is said."""
     meant = item.what
     if not isinstance(meant, SongsMeant) or not meant.songs:
         return False
     spoken = {song for one in said if (about := getattr(one, "about", None)) is not None for song in about.songs}
-    spoken |= {one.fact.value for one in said if isinstance(one, Claim) and isinstance(one.fact, FactSaid)}
+    spoken |= {one.fact.value for one in said if isinstance(one, Claim) and isinstance(one.fact, StatedFact)}
     return not spoken & set(meant.songs)
 
 
 def _says_something(item: ReplyItem, line: ScannedLine) -> bool:
     """Return whether an item states a fact, or has words that nothing explains."""
     what = item.what
-    if isinstance(what, TurnSaid):
+    if isinstance(what, TurnOfPhrase):
         return what.kind in (COLOUR, NOT)
-    if isinstance(what, FactSaid):
+    if isinstance(what, StatedFact):
         return not what.is_lone
-    return isinstance(what, KeyFact | DaySaid) or (what is None and is_word(item, line.words))
+    return isinstance(what, KeyFact | DayReading) or (what is None and is_word(item, line.words))

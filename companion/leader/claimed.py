@@ -5,23 +5,22 @@ from collections.abc import Iterator, Sequence
 from typing import Final, NamedTuple
 
 from companion.leader.claimed_values import clock_of, values_of
-from companion.leader.fact_said import KEY_OF, MOVED_BY, FactSaid
 from companion.leader.fact_words import names_version
 from companion.leader.places_said import TAKEN, is_place, is_put_off
 from companion.leader.reply_items import KeyFact
-from companion.leader.reply_records import LATER
-from companion.leader.said_in_reply import (
+from companion.leader.reply_readings import (
     NOWHERE,
     Claim,
     DayClaim,
     Passed,
-    SaidInReply,
+    ReplyReading,
     TimeClaim,
     Unread,
     VenueClaim,
     WordsTakenBack,
     in_doubt,
 )
+from companion.leader.reply_records import LATER
 from companion.leader.settled_claims import (
     ClaimedValue,
     OpenClaim,
@@ -36,7 +35,8 @@ from companion.leader.settled_claims import (
 from companion.leader.settled_moves import settle_moved_keys
 from companion.leader.show_says import song_says
 from companion.leader.songs_meant import SongNames, SongsMeant
-from companion.leader.times_said import evening
+from companion.leader.stated_fact import KEY_OF, MOVED_BY, StatedFact
+from companion.leader.time_words import evening
 from companion.leader.turns_of_phrase import is_joke
 
 ASKED_FIRST: Final = ("key", "starts_with", "ending", "chart", "recording")
@@ -48,7 +48,7 @@ _NUMBER: Final = re.compile(r"^#?\d{1,3}[.):]?\s+")
 class Claimed(NamedTuple):
     """A reading of a line, and the question that its heading asks, or ""."""
 
-    reading: SaidInReply
+    reading: ReplyReading
     field: str
     is_quoted: bool = False
     line: str = ""
@@ -124,7 +124,7 @@ def _with_stray_facts(readings: Sequence[Claimed]) -> list[Claimed]:
     return kept
 
 
-def _lands(reading: SaidInReply) -> bool:
+def _lands(reading: ReplyReading) -> bool:
     return not isinstance(reading, Unread | WordsTakenBack)
 
 
@@ -151,9 +151,9 @@ def _take(settling: ReplySettling, one: Claimed) -> None:
         case Unread():
             _unread(settling, reading, field, is_quoted=one.is_quoted)
         case Claim():
-            if isinstance(reading.fact, FactSaid) and reading.fact.field == KEY_OF:
+            if isinstance(reading.fact, StatedFact) and reading.fact.field == KEY_OF:
                 settling.same.append((reading, field))
-            elif isinstance(reading.fact, FactSaid) and reading.fact.field == MOVED_BY and not reading.about.is_rest:
+            elif isinstance(reading.fact, StatedFact) and reading.fact.field == MOVED_BY and not reading.about.is_rest:
                 settling.moved.append((reading, field))
             elif reading.about.is_rest:
                 settling.rest.append((reading, field, one.line))

@@ -3,11 +3,11 @@
 from collections.abc import Iterator
 from typing import Final
 
-from companion.leader.fact_said import MOVED_BY
 from companion.leader.reply_items import KeyFact
-from companion.leader.said_in_reply import Claim
+from companion.leader.reply_readings import Claim
 from companion.leader.settled_claims import ClaimedValue
 from companion.leader.songs_meant import SongNames
+from companion.leader.stated_fact import MOVED_BY
 from companion.setlist.parsing.cells import clock_cell, length_cell
 from companion.show import Song
 

@@ -18,8 +18,8 @@ from companion.leader.reply_words import (
     set_of,
 )
 from companion.leader.set_names import SetNames
+from companion.leader.time_words import NOON, length_at, time_at
 from companion.leader.times_of_sets import ABOUT, SetTime, SetTimes
-from companion.leader.times_said import NOON, length_said, time_said
 
 A_DAY: Final = 2 * NOON
 LONGEST: Final = 5 * 60  # minutes of one set; more is a night (common practice, no source)
@@ -195,7 +195,7 @@ class _ClearLine:
     def _may_begin_time(self, at: int) -> bool:
         while low(self._words, at) in FROM | {":", "is", "one"}:
             at += 1
-        return at < len(self._words) and (self._words[at].kind == CLOCK or time_said(self._words, at) is not None)
+        return at < len(self._words) and (self._words[at].kind == CLOCK or time_at(self._words, at) is not None)
 
     def _length(self, at: int) -> tuple[int, int] | None:
         """Read a length in minutes and its end: 40 Minuten, an hour, (45), 1 x 45."""
@@ -203,7 +203,7 @@ class _ClearLine:
         for text, minutes in LENGTHS.items():
             if many := phrase(words, at, text):
                 return minutes, at + many
-        if low(words, at) == "1" and low(words, at + 1) in ("x", "×", "*") and (long := length_said(words, at + 2)):
+        if low(words, at) == "1" and low(words, at + 1) in ("x", "×", "*") and (long := length_at(words, at + 2)):
             return long.minutes, long.end + (low(words, long.end) in MINUTE_WORDS)
         number = counted(list(words), at)
         if number is None or not SHORTEST <= number[0] <= LONGEST:
@@ -221,7 +221,7 @@ class _ClearLine:
         at += low(words, at) in ("a", "las", "les") and at + 1 < len(words)
         if at >= len(words) or (low(words, at) == "." and low(words, at - 1) == "kl"):
             at += 1
-        time = time_said(words, at)
+        time = time_at(words, at)
         if time is None or not (is_asked or words[at].kind == CLOCK or _is_named(words, at, time.end)):
             return None
         minutes, end = time

@@ -3,21 +3,21 @@
 from collections.abc import Iterable, Sequence
 from typing import Final
 
-from companion.leader.endings_said import INTO_NAMED
-from companion.leader.fact_said import KEY_OF, FactSaid
+from companion.leader.ending_words import INTO_NAMED
 from companion.leader.numbers_meant import NOT_BEFORE_ONE
 from companion.leader.reply_items import KeyFact, ReplyItem, Separator
 from companion.leader.reply_words import NUMBER, ReplyWord, low, set_of
 from companion.leader.rests_meant import is_between, with_rests
 from companion.leader.shared_facts import both_of_two, on_instrument
 from companion.leader.songs_meant import SongNames, SongsMeant, joined
+from companion.leader.stated_fact import KEY_OF, StatedFact
 from companion.leader.turns_of_phrase import (
     COLOUR,
     DITTO,
     DROPPERS,
     FILLER,
     NOT,
-    TurnSaid,
+    TurnOfPhrase,
 )
 from companion.leader.who_starts import START_VERBS
 
@@ -64,16 +64,16 @@ def _confirmed(words: Sequence[ReplyWord], items: list[ReplyItem]) -> list[Reply
         item = items[at]
         if isinstance(item.what, SongsMeant) and item.what.is_word:
             after = next((one.what for one in reversed(held) if not is_between(one)), None)
-            is_song = isinstance(after, FactSaid | KeyFact | SongsMeant) or (
-                isinstance(after, TurnSaid) and after.kind not in (FILLER, COLOUR, NOT)
+            is_song = isinstance(after, StatedFact | KeyFact | SongsMeant) or (
+                isinstance(after, TurnOfPhrase) and after.kind not in (FILLER, COLOUR, NOT)
             )
             before = next((one.what for one in reversed(items[:at]) if not is_between(one)), None)
-            is_object = isinstance(before, FactSaid | KeyFact) and (
+            is_object = isinstance(before, StatedFact | KeyFact) and (
                 low(words, item.at - 1) in ("for", "on", "in") or low(words, item.at - 1) in START_VERBS
             )
             if not is_song and not is_object:
                 is_that_one = low(words, item.at) == "one" and low(words, item.at - 1) in NOT_BEFORE_ONE
-                what = TurnSaid(FILLER, item.end) if is_that_one else None
+                what = TurnOfPhrase(FILLER, item.end) if is_that_one else None
                 item = item._replace(what=what)
         held.append(item)
     return list(reversed(held))
@@ -125,7 +125,9 @@ def _has_fact(items: Iterable[ReplyItem]) -> bool:
     for item in items:
         if isinstance(item.what, Separator | SongsMeant):
             return False
-        if isinstance(item.what, FactSaid | KeyFact) or (isinstance(item.what, TurnSaid) and item.what.kind == DITTO):
+        if isinstance(item.what, StatedFact | KeyFact) or (
+            isinstance(item.what, TurnOfPhrase) and item.what.kind == DITTO
+        ):
             return True
     return False
 
@@ -158,7 +160,7 @@ def _in_turn(words: Sequence[ReplyWord], items: list[ReplyItem], names: SongName
         if len(songs) == len(keys):
             for place, there in ((before, kept), (after, items)):
                 if place is not None:
-                    there[place] = there[place]._replace(what=TurnSaid(FILLER, there[place].end))
+                    there[place] = there[place]._replace(what=TurnOfPhrase(FILLER, there[place].end))
             is_unclear = are_two or (of_set and _has_strays([*kept, *items[end:]]))
             doubt = IN_ORDER if is_unclear else ""
             kept += [one for song, key in zip(songs, keys, strict=True) for one in _with_key(song, key, doubt)]
@@ -180,7 +182,7 @@ def _neighbour(items: Sequence[ReplyItem], places: Iterable[int]) -> int | None:
 
 def _has_strays(items: Iterable[ReplyItem]) -> bool:
     """Return whether words are left that may change what keys in turn mean: "set 2: G, D, A, C maybe"."""
-    return any(one.what is None or (isinstance(one.what, TurnSaid) and one.what.kind != FILLER) for one in items)
+    return any(one.what is None or (isinstance(one.what, TurnOfPhrase) and one.what.kind != FILLER) for one in items)
 
 
 def _parts_keys(words: Sequence[ReplyWord], item: ReplyItem) -> bool:
@@ -232,7 +234,7 @@ def _is_alone(items: Iterable[ReplyItem]) -> bool:
     for item in items:
         if isinstance(item.what, Separator) and item.what.is_strong:
             break
-        if isinstance(item.what, SongsMeant) or not (has_fact or isinstance(item.what, FactSaid | KeyFact)):
+        if isinstance(item.what, SongsMeant) or not (has_fact or isinstance(item.what, StatedFact | KeyFact)):
             return False
         has_fact = True
     return has_fact
@@ -242,9 +244,9 @@ def _dropped_by_name(words: Sequence[ReplyWord], items: list[ReplyItem]) -> list
     """Read "bin the tango" as a dropped song, where "lose the tag" is none."""
     kept = list(items)
     for at, item in enumerate(items[:-2]):
-        is_dropper = isinstance(item.what, TurnSaid) and item.what.kind == NOT and low(words, item.at) in DROPPERS
+        is_dropper = isinstance(item.what, TurnOfPhrase) and item.what.kind == NOT and low(words, item.at) in DROPPERS
         if is_dropper and low(words, items[at + 1].at) == "the" and isinstance(items[at + 2].what, SongsMeant):
-            kept[at] = item._replace(what=FactSaid("dropped", True, item.end))
+            kept[at] = item._replace(what=StatedFact("dropped", True, item.end))
     return kept
 
 
@@ -254,7 +256,7 @@ def _into_named(items: list[ReplyItem]) -> list[ReplyItem]:
     for item in items:
         before = kept[-1] if kept else None
         fact = before.what if before else None
-        if before and isinstance(fact, FactSaid) and fact.value == INTO_NAMED and fact.field == "into":
+        if before and isinstance(fact, StatedFact) and fact.value == INTO_NAMED and fact.field == "into":
             if isinstance(item.what, SongsMeant) and len(item.what.songs) == 1:
                 kept[-1] = ReplyItem(before.at, item.end, fact._replace(value=item.what.songs[0], end=item.end))
                 continue
@@ -274,7 +276,7 @@ def _same_as(words: Sequence[ReplyWord], items: list[ReplyItem]) -> list[ReplyIt
             continue
         end = at
         end += (
-            end < len(items) and isinstance(items[end].what, TurnSaid) and low(words, items[end].at) == "."
+            end < len(items) and isinstance(items[end].what, TurnOfPhrase) and low(words, items[end].at) == "."
         )  # 5. as 4
         while end < len(items) and all(low(words, one) in _SAME for one in range(items[end].at, items[end].end)):
             end += 1
@@ -285,7 +287,7 @@ def _same_as(words: Sequence[ReplyWord], items: list[ReplyItem]) -> list[ReplyIt
         ends = end + 1 >= len(items) or isinstance(items[end + 1].what, Separator)
         if ends and isinstance(other, SongsMeant) and len(other.songs) == 1:
             first, last = items[at].at, items[end].end
-            kept.append(ReplyItem(first, last, FactSaid(KEY_OF, other.songs[0], last, doubt=other.doubt)))
+            kept.append(ReplyItem(first, last, StatedFact(KEY_OF, other.songs[0], last, doubt=other.doubt)))
             at = end + 1
     return kept
 
@@ -323,7 +325,7 @@ def _is_address(words: Sequence[ReplyWord], items: Sequence[ReplyItem]) -> bool:
     """Return whether items end with a number and the sign that follows it in a list."""
     number, sign = items[-2], items[-1]
     is_sign = (
-        isinstance(sign.what, TurnSaid) and sign.what.kind == FILLER and low(words, sign.at) in (".", ")", ":", "-")
+        isinstance(sign.what, TurnOfPhrase) and sign.what.kind == FILLER and low(words, sign.at) in (".", ")", ":", "-")
     )
     return is_sign and sign.end == sign.at + 1 and _is_song(number) and words[number.end - 1].kind == NUMBER
 
@@ -332,7 +334,7 @@ def _in_doubt(meant: SongsMeant, words: Sequence[ReplyWord], before: Sequence[Re
     """Doubt two numbers that nothing parts, "2 4 G"; a list behind its fact, "drums: 1 2 4", is clear."""
     if meant.no_song and meant.songs:
         return meant._replace(doubt=meant.no_song, no_song="")
-    if len(meant.songs) < 2 or any(isinstance(one.what, FactSaid | KeyFact) for one in before):
+    if len(meant.songs) < 2 or any(isinstance(one.what, StatedFact | KeyFact) for one in before):
         return meant
     said = " ".join(word.text for word in words[meant.at : meant.end])
     return meant._replace(doubt=f"{said} may be one number or several")

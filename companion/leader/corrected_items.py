@@ -3,11 +3,11 @@
 from collections.abc import Sequence
 from typing import Final
 
-from companion.leader.fact_said import FactSaid
 from companion.leader.reply_items import KeyFact, ReplyItem, Separator
 from companion.leader.reply_words import NUMBER, SIGN, WORD, ReplyWord, low, phrase_of, phrases, set_of
 from companion.leader.songs_meant import SongsMeant
-from companion.leader.turns_of_phrase import ASKED_FOR, CORRECT, EXCEPT, FILLER, NOT, TurnSaid
+from companion.leader.stated_fact import StatedFact
+from companion.leader.turns_of_phrase import ASKED_FOR, CORRECT, EXCEPT, FILLER, NOT, TurnOfPhrase
 
 _LISTED: Final = phrases(
     "on your list | on the list | in your list | in the list | on your sheet | in your message | "
@@ -39,9 +39,9 @@ def _without_old_keys(words: Sequence[ReplyWord], items: list[ReplyItem]) -> lis
         if not markers or later is None or not isinstance(new := items[later].what, KeyFact) or new.key == old.key:
             continue
         for place in markers:
-            kept[place] = items[place]._replace(what=TurnSaid(FILLER, items[place].end))
+            kept[place] = items[place]._replace(what=TurnOfPhrase(FILLER, items[place].end))
         for place in range(at, later):
-            kept[place] = kept[place]._replace(what=TurnSaid(FILLER, items[place].end))
+            kept[place] = kept[place]._replace(what=TurnOfPhrase(FILLER, items[place].end))
         kept[later] = items[later]._replace(what=new._replace(denied=old.key))
     return kept
 
@@ -52,7 +52,7 @@ _ANY_MORE: Final = phrases("any more | anymore | any longer | these days | no lo
 
 
 def _is_turn(item: ReplyItem, *kinds: str) -> bool:
-    return isinstance(item.what, TurnSaid) and item.what.kind in kinds
+    return isinstance(item.what, TurnOfPhrase) and item.what.kind in kinds
 
 
 def _markers_before(words: Sequence[ReplyWord], items: Sequence[ReplyItem], at: int) -> list[int]:
@@ -93,11 +93,11 @@ def _asking_keys(words: Sequence[ReplyWord], items: list[ReplyItem]) -> list[Rep
     """Read the "keys" of "here are your keys 1 C 2 F" as what the numbers are about, and not as who starts."""
     kept = list(items)
     for at, item in enumerate(items[:-2]):
-        is_keys = isinstance(item.what, FactSaid) and item.end == item.at + 1 and low(words, item.at) == "keys"
+        is_keys = isinstance(item.what, StatedFact) and item.end == item.at + 1 and low(words, item.at) == "keys"
         follow = [one.what for one in items[at + 1 :] if not _means_nothing(one)][:2]
         is_list = len(follow) == 2 and isinstance(follow[0], SongsMeant) and isinstance(follow[1], KeyFact)
         if is_keys and is_list and low(words, item.at - 1) in ("your", "ur", "the", "our", "are"):
-            kept[at] = item._replace(what=TurnSaid(ASKED_FOR, item.end, "key"))
+            kept[at] = item._replace(what=TurnOfPhrase(ASKED_FOR, item.end, "key"))
     return kept
 
 
@@ -115,18 +115,18 @@ def _tempos(words: Sequence[ReplyWord], items: list[ReplyItem]) -> list[ReplyIte
         is_title = isinstance(before, SongsMeant) and words[item.at - 1].kind == WORD
         parts = at + 1 == len(items) or isinstance(items[at + 1].what, Separator)
         if is_title and parts and isinstance(before, SongsMeant) and before.songs:  # Moth 96, Gulls 140
-            kept[-1] = item._replace(what=FactSaid("tempo", number.text, item.end, firm=False, doubt=MAY_BE_TEMPO))
+            kept[-1] = item._replace(what=StatedFact("tempo", number.text, item.end, firm=False, doubt=MAY_BE_TEMPO))
             continue
         if isinstance(before, SongsMeant):  # 1 99 and 2 are in G
             follow = [one for one in follow if not (isinstance(one, Separator) and one.joins)]
         after = follow[0] if follow else None
         is_told = _says_tempo(items[:at]) and low(words, item.at - 1) in _IS
         if is_told and isinstance(before, SongsMeant) and len(before.songs) == 1:  # 1 is 124 bpm, 2 is 96
-            kept[-1] = item._replace(what=FactSaid("tempo", number.text, item.end))
+            kept[-1] = item._replace(what=StatedFact("tempo", number.text, item.end))
             continue
         is_of_song = isinstance(before, KeyFact) or (isinstance(before, SongsMeant) and len(before.songs) == 1)
         if is_of_song and not isinstance(after, SongsMeant):
-            kept[-1] = item._replace(what=FactSaid("tempo", number.text, item.end, firm=False, doubt=MAY_BE_TEMPO))
+            kept[-1] = item._replace(what=StatedFact("tempo", number.text, item.end, firm=False, doubt=MAY_BE_TEMPO))
     return kept
 
 
@@ -134,7 +134,7 @@ _IS: Final = ("is", ":", "=", "at", "@", "-", "about")
 
 
 def _says_tempo(items: Sequence[ReplyItem]) -> bool:
-    return any(isinstance(one.what, FactSaid) and one.what.field == "tempo" and one.what.firm for one in items)
+    return any(isinstance(one.what, StatedFact) and one.what.field == "tempo" and one.what.firm for one in items)
 
 
 TEMPOS: Final = range(50, 221)  # beats per minute of popular songs (common practice, no source)
@@ -142,7 +142,7 @@ MAY_BE_TEMPO: Final = "that number may be a tempo"
 
 
 def _means_nothing(item: ReplyItem) -> bool:
-    return isinstance(item.what, TurnSaid) and item.what.kind == FILLER
+    return isinstance(item.what, TurnOfPhrase) and item.what.kind == FILLER
 
 
 def _without_listed_keys(words: Sequence[ReplyWord], items: list[ReplyItem]) -> list[ReplyItem]:
@@ -158,9 +158,9 @@ def _without_listed_keys(words: Sequence[ReplyWord], items: list[ReplyItem]) -> 
                 break
             if isinstance(what, KeyFact):
                 is_but = any(low(words, one.at) == "but" for one in items[at:later])
-                if is_but or any(isinstance(one.what, TurnSaid) and one.what.kind == CORRECT for one in items[at:]):
+                if is_but or any(isinstance(one.what, TurnOfPhrase) and one.what.kind == CORRECT for one in items[at:]):
                     for place in (at, *(one for one in range(at, later) if isinstance(items[one].what, Separator))):
-                        kept[place] = items[place]._replace(what=TurnSaid(FILLER, items[place].end))
+                        kept[place] = items[place]._replace(what=TurnOfPhrase(FILLER, items[place].end))
                     kept[later] = items[later]._replace(what=what._replace(denied=listed.key))
                 break
     return kept
@@ -195,7 +195,7 @@ def _without_quoted_list(words: Sequence[ReplyWord], items: list[ReplyItem]) -> 
                 *(one for one in range(at, keys[0]) if items[one].at < item.at + many),
                 *range(keys[0], keys[1]),
             ):
-                kept[place] = items[place]._replace(what=TurnSaid(FILLER, items[place].end))
+                kept[place] = items[place]._replace(what=TurnOfPhrase(FILLER, items[place].end))
             kept[keys[1]] = items[keys[1]]._replace(what=new._replace(denied=old.key))
     return kept
 
@@ -212,11 +212,11 @@ def _without_no_titles(words: Sequence[ReplyWord], items: list[ReplyItem]) -> li
         if not is_tonight and not (after is None or isinstance(after.what, Separator)):
             continue
         said = " ".join(word.text for word in words[item.at : title.end])
-        kept[at] = item._replace(what=FactSaid("dropped", True, item.end, doubt="" if is_tonight else said))
+        kept[at] = item._replace(what=StatedFact("dropped", True, item.end, doubt="" if is_tonight else said))
         for place in range(at + 2, len(items)):
             if isinstance(items[place].what, Separator) or not is_tonight:
                 break
-            kept[place] = items[place]._replace(what=TurnSaid(FILLER, items[place].end))
+            kept[place] = items[place]._replace(what=TurnOfPhrase(FILLER, items[place].end))
     return kept
 
 
@@ -240,7 +240,7 @@ def _no_longer_played(words: Sequence[ReplyWord], items: list[ReplyItem]) -> lis
         song = next((one.what for one in items if one.at == end), None)
         if (more or tired) and isinstance(song, SongsMeant) and song.songs and not song.is_word:
             said = " ".join(word.text for word in words[item.at : song.end])
-            kept.append(ReplyItem(item.at, end, FactSaid("dropped", True, end, doubt="" if more else said)))
+            kept.append(ReplyItem(item.at, end, StatedFact("dropped", True, end, doubt="" if more else said)))
             skip = end
         else:
             kept.append(item)

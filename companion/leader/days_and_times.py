@@ -6,15 +6,15 @@ from collections.abc import Iterator, Sequence
 from typing import Final
 
 from companion.leader.clear_times import WHICH_HALF, clear_times, may_be_morning
-from companion.leader.fact_said import FactSaid
 from companion.leader.places_said import TAKEN, is_place, place_claim
-from companion.leader.reply_dates import DaySaid, day_said
+from companion.leader.reply_dates import DayReading, day_in
 from companion.leader.reply_items import KeyFact, ReplyItem, ScannedLine
+from companion.leader.reply_readings import NOWHERE, DayClaim, ReplyReading, TimeClaim, Unread, VenueClaim, in_doubt
 from companion.leader.reply_words import CLOCK, ORDINALS
-from companion.leader.said_in_reply import NOWHERE, DayClaim, SaidInReply, TimeClaim, Unread, VenueClaim, in_doubt
 from companion.leader.songs_meant import SongNames, SongsMeant
+from companion.leader.stated_fact import StatedFact
+from companion.leader.time_words import CLOCK_WORDS
 from companion.leader.times_of_sets import SetTimes, set_times
-from companion.leader.times_said import CLOCK_WORDS
 
 _ANY_DAY: Final = dt.date(2000, 1, 1)
 # What a night has beside its sets: "doors 7" is kept for the player, and changes no time of a set.
@@ -26,9 +26,9 @@ _OTHER_TIMES: Final = re.compile(
 _DAY_NAMED: Final = re.compile(r"^(?:the )?(?:date|day|datum)\b(?: is| ist|:|'s)?\s*", re.IGNORECASE)
 
 
-def at_times(said: SetTimes, line: ScannedLine, place: str) -> Iterator[SaidInReply]:
+def at_times(said: SetTimes, line: ScannedLine, place: str) -> Iterator[ReplyReading]:
     """Yield what a line about the times of sets says: the times, the day and the place."""
-    days = [item for item in line.items if isinstance(item.what, DaySaid)]
+    days = [item for item in line.items if isinstance(item.what, DayReading)]
     if not said.left and (said.doubt or said.has_others):
         yield from _clear(said, line, days)
         if place:
@@ -43,42 +43,42 @@ def at_times(said: SetTimes, line: ScannedLine, place: str) -> Iterator[SaidInRe
         left = ""
     yield from (TimeClaim(one, left or said.doubt) for one in said.times)
     for item in days:
-        if isinstance(item.what, DaySaid):
+        if isinstance(item.what, DayReading):
             claim = DayClaim(item.what, line.text)
             yield in_doubt(claim, left) if left else claim
-    says_length = any(isinstance(item.what, FactSaid) and item.what.field == "minutes" for item in line.items)
+    says_length = any(isinstance(item.what, StatedFact) and item.what.field == "minutes" for item in line.items)
     if left or others or (says_length and not any(one.minutes is not None for one in said.times)):
         yield Unread(NOWHERE, line.text)
     if place:
         yield place_claim(place)
 
 
-def _clear(said: SetTimes, line: ScannedLine, days: Sequence[ReplyItem]) -> Iterator[SaidInReply]:
+def _clear(said: SetTimes, line: ScannedLine, days: Sequence[ReplyItem]) -> Iterator[ReplyReading]:
     """Yield the times of a line whose every word is explained, and its other times for the player."""
     yield from (TimeClaim(one, said.doubt) for one in said.times)
-    yield from (DayClaim(item.what, line.text) for item in days if isinstance(item.what, DaySaid))
+    yield from (DayClaim(item.what, line.text) for item in days if isinstance(item.what, DayReading))
     if said.has_others:
         yield Unread(NOWHERE, line.text)
 
 
 def times_in(line: ScannedLine, names: SongNames) -> SetTimes:
     """Return the times of sets that a line tells, where it says more so than word by word, and nothing of songs."""
-    of_days = (item for item in line.items if isinstance(item.what, DaySaid))
+    of_days = (item for item in line.items if isinstance(item.what, DayReading))
     skip = frozenset(at for item in of_days for at in range(item.at, item.end))
     if (clear := clear_times(line.words, names.named_sets, skip)) is not None:
         return clear
-    facts = [item.what for item in line.items if isinstance(item.what, FactSaid | KeyFact)]
+    facts = [item.what for item in line.items if isinstance(item.what, StatedFact | KeyFact)]
     if any(fact.firm and not _is_time(fact) for fact in facts):
         return SetTimes()
-    others = any(not (_is_time(fact) or (isinstance(fact, FactSaid) and fact.is_lone)) for fact in facts)
+    others = any(not (_is_time(fact) or (isinstance(fact, StatedFact) and fact.is_lone)) for fact in facts)
     if others and not any(word.kind == CLOCK or word.low in CLOCK_WORDS for word in line.words):
         return SetTimes()  # 1 to 4 are all D
     said = set_times(_with_sets_counted(line, names), len(names.show.sets), names.set_numbered)
     names_set = any(isinstance(item.what, SongsMeant) and item.what.sets for item in line.items)
-    told = sum(_is_time(fact) for fact in facts) if names_set else 0
+    stated = sum(_is_time(fact) for fact in facts) if names_set else 0
     # from and to are three facts: when it starts, when it ends, how long it is
     more = sum(3 if one.starts_min is not None and one.minutes is not None else 1 for one in said.times)
-    if more < told or (more == told and said.left):
+    if more < stated or (more == stated and said.left):
         return SetTimes()
     is_evening = any(word.low in _OF_EVENING or word.low.endswith(("pm", "uhr")) for word in line.words)
     unclear = not is_evening and any(
@@ -115,19 +115,19 @@ _HALVES: Final = re.compile(
 
 
 def _is_time(what: object) -> bool:
-    return isinstance(what, FactSaid) and what.field in ("clock", "minutes", "tempo")
+    return isinstance(what, StatedFact) and what.field in ("clock", "minutes", "tempo")
 
 
-def names_day(reading: SaidInReply) -> bool:
+def names_day(reading: ReplyReading) -> bool:
     """Return whether words are only about the day that is known by now: Date is Sat 28 Nov."""
     if not isinstance(reading, Unread) or reading.about is not NOWHERE:
         return False
     words = _DAY_NAMED.sub("", reading.words).strip(" .!")
-    day = day_said(words, _ANY_DAY, asked=True)
+    day = day_in(words, _ANY_DAY, asked=True)
     return day is not None and (day.start, day.end) == (0, len(words))
 
 
-def doubted_day(reading: SaidInReply, doubt: str, today: dt.date) -> SaidInReply:
+def doubted_day(reading: ReplyReading, doubt: str, today: dt.date) -> ReplyReading:
     """Doubt a date that may be that of the message, or that is past."""
     if not isinstance(reading, DayClaim) or reading.day.day is None:
         return reading

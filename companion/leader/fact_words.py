@@ -4,10 +4,9 @@ import re
 from collections.abc import Callable, Sequence
 from typing import Final
 
-from companion.leader.drops_said import dropped
-from companion.leader.endings_said import big_ending, described_ending, ending, ends_on, ends_with, into_next
-from companion.leader.fact_said import FactSaid
-from companion.leader.moved_by_said import moved_by
+from companion.leader.drop_words import dropped
+from companion.leader.ending_words import big_ending, described_ending, ending, ends_on, ends_with, into_next
+from companion.leader.moved_key_words import moved_by
 from companion.leader.reply_words import (
     CLOCK,
     FRACTION,
@@ -20,6 +19,7 @@ from companion.leader.reply_words import (
     phrase,
     set_of,
 )
+from companion.leader.stated_fact import StatedFact
 from companion.leader.who_starts import starter
 from companion.setlist.parsing.cells import meter_cell
 
@@ -30,16 +30,16 @@ AT_TEMPO: Final = set_of("at @ tempo bpm around about ca roughly approx q = ♩ 
 ABOUT: Final = set_of("around about ca roughly approx circa ish")
 
 
-Reader = Callable[[Sequence[ReplyWord], int], FactSaid | None]
+Reader = Callable[[Sequence[ReplyWord], int], StatedFact | None]
 
 
 # ------------------------------------------------------------------ charts, recordings, dropped songs
 
 
-def chart(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
+def chart(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
     """Read whether there is a chart: no chart, chart yes, charts."""
     if many := phrase(words, at, "by ear", "no dots", "no music"):
-        return FactSaid("chart", False, at + many)
+        return StatedFact("chart", False, at + many)
     begins = at
     is_no = low(words, begins) in NO
     is_yes = low(words, begins) in YES
@@ -55,21 +55,21 @@ def chart(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
     if begins == at:
         skip = end + (low(words, end) in (":", "=", "-", "is"))
         if low(words, skip) in YES:
-            return FactSaid("chart", True, skip + 1)
+            return StatedFact("chart", True, skip + 1)
         if low(words, skip) in NO and low(words, skip + 1) not in CHARTS:
-            return FactSaid("chart", False, skip + 1)
-        return FactSaid("chart", True, end, firm=False)
-    return FactSaid("chart", not is_no, end)
+            return StatedFact("chart", False, skip + 1)
+        return StatedFact("chart", True, end, firm=False)
+    return StatedFact("chart", not is_no, end)
 
 
-def recording(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
+def recording(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
     """Read a link, without the sign that ends the sentence."""
     if words[at].kind != LINK:
         return None
-    return FactSaid("recording", words[at].text.rstrip(".,:;!?)>]\"'"), at + 1)
+    return StatedFact("recording", words[at].text.rstrip(".,:;!?)>]\"'"), at + 1)
 
 
-def tacet(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
+def tacet(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
     """Read that the keys rest: tacet, no keys, you sit out."""
     many = phrase(
         words,
@@ -93,10 +93,10 @@ def tacet(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
     )
     if not many or of_part:
         return None
-    return FactSaid("tacet", True, at + many, firm=low(words, at + many - 1) != "piano")
+    return StatedFact("tacet", True, at + many, firm=low(words, at + many - 1) != "piano")
 
 
-def version(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
+def version(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
     """Read which version is meant: the live version, the 1998 live one, single version from the spring album."""
     begins = at
     while low(words, begins) in ("the", "this", "our", "learn", "use", "do", "take", "follow", "play", "like", "to"):
@@ -119,7 +119,7 @@ def version(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
     if words[begins].kind == NUMBER and len(words[begins].text) < 4:
         return None  # the number of a song
     text = " ".join(word.text for word in words[begins:end])
-    return FactSaid("version", text, end, firm=is_version, doubt="" if _is_known(words[begins:end]) else text)
+    return StatedFact("version", text, end, firm=is_version, doubt="" if _is_known(words[begins:end]) else text)
 
 
 def names_version(words: str) -> bool:
@@ -156,7 +156,7 @@ DECADES: Final = set_of("60 70 80 90 50")
 VERSIONS: Final = set_of("version one edit recording take mix cut video session album record arrangement")
 
 
-def yes_no(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
+def yes_no(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
     """Read a yes or no that stands alone: "3 yes"; what it answers depends on the question."""
     said, after = low(words, at), at + 1
     if said not in YES | NO or said in ("done", "sure", "ok", "sent", "have", "without", "sans", "none"):
@@ -164,13 +164,13 @@ def yes_no(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
     before_is_word = at > 0 and words[at - 1].kind == WORD
     if before_is_word or low(words, after) == ":" or (after < len(words) and words[after].kind in (WORD, NUMBER)):
         return None
-    return FactSaid("yes", said in YES, after, firm=False)
+    return StatedFact("yes", said in YES, after, firm=False)
 
 
 # ------------------------------------------------------------------ numbers with a unit
 
 
-def tempo(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
+def tempo(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
     """Read a tempo: 112 bpm, at 112, around 96 bpm."""
     begins, is_about = at, False
     while low(words, begins) in AT_TEMPO or low(words, begins) == "quarter":
@@ -187,30 +187,32 @@ def tempo(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
     if not says and low(words, end) in ("min", "mins", "minutes", "bars", "sec", "people"):
         return None
     doubt = "about" if is_about else ""
-    return FactSaid("tempo", str(number), end + says, firm=says or low(words, at) in ("tempo", "bpm", "@"), doubt=doubt)
+    return StatedFact(
+        "tempo", str(number), end + says, firm=says or low(words, at) in ("tempo", "bpm", "@"), doubt=doubt
+    )
 
 
-def meter(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
+def meter(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
     """Read a meter: 6/8."""
     if words[at].kind != FRACTION or not (found := meter_cell(words[at].text)):
         return None
-    return FactSaid("meter", str(found), at + 1 + phrase(words, at + 1, "time", "feel", "takt"))
+    return StatedFact("meter", str(found), at + 1 + phrase(words, at + 1, "time", "feel", "takt"))
 
 
-def clock(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
+def clock(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
     """Read a time of day or a length: 20:00, 8pm, 3:40, 45 min."""
     if words[at].kind == CLOCK:
-        return FactSaid("clock", words[at].text, at + 1 + phrase(words, at + 1, "long"))
+        return StatedFact("clock", words[at].text, at + 1 + phrase(words, at + 1, "long"))
     number = counted(list(words), at)
     if number is None:
         return None
     end = at + number[1]
     if low(words, end) in ("min", "mins", "minutes", "minute", "minuten", "min."):
-        return FactSaid("minutes", number[0], end + 1 + phrase(words, end + 1, "long", "each"))
+        return StatedFact("minutes", number[0], end + 1 + phrase(words, end + 1, "long", "each"))
     if low(words, at - 1) in ("at", "from", "ab", "um") and (
         low(words, end) in ("oclock", "sharp") or _ends(words, end)
     ):
-        return FactSaid(
+        return StatedFact(
             "clock", words[at].text, end + (low(words, end) in ("oclock", "sharp")), firm=False, doubt=BY_EVENING
         )
     return None
@@ -223,10 +225,10 @@ def _ends(words: Sequence[ReplyWord], at: int) -> bool:
     return at >= len(words) or words[at].kind not in (WORD, NUMBER)
 
 
-def capo(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
+def capo(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
     """Read a capo, which does not say the key: capo 3, capo on 2, capo at the third fret."""
     if many := phrase(words, at, "no capo", "without capo", "without a capo"):
-        return FactSaid("notes", "no capo", at + many)
+        return StatedFact("notes", "no capo", at + many)
     if low(words, at) not in ("capo", "kapo"):
         return None
     end = at + 1
@@ -235,25 +237,25 @@ def capo(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
     number = counted(list(words), end) if end < len(words) else None
     if number and number[0] <= 11:
         end += number[1]
-        return FactSaid("capo", number[0], end + (low(words, end) == "fret"))
-    return FactSaid("capo", 0, at + 1)
+        return StatedFact("capo", number[0], end + (low(words, end) == "fret"))
+    return StatedFact("capo", 0, at + 1)
 
 
-def shapes(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
+def shapes(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
     """Read the chords that a guitar with a capo fingers: A shapes, shape A."""
     if low(words, at) in ("shape", "shapes") and at + 1 < len(words) and SHAPE.match(words[at + 1].text):
-        return FactSaid("shapes", words[at + 1].text, at + 2)
+        return StatedFact("shapes", words[at + 1].text, at + 2)
     match = SHAPE.match(words[at].text)
     end = at + 1 + (low(words, at + 1) in ("chord", "major"))
     if match and low(words, end) in ("shape", "shapes", "shaped", "fingering"):
-        return FactSaid("shapes", words[at].text, end + 1)
+        return StatedFact("shapes", words[at].text, end + 1)
     return None
 
 
 SHAPE: Final = re.compile(r"[A-G][b#]?m?$")
 
 
-def sound_wanted(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
+def sound_wanted(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
     """Read which sound the keys are to have, a note and not who starts: organ sound, strings pad, organ please."""
     begins = at
     while low(words, begins) in SOUNDED:
@@ -271,7 +273,7 @@ def sound_wanted(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
         return None
     end += many
     end += phrase(words, end, "all the way", "throughout", "please", "for you", "all through")
-    return FactSaid("notes", " ".join(word.text for word in words[at:end]), end)
+    return StatedFact("notes", " ".join(word.text for word in words[at:end]), end)
 
 
 SOUNDED: Final = set_of(
@@ -304,7 +306,7 @@ READERS: Final[tuple[Reader, ...]] = (
 )
 
 
-def fact_said(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
+def fact_at(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
     """Read the fact that takes the most words from here."""
     found = [fact for reader in READERS if (fact := reader(words, at))]
     return max(found, key=lambda fact: (fact.end, fact.firm), default=None)

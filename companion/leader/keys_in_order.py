@@ -4,7 +4,7 @@ import re
 from collections.abc import Sequence
 from typing import Final
 
-from companion.leader.keys_said import key_said
+from companion.leader.key_words import key_at
 from companion.leader.reply_lines import ReplyLine
 from companion.leader.reply_words import SIGN, ReplyWord, low, phrase_of, phrases, set_of, words_of
 from companion.leader.show_says import song_says
@@ -80,7 +80,7 @@ def _keys(text: str, notation: Notation) -> tuple[list[str], bool]:
 
 
 def _key_end(words: Sequence[ReplyWord], at: int, notation: Notation) -> int:
-    found = key_said(words, at, frozenset(_BETWEEN | {"in"}), notation=notation, after_song=True)
+    found = key_at(words, at, frozenset(_BETWEEN | {"in"}), notation=notation, after_song=True)
     return found.end if found is not None and found.key is not None and not (found.then or found.doubt) else 0
 
 

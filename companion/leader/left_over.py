@@ -4,12 +4,12 @@ from collections.abc import Iterator, Sequence
 from typing import Final
 
 from companion.leader.courtesies import is_courtesy
-from companion.leader.fact_said import FactSaid
 from companion.leader.reply_items import ReplyItem
 from companion.leader.reply_pieces import ReplyPiece
+from companion.leader.reply_readings import Claim, DayClaim, Passed, ReplyReading, in_doubt
 from companion.leader.reply_words import set_of
-from companion.leader.said_in_reply import Claim, DayClaim, Passed, SaidInReply, in_doubt
-from companion.leader.turns_of_phrase import CORRECT, HEDGE, NOT, TurnSaid
+from companion.leader.stated_fact import StatedFact
+from companion.leader.turns_of_phrase import CORRECT, HEDGE, NOT, TurnOfPhrase
 
 # Words that change all of their sentence: "if Jo sings, 2 is G and 4 is Dm".
 REACHING: Final = set_of(
@@ -19,10 +19,10 @@ REACHING: Final = set_of(
 _OF_KEYS: Final = set_of("flat sharp minor major dim")
 _REFERRING: Final = set_of("that that's thats it it's its was those these this them")
 
-SentencePart = tuple[ReplyPiece, list[SaidInReply]]
+SentencePart = tuple[ReplyPiece, list[ReplyReading]]
 
 
-def with_doubts(parts: Sequence[SentencePart], lows: Sequence[str]) -> list[SaidInReply]:
+def with_doubts(parts: Sequence[SentencePart], lows: Sequence[str]) -> list[ReplyReading]:
     """Return what a sentence says, in doubt where words beside it are left over. ``lows``: the words of its line.
 
     Words of no song cast doubt on what stands before them, or else on what follows; words such as "if" and a doubt that
@@ -46,7 +46,7 @@ def with_doubts(parts: Sequence[SentencePart], lows: Sequence[str]) -> list[Said
 def _is_turn_of_events(before: ReplyPiece, after: ReplyPiece, lows: Sequence[str]) -> bool:
     """Return whether "then" joins weak facts, which may be other parts of the song: "drum fill then button"."""
     facts = [one.what for one in (*before.facts, *after.facts)]
-    is_weak = any(isinstance(one, FactSaid) and not one.firm for one in facts)
+    is_weak = any(isinstance(one, StatedFact) and not one.firm for one in facts)
     return (
         is_weak and bool(after.facts) and not after.songs and "then" in lows[before.items[-1].end : after.items[0].at]
     )
@@ -56,21 +56,21 @@ def _denied(parts: Sequence[SentencePart], at: int, lows: Sequence[str]) -> str:
     """Return the words before a chart that a "no" may speak of: "no - chart for 2"; else ""."""
     piece = parts[at][0]
     is_weak = any(
-        isinstance(one.what, FactSaid) and one.what.field == "chart" and one.what.value and not one.what.firm
+        isinstance(one.what, StatedFact) and one.what.field == "chart" and one.what.value and not one.what.firm
         for one in piece.items
     )
     before = parts[at - 1][0] if at else None
     if (
         not is_weak
         or before is None
-        or any(one.what.field != "yes" for one in before.facts if isinstance(one.what, FactSaid))
+        or any(one.what.field != "yes" for one in before.facts if isinstance(one.what, StatedFact))
     ):
         return ""
     said = {lows[place] for item in before.items for place in range(item.at, item.end)}
     return before.said if said & {"no", "not", "without"} else ""
 
 
-def _lands(readings: Sequence[SaidInReply]) -> bool:
+def _lands(readings: Sequence[ReplyReading]) -> bool:
     return any(isinstance(one, Claim | DayClaim | Passed) for one in readings)
 
 
@@ -82,7 +82,7 @@ def _reaching(piece: ReplyPiece, lows: Sequence[str]) -> str:
 
 
 def _is_not(item: ReplyItem) -> bool:
-    return isinstance(item.what, TurnSaid) and item.what.kind in (NOT, HEDGE)
+    return isinstance(item.what, TurnOfPhrase) and item.what.kind in (NOT, HEDGE)
 
 
 def _opens_or_closes(parts: Sequence[SentencePart], at: int) -> str:

@@ -7,13 +7,12 @@ from typing import Final
 
 from companion.leader.combined_items import combined
 from companion.leader.corrected_items import corrected
-from companion.leader.fact_said import FactSaid
-from companion.leader.fact_words import fact_said
-from companion.leader.keys_said import CAPITAL, key_said
+from companion.leader.fact_words import fact_at
+from companion.leader.key_words import CAPITAL, key_at
 from companion.leader.numbers_meant import CALLED, JOINS
 from companion.leader.paired_items import paired
 from companion.leader.players import PLAYERS
-from companion.leader.reply_dates import DaySaid, day_said
+from companion.leader.reply_dates import DayReading, day_in
 from companion.leader.reply_items import KeyFact, ReplyItem, ScannedLine, Separator
 from companion.leader.reply_words import (
     COUNTED,
@@ -30,14 +29,15 @@ from companion.leader.reply_words import (
     words_of,
 )
 from companion.leader.songs_meant import SongNames, SongsMeant
+from companion.leader.stated_fact import StatedFact
 from companion.leader.turns_of_phrase import (
     CORRECT,
     EXCEPT,
     FILLER,
     HEDGE,
     REST,
-    TurnSaid,
-    turn_said,
+    TurnOfPhrase,
+    turn_at,
 )
 from companion.leader.typing_errors import respelled, words_of_titles
 from companion.leader.who_starts import STARTS
@@ -109,7 +109,7 @@ class LineScanner:
     def scan(self, text: str, within: int | None, *, asks_day: bool = False) -> ScannedLine:
         """Scan a line. ``within``: the set whose numbers count from 1; ``asks_day``: it answers "what date?"."""
         words = respelled(words_of(text), self._titled, self._known)
-        day = day_said(text, self.today, asked=asks_day or "date" in text[:12].casefold())
+        day = day_in(text, self.today, asked=asks_day or "date" in text[:12].casefold())
         items: list[ReplyItem] = []
         at = 0
         while at < len(words):
@@ -118,7 +118,7 @@ class LineScanner:
                 within = item.what.sets[0]
                 again = self._numbers_within(words, items, within)
                 if again is not None:
-                    items, item = again, item._replace(what=TurnSaid(FILLER, item.end))
+                    items, item = again, item._replace(what=TurnOfPhrase(FILLER, item.end))
             items.append(item)
             at = item.end
         return ScannedLine(
@@ -131,19 +131,19 @@ class LineScanner:
     def says_something(self, text: str) -> bool:
         """Return whether words name a song or a fact; "you" and the like alone are none."""
         return any(
-            isinstance(item.what, SongsMeant | KeyFact) or (isinstance(item.what, FactSaid) and not item.what.is_lone)
+            isinstance(item.what, SongsMeant | KeyFact) or (isinstance(item.what, StatedFact) and not item.what.is_lone)
             for item in self.scan(text, None).items
         )
 
     def _item(
-        self, words: list[ReplyWord], at: int, before: list[ReplyItem], within: int | None, day: DaySaid | None
+        self, words: list[ReplyWord], at: int, before: list[ReplyItem], within: int | None, day: DayReading | None
     ) -> ReplyItem:
         """Return the longest reading of the words from here; of two as long, the first of this list."""
         if day and words[at].start <= day.start < words[at].end:
             end = next((index for index in range(at, len(words)) if words[index].start >= day.end), len(words))
             return ReplyItem(at, end, day)
         if words[at].kind == SIGN and words[at].low not in SPEAKING:
-            turn = turn_said(words, at)
+            turn = turn_at(words, at)
             return ReplyItem(at, turn.end if turn else at + 1, _turn(words, at, turn, before) if turn else None)
         found: list[ReplyItem] = []
         after_unknown = bool(before) and before[-1].what is None
@@ -163,17 +163,17 @@ class LineScanner:
         if (meant := self.names.set_meant(words, at)) is not None:
             found.append(ReplyItem(at, meant.end, meant))
         after_song = bool(before) and isinstance(before[-1].what, SongsMeant)
-        if (key := key_said(words, at, self._known, notation=self._notation, after_song=after_song)) is not None:
+        if (key := key_at(words, at, self._known, notation=self._notation, after_song=after_song)) is not None:
             if self._may_be_german and words[at].text in ("B", "b") and key.key and key.end == at + 1:
                 key = key._replace(key=read_key("Bb"), doubt="B is Bb in German")
-            told = KeyFact(
+            fact_of_key = KeyFact(
                 str(key.key or ""), key.firm, key.doubt, key.then, str(key.denied or ""), str(key.second or "")
             )
-            found.append(ReplyItem(at, key.end, told if key.key else None))
+            found.append(ReplyItem(at, key.end, fact_of_key if key.key else None))
         if opens := self._opening(words, at):
-            found.append(ReplyItem(at, opens, TurnSaid(FILLER, opens)))
+            found.append(ReplyItem(at, opens, TurnOfPhrase(FILLER, opens)))
         elif (
-            (fact := fact_said(words, at)) is not None
+            (fact := fact_at(words, at)) is not None
             and not ((title or meant) and fact.value == words[at].text)
             and not (fact.field == "clock" and _is_except(before))  # all G apart from 4
         ):
@@ -185,13 +185,13 @@ class LineScanner:
         if (
             low(words, at) == "but"
             and before
-            and isinstance(before[-1].what, TurnSaid)
+            and isinstance(before[-1].what, TurnOfPhrase)
             and before[-1].what.kind == REST
         ):
-            return ReplyItem(at, at + 1, TurnSaid(EXCEPT, at + 1))
+            return ReplyItem(at, at + 1, TurnOfPhrase(EXCEPT, at + 1))
         if at == 0 and low(words, at) in ("but", "and"):
-            return ReplyItem(at, at + 1, TurnSaid(FILLER, at + 1))
-        if (turn := turn_said(words, at)) is not None:
+            return ReplyItem(at, at + 1, TurnOfPhrase(FILLER, at + 1))
+        if (turn := turn_at(words, at)) is not None:
             found.append(ReplyItem(at, turn.end, _turn(words, at, turn, before)))
         elif not found and words[at].low in PIECES and _states_fact(before):
             found.append(ReplyItem(at, at + 1, Separator(is_strong=False)))  # 4 is F because of Dawn
@@ -240,13 +240,13 @@ class LineScanner:
         at = len(items) - 1
         while (
             at >= 0
-            and isinstance(items[at].what, TurnSaid)
+            and isinstance(items[at].what, TurnOfPhrase)
             and items[at].end == items[at].at + 1
             and low(words, items[at].at) in ("in", "of", "the", "(", "from")
         ):
             at -= 1
         what = items[at].what if 0 <= at < len(items) - 1 else None
-        if isinstance(what, TurnSaid) and what.kind == REST:
+        if isinstance(what, TurnOfPhrase) and what.kind == REST:
             rest = SongsMeant((), items[at].at, items[at].end, sets=(within,), is_rest=True)
             return [*items[:at], items[at]._replace(what=rest), *items[at + 1 :]]
         if 0 <= at < len(items) - 1 and isinstance(meant := items[at].what, SongsMeant) and meant.songs:
@@ -273,7 +273,7 @@ def _is_denied_list(words: list[ReplyWord], at: int, before: list[ReplyItem]) ->
 
 
 def _is_except(before: list[ReplyItem]) -> bool:
-    return bool(before) and isinstance(last := before[-1].what, TurnSaid) and last.kind == EXCEPT
+    return bool(before) and isinstance(last := before[-1].what, TurnOfPhrase) and last.kind == EXCEPT
 
 
 def _dictated(words: list[ReplyWord], at: int) -> int:
@@ -296,7 +296,7 @@ def _listed_before(words: list[ReplyWord], items: list[ReplyItem], at: int) -> I
             at -= 1
 
 
-def _turn(words: list[ReplyWord], at: int, turn: TurnSaid, before: list[ReplyItem]) -> TurnSaid | Separator:
+def _turn(words: list[ReplyWord], at: int, turn: TurnOfPhrase, before: list[ReplyItem]) -> TurnOfPhrase | Separator:
     """Return a separator for the signs and words that part pieces; a dot after a song's number parts nothing."""
     text = words[at].low
     if turn.end > at + 1:
@@ -304,7 +304,7 @@ def _turn(words: list[ReplyWord], at: int, turn: TurnSaid, before: list[ReplyIte
     if text in SEPARATORS:
         after_number = text == "." and at > 0 and words[at - 1].kind == NUMBER and _is_address(words, at, before)
         if text == "?":
-            return TurnSaid(HEDGE, at + 1)
+            return TurnOfPhrase(HEDGE, at + 1)
         return turn if after_number or (text == "." and _is_short(words, at)) else Separator(is_strong=True)
     if text == ")" and words[at - 1].kind == NUMBER and not _in_brackets(words, at):
         return turn
@@ -332,7 +332,7 @@ def _is_tight(words: list[ReplyWord], at: int, *, one_side: bool = False) -> boo
 def _states_fact(before: list[ReplyItem]) -> bool:
     """Return whether the clause so far states a fact."""
     for item in reversed(before[-MAX_LOOK_BACK:]):
-        if isinstance(item.what, FactSaid | KeyFact):
+        if isinstance(item.what, StatedFact | KeyFact):
             return True
         if isinstance(item.what, Separator) and not item.what.joins:
             return False
@@ -359,7 +359,7 @@ def _is_address(words: list[ReplyWord], at: int, before: list[ReplyItem]) -> boo
     before = before[-MAX_LOOK_BACK:]
     for place in range(len(before) - 2, -1, -1):
         what = before[place].what
-        if isinstance(what, FactSaid | KeyFact):
+        if isinstance(what, StatedFact | KeyFact):
             return _songs_first(before[: place + 1])
         if isinstance(what, Separator) and not what.joins:
             break
@@ -372,7 +372,7 @@ def _songs_first(items: list[ReplyItem]) -> bool:
     for item in reversed(items):
         if isinstance(item.what, Separator) and not item.what.joins:
             break
-        if isinstance(item.what, SongsMeant | FactSaid | KeyFact):
+        if isinstance(item.what, SongsMeant | StatedFact | KeyFact):
             first = item.what
     return isinstance(first, SongsMeant)
 

@@ -4,11 +4,11 @@ import re
 from collections.abc import Iterator
 from typing import Final
 
-from companion.leader.fact_said import FactSaid
 from companion.leader.reply_items import ReplyItem, ScannedLine
+from companion.leader.reply_readings import NOWHERE, Claim, ReplyReading, Unread
 from companion.leader.reply_words import phrase_of, phrases
-from companion.leader.said_in_reply import NOWHERE, Claim, SaidInReply, Unread
 from companion.leader.songs_meant import SongsMeant
+from companion.leader.stated_fact import StatedFact
 
 _NEW: Final = re.compile(
     r"(?:^|(?<=[.,;!?–—-]\s))(?:(?:and|also|oh|plus|ps|but|there['’]?s|we['’]?ve got|we have|we['’]ve|got)[:,]?\s){0,3}"
@@ -25,12 +25,12 @@ def without_new_song(text: str) -> tuple[str, str]:
     return (text[: found.start()].rstrip(" .,;–—-"), text[found.start() :]) if found else (text, "")
 
 
-def swapped(line: ScannedLine) -> Iterator[SaidInReply] | None:
+def swapped(line: ScannedLine) -> Iterator[ReplyReading] | None:
     """Read "instead of Moth we'll play Sugar Lump in A": the first may be dropped, all else is kept; else None."""
     for item in line.items:
         gone = _song_after(line, item)
         if gone is not None:
-            fact = FactSaid("dropped", True, gone.end)
+            fact = StatedFact("dropped", True, gone.end)
             return iter((Claim(gone, fact, line.text, line.text), Unread(NOWHERE, line.text)))
     return None
 

@@ -48,7 +48,7 @@ def is_digit(words: Sequence[ReplyWord], at: int) -> bool:
     return at < len(words) and words[at].kind == NUMBER
 
 
-def ordinal_said(words: Sequence[ReplyWord], at: int) -> tuple[int, int] | None:
+def ordinal_at(words: Sequence[ReplyWord], at: int) -> tuple[int, int] | None:
     """Read the third one, 3rd song: (3, the end)."""
     number = int(words[at].text) if words[at].is_ordinal else ORDINALS.get(words[at].low)
     follows = words[at + 1].low if at + 1 < len(words) else ""

@@ -4,13 +4,13 @@ from collections.abc import Iterator, Sequence
 from itertools import pairwise
 from typing import Final
 
-from companion.leader.endings_said import INTO_NAMED
-from companion.leader.fact_said import FactSaid
+from companion.leader.ending_words import INTO_NAMED
 from companion.leader.numbers_meant import JOINS
 from companion.leader.reply_items import KeyFact, ReplyItem, Separator
 from companion.leader.reply_words import SIGN, ReplyWord
 from companion.leader.songs_meant import SongsMeant
-from companion.leader.turns_of_phrase import EXCEPT, FILLER, TurnSaid
+from companion.leader.stated_fact import StatedFact
+from companion.leader.turns_of_phrase import EXCEPT, FILLER, TurnOfPhrase
 
 SONG: Final = "song"
 FACT: Final = "fact"
@@ -46,7 +46,7 @@ def paired(words: Sequence[ReplyWord], items: list[ReplyItem]) -> list[ReplyItem
 def _end_of_run(words: Sequence[ReplyWord], items: Sequence[ReplyItem], at: int, *, only_keys: bool) -> int:
     """Return where a run ends. ``only_keys``: other facts than keys end it."""
     while at < len(items) and _is_of_run(words, items[at]):
-        if only_keys and isinstance(items[at].what, FactSaid):
+        if only_keys and isinstance(items[at].what, StatedFact):
             break
         at += 1
         if _ends_sentence(words, items[at - 1]):
@@ -81,7 +81,7 @@ def _run(
     kinds = list(_kinds(run))
     if len(kinds) < 2 or not _is_signed(run):
         return run
-    follows_fact = bool(after) and isinstance(after[0].what, FactSaid)
+    follows_fact = bool(after) and isinstance(after[0].what, StatedFact)
     if len(kinds) % 2 and kinds[0] == kinds[-1] == SONG and follows_fact and all(_ties(words, run)[::2]):
         return _parted(run)  # 2/G 3/D 4 drums start
     is_even = len(kinds) % 2 == 0 and TWICE not in kinds
@@ -96,7 +96,7 @@ def _run(
 
 def _kind(item: ReplyItem) -> str:
     what = item.what
-    if isinstance(what, KeyFact) or (isinstance(what, FactSaid) and what.value != INTO_NAMED):
+    if isinstance(what, KeyFact) or (isinstance(what, StatedFact) and what.value != INTO_NAMED):
         return FACT
     return SONG if isinstance(what, SongsMeant) and not what.sets else ""
 
@@ -111,7 +111,7 @@ def _kinds(run: Sequence[ReplyItem]) -> Iterator[str]:
             yield kind
             fields = set()
         if kind == FACT:
-            field = item.what.field if isinstance(item.what, FactSaid) else "key"
+            field = item.what.field if isinstance(item.what, StatedFact) else "key"
             if field in fields:
                 yield TWICE
             fields.add(field)
@@ -120,7 +120,7 @@ def _kinds(run: Sequence[ReplyItem]) -> Iterator[str]:
 
 def _is_of_run(words: Sequence[ReplyWord], item: ReplyItem) -> bool:
     is_sign = all(words[at].kind == SIGN or words[at].low in JOINS for at in range(item.at, item.end))
-    means_more = isinstance(item.what, TurnSaid) and item.what.kind != FILLER  # 1 G? 2 A
+    means_more = isinstance(item.what, TurnOfPhrase) and item.what.kind != FILLER  # 1 G? 2 A
     return bool(_kind(item)) or (is_sign and not means_more)
 
 
@@ -184,10 +184,10 @@ def _hangs(run: Sequence[ReplyItem], before: Sequence[ReplyItem]) -> bool:
     if starts_anew or not before:
         return False
     last = before[-1].what
-    if isinstance(last, TurnSaid) and last.kind == EXCEPT:
+    if isinstance(last, TurnOfPhrase) and last.kind == EXCEPT:
         return False  # all G apart from 4 (Em) and 6 (D)
     return not (isinstance(last, Separator) and last.is_strong) and any(
-        isinstance(item.what, FactSaid | KeyFact) for item in before
+        isinstance(item.what, StatedFact | KeyFact) for item in before
     )
 
 
@@ -218,7 +218,7 @@ def _without_signs_at_end(items: list[ReplyItem]) -> list[ReplyItem]:
 def _in_doubt(run: list[ReplyItem]) -> list[ReplyItem]:
     return [
         item._replace(what=item.what._replace(doubt=item.what.doubt or WHICH_PAIRS))
-        if isinstance(item.what, SongsMeant | KeyFact | FactSaid) and _kind(item)
+        if isinstance(item.what, SongsMeant | KeyFact | StatedFact) and _kind(item)
         else item
         for item in run
     ]

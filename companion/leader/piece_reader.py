@@ -6,23 +6,23 @@ from typing import Final
 
 from companion.leader.corrected_items import MAY_BE_TEMPO, TEMPOS
 from companion.leader.courtesies import is_courtesy
-from companion.leader.fact_said import KEY_OF, MOVED_BY, FactSaid
 from companion.leader.left_over import SentencePart, takes_back, with_doubts
-from companion.leader.reply_dates import DaySaid
+from companion.leader.reply_dates import DayReading
 from companion.leader.reply_items import KeyFact, ScannedLine
 from companion.leader.reply_pieces import ReplyPiece, pieces_of
-from companion.leader.reply_words import set_of
-from companion.leader.said_in_reply import (
+from companion.leader.reply_readings import (
     NOWHERE,
     Claim,
     DayClaim,
     Passed,
-    SaidInReply,
+    ReplyReading,
     Unread,
     WordsTakenBack,
     in_doubt,
 )
+from companion.leader.reply_words import set_of
 from companion.leader.songs_meant import SongNames, SongsMeant
+from companion.leader.stated_fact import KEY_OF, MOVED_BY, StatedFact
 from companion.leader.turns_of_phrase import (
     AS_RECORD,
     ASKED_FOR,
@@ -32,7 +32,7 @@ from companion.leader.turns_of_phrase import (
     JOKED,
     TAKES_BACK,
     UNKNOWN_TO_LEADER,
-    TurnSaid,
+    TurnOfPhrase,
 )
 
 MAX_BACK: Final = 12  # facts of a sentence that a later doubt may be about
@@ -70,9 +70,9 @@ class PieceReader:
         titles = " and ".join(names.songs[one][2].title for one in songs[:3])
         return self.spoken_of._replace(doubt=self.spoken_of.doubt or f"about {titles}?")
 
-    def read(self, line: ScannedLine, group: str) -> list[SaidInReply]:
+    def read(self, line: ScannedLine, group: str) -> list[ReplyReading]:
         """Read a line. ``group``: the field that the heading above asks for, or ""."""
-        found: list[SaidInReply] = []
+        found: list[ReplyReading] = []
         sentence: list[SentencePart] = []  # what this sentence said so far
         lows = [word.low for word in line.words]
         for piece in pieces_of(line):
@@ -98,8 +98,8 @@ class PieceReader:
         return list(dict.fromkeys(found))
 
     def _with_sentence(
-        self, found: list[SaidInReply], sentence: list[SentencePart], lows: Sequence[str]
-    ) -> list[SaidInReply]:
+        self, found: list[ReplyReading], sentence: list[SentencePart], lows: Sequence[str]
+    ) -> list[ReplyReading]:
         """Return what a line said, with one more sentence."""
         said = with_doubts(sentence, lows)
         states = any(isinstance(one, Claim | DayClaim | Passed) for one in said)
@@ -108,7 +108,7 @@ class PieceReader:
             return [*found, WordsTakenBack(words), *said]
         return [*found, *said]
 
-    def _piece(self, piece: ReplyPiece, group: str, before: list[SaidInReply]) -> Iterator[SaidInReply]:
+    def _piece(self, piece: ReplyPiece, group: str, before: list[ReplyReading]) -> Iterator[ReplyReading]:
         """Read a piece. ``before``: what its sentence said so far."""
         yield from _days(piece)
         if any(turn.says == JOKED for turn in piece.turns(CORRECT)) and (piece.songs or piece.facts):
@@ -126,7 +126,7 @@ class PieceReader:
         said_of = set(piece.unknown)
         if said_of & RELATIVE and not piece.songs and not said_of & SECTIONS:
             yield from (one._replace(doubt=one.doubt or piece.said) for one in self._of_now(before))
-        is_yes = all(isinstance(one.what, FactSaid) and one.what.field == "yes" for one in piece.facts)
+        is_yes = all(isinstance(one.what, StatedFact) and one.what.field == "yes" for one in piece.facts)
         if piece.facts and is_yes and not piece.songs and field not in YES_ANSWERS:
             yield from self._yes_alone(piece, before)
         elif self._is_no_to_nothing(piece, field):
@@ -145,7 +145,7 @@ class PieceReader:
             self.about = piece.owners[-1]
             self.spoken_of = self.about if self.about.songs and not self.about.is_rest else self.spoken_of
 
-    def _facts(self, piece: ReplyPiece, before: list[SaidInReply]) -> Iterator[SaidInReply]:
+    def _facts(self, piece: ReplyPiece, before: list[ReplyReading]) -> Iterator[ReplyReading]:
         """Read the facts of a piece; a second key, or that of a section, is a note."""
         doubt = _doubt(piece) or (LOST if self._is_lost and not piece.songs else "")
         corrects = bool(_corrections(piece)) or self._is_correcting
@@ -160,14 +160,14 @@ class PieceReader:
                 continue
             denied = isinstance(fact, KeyFact) and bool(fact.denied)
             whose = piece.said if has_other or self._is_ambiguous(piece, about) else ""
-            is_weak = isinstance(fact, FactSaid) and fact.field in ("starts_with", "ending") and not fact.firm
+            is_weak = isinstance(fact, StatedFact) and fact.field in ("starts_with", "ending") and not fact.firm
             is_of_many = field == "recording" and about.is_rest
             whose = whose or (piece.said if (is_weak and piece.talks) or is_of_many else "")
             if before and field in ("starts_with", "ending") and _FOR_NUMBER.search(piece.said):
                 whose = piece.said  # 5 D, drums for 8
             reasons = (whose, "" if denied and piece.is_explained else doubt, fact.doubt, about.doubt)
             claim = Claim(about, fact, piece.said, "; ".join(filter(None, reasons)), corrects or denied)
-            has_other = has_other or (isinstance(fact, FactSaid) and fact.field in ("into", KEY_OF))
+            has_other = has_other or (isinstance(fact, StatedFact) and fact.field in ("into", KEY_OF))
             if isinstance(fact, KeyFact):
                 first = keys.setdefault(about, claim)
                 if first is claim and not (piece.songs or claim.corrects or SOUNDS.search(piece.said)):
@@ -183,7 +183,7 @@ class PieceReader:
             return True
         return bool(piece.songs) and self._hanging is not None and piece.facts[0].at < piece.songs[0].at
 
-    def _denied_before(self, piece: ReplyPiece, before: list[SaidInReply]) -> Claim | None:
+    def _denied_before(self, piece: ReplyPiece, before: list[ReplyReading]) -> Claim | None:
         """Return the key that was said before as a correction, if a piece says which key is wrong: "A, not G"."""
         if piece.songs or piece.unknown or not piece.denies or len(piece.facts) != 1:
             return None
@@ -197,19 +197,19 @@ class PieceReader:
 
     def _is_no_to_nothing(self, piece: ReplyPiece, field: str) -> bool:
         """Return whether a "no" beside a song answers no question: "3 no, G"."""
-        says_no = [one.what for one in piece.facts if isinstance(one.what, FactSaid) and one.what.field == "yes"]
+        says_no = [one.what for one in piece.facts if isinstance(one.what, StatedFact) and one.what.field == "yes"]
         is_alone = len(says_no) == len(piece.facts) == 1 and bool(piece.songs)
         return is_alone and says_no[0].value is False and field not in YES_ANSWERS
 
-    def _yes_alone(self, piece: ReplyPiece, before: list[SaidInReply]) -> Iterator[SaidInReply]:
+    def _yes_alone(self, piece: ReplyPiece, before: list[ReplyReading]) -> Iterator[ReplyReading]:
         """Read a yes or no that names no song and answers no question: "no" takes back what was said."""
-        is_no = any(isinstance(one.what, FactSaid) and one.what.value is False for one in piece.facts)
+        is_no = any(isinstance(one.what, StatedFact) and one.what.value is False for one in piece.facts)
         if not before and self.about is not NOWHERE:  # below a quoted question
             self._is_correcting = is_no
             if is_no:
                 yield Unread(self.about, piece.said)
             else:
-                yield Claim(self.about, FactSaid("yes", True, 0), piece.said)
+                yield Claim(self.about, StatedFact("yes", True, 0), piece.said)
             return
         if is_no and (before or self._last):
             self._is_correcting = bool(before)  # 2 G - no, A
@@ -217,16 +217,16 @@ class PieceReader:
         elif before:
             yield Unread(self.about, piece.said)
 
-    def _further_key(self, first: Claim, piece: ReplyPiece) -> Iterator[SaidInReply]:
+    def _further_key(self, first: Claim, piece: ReplyPiece) -> Iterator[ReplyReading]:
         """Read a further key of a song: a note about a part of it, "G in the bridge", or a doubt about the first."""
         if piece.turns(HEDGE):
             yield Unread(first.about, piece.said)
         else:
-            yield Claim(first.about, FactSaid("notes", piece.said, 0), piece.said)
+            yield Claim(first.about, StatedFact("notes", piece.said, 0), piece.said)
         if not set(piece.unknown) & SECTIONS:
             yield first._replace(doubt="; ".join(filter(None, (first.doubt, piece.said))))
 
-    def _without_facts(self, piece: ReplyPiece, about: SongsMeant, field: str) -> Iterator[SaidInReply]:
+    def _without_facts(self, piece: ReplyPiece, about: SongsMeant, field: str) -> Iterator[ReplyReading]:
         """Read a piece that names songs, or has unknown words, and states no fact."""
         if not piece.songs and is_courtesy(piece.said):
             return
@@ -246,7 +246,7 @@ class PieceReader:
             self._is_lost = not piece.is_explained
             yield Unread(about, piece.said)
 
-    def _again(self, about: SongsMeant, piece: ReplyPiece) -> Iterator[SaidInReply]:
+    def _again(self, about: SongsMeant, piece: ReplyPiece) -> Iterator[ReplyReading]:
         """Say the last facts again of other songs: "and so is Rain Delay"."""
         last = [one for one in self._last if not one.about.is_rest]
         if EITHER & set(piece.said.casefold().split()):  # 2 isn't happening, 8 isn't either
@@ -257,7 +257,7 @@ class PieceReader:
             doubt = "; ".join(filter(None, (one.doubt, piece.said if piece.unknown else "")))
             yield one._replace(about=about, words=piece.said, doubt=doubt)
 
-    def _left_hanging(self, piece: ReplyPiece, new: Sequence[SaidInReply]) -> Iterator[Unread]:
+    def _left_hanging(self, piece: ReplyPiece, new: Sequence[ReplyReading]) -> Iterator[Unread]:
         """Yield songs that were named before, where others follow and nothing was said of them."""
         before = self._hanging
         if new or piece.songs:
@@ -267,11 +267,11 @@ class PieceReader:
         if piece.songs and not new and not any(one.sets for one in piece.owners):
             self._hanging = Unread(self.about, piece.said)
 
-    def _of_now(self, before: list[SaidInReply]) -> list[Claim]:
+    def _of_now(self, before: list[ReplyReading]) -> list[Claim]:
         """Return what this sentence said of the songs being spoken of."""
         return [one for one in before if isinstance(one, Claim) and one.about == self.about]
 
-    def _turns_alone(self, piece: ReplyPiece, field: str, before: list[SaidInReply]) -> Iterator[SaidInReply]:
+    def _turns_alone(self, piece: ReplyPiece, field: str, before: list[ReplyReading]) -> Iterator[ReplyReading]:
         """Read a piece without facts: a doubt about what was just said, or a question passed on."""
         passed = piece.turns(UNKNOWN_TO_LEADER, AS_RECORD)
         if passed and (piece.turns(ASKED_FOR) or not any(isinstance(one, Claim) for one in before)):
@@ -295,46 +295,46 @@ def _without_yes(piece: ReplyPiece) -> ReplyPiece:
         return piece
     items = [one for one in piece.items if _field(one.what) != "yes"]
     denied = any(
-        isinstance(one.what, FactSaid) and one.what.field == "yes" and not one.what.value for one in piece.facts
+        isinstance(one.what, StatedFact) and one.what.field == "yes" and not one.what.value for one in piece.facts
     )
     return piece._replace(items=tuple(items), unknown=(*piece.unknown, "no") if denied else piece.unknown)
 
 
-def _lone_tempo(piece: ReplyPiece) -> FactSaid | None:
+def _lone_tempo(piece: ReplyPiece) -> StatedFact | None:
     """Return a number that is no song's and may be a tempo, where a piece has nothing else."""
     is_lone = len(piece.items) == 1 and bool(piece.owners) and bool(piece.owners[0].no_song)
     if not is_lone or piece.is_attached or not piece.said.isdecimal() or int(piece.said) not in TEMPOS:
         return None
-    return FactSaid("tempo", piece.said, 0, firm=False)
+    return StatedFact("tempo", piece.said, 0, firm=False)
 
 
-def _days(piece: ReplyPiece) -> Iterator[SaidInReply]:
-    days = (DayClaim(one.what, piece.said) for one in piece.items if isinstance(one.what, DaySaid))
+def _days(piece: ReplyPiece) -> Iterator[ReplyReading]:
+    days = (DayClaim(one.what, piece.said) for one in piece.items if isinstance(one.what, DayReading))
     has_facts = any(_field(one.what) not in ("clock", "minutes") for one in piece.facts)
     why = _doubt(piece) or (piece.said if piece.songs or has_facts else "")  # 1/1 Bb
     yield from (in_doubt(one, why) if why else one for one in days)
 
 
 def _field(what: object) -> str:
-    return "key" if isinstance(what, KeyFact) else what.field if isinstance(what, FactSaid) else ""
+    return "key" if isinstance(what, KeyFact) else what.field if isinstance(what, StatedFact) else ""
 
 
-def _corrections(piece: ReplyPiece) -> list[TurnSaid]:
+def _corrections(piece: ReplyPiece) -> list[TurnOfPhrase]:
     """Return the corrections in a piece that announce its facts; "2 G is wrong" takes the fact back."""
     last = max((item.at for item in piece.facts), default=-1)
-    turns = [(item.at, item.what) for item in piece.items if isinstance(item.what, TurnSaid)]
+    turns = [(item.at, item.what) for item in piece.items if isinstance(item.what, TurnOfPhrase)]
     return [turn for at, turn in turns if turn.kind == CORRECT and not (turn.says == TAKES_BACK and at > last)]
 
 
-def _replaced(before: list[SaidInReply], new: list[SaidInReply]) -> list[SaidInReply]:
+def _replaced(before: list[ReplyReading], new: list[ReplyReading]) -> list[ReplyReading]:
     """Leave out claims that the new ones say again with a doubt."""
     again = {(one.about, one.fact) for one in new if isinstance(one, Claim)}
     return [one for one in before if not (isinstance(one, Claim) and (one.about, one.fact) in again)]
 
 
-def _as_unread(said: SaidInReply, about: SongsMeant) -> SaidInReply:
+def _as_unread(said: ReplyReading, about: SongsMeant) -> ReplyReading:
     """Take back that a song is as on the record: "as the record but a tone down"."""
-    if isinstance(said, Claim) and isinstance(said.fact, FactSaid) and said.fact.field == "version":
+    if isinstance(said, Claim) and isinstance(said.fact, StatedFact) and said.fact.field == "version":
         return in_doubt(said, said.words) if said.about == about else said
     is_record = isinstance(said, Passed) and said.to.startswith("the record") and said.about == about
     return Unread(said.about, said.words) if isinstance(said, Passed) and is_record else said
@@ -346,7 +346,7 @@ def _doubt(piece: ReplyPiece) -> str:
     fields = {_field(one.what) for one in piece.facts}
     asked |= {"intro"} if "starts_with" not in fields and _INTRO.search(piece.said) else set()
     is_of_part = bool(asked) and not asked & fields  # 2 ends G, 2 intro G
-    if any(isinstance(one.what, FactSaid) and one.what.doubt == MAY_BE_TEMPO for one in piece.facts):
+    if any(isinstance(one.what, StatedFact) and one.what.doubt == MAY_BE_TEMPO for one in piece.facts):
         return piece.said
     if is_of_part or piece.is_cut or not piece.is_explained or len(_corrections(piece)) < len(piece.turns(CORRECT)):
         return piece.said

@@ -5,8 +5,8 @@ import re
 from collections.abc import Sequence
 from typing import Final
 
-from companion.leader.reply_dates import day_said
-from companion.leader.said_in_reply import NOWHERE, SaidInReply, Unread, VenueClaim
+from companion.leader.reply_dates import day_in
+from companion.leader.reply_readings import NOWHERE, ReplyReading, Unread, VenueClaim
 from companion.setlist.tidy import folded
 
 _ANY_DAY: Final = dt.date(2000, 1, 1)
@@ -46,10 +46,10 @@ def place_claim(words: str) -> VenueClaim:
     return VenueClaim(words, "" if is_place(words) else TAKEN)
 
 
-def as_place(reading: SaidInReply) -> SaidInReply:
+def as_place(reading: ReplyReading) -> ReplyReading:
     """Take capitalised words beside a date for the place: Sat 5 Dec, Corn Store in Hexley."""
     if isinstance(reading, Unread) and reading.about is NOWHERE and _PLACE_NAME.match(reading.words):
-        is_none = not is_place(reading.words) or day_said(reading.words, _ANY_DAY)
+        is_none = not is_place(reading.words) or day_in(reading.words, _ANY_DAY)
         return reading if is_none else VenueClaim(reading.words, TAKEN)
     return reading
 
@@ -101,13 +101,13 @@ def without_place(text: str, titles: Sequence[str], *, is_asked: bool) -> tuple[
     """Split off the place of the show: "5 December at the Old Mill"; the whole line where the question asks for it."""
     if is_asked and len(text) <= 120 and not text.endswith("?") and not is_put_off(text):
         return "", text
-    if told := _PLACE_IS.search(text):
-        return f"{text[: told.start()]}{text[told.end() :].lstrip(' .!,')}", told["place"].strip()
+    if found_place := _PLACE_IS.search(text):
+        return f"{text[: found_place.start()]}{text[found_place.end() :].lstrip(' .!,')}", found_place["place"].strip()
     if (whole := _AT_A_PLACE.match(text)) and not folded(whole["place"]).startswith(tuple(filter(None, titles))):
         return "", whole["place"]
-    if (found := _FOREIGN_AT.search(text)) and day_said(text[: found.start()], _ANY_DAY):
+    if (found := _FOREIGN_AT.search(text)) and day_in(text[: found.start()], _ANY_DAY):
         return text[: found.start()].rstrip(" ,") + text[found.end() :], found["place"].strip(" .!")
-    if (found := _PLACE_AT.search(text)) and (_PLAYED.match(text) or day_said(text[: found.start("place")], _ANY_DAY)):
+    if (found := _PLACE_AT.search(text)) and (_PLAYED.match(text) or day_in(text[: found.start("place")], _ANY_DAY)):
         ends = _ENDS_PLACE.search(found["place"])
         end = found.start("place") + ends.start() if ends else found.end()
         return text[: found.start("at")] + text[end:].lstrip(), text[found.start("place") : end].strip()

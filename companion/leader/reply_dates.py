@@ -32,7 +32,7 @@ BEATS: Final = ("2", "4", "8", "16")  # 6/8 is a meter
 _NAMES: Final = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
 
 
-class DaySaid(NamedTuple):
+class DayReading(NamedTuple):
     """A date found in a line, its place there, and why it is uncertain. ``day`` is None if it has two readings."""
 
     day: dt.date | None
@@ -55,17 +55,17 @@ _NAMED_DAYS: Final = {
 _NAMED_DAY: Final = re.compile(rf"\b(?:{'|'.join(_NAMED_DAYS)})\b", re.IGNORECASE)
 
 
-def _named_day(line: str, today: dt.date) -> DaySaid | None:
+def _named_day(line: str, today: dt.date) -> DayReading | None:
     """Find a day that has a name: New Year's Eve."""
     found = _NAMED_DAY.search(line.replace("’", "'"))
     if found is None:
         return None
     month, day = _NAMED_DAYS[found[0].casefold()]
     this_year = dt.date(today.year, month, day)
-    return DaySaid(this_year if this_year >= today else this_year.replace(year=today.year + 1), *found.span())
+    return DayReading(this_year if this_year >= today else this_year.replace(year=today.year + 1), *found.span())
 
 
-def day_said(line: str, today: dt.date, *, asked: bool = False) -> DaySaid | None:
+def day_in(line: str, today: dt.date, *, asked: bool = False) -> DayReading | None:
     """Find the date in a line. Without a year it is the next such day from ``today`` on.
 
     ``asked``: the line is about the date, so that 5/6 is one; elsewhere it is a meter. Of two dates, the one that the
@@ -107,7 +107,7 @@ _ANOTHER: Final = re.compile(
 )
 
 
-def _after_another(line: str, day: DaySaid) -> DaySaid:
+def _after_another(line: str, day: DayReading) -> DayReading:
     """Return a date with the day before it that has the same month, which may be the right one."""
     other = _ANOTHER.search(line[: day.start])
     if other is None or day.day is None:
@@ -121,7 +121,7 @@ def _after_another(line: str, day: DaySaid) -> DaySaid:
     return day._replace(start=other.start(), doubt=day.doubt or SEVERAL)
 
 
-def _first_day(line: str, today: dt.date, *, asked: bool) -> DaySaid | None:
+def _first_day(line: str, today: dt.date, *, asked: bool) -> DayReading | None:
     """Find the first date in a line."""
     if dated := date_in(line):
         day, (start, end) = dated
@@ -129,7 +129,7 @@ def _first_day(line: str, today: dt.date, *, asked: bool) -> DaySaid | None:
         weekday = named["weekday"] if named else None
         if named and weekday and named.start() < start <= named.end():
             start = named.start()
-        return DaySaid(day, start, end, _wrong_weekday(day, weekday))
+        return DayReading(day, start, end, _wrong_weekday(day, weekday))
     for match in _NO_YEAR.finditer(line):
         weekday = _weekday(match)
         year = match["year"] or match["year3"]
@@ -142,9 +142,9 @@ def _first_day(line: str, today: dt.date, *, asked: bool) -> DaySaid | None:
         ]
         right = [day for day in days if day.weekday() == weekday] or days
         if len(right) > 1:
-            return DaySaid(None, match.start(), match.end(), f"{match[0]} may be {' or '.join(map(_said, right))}")
+            return DayReading(None, match.start(), match.end(), f"{match[0]} may be {' or '.join(map(_said, right))}")
         if right:
-            return DaySaid(right[0], match.start(), match.end(), _wrong_weekday(right[0], match["weekday"]))
+            return DayReading(right[0], match.start(), match.end(), _wrong_weekday(right[0], match["weekday"]))
     return _day_of_month(line, today, asked=asked)
 
 
@@ -154,14 +154,14 @@ _DAY_ALONE: Final = re.compile(
 )
 
 
-def _day_of_month(line: str, today: dt.date, *, asked: bool) -> DaySaid | None:
+def _day_of_month(line: str, today: dt.date, *, asked: bool) -> DayReading | None:
     """Read a day without its month, beside its weekday or where the date is asked for: Saturday 28th, the 12th.
 
     It is the next such day; with a weekday, the next within half a year that falls on it.
     """
     named = list(_DAY_ALONE.finditer(line))
     if asked and len({match["day"] for match in named}) > 1:
-        return DaySaid(None, named[0].start(), named[-1].end(), "it names several days")
+        return DayReading(None, named[0].start(), named[-1].end(), "it names several days")
     for match in named:
         weekday = _WEEKDAYS[folded(match["named"])] if match["named"] else None
         if weekday is None and not (asked or _IS_ON.match(line[: match.end()])):
@@ -169,12 +169,12 @@ def _day_of_month(line: str, today: dt.date, *, asked: bool) -> DaySaid | None:
         days = [day for day in (today + dt.timedelta(one) for one in range(DAYS_AHEAD)) if day.day == int(match["day"])]
         right = [day for day in days if day.weekday() == weekday]
         if weekday is None and days:
-            return DaySaid(days[0], match.start(), match.end(), f"{match[0].strip()} has no month")
+            return DayReading(days[0], match.start(), match.end(), f"{match[0].strip()} has no month")
         if right:
             doubt = "" if right[0] == days[0] else f"{_said(days[0])} is a {_NAMES[days[0].weekday()]}"
-            return DaySaid(right[0], match.start(), match.end(), doubt)
+            return DayReading(right[0], match.start(), match.end(), doubt)
         if days:
-            return DaySaid(days[0], match.start(), match.end(), _wrong_weekday(days[0], match["named"]))
+            return DayReading(days[0], match.start(), match.end(), _wrong_weekday(days[0], match["named"]))
     return None
 
 

@@ -3,12 +3,12 @@
 from collections.abc import Sequence
 from typing import NamedTuple
 
-from companion.leader.fact_said import FactSaid
-from companion.leader.reply_dates import DaySaid
+from companion.leader.reply_dates import DayReading
 from companion.leader.reply_words import SIGN, ReplyWord
 from companion.leader.songs_meant import SongsMeant
+from companion.leader.stated_fact import StatedFact
 from companion.leader.turns_of_phrase import (
-    TurnSaid,
+    TurnOfPhrase,
 )
 
 
@@ -17,7 +17,7 @@ class ReplyItem(NamedTuple):
 
     at: int
     end: int
-    what: "SongsMeant | FactSaid | TurnSaid | DaySaid | KeyFact | Separator | None"
+    what: "SongsMeant | StatedFact | TurnOfPhrase | DayReading | KeyFact | Separator | None"
 
 
 class KeyFact(NamedTuple):

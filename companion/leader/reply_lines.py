@@ -9,7 +9,7 @@ from companion.leader.courtesies import is_courtesy, without_courtesy
 from companion.leader.phrase_lists import FILLERS
 from companion.leader.players import PLAYERS
 from companion.leader.questions import AT_ONCE, FIELDS, QuestionGroup
-from companion.leader.reply_dates import day_said
+from companion.leader.reply_dates import day_in
 from companion.leader.reply_words import set_of, without_pictures
 from companion.setlist.tidy import folded, tidy
 
@@ -234,7 +234,7 @@ _WROTE_BELOW: Final = re.compile(r"[>\s]{0,8}[^:]{0,80}\b(?:wrote|schrieb|écrit
 
 def _is_day(line: str) -> bool:
     """Return whether a line is a date and nothing else."""
-    day = day_said(line, dt.date(2000, 1, 1))
+    day = day_in(line, dt.date(2000, 1, 1))
     rest = (line[: day.start] + line[day.end :]) if day else line
     return day is not None and not any(letter.isalpha() for letter in rest)
 

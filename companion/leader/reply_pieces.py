@@ -4,11 +4,11 @@ from collections.abc import Iterable, Iterator
 from itertools import pairwise
 from typing import Final, NamedTuple
 
-from companion.leader.fact_said import FactSaid
 from companion.leader.reply_items import KeyFact, ReplyItem, ScannedLine, Separator, is_word
 from companion.leader.reply_words import NUMBER, set_of
 from companion.leader.songs_meant import SongsMeant
-from companion.leader.turns_of_phrase import COLOUR, EXCEPT, FILLER, HEDGE, NEITHER, NOT, TurnSaid
+from companion.leader.stated_fact import StatedFact
+from companion.leader.turns_of_phrase import COLOUR, EXCEPT, FILLER, HEDGE, NEITHER, NOT, TurnOfPhrase
 
 MAX_UNKNOWN: Final = 4  # words beside a fact that still lands, with a doubt
 # Words between that may stand beside any answer; others make "you" and the like no answer.
@@ -33,7 +33,7 @@ class ReplyPiece(NamedTuple):
     @property
     def facts(self) -> list[ReplyItem]:
         """The items that state a fact."""
-        return [one for one in self.items if isinstance(one.what, FactSaid | KeyFact)]
+        return [one for one in self.items if isinstance(one.what, StatedFact | KeyFact)]
 
     @property
     def songs(self) -> list[ReplyItem]:
@@ -60,7 +60,7 @@ class ReplyPiece(NamedTuple):
             return True
         if not self.unknown or not self.facts:
             return False
-        firm = all(isinstance(one.what, FactSaid | KeyFact) and one.what.firm for one in self.facts)
+        firm = all(isinstance(one.what, StatedFact | KeyFact) and one.what.firm for one in self.facts)
         return not firm or len(self.unknown) > MAX_UNKNOWN
 
     @property
@@ -74,21 +74,21 @@ class ReplyPiece(NamedTuple):
         first = min((item.at for item in self.facts), default=0)
         kinds = (COLOUR, NOT, NEITHER, EXCEPT)
         return any(
-            item.at < first and (item.what is None or (isinstance(item.what, TurnSaid) and item.what.kind in kinds))
+            item.at < first and (item.what is None or (isinstance(item.what, TurnOfPhrase) and item.what.kind in kinds))
             for item in self.items
         )
 
-    def turns(self, *kinds: str) -> list[TurnSaid]:
+    def turns(self, *kinds: str) -> list[TurnOfPhrase]:
         """Return its turns of phrase of these kinds."""
-        return [one.what for one in self.items if isinstance(one.what, TurnSaid) and one.what.kind in kinds]
+        return [one.what for one in self.items if isinstance(one.what, TurnOfPhrase) and one.what.kind in kinds]
 
-    def with_owners(self, about: SongsMeant) -> Iterator[tuple[FactSaid | KeyFact, SongsMeant]]:
+    def with_owners(self, about: SongsMeant) -> Iterator[tuple[StatedFact | KeyFact, SongsMeant]]:
         """Yield each fact with its songs: those before it, or, where the facts come first, those after it.
 
         ``about``: the songs that are being spoken of, where the piece names none.
         """
         songs = [(one.at, one.what) for one in self.items if isinstance(one.what, SongsMeant)]
-        facts = [(one.at, one.what) for one in self.items if isinstance(one.what, FactSaid | KeyFact)]
+        facts = [(one.at, one.what) for one in self.items if isinstance(one.what, StatedFact | KeyFact)]
         facts_first = bool(songs and facts) and facts[0][0] < songs[0][0] and facts[-1][0] < songs[-1][0]
         for at, fact in facts:
             before = [owner for place, owner in songs if place <= at]  # a song without words stands at its fact
@@ -131,7 +131,7 @@ def _separated(line: ScannedLine) -> Iterator[ReplyPiece]:
             begins = begins or item.what.is_strong
             continue
         items.append(item)
-        if isinstance(item.what, TurnSaid) and item.what.kind == HEDGE and line.words[item.at].low == "?":
+        if isinstance(item.what, TurnOfPhrase) and item.what.kind == HEDGE and line.words[item.at].low == "?":
             yield ReplyPiece(tuple(items), begins)
             items, begins = [], False
     if items:
@@ -145,7 +145,7 @@ def _parted(pieces: Iterable[ReplyPiece]) -> Iterator[ReplyPiece]:
         if len(names) < 2 or piece.turns(NEITHER):
             yield piece
             continue
-        facts = [at for at, item in enumerate(piece.items) if isinstance(item.what, FactSaid | KeyFact)] or [0]
+        facts = [at for at, item in enumerate(piece.items) if isinstance(item.what, StatedFact | KeyFact)] or [0]
         songs_first = facts[0] > names[0] or facts[-1] > names[-1]
         cuts = names[1:] if songs_first else [at + 1 for at in names[:-1]]
         begins = piece.begins_sentence
@@ -159,7 +159,7 @@ def _names_songs(item: ReplyItem) -> bool:
 
 
 def _talks(items: Iterable[ReplyItem], line: ScannedLine) -> bool:
-    fillers = [one for one in items if isinstance(one.what, TurnSaid) and one.what.kind in (FILLER, COLOUR)]
+    fillers = [one for one in items if isinstance(one.what, TurnOfPhrase) and one.what.kind in (FILLER, COLOUR)]
     return any(line.words[at].low not in QUIET for one in fillers for at in range(one.at, one.end))
 
 
@@ -174,13 +174,13 @@ def _is_cut(items: tuple[ReplyItem, ...], line: ScannedLine) -> bool:
 
 
 def _denies(items: Iterable[ReplyItem], line: ScannedLine) -> bool:
-    nots = (one for one in items if isinstance(one.what, TurnSaid) and one.what.kind == NOT)
+    nots = (one for one in items if isinstance(one.what, TurnOfPhrase) and one.what.kind == NOT)
     return any(line.words[one.at].low in ("not", "nicht", "pas", "instead", "rather", "isnt") for one in nots)
 
 
 def _is_guitar_talk(piece: ReplyPiece, line: ScannedLine) -> bool:
     """Return whether a piece speaks of a capo, of shapes or of how a guitar is tuned."""
-    has_capo = any(isinstance(one.what, FactSaid) and one.what.field in ("capo", "shapes") for one in piece.items)
+    has_capo = any(isinstance(one.what, StatedFact) and one.what.field in ("capo", "shapes") for one in piece.items)
     said = (line.words[at].low for one in piece.items for at in range(one.at, one.end))
     return has_capo or any(word in GUITAR_TALK for word in said)
 
@@ -197,8 +197,8 @@ def _without_strays(
     kept = []
     for item in items:
         what = item.what
-        is_stray = isinstance(what, FactSaid) and (
+        is_stray = isinstance(what, StatedFact) and (
             (what.is_lone and is_talk) or (has_capo and what.field == "starts_with" and not what.firm)
         )
-        kept.append(item._replace(what=TurnSaid(FILLER, item.end)) if is_stray else item)
+        kept.append(item._replace(what=TurnOfPhrase(FILLER, item.end)) if is_stray else item)
     return tuple(kept)

@@ -6,32 +6,32 @@ from typing import Final
 from companion.leader.accounted_words import unaccounted
 from companion.leader.courtesies import is_courtesy
 from companion.leader.days_and_times import at_times, doubted_day, names_day, times_in
-from companion.leader.fact_said import FactSaid
 from companion.leader.line_scanner import LineScanner
 from companion.leader.new_songs import swapped, without_new_song
 from companion.leader.piece_reader import PieceReader
 from companion.leader.places_said import TAKEN, as_place, is_place, place_beside, place_claim, without_place
-from companion.leader.reply_dates import DaySaid
+from companion.leader.reply_dates import DayReading
 from companion.leader.reply_items import KeyFact, ReplyItem, ScannedLine, Separator
 from companion.leader.reply_lines import CHARTS_FOR, YOU_START, ReplyLine
-from companion.leader.reply_records import NOT_YOU
-from companion.leader.reply_words import NUMBER, SIGN, phrase_of, phrases, set_of
-from companion.leader.said_in_reply import (
+from companion.leader.reply_readings import (
     NOWHERE,
     Claim,
     DayClaim,
     Passed,
-    SaidInReply,
+    ReplyReading,
     TimeClaim,
     Unread,
     VenueClaim,
     in_doubt,
 )
+from companion.leader.reply_records import NOT_YOU
+from companion.leader.reply_words import NUMBER, SIGN, phrase_of, phrases, set_of
 from companion.leader.songs_meant import SongsMeant
+from companion.leader.stated_fact import StatedFact
 from companion.leader.times_of_sets import SetTimes
-from companion.leader.turns_of_phrase import COLOUR, CORRECT, FILLER, HEDGE, TurnSaid
+from companion.leader.turns_of_phrase import COLOUR, CORRECT, FILLER, HEDGE, TurnOfPhrase
 
-SaidInLine = tuple[ReplyLine, SaidInReply]
+LineReading = tuple[ReplyLine, ReplyReading]
 FIELD_ASKED: Final = {YOU_START: "starts_with", CHARTS_FOR: "chart"}
 _NO_KEYS: Final = ("starts_with", "ending", "chart", YOU_START, CHARTS_FOR)
 QUOTED: Final = "it stands in what is quoted"
@@ -53,9 +53,9 @@ class ReplyReader:
         self._all_quoted = all(line.is_quoted for line in lines if not line.ends_block)
         # Whether a line that only names songs is the heading of the next ones, and had an answer.
         self._holds = self._has_said = False
-        self._unused: SaidInLine | None = None  # a line that only names songs, until something is said of them
+        self._unused: LineReading | None = None  # a line that only names songs, until something is said of them
 
-    def read(self) -> Iterator[SaidInLine]:
+    def read(self) -> Iterator[LineReading]:
         """Yield each line's readings, with the question that the line answers."""
         for line in self._lines:
             if line.ends_block:
@@ -65,7 +65,7 @@ class ReplyReader:
         if self._unused:
             yield self._unused
 
-    def _line(self, line: ReplyLine) -> Iterator[SaidInLine]:
+    def _line(self, line: ReplyLine) -> Iterator[LineReading]:
         if not self._holds:
             self._pieces.about = NOWHERE
         if line.field:
@@ -74,12 +74,12 @@ class ReplyReader:
             self._pieces.about = NOWHERE
             return
         is_asked = self._field == "venue" and not line.is_quoted
-        told, new = without_new_song(line.text)
-        if not told:
+        kept, new = without_new_song(line.text)
+        if not kept:
             self._pieces.about = NOWHERE
             yield line, Unread(NOWHERE, new)
             return
-        text, place = without_place(told, self._scanner.names.titles, is_asked=is_asked)
+        text, place = without_place(kept, self._scanner.names.titles, is_asked=is_asked)
         self._scanner.spoken_of = max(self._pieces.spoken_of.songs, default=-1)
         scanned = self._scanner.scan(text, self._within, asks_day=self._field == "date")
         named = self._scanner.names.set_named(line.text)
@@ -115,7 +115,7 @@ class ReplyReader:
         if line.is_quoted and line.text.endswith("?") and not any(one.songs for one in _meant(scanned)):
             self._field = _asked_by(line.text) or self._field
 
-    def _said_in(self, line: ReplyLine, scanned: ScannedLine, place: str) -> Iterator[SaidInLine]:
+    def _said_in(self, line: ReplyLine, scanned: ScannedLine, place: str) -> Iterator[LineReading]:
         """Yield the readings of a line that is neither a heading nor about the times of sets."""
         found = [] if line.is_quoted else _bare_numbers(scanned, self._field)
         found = found or list(self._pieces.read(scanned, line.field))
@@ -145,8 +145,8 @@ class ReplyReader:
             yield line, as_place(said) if has_day and not line.doubts_day else said
 
     def _after_songs_alone(
-        self, line: ReplyLine, scanned: ScannedLine, found: Sequence[SaidInReply]
-    ) -> Iterator[SaidInLine]:
+        self, line: ReplyLine, scanned: ScannedLine, found: Sequence[ReplyReading]
+    ) -> Iterator[LineReading]:
         """Yield a line that only named songs if nothing was said of them; keep such a line until the next one."""
         names_songs = any(one.songs for one in _meant(scanned))
         if self._unused and (found or names_songs):
@@ -160,7 +160,7 @@ class ReplyReader:
         else:
             self._has_said = self._has_said or bool(found)
 
-    def _why_doubted(self, reading: SaidInReply, line: ReplyLine, scanned: ScannedLine) -> str:
+    def _why_doubted(self, reading: ReplyReading, line: ReplyLine, scanned: ScannedLine) -> str:
         """Return why a claim may be about another song, or be an old one; "" if it is clear."""
         if not isinstance(reading, Claim) or reading.about is NOWHERE:
             return ""
@@ -173,15 +173,15 @@ class ReplyReader:
         return QUOTED if by_number and line.is_quoted and not self._all_quoted else ""
 
 
-def _with_place_beside(line: ScannedLine, found: list[SaidInReply]) -> list[SaidInReply]:
+def _with_place_beside(line: ScannedLine, found: list[ReplyReading]) -> list[ReplyReading]:
     """Return what a line says with the words beside its date as the place, where they are one name and no more."""
-    days = [item for item in line.items if isinstance(item.what, DaySaid)]
+    days = [item for item in line.items if isinstance(item.what, DayReading)]
     if len(days) != 1 or any(isinstance(one, Claim | Passed | TimeClaim) for one in found):
         return found
     words = line.words[days[0].at : days[0].end]
     beside = place_beside(line.text, words[0].start, words[-1].end)
-    days_told = [one for one in found if isinstance(one, DayClaim)]
-    return [*days_told, VenueClaim(beside, TAKEN)] if beside and days_told else found
+    days_read = [one for one in found if isinstance(one, DayClaim)]
+    return [*days_read, VenueClaim(beside, TAKEN)] if beside and days_read else found
 
 
 def _meant(line: ScannedLine) -> Iterator[SongsMeant]:
@@ -198,7 +198,7 @@ def _says_more(line: ScannedLine) -> bool:
     """Return whether a line has words beside those that mean nothing alone."""
     empty = (FILLER, COLOUR, HEDGE, CORRECT)
     return any(
-        not (isinstance(item.what, Separator) or (isinstance(item.what, TurnSaid) and item.what.kind in empty))
+        not (isinstance(item.what, Separator) or (isinstance(item.what, TurnOfPhrase) and item.what.kind in empty))
         for item in line.items
         if _has_letters(item, line)
     )
@@ -216,7 +216,7 @@ def _set_heading(line: ScannedLine) -> SongsMeant | None:
     """Return the set that a line is only the heading of: Second set, Set 2:."""
     meant = [item for item in line.items if isinstance(item.what, SongsMeant)]
     letters = [item for item in line.items if _has_letters(item, line)]
-    facts = [item for item in line.items if isinstance(item.what, FactSaid | KeyFact)]
+    facts = [item for item in line.items if isinstance(item.what, StatedFact | KeyFact)]
     announces = line.text.endswith(":") and not facts  # Second set, numbers from the top:
     if (
         len(meant) == 1
@@ -241,7 +241,7 @@ def _is_half_read(line: ScannedLine) -> bool:
     return any(
         line.words[at].low not in _OF_HEADING
         for item in others
-        if not (isinstance(item.what, Separator) or (isinstance(item.what, TurnSaid) and item.what.kind == FILLER))
+        if not (isinstance(item.what, Separator) or (isinstance(item.what, TurnOfPhrase) and item.what.kind == FILLER))
         for at in range(item.at, item.end)
     )
 
@@ -277,16 +277,16 @@ def _speaks_of_set(line: ScannedLine) -> bool:
 _ALL_OF_THEM: Final = set_of("yes yep yeah all everything ja alle oui si")
 
 
-def _bare_numbers(line: ScannedLine, field: str) -> list[SaidInReply]:
+def _bare_numbers(line: ScannedLine, field: str) -> list[ReplyReading]:
     """Read numbers alone, all, or none, where that is an answer: "Do I start any of these?" "2 and 5"."""
     if field not in FIELD_ASKED:
         return []
-    fact = FactSaid("starts_with", "keys", 0) if field == YOU_START else FactSaid("chart", True, 0)
+    fact = StatedFact("starts_with", "keys", 0) if field == YOU_START else StatedFact("chart", True, 0)
     said = {word.low for word in line.words if word.kind != SIGN}
     if said & _ALL_OF_THEM and said <= _ALL_OF_THEM | {"for", "of", "them", "the", "to", "it"}:
         return [Claim(_REST, fact, line.text)]  # yes for all
     others = [item.what for item in line.items if not isinstance(item.what, Separator | SongsMeant)]
-    if any(not (isinstance(one, TurnSaid) and one.kind in (FILLER, HEDGE)) for one in others):
+    if any(not (isinstance(one, TurnOfPhrase) and one.kind in (FILLER, HEDGE)) for one in others):
         low = line.text.strip(" .!").casefold()
         if low in ("no", "none", "none of them", "nope", "no none", "nein", "keine", "non"):
             if field == YOU_START:
@@ -298,4 +298,4 @@ def _bare_numbers(line: ScannedLine, field: str) -> list[SaidInReply]:
 
 
 def _is_hedge(what: object) -> bool:
-    return isinstance(what, TurnSaid) and what.kind == HEDGE
+    return isinstance(what, TurnOfPhrase) and what.kind == HEDGE

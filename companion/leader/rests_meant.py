@@ -3,10 +3,10 @@
 from collections.abc import Sequence
 from typing import Final
 
-from companion.leader.fact_said import FactSaid
 from companion.leader.reply_items import KeyFact, ReplyItem, Separator
 from companion.leader.reply_words import ReplyWord, low, set_of
 from companion.leader.songs_meant import SongsMeant
+from companion.leader.stated_fact import StatedFact
 from companion.leader.turns_of_phrase import (
     ALL_OF_THEM,
     AS_RECORD,
@@ -15,7 +15,7 @@ from companion.leader.turns_of_phrase import (
     FILLER,
     REST,
     UNKNOWN_TO_LEADER,
-    TurnSaid,
+    TurnOfPhrase,
 )
 
 PARTS: Final = set_of("intro verse verses chorus choruses bridge solo outro coda middle8 refrain")
@@ -31,12 +31,12 @@ def with_rests(words: Sequence[ReplyWord], items: list[ReplyItem]) -> list[Reply
     last: int | None = None
     left_out: SongsMeant | None = None
     for at, item in enumerate(items):
-        is_rest = isinstance(item.what, TurnSaid) and item.what.kind == REST
+        is_rest = isinstance(item.what, TurnOfPhrase) and item.what.kind == REST
         if is_rest or _is_all(words, items, at) or _is_all_but(words, items, at):
             last = len(kept)
             doubt = OF_SONG if is_rest and any(word.low in PARTS for word in words) else ""
             kept.append(item._replace(what=SongsMeant((), item.at, item.end, doubt, is_rest=True)))
-        elif isinstance(item.what, TurnSaid) and item.what.kind == EXCEPT:
+        elif isinstance(item.what, TurnOfPhrase) and item.what.kind == EXCEPT:
             named = next((one for one in items[at + 1 :] if not is_between(one)), item)
             songs = named.what if isinstance(named.what, SongsMeant) else None
             if (
@@ -58,12 +58,12 @@ def with_rests(words: Sequence[ReplyWord], items: list[ReplyItem]) -> list[Reply
             )
             is_last = items[-1] is named  # everything fades except 4
             if is_last or _states_nothing(items[:at]):  # everything except 4 fades
-                kept.append(item._replace(what=TurnSaid(FILLER, item.end)))
+                kept.append(item._replace(what=TurnOfPhrase(FILLER, item.end)))
                 left_out = songs
             else:
                 kept.append(item._replace(what=Separator(is_strong=False)))
         elif left_out is not None and item.what is left_out:
-            kept.append(item._replace(what=TurnSaid(FILLER, item.end)))
+            kept.append(item._replace(what=TurnOfPhrase(FILLER, item.end)))
         else:
             kept.append(item)
     return kept
@@ -92,7 +92,7 @@ def _is_strong(item: ReplyItem) -> bool:
 def _is_all_but(words: Sequence[ReplyWord], items: Sequence[ReplyItem], at: int) -> bool:
     """Return whether an item is the "all" of "I start all except 3"."""
     after = items[at + 1].what if at + 1 < len(items) else None
-    return low(words, items[at].at) in ("all", "alle") and isinstance(after, TurnSaid) and after.kind == EXCEPT
+    return low(words, items[at].at) in ("all", "alle") and isinstance(after, TurnOfPhrase) and after.kind == EXCEPT
 
 
 def _states_nothing(items: Sequence[ReplyItem]) -> bool:
@@ -100,9 +100,9 @@ def _states_nothing(items: Sequence[ReplyItem]) -> bool:
     for item in reversed(items):
         if isinstance(item.what, Separator) and item.what.is_strong:
             break
-        if isinstance(item.what, FactSaid | KeyFact):
+        if isinstance(item.what, StatedFact | KeyFact):
             return False
-        if isinstance(item.what, TurnSaid) and item.what.kind in (AS_RECORD, UNKNOWN_TO_LEADER):
+        if isinstance(item.what, TurnOfPhrase) and item.what.kind in (AS_RECORD, UNKNOWN_TO_LEADER):
             return False
     return True
 
@@ -115,11 +115,11 @@ def _is_all(words: Sequence[ReplyWord], items: Sequence[ReplyItem], at: int) -> 
     after = next((one.what for one in items[at + 1 :] if not is_between(one)), None)
     begins = next((place + 1 for place in range(at - 1, -1, -1) if _is_strong(items[place])), 0)
     before = [one.what for one in items[begins:at] if not is_between(one)]
-    return not before and isinstance(after, FactSaid | KeyFact)
+    return not before and isinstance(after, StatedFact | KeyFact)
 
 
 def is_between(item: ReplyItem) -> bool:
     """Return whether an item joins others or means nothing."""
-    if isinstance(item.what, TurnSaid):
+    if isinstance(item.what, TurnOfPhrase):
         return item.what.kind in (FILLER, COLOUR)
     return isinstance(item.what, Separator) and item.what.joins

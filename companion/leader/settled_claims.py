@@ -5,11 +5,11 @@ from collections.abc import Iterator, Sequence
 from functools import lru_cache
 from typing import Final, NamedTuple
 
-from companion.leader.fact_said import FactSaid
+from companion.leader.reply_readings import Claim, Passed
 from companion.leader.reply_words import set_of
-from companion.leader.said_in_reply import Claim, Passed
 from companion.leader.show_says import show_says
 from companion.leader.songs_meant import SongNames, SongsMeant
+from companion.leader.stated_fact import StatedFact
 from companion.music import Key, read_key
 from companion.setlist.tidy import folded
 from companion.show import Show, Song
@@ -107,7 +107,7 @@ def settle_same_keys(settling: ReplySettling) -> None:
     Where neither the words nor the question speak of the key, anything may be the same, and the answer is in doubt.
     """
     for claim, field in settling.same:
-        other = int(claim.fact.value) if isinstance(claim.fact, FactSaid) else 0
+        other = int(claim.fact.value) if isinstance(claim.fact, StatedFact) else 0
         said = settling.values.get((settling.names.songs[other][0], other, "key"), [])
         key = str(said[-1].value) if said else str(settling.song(other).key or "")
         if not key or not claim.about.songs:

@@ -4,9 +4,9 @@ import re
 from collections.abc import Sequence
 from typing import Final
 
-from companion.leader.fact_said import FactSaid
-from companion.leader.said_in_reply import Claim
+from companion.leader.reply_readings import Claim
 from companion.leader.settled_claims import ClaimedValue, ReplySettling
+from companion.leader.stated_fact import StatedFact
 
 _RECORD: Final = re.compile(r"\b(?:record|recording|original|single|album)\b", re.IGNORECASE)
 
@@ -14,7 +14,7 @@ _RECORD: Final = re.compile(r"\b(?:record|recording|original|single|album)\b", r
 def settle_moved_keys(settling: ReplySettling, moved: Sequence[tuple[Claim, str]]) -> None:
     """Move the key that the show says, or the record's, with a doubt; beside a key that the reply says it is a note."""
     for claim, field in moved:
-        semitones = int(claim.fact.value) if isinstance(claim.fact, FactSaid) else 0
+        semitones = int(claim.fact.value) if isinstance(claim.fact, StatedFact) else 0
         for place in claim.about.songs:
             song, set_at = settling.song(place), settling.names.songs[place][0]
             of_record = song.record_key if _RECORD.search(claim.words) else None

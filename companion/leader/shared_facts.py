@@ -2,12 +2,12 @@
 
 from collections.abc import Iterator, Sequence
 
-from companion.leader.fact_said import KEY_OF, FactSaid
 from companion.leader.reply_items import KeyFact, ReplyItem, Separator
 from companion.leader.reply_words import ReplyWord, low
 from companion.leader.rests_meant import is_between
 from companion.leader.songs_meant import SongsMeant
-from companion.leader.turns_of_phrase import FILLER, TurnSaid
+from companion.leader.stated_fact import KEY_OF, StatedFact
+from companion.leader.turns_of_phrase import FILLER, TurnOfPhrase
 
 
 def on_instrument(words: Sequence[ReplyWord], items: list[ReplyItem]) -> list[ReplyItem]:
@@ -23,22 +23,22 @@ def on_instrument(words: Sequence[ReplyWord], items: list[ReplyItem]) -> list[Re
         starts = items[back].what
         names_songs = any(isinstance(one.what, SongsMeant) for one in items[back:at])
         if _starts(played) and _starts(starts) and names_songs:
-            assert isinstance(starts, FactSaid)  # noqa: S101  what _starts says
-            assert isinstance(played, FactSaid)  # noqa: S101  same
+            assert isinstance(starts, StatedFact)  # noqa: S101  what _starts says
+            assert isinstance(played, StatedFact)  # noqa: S101  same
             kept[back] = items[back]._replace(what=starts._replace(value=f"{starts.value} on {played.value}"))
-            kept[at] = item._replace(what=TurnSaid(FILLER, item.end))
+            kept[at] = item._replace(what=TurnOfPhrase(FILLER, item.end))
     return kept
 
 
 def _starts(what: object) -> bool:
-    return isinstance(what, FactSaid) and what.field == "starts_with"
+    return isinstance(what, StatedFact) and what.field == "starts_with"
 
 
 def both_of_two(words: Sequence[ReplyWord], items: list[ReplyItem]) -> list[ReplyItem]:
     """Read "both" before a key as the two songs that its sentence names: 9 same as 10, both D."""
     kept = list(items)
     for at, item in enumerate(items[:-1]):
-        if low(words, item.at) != "both" or not isinstance(item.what, TurnSaid) or item.end != item.at + 1:
+        if low(words, item.at) != "both" or not isinstance(item.what, TurnOfPhrase) or item.end != item.at + 1:
             continue
         after = next((one.what for one in items[at + 1 :] if not is_between(one)), None)
         named = [one for one in _of_sentence(items[:at]) if isinstance(one.what, SongsMeant) or _is_key_of(one)]
@@ -47,7 +47,8 @@ def both_of_two(words: Sequence[ReplyWord], items: list[ReplyItem]) -> list[Repl
             if any(_is_key_of(one) for one in named):  # 9 same as 10
                 first = min(one.at for one in named)
                 kept = [
-                    one._replace(what=TurnSaid(FILLER, one.end)) if first <= one.at < item.at else one for one in kept
+                    one._replace(what=TurnOfPhrase(FILLER, one.end)) if first <= one.at < item.at else one
+                    for one in kept
                 ]
             kept[at] = item._replace(what=SongsMeant(tuple(sorted(songs)), item.at, item.end))
     return kept
@@ -62,10 +63,10 @@ def _of_sentence(items: Sequence[ReplyItem]) -> Iterator[ReplyItem]:
 
 
 def _songs(item: ReplyItem) -> tuple[int, ...]:
-    if isinstance(item.what, FactSaid):
+    if isinstance(item.what, StatedFact):
         return (int(item.what.value),)
     return item.what.songs if isinstance(item.what, SongsMeant) else ()
 
 
 def _is_key_of(item: ReplyItem) -> bool:
-    return isinstance(item.what, FactSaid) and item.what.field == KEY_OF
+    return isinstance(item.what, StatedFact) and item.what.field == KEY_OF

@@ -16,7 +16,7 @@ from companion.leader.numbers_meant import (
     is_digit,
     is_dot,
     may_be_number,
-    ordinal_said,
+    ordinal_at,
 )
 from companion.leader.players import PLAYERS
 from companion.leader.reply_words import COUNTED, NUMBER, WORD, ReplyWord, counted, low, set_of
@@ -203,7 +203,7 @@ class SongNames:
             at += 2 if is_dot(words, at + 1) else 1
         if at >= len(words):
             return None
-        if (ordinal := ordinal_said(words, at)) is not None:
+        if (ordinal := ordinal_at(words, at)) is not None:
             return self._of(ordinal[0], None, start, ordinal[1], within)
         if (one := self._end_of_set(words, at, within)) is not None:
             return one

@@ -15,17 +15,17 @@ from companion.leader.reply_words import (
     set_of,
     words_of,
 )
-from companion.leader.times_said import (
+from companion.leader.time_words import (
     MINUTES,
     STARTING,
-    TimeSaid,
+    TimeReading,
     evening,
-    length_said,
+    length_at,
     long_after,
     may_be_evening,
     spans,
     time_after,
-    time_said,
+    time_at,
 )
 
 A_DAY: Final = 24 * 60
@@ -67,7 +67,7 @@ def set_times(line: str, sets: int, numbered: Callable[[int], int | None]) -> Se
     ``numbered``: the place of the set with a number, or None.
     """
     reader = _SetTimeReader(words_of(line), sets, numbered)
-    found = tuple(dict.fromkeys(reader.told()))
+    found = tuple(dict.fromkeys(reader.times()))
     return SetTimes() if reader.is_lost else SetTimes(found, reader.left())
 
 
@@ -81,7 +81,7 @@ class _SetTimeReader:
         self._used: set[int] = set()
         self.is_lost = False  # whether it names a set that is not there
 
-    def told(self) -> Iterator[SetTime]:
+    def times(self) -> Iterator[SetTime]:
         """Yield what each set's times are."""
         words, sets = self._words, self._sets
         self._use_breaks()
@@ -168,7 +168,7 @@ class _SetTimeReader:
             is_named = words[at].low == "sets"
             if not (is_named or words[at].kind == NUMBER) or (at and words[at - 1].kind == NUMBER):
                 continue
-            lengths: list[TimeSaid] = []
+            lengths: list[TimeReading] = []
             end = at + is_named
             while (long := _long_at(words, end)) is not None:
                 lengths.append(long)
@@ -184,7 +184,7 @@ class _SetTimeReader:
     def _use_breaks(self) -> None:
         """Skip how long the breaks are: 20 min break."""
         for at in range(len(self._words)):
-            long = length_said(self._words, at)
+            long = length_at(self._words, at)
             end = long.end + (low(self._words, long.end) in ("a", "of", "for")) if long else at
             if long and low(self._words, end) in BREAKS:
                 self._use(at, end + 1)
@@ -194,7 +194,7 @@ class _SetTimeReader:
             ):
                 self._use(at, long.end)  # interval 25 min
 
-    def _says_minutes(self, long: TimeSaid) -> bool:
+    def _says_minutes(self, long: TimeReading) -> bool:
         return low(self._words, long.end - 1) in (*MINUTES, "hour", "half", "quarter")
 
     def _each(self) -> int | None:
@@ -202,25 +202,25 @@ class _SetTimeReader:
         words = self._words
         for at in range(len(words)):
             if low(words, at) == "sets":
-                long = length_said(words, at + 1 + phrase(words, at + 1, "are", "of", ":", "will be", "each", "at"))
+                long = length_at(words, at + 1 + phrase(words, at + 1, "are", "of", ":", "will be", "each", "at"))
                 if long and (self._says_minutes(long) or low(words, long.end) == "each"):
                     return self._used_length(at, long)  # sets are an hour each
-            if (long := length_said(words, at)) and "each" in (low(words, long.end), low(words, long.end - 1)):
+            if (long := length_at(words, at)) and "each" in (low(words, long.end), low(words, long.end - 1)):
                 return self._used_length(at, long)
             number = counted(list(words), at)
             if number is None or number[0] != self._sets or self._sets < 2:
                 continue
             after = at + number[1]
-            if (long := length_said(words, after)) and low(words, long.end) in ("set", "sets"):
+            if (long := length_at(words, after)) and low(words, long.end) in ("set", "sets"):
                 return self._used_length(at, long)  # two 45 minute sets
             after += phrase(
                 words, after, "x", "×", "*", "sets of", "set of", "times", "lots of", "sets at", "sets each", "sets ,"
             )
-            if after > at + number[1] and (long := length_said(words, after)):
+            if after > at + number[1] and (long := length_at(words, after)):
                 return self._used_length(at, long)
         return None
 
-    def _used_length(self, at: int, long: TimeSaid) -> int:
+    def _used_length(self, at: int, long: TimeReading) -> int:
         self._use(at, long.end)
         return long.minutes
 
@@ -233,8 +233,8 @@ class _SetTimeReader:
             end = at + 1
             while low(words, end) in ("at", "are", "start", "starting", ":"):
                 end += 1
-            times: list[TimeSaid] = []
-            while (time := time_said(words, end)) is not None:
+            times: list[TimeReading] = []
+            while (time := time_at(words, end)) is not None:
                 times.append(time)
                 end = time.end
                 while low(words, end) in ("and", ",", "&", "then", "again", "at"):
@@ -272,7 +272,7 @@ class _SetTimeReader:
             return
         begins = start + 1 + phrase(words, start + 1, "off", "stage")
         is_clock = words[start - 1].kind == CLOCK or words[start].low not in ("on", "play")  # 7 on ne la fait plus
-        times = (time_said(words, at) for at in range(start) if is_clock)
+        times = (time_at(words, at) for at in range(start) if is_clock)
         before = next((one for one in times if one and one.end == start), None)
         if time := (time_after(words, begins) or before):
             self._use(start - 2 * (time is before), max(time.end, start + 1))
@@ -296,11 +296,11 @@ def _sets_named(words: Sequence[ReplyWord]) -> Iterator[tuple[int, int, int]]:
             yield at, at + 1 + number[1], number[0]
 
 
-def _long_at(words: Sequence[ReplyWord], at: int) -> TimeSaid | None:
+def _long_at(words: Sequence[ReplyWord], at: int) -> TimeReading | None:
     """Read a length behind "is", "are" or a colon; a time of day is none."""
     while low(words, at) in ("is", "are", "of", ":", "=", "-", "will", "be", "for"):
         at += 1
-    long = length_said(words, at) if at < len(words) else None
+    long = length_at(words, at) if at < len(words) else None
     if long is None or words[long.end - 1].low == "each":
         return None
     return long if low(words, long.end) not in ("pm", "oclock", "songs", "each", *BREAKS) else None

@@ -56,7 +56,7 @@ TAKES_BACK: Final = "takes back"
 JOKED: Final = "was a joke"
 
 
-class TurnSaid(NamedTuple):
+class TurnOfPhrase(NamedTuple):
     """A turn of phrase, where its words end, and what it names: whom to ask, the question that it is about."""
 
     kind: str
@@ -78,29 +78,29 @@ def is_joke(text: str) -> bool:
     return any(phrase_of(words, at, JOKES) for at in range(len(words)))
 
 
-def turn_said(words: Sequence[ReplyWord], at: int) -> TurnSaid | None:
+def turn_at(words: Sequence[ReplyWord], at: int) -> TurnOfPhrase | None:
     """Read the turn of phrase that takes the most words from here."""
     found = [one for one in _turns(words, at) if one.end > at]
     return max(found, key=lambda one: one.end, default=None)
 
 
-def _turns(words: Sequence[ReplyWord], at: int) -> list[TurnSaid]:
+def _turns(words: Sequence[ReplyWord], at: int) -> list[TurnOfPhrase]:
     if words[at].low == "~" and at > 0:
-        return [TurnSaid(HEDGE, at + 1)]
+        return [TurnOfPhrase(HEDGE, at + 1)]
     if words[at].kind == SIGN and words[at].low != "?":
-        return [TurnSaid(FILLER, at + 1)]  # no phrase begins with another sign
-    found: list[TurnSaid] = []
+        return [TurnOfPhrase(FILLER, at + 1)]  # no phrase begins with another sign
+    found: list[TurnOfPhrase] = []
     for kind, choices in ((HEDGE, HEDGES), (CORRECT, CORRECTIONS), (REST, RESTS)):
         if many := phrase_of(words, at, choices):
-            found.append(TurnSaid(kind, at + many))
+            found.append(TurnOfPhrase(kind, at + many))
     if (many := phrase_of(words, at, MOVED)) and at + many < len(words) and _KEY.match(words[at + many].text):
-        found.append(TurnSaid(CORRECT, at + many))
+        found.append(TurnOfPhrase(CORRECT, at + many))
     if many := phrase_of(words, at, JOKES):
-        found.append(TurnSaid(CORRECT, at + many, JOKED))
+        found.append(TurnOfPhrase(CORRECT, at + many, JOKED))
     if many := phrase_of(words, at, RETRACTIONS):
         goes_on = at + many < len(words) and words[at + many].kind != SIGN
         is_of_clause = words[at].low == "wrong" and at > 0 and words[at - 1].kind != SIGN and goes_on
-        found.append(TurnSaid(COLOUR, at + many) if is_of_clause else TurnSaid(CORRECT, at + many, TAKES_BACK))
+        found.append(TurnOfPhrase(COLOUR, at + many) if is_of_clause else TurnOfPhrase(CORRECT, at + many, TAKES_BACK))
     if many := phrase(
         words,
         at,
@@ -124,56 +124,56 @@ def _turns(words: Sequence[ReplyWord], at: int) -> list[TurnSaid]:
         "behalve",
         "aside from",
     ):
-        found.append(TurnSaid(EXCEPT, at + many))
+        found.append(TurnOfPhrase(EXCEPT, at + many))
     found = [*_passing_on(words, at), *found]
     said = low(words, at)
     if said in THANKED:
-        found.append(TurnSaid(FILLER, _end_of_courtesy(words, at)))
+        found.append(TurnOfPhrase(FILLER, _end_of_courtesy(words, at)))
     if said in DROPPERS and low(words, at + 1) == "the":
-        found.append(TurnSaid(NOT, at + 1))  # lose the tag
+        found.append(TurnOfPhrase(NOT, at + 1))  # lose the tag
     if said in _QUESTION_OF:
-        found.append(TurnSaid(ASKED_FOR, at + 1, _QUESTION_OF[said]))
+        found.append(TurnOfPhrase(ASKED_FOR, at + 1, _QUESTION_OF[said]))
     contrast = phrase(words, at, "instead of", "rather than", "nothing like", "anything but")
     if (
         said in ("no", "nope", "nein")
         and low(words, at + 1) in (",", ":", "sorry", "wait", "actually")
         and (at == 0 or words[at - 1].kind == "sign")
     ):
-        found.append(TurnSaid(CORRECT, at + 1))
+        found.append(TurnOfPhrase(CORRECT, at + 1))
     elif said in ("neither", "nor", "weder"):
-        found.append(TurnSaid(NEITHER, at + 1))
+        found.append(TurnOfPhrase(NEITHER, at + 1))
     elif said in NOTS or contrast:
-        found.append(TurnSaid(NOT, at + max(contrast, 1)))
+        found.append(TurnOfPhrase(NOT, at + max(contrast, 1)))
     many = phrase(words, at, "any more", "anymore", "any longer")
     if many and any(word.low in NOTS or word.low in ("arent", "stopped") for word in words[max(at - 12, 0) : at]):
-        found.append(TurnSaid(FILLER, at + many))
+        found.append(TurnOfPhrase(FILLER, at + many))
     if said in FILLERS or words[at].kind == SIGN or _is_plain(words, at) or said in ALL_OF_THEM:
-        found.append(TurnSaid(FILLER, at + 1))
+        found.append(TurnOfPhrase(FILLER, at + 1))
     elif said in COLOURS:
-        found.append(TurnSaid(COLOUR, at + 1))
+        found.append(TurnOfPhrase(COLOUR, at + 1))
     return found
 
 
-def _passing_on(words: Sequence[ReplyWord], at: int) -> list[TurnSaid]:
+def _passing_on(words: Sequence[ReplyWord], at: int) -> list[TurnOfPhrase]:
     """Read words that pass a question on, say the same again, or say who speaks."""
-    found: list[TurnSaid] = []
+    found: list[TurnOfPhrase] = []
     if many := phrase_of(words, at, DONT_KNOW):
-        found.append(TurnSaid(UNKNOWN_TO_LEADER, at + many))
+        found.append(TurnOfPhrase(UNKNOWN_TO_LEADER, at + many))
     if many := phrase_of(words, at, YOU_DECIDE):
-        found.append(TurnSaid(UNKNOWN_TO_LEADER, at + many, "you"))
+        found.append(TurnOfPhrase(UNKNOWN_TO_LEADER, at + many, "you"))
     if many := phrase_of(words, at, SAME_AGAIN):
-        found.append(TurnSaid(DITTO, at + many))
+        found.append(TurnOfPhrase(DITTO, at + many))
     if many := phrase_of(words, at, FILLED):
-        found.append(TurnSaid(FILLER, at + many))
+        found.append(TurnOfPhrase(FILLER, at + many))
     if (end := _as_record(words, at)) > at:
-        found.append(TurnSaid(AS_RECORD, end, "the record"))
+        found.append(TurnOfPhrase(AS_RECORD, end, "the record"))
     if many := phrase_of(words, at, LAST_TIME):
-        found.append(TurnSaid(AS_RECORD, at + many, "last time"))
+        found.append(TurnOfPhrase(AS_RECORD, at + many, "last time"))
     found += _asks(words, at)
     if (end := _says(words, at)) > at:
-        found.append(TurnSaid(HEDGE, end))
+        found.append(TurnOfPhrase(HEDGE, end))
     if (end := _names_the_writer(words, at)) > at:
-        found.append(TurnSaid(FILLER, end))
+        found.append(TurnOfPhrase(FILLER, end))
     return found
 
 
@@ -248,7 +248,7 @@ def _as_record(words: Sequence[ReplyWord], at: int) -> int:
     return at + phrase_of(words, at, RECORDED)
 
 
-def _asks(words: Sequence[ReplyWord], at: int) -> list[TurnSaid]:
+def _asks(words: Sequence[ReplyWord], at: int) -> list[TurnOfPhrase]:
     """Read: ask Pat, Pat knows, the singer knows."""
     if many := phrase_of(words, at, ASKS):
         named = at + many + (low(words, at + many) in ("the", "our"))
@@ -259,7 +259,7 @@ def _asks(words: Sequence[ReplyWord], at: int) -> list[TurnSaid]:
             who = " ".join(word.text for word in words[named:end])
             article = f"{words[named - 1].low} " if named > at + many else ""
             end += phrase(words, end, "about that", "about it", "about this", "about that one", "for that", "please")
-            return [TurnSaid(UNKNOWN_TO_LEADER, end, article + who)]
+            return [TurnOfPhrase(UNKNOWN_TO_LEADER, end, article + who)]
     begins = at + (low(words, at) in ("the", "our"))
     if begins < len(words) and words[begins].kind == WORD and (many := phrase_of(words, begins + 1, KNOWS)):
         who = words[begins].text if begins == at else f"{words[at].low} {words[begins].text}"
@@ -274,5 +274,5 @@ def _asks(words: Sequence[ReplyWord], at: int) -> list[TurnSaid]:
         ):
             end = begins + 1 + many
             end += phrase(words, end, "that one", "that", "this one", "it", "about that", "better")
-            return [TurnSaid(UNKNOWN_TO_LEADER, end, who)]
+            return [TurnOfPhrase(UNKNOWN_TO_LEADER, end, who)]
     return []

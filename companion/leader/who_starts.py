@@ -4,7 +4,6 @@ import re
 from collections.abc import Sequence
 from typing import Final
 
-from companion.leader.fact_said import FactSaid
 from companion.leader.players import PLAYERS
 from companion.leader.reply_words import (
     NUMBER,
@@ -18,6 +17,7 @@ from companion.leader.reply_words import (
     phrases_by_first_word,
     set_of,
 )
+from companion.leader.stated_fact import StatedFact
 
 STARTS: Final = set_of(
     "start starts starting intro intros begin begins open opens count counts riff pickup first lead leads beginnt "
@@ -125,7 +125,7 @@ def _is_by_name(words: Sequence[ReplyWord], at: int) -> bool:
     return low(words, at) not in PLAYERS and phrase_of(words, at, ALL_OF_US) == 0
 
 
-def _bars_of(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
+def _bars_of(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
     """Read 1 bar of hi-hat, four bars drums."""
     number = counted(list(words), at)
     if number is None or low(words, at + number[1]) not in ("bar", "bars", "beats"):
@@ -134,7 +134,7 @@ def _bars_of(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
     while low(words, begins) in ("of", "on", "the", "just", "hi", "-"):
         begins += 1
     found = _player(words, begins) if begins < len(words) else None
-    return FactSaid("starts_with", found[0], found[1]) if found else None
+    return StatedFact("starts_with", found[0], found[1]) if found else None
 
 
 ALL_IN: Final = phrases_by_first_word(
@@ -205,14 +205,14 @@ BEGINS: Final = phrases_by_first_word(
 )
 
 
-def starter(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
+def starter(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
     """Read who starts: keys start it, piano intro, starts with drums, four clicks, me."""
     if said := _clicks(words, at) or _bars_of(words, at):
         return said
     if many := phrase(words, at, "me counting", "i am counting", "im counting"):
         end = at + many + phrase(words, at + many, "us in", "it in", "in", "you in", "it off", "off")
         number = counted(list(words), end + 1) if low(words, end) in ("to", "of") and end + 1 < len(words) else None
-        return FactSaid("starts_with", "count", end + 1 + number[1] if number else end)
+        return StatedFact("starts_with", "count", end + 1 + number[1] if number else end)
     if said := _yours_or_a_cappella(words, at):
         return said
     if low(words, at) == "keys" and low(words, at + 1) in ("in", "of", "are"):
@@ -227,18 +227,18 @@ def starter(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
             and begins < len(words)
             and (found := _player_or_click(words, begins))
         ):
-            return FactSaid("starts_with", found[0], found[1])
+            return StatedFact("starts_with", found[0], found[1])
     while low(words, at) in ("the", "just", "only") and low(words, at + 1) in PLAYERS:
         at += 1
     if at >= len(words) or (found := _player(words, at)) is None:
         return None
     player, end = found
     if player == "all" and low(words, end) == "in" and (end + 1 >= len(words) or words[end + 1].kind == SIGN):
-        return FactSaid("starts_with", player, end + 1)  # 4 all in
+        return StatedFact("starts_with", player, end + 1)  # 4 all in
     if player == "all" and (many := phrase_of(words, end, ALL_IN)):
-        return FactSaid("starts_with", player, end + many)
+        return StatedFact("starts_with", player, end + many)
     if many := phrase_of(words, end, HAS_INTRO):
-        return FactSaid("starts_with", player, end + many)
+        return StatedFact("starts_with", player, end + many)
     if low(words, end) in PLAYS and not (low(words, end) == "only" and not _goes_on(words, end + 1)):
         return None
     if (
@@ -250,7 +250,7 @@ def starter(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
         return None  # 1-4 all in E
     after = end
     if alone := _plays_alone(words, end):
-        return FactSaid("starts_with", player, alone)
+        return StatedFact("starts_with", player, alone)
     while low(words, after) in (
         "will",
         "to",
@@ -280,20 +280,20 @@ def starter(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
             if _is_by_name(words, at) and any(low(words, one).startswith("count") for one in range(end, after))
             else ""
         )
-        return FactSaid("starts_with", player, _after_bars(words, _trimmed(words, end, after)), doubt=doubt)
+        return StatedFact("starts_with", player, _after_bars(words, _trimmed(words, end, after)), doubt=doubt)
     if (bars := _after_bars(words, end)) > end:
-        return FactSaid("starts_with", player, bars)  # drums for four bars
+        return StatedFact("starts_with", player, bars)  # drums for four bars
     if phrase(words, end, "do", "does") and low(words, end + 1) in ("", ".", ","):
         end += 1
     if low(words, end) in ("only", "alone") and not _goes_on(words, end + 1):
-        return FactSaid("starts_with", player, end + 1, firm=False)
+        return StatedFact("starts_with", player, end + 1, firm=False)
     before = low(words, at - 1) if low(words, at - 1) != "the" else low(words, at - 2)
     if before in NOT_BEFORE_PLAYER:
         return None  # G for the brass
     if low(words, at) in ("i", "ich") and _goes_on(words, end):
         return None  # it begins many sentences; alone it answers
     is_lone = low(words, end - 1) in LONE or (low(words, end - 1) in ("do", "does") and low(words, at) in LONE)
-    return FactSaid("starts_with", player, end, firm=False, is_lone=is_lone)
+    return StatedFact("starts_with", player, end, firm=False, is_lone=is_lone)
 
 
 def _plays_alone(words: Sequence[ReplyWord], at: int) -> int:
@@ -305,13 +305,13 @@ def _plays_alone(words: Sequence[ReplyWord], at: int) -> int:
     return at + many if many else 0
 
 
-def _yours_or_a_cappella(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
+def _yours_or_a_cappella(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
     """Read "over to you", "du fängst an", and a start by voices alone."""
     if many := phrase(words, at, "a cappella", "a capella", "acappella"):
         many += low(words, at + many) in ("vocal", "vocals", "voice", "voices", "start", "intro", "opening")
-        return FactSaid("starts_with", "vocals a cappella", at + many)
+        return StatedFact("starts_with", "vocals a cappella", at + many)
     many = phrase_of(words, at, YOURS)
-    return FactSaid("starts_with", "keys", at + many) if many else None
+    return StatedFact("starts_with", "keys", at + many) if many else None
 
 
 def _after_bars(words: Sequence[ReplyWord], at: int) -> int:
@@ -355,14 +355,14 @@ def _player_or_click(words: Sequence[ReplyWord], at: int) -> tuple[str, int] | N
     return (words[at].text, at + 1) if _is_name(words, at) else None
 
 
-def _clicks(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
+def _clicks(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
     number = counted(list(words), at)
     begins = at + number[1] if number else at
     many = phrase(words, begins, "click", "clicks", "stick clicks", "sticks", "stick count", "click track")
     if many:
-        return FactSaid("starts_with", "click", begins + many)
+        return StatedFact("starts_with", "click", begins + many)
     if many := phrase(words, begins, "count in", "count off", "bar count", "beat count", "count"):
         if low(words, begins - 1) in PLAYERS and not number:
             return None
-        return FactSaid("starts_with", "count", begins + many, firm=many > 1 or bool(number))
+        return StatedFact("starts_with", "count", begins + many, firm=many > 1 or bool(number))
     return None

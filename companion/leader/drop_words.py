@@ -4,8 +4,8 @@ import re
 from collections.abc import Sequence
 from typing import Final
 
-from companion.leader.fact_said import FactSaid
 from companion.leader.reply_words import ReplyWord, counted, low, phrase, phrase_of, phrases_by_first_word, set_of
+from companion.leader.stated_fact import StatedFact
 
 DROPPERS: Final = set_of(
     "drop cut skip scrap scratch bin lose ditch forget omit delete dropping cutting skipping ditching"
@@ -106,7 +106,7 @@ NOT_DOING: Final = phrases_by_first_word(
 _KEY: Final = re.compile(r"[A-Ga-g](?:[b#♭♯]|flat|sharp)?m?$")
 
 
-def dropped(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
+def dropped(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
     """Read that a song is not played: dropped, drop it, we're not doing it; not drop D or cut the solo."""
     many = phrase_of(words, at, NOT_DOING)
     if many and low(words, at + many - 1) == "in" and _is_key(words, at + many):
@@ -116,13 +116,13 @@ def dropped(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
         while low(words, end) in DROP_TAIL:
             end += 1
         end += phrase(words, end, "any more", "anymore", "any longer", "these days", "now")
-        return FactSaid("dropped", True, end)
+        return StatedFact("dropped", True, end)
     if phrase(words, at, "scrap that", "scratch that", "forget that", "drop that", "forget it", "lose that"):
         return None  # what was said before is wrong, not the song
     said = low(words, at)
     if said in SWAPPED:
         is_gone = any(word.low in ("for", "with", "by") for word in words[at + 1 :])  # not: swap 2 and 4
-        return FactSaid("dropped", True, at + 1) if is_gone else None
+        return StatedFact("dropped", True, at + 1) if is_gone else None
     if said in DROPPED:
         if (
             said == "out"
@@ -132,12 +132,12 @@ def dropped(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
             return None
         if said == "dropped" and low(words, at + 1) in ("a", "it", "to", "down", "half"):
             return None  # which we've dropped a tone to F
-        return FactSaid("dropped", True, at + 1, firm=said not in ("out", "gone"))
+        return StatedFact("dropped", True, at + 1, firm=said not in ("out", "gone"))
     if said not in DROPPERS:
         return None
     end = at + 1
     if low(words, end) in ("set", "sets") and end + 1 < len(words) and counted(list(words), end + 1):
-        return FactSaid("dropped", True, end, firm=False)  # cut set 2
+        return StatedFact("dropped", True, end, firm=False)  # cut set 2
     if low(words, end) in NOT_DROPPED:
         return None  # cut to 2, drop one of them, and a guitar's tuning: drop D
     if low(words, end) in DROP_TAIL:
@@ -146,7 +146,7 @@ def dropped(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
         if low(words, end) == "the":
             return None
     doubt = "forget it, or drop it?" if said in ("forget", "lose", "bin") else ""
-    return FactSaid("dropped", True, end, firm=False, doubt=doubt)
+    return StatedFact("dropped", True, end, firm=False, doubt=doubt)
 
 
 def _is_key(words: Sequence[ReplyWord], at: int) -> bool:

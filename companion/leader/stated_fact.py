@@ -6,7 +6,7 @@ MOVED_BY: Final = "moved by"  # the field of a key that is said by how many semi
 KEY_OF: Final = "key of"  # the field of a key that is said by another song's: "31 same as 29"
 
 
-class FactSaid(NamedTuple):
+class StatedFact(NamedTuple):
     """One fact and where its words end. ``firm``: its words mean nothing else.
 
     ``field`` is a key of the show file, or "clock", "minutes" (a length or a set's time), "capo", "shapes", "into" (the

@@ -2,10 +2,10 @@
 
 from typing import Final, NamedTuple
 
-from companion.leader.fact_said import FactSaid
-from companion.leader.reply_dates import DaySaid
+from companion.leader.reply_dates import DayReading
 from companion.leader.reply_items import KeyFact
 from companion.leader.songs_meant import SongsMeant
+from companion.leader.stated_fact import StatedFact
 from companion.leader.times_of_sets import SetTime
 
 NOWHERE: Final = SongsMeant((), 0, 0)
@@ -15,7 +15,7 @@ class Claim(NamedTuple):
     """One fact about songs, sets, or the show: as said, its doubt, and whether it corrects what was said before."""
 
     about: SongsMeant
-    fact: FactSaid | KeyFact
+    fact: StatedFact | KeyFact
     words: str
     doubt: str = ""
     corrects: bool = False
@@ -24,7 +24,7 @@ class Claim(NamedTuple):
 class DayClaim(NamedTuple):
     """A date of the show."""
 
-    day: DaySaid
+    day: DayReading
     words: str
 
 
@@ -66,10 +66,10 @@ class WordsTakenBack(NamedTuple):
     words: str
 
 
-SaidInReply = WordsTakenBack | Claim | DayClaim | TimeClaim | VenueClaim | Passed | Unread
+ReplyReading = WordsTakenBack | Claim | DayClaim | TimeClaim | VenueClaim | Passed | Unread
 
 
-def in_doubt(said: SaidInReply, why: str) -> SaidInReply:
+def in_doubt(said: ReplyReading, why: str) -> ReplyReading:
     """Return what is said with a further reason to doubt it."""
     match said:
         case Unread() | WordsTakenBack():

@@ -15,19 +15,19 @@ TO_TIME: Final = ("till", "til", "to", "until", "finishes", "finish", "ends", "e
 STARTING: Final = ("start", "starts", "begin", "begins", "kick", "on", "play", "downbeat", "beginn", "starting")
 
 
-class TimeSaid(NamedTuple):
+class TimeReading(NamedTuple):
     """A time of day or a length in minutes, and where its words end."""
 
     minutes: int
     end: int
 
 
-def long_after(words: Sequence[ReplyWord], at: int) -> TimeSaid | None:
+def long_after(words: Sequence[ReplyWord], at: int) -> TimeReading | None:
     """Read how long a set is behind its start: 21.15 and it's an hour, 9.15 for 50 minutes."""
     begins = at
     while low(words, begins) in LASTING:
         begins += 1
-    long = length_said(words, begins)
+    long = length_at(words, begins)
     is_said = long is not None and words[long.end - 1].low in ("hour", "hr", "half", "quarter", *MINUTES)
     return long if long and is_said and begins > at else None
 
@@ -47,12 +47,12 @@ LAST_HOUR: Final = NOON + 11 * 60
 TIMED: Final = frozenset(["set", "sets", *STARTING, "playing", "plays", "tonight", "evening"])
 
 
-def time_after(words: Sequence[ReplyWord], at: int) -> TimeSaid | None:
+def time_after(words: Sequence[ReplyWord], at: int) -> TimeReading | None:
     """Read a time after "at", or one that is no other number: half eight, 8.30."""
     if low(words, at) in ("at", "from", "@", "around", "um"):
-        return time_said(words, at + 1)
+        return time_at(words, at + 1)
     is_time = at < len(words) and (words[at].kind == CLOCK or low(words, at) in ("half", "quarter"))
-    return time_said(words, at) if is_time else None
+    return time_at(words, at) if is_time else None
 
 
 class TimeSpan(NamedTuple):
@@ -69,8 +69,8 @@ def spans(words: Sequence[ReplyWord]) -> Iterator[TimeSpan]:
     """Yield times from and to: 8.30 till 9.15."""
     at = 0
     while at < len(words):
-        first = time_said(words, at)
-        if first and low(words, first.end) in TO_TIME and (second := time_said(words, first.end + 1)):
+        first = time_at(words, at)
+        if first and low(words, first.end) in TO_TIME and (second := time_at(words, first.end + 1)):
             is_clear = any(word.kind == CLOCK or word.low in CLOCK_WORDS for word in words[at : second.end])
             yield TimeSpan(evening(first.minutes), evening(second.minutes), is_clear, at, second.end)
             at = second.end
@@ -83,46 +83,48 @@ def evening(minutes: int) -> int:
     return minutes + NOON if minutes < NOON else minutes
 
 
-def time_said(words: Sequence[ReplyWord], at: int) -> TimeSaid | None:
+def time_at(words: Sequence[ReplyWord], at: int) -> TimeReading | None:
     """Read a time of day: 8.30, 8pm, half eight, quarter past nine, nine thirty, nine."""
     if at >= len(words):
         return None
     if low(words, at) in NAMED_TIMES:
-        return TimeSaid(NAMED_TIMES[low(words, at)], at + 1)
+        return TimeReading(NAMED_TIMES[low(words, at)], at + 1)
     if words[at].kind == CLOCK:
         minutes = clock_cell(words[at].text)
-        return TimeSaid(minutes, at + 1) if minutes is not None else None
+        return TimeReading(minutes, at + 1) if minutes is not None else None
     if low(words, at) == "half" and (
         hour := counted(list(words), at + 1 + (low(words, at + 1) == "past"))
         if at + 1 + (low(words, at + 1) == "past") < len(words)
         else None
     ):
-        return TimeSaid(hour[0] * 60 + 30, at + 1 + (low(words, at + 1) == "past") + hour[1]) if hour[0] <= 12 else None
+        return (
+            TimeReading(hour[0] * 60 + 30, at + 1 + (low(words, at + 1) == "past") + hour[1]) if hour[0] <= 12 else None
+        )
     if low(words, at) == "quarter" and low(words, at + 1) in ("past", "to") and at + 2 < len(words):
         hour = counted(list(words), at + 2)
         if hour and hour[0] <= 12:
-            return TimeSaid(hour[0] * 60 + (15 if low(words, at + 1) == "past" else -15), at + 2 + hour[1])
+            return TimeReading(hour[0] * 60 + (15 if low(words, at + 1) == "past" else -15), at + 2 + hour[1])
         return None
     hour = counted(list(words), at)
     if hour is None or not 1 <= hour[0] <= 24:
         return None
     end = at + hour[1]
     if end < len(words) and (rest := counted(list(words), end)) and rest[0] in (15, 20, 30, 40, 45):
-        return TimeSaid(hour[0] * 60 + rest[0], end + rest[1])
+        return TimeReading(hour[0] * 60 + rest[0], end + rest[1])
     if low(words, end) in ("min", "mins", "minutes", "sets", "songs", "x", "hours", "hour"):
         return None
-    return TimeSaid(hour[0] * 60, end + phrase(words, end, "oclock", "sharp", "ish", "pm"))
+    return TimeReading(hour[0] * 60, end + phrase(words, end, "oclock", "sharp", "ish", "pm"))
 
 
-def length_said(words: Sequence[ReplyWord], at: int) -> TimeSaid | None:
+def length_at(words: Sequence[ReplyWord], at: int) -> TimeReading | None:
     """Read a length in minutes: 45, 45 min, an hour, an hour and a half, three quarters of an hour."""
     for said, minutes in LENGTHS.items():
         if many := phrase(words, at, said):
-            return TimeSaid(minutes, at + many)
+            return TimeReading(minutes, at + many)
     number = counted(list(words), at) if at < len(words) else None
     if number and 10 <= number[0] <= 240 and low(words, at + number[1]) not in ("pm", "songs"):
         end = at + number[1]
-        return TimeSaid(
+        return TimeReading(
             number[0], end + phrase(words, end, "min", "mins", "minute", "minutes", "minutes each", "each", "s")
         )
     return None

@@ -58,7 +58,7 @@ OR: Final = (("or",), ("oder",), ("ou",))
 BUT: Final = (("but",), (",", "but"), (",",), ("-",), ("its",), (",", "its"), ("sondern",))
 
 
-class KeySaid(NamedTuple):
+class KeyReading(NamedTuple):
     """A key and where its words end. ``firm``: it cannot be another word. ``then`` and ``denied`` are further keys.
 
     ``key`` is None if two keys are left open.
@@ -73,9 +73,9 @@ class KeySaid(NamedTuple):
     second: Key | None = None  # of two keys in turn
 
 
-def key_said(
+def key_at(
     words: Sequence[ReplyWord], at: int, known: frozenset[str], *, notation: Notation, after_song: bool = False
-) -> KeySaid | None:
+) -> KeyReading | None:
     """Read a key, or two of them. ``known``: words that may follow a key; after others A is an article.
 
     ``after_song``: a song's number or title stands right before it.
@@ -97,7 +97,7 @@ def key_said(
                 continue
             said = _typed(words, at, second.end)
             if kind == "or" and first.key != second.key:
-                return KeySaid(None, second.end, firm=True, doubt=said)
+                return KeyReading(None, second.end, firm=True, doubt=said)
             if kind == "not":
                 return first._replace(end=second.end, denied=second.key, firm=True)
             if kind == "then":
@@ -112,7 +112,7 @@ def _is_for_others(words: Sequence[ReplyWord], at: int) -> bool:
     return at + 1 < len(words) and words[at].low in ("for", "on") and words[at + 1].kind == NUMBER
 
 
-def _other_than(words: Sequence[ReplyWord], at: int, known: frozenset[str], *, notation: Notation) -> KeySaid | None:
+def _other_than(words: Sequence[ReplyWord], at: int, known: frozenset[str], *, notation: Notation) -> KeyReading | None:
     """Read: not G but A."""
     denied = _one(words, at + 1, known, notation=notation, after_key=True)
     if denied is None or denied.key is None:
@@ -146,7 +146,7 @@ def _one(
     notation: Notation,
     after_key: bool = False,
     after_song: bool = False,
-) -> KeySaid | None:
+) -> KeyReading | None:
     """Read one key: a letter or a syllable, flat or sharp, minor or major or a mode."""
     word = words[at]
     if word.kind != WORD:
@@ -185,7 +185,7 @@ def _one(
         doubt = f"{word.text} may be major or minor"
     if end == at + 1 and not doubt:
         doubt = _other_meaning(words, at)
-    return KeySaid(key, _spelled(words, at, end), firm, doubt)
+    return KeyReading(key, _spelled(words, at, end), firm, doubt)
 
 
 def _other_meaning(words: Sequence[ReplyWord], at: int) -> str:

@@ -3,8 +3,8 @@
 from collections.abc import Sequence
 from typing import Final
 
-from companion.leader.fact_said import MOVED_BY, FactSaid
 from companion.leader.reply_words import ReplyWord, counted, low, phrase
+from companion.leader.stated_fact import MOVED_BY, StatedFact
 
 UP: Final = ("up", "higher", "above")
 DOWN: Final = ("down", "lower", "below")
@@ -16,7 +16,7 @@ STEPS: Final = {
 MOST: Final = 7  # semitones; more is another way of saying the other direction
 
 
-def moved_by(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
+def moved_by(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
     """Read "down a tone" and "two semitones up" as a key that moves so many semitones."""
     way = _way(low(words, at))
     if way and (distance := _distance(words, at + 1)):
@@ -30,8 +30,8 @@ def _way(said: str) -> int:
     return 1 if said in UP else -1 if said in DOWN else 0
 
 
-def _moved(way: int, semitones: int, end: int) -> FactSaid | None:
-    return FactSaid(MOVED_BY, way * semitones, end, firm=False) if semitones <= MOST else None
+def _moved(way: int, semitones: int, end: int) -> StatedFact | None:
+    return StatedFact(MOVED_BY, way * semitones, end, firm=False) if semitones <= MOST else None
 
 
 def _distance(words: Sequence[ReplyWord], at: int) -> tuple[int, int] | None:

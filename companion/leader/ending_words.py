@@ -3,15 +3,15 @@
 from collections.abc import Sequence
 from typing import Final
 
-from companion.leader.fact_said import FactSaid
 from companion.leader.players import PLAYERS
 from companion.leader.reply_words import WORD, ReplyWord, counted, low, phrase, phrase_of, phrases, set_of
+from companion.leader.stated_fact import StatedFact
 
 LINKING: Final = set_of("with a an the on in is are and to its nice big of just end ends ending finish finishes")
 MANY_END: Final = set_of("end ends ending endings finish finishes stop stops stopped")
 
 
-def ending(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
+def ending(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
     """Read how it ends: cold, fades out, rit., tag x3, vamp out."""
     begins = at
     while low(words, begins) in LINKING and begins - at < 4:
@@ -32,35 +32,35 @@ def ending(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
         "fader ud",
     ):
         many += phrase(words, begins + many, "at the end", "at end")
-        return FactSaid("ending", "fade", begins + many)
+        return StatedFact("ending", "fade", begins + many)
     if said in ("fade", "fades", "fadeout", "fading", "faded", "ausblenden", "ausgeblendet", "fondu"):
-        return FactSaid("ending", "fade", begins + 1 + phrase(words, begins + 1, "at the end", "at end"))
+        return StatedFact("ending", "fade", begins + 1 + phrase(words, begins + 1, "at the end", "at end"))
     if many := phrase_of(words, begins, VAMPS):
-        return FactSaid("ending", "vamp-out", begins + many)
+        return StatedFact("ending", "vamp-out", begins + many)
     if many := phrase_of(words, begins, RITARDS):
         end = begins + many
         end += phrase(words, end, "at the end", "to the end", "at end", "into the end")
-        return FactSaid("ending", "ritard", end + (low(words, end) == "." and many == 1 and said in ("rit", "rall")))
+        return StatedFact("ending", "ritard", end + (low(words, end) == "." and many == 1 and said in ("rit", "rall")))
     if said == "tag":
-        return FactSaid(
+        return StatedFact(
             "ending", "tag", _repeats(words, begins + 1 + phrase(words, begins + 1, "ending", "out", "end"))
         )
     if said in ("cold", "dead", "hard", "sudden", "abrupt", "short", "tight", "sharp", "clean") and (
         low(words, begins + 1) in MANY_END
     ):
-        return FactSaid("ending", "cold", begins + 2)
+        return StatedFact("ending", "cold", begins + 2)
     if said in ("straight", "full", "proper", "quick", "big", "unison") and low(words, begins + 1) in ("stop", "stops"):
-        return FactSaid("ending", "cold", begins + 2)
+        return StatedFact("ending", "cold", begins + 2)
     if low(words, at) in MANY_END and (many := phrase_of(words, begins, HITS)) and low(words, begins - 1) in ON_HIT:
-        return FactSaid("ending", "cold", begins + many)
+        return StatedFact("ending", "cold", begins + many)
     if many := phrase(words, begins, *COLD):
-        return FactSaid("ending", "cold", begins + many)
+        return StatedFact("ending", "cold", begins + many)
     if said in ("stop", "stops"):
-        return FactSaid("ending", "cold", begins + 1, firm=False)
+        return StatedFact("ending", "cold", begins + 1, firm=False)
     if said == "cold" and low(words, begins - 1) not in ("a", "the", "has", "got", "with"):
-        return FactSaid("ending", "cold", begins + 1, firm=begins > at)
+        return StatedFact("ending", "cold", begins + 1, firm=begins > at)
     if said == "cold" and begins > at:
-        return FactSaid("ending", "cold", begins + 1, firm=True)
+        return StatedFact("ending", "cold", begins + 1, firm=True)
     return None
 
 
@@ -104,7 +104,7 @@ INTO_NEXT: Final = -1
 INTO_NAMED: Final = -2
 
 
-def into_next(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
+def into_next(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
     """Read that the next song follows without a break: straight into 6, segue, goes into the next one."""
     begins = at
     while low(words, begins) in (
@@ -127,7 +127,7 @@ def into_next(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
     if low(words, begins) == "attacca" or (low(words, begins - 1) in ("segue", "segues", "seg") and begins > at):
         begins += low(words, begins) == "attacca"
         if low(words, begins) not in ("into", "to"):
-            return FactSaid("into", INTO_NEXT, begins)
+            return StatedFact("into", INTO_NEXT, begins)
     if begins == at and low(words, at) != "into":
         return None
     if low(words, begins) not in ("into", "to") and not phrase(words, begins, "in to"):
@@ -136,11 +136,11 @@ def into_next(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
     if many := phrase(
         words, begins, "the next one", "the next song", "next", "the next", "next song", "next one", "it"
     ):
-        return FactSaid("into", INTO_NEXT, begins + many)
-    return FactSaid("into", INTO_NAMED, begins) if begins < len(words) else None
+        return StatedFact("into", INTO_NEXT, begins + many)
+    return StatedFact("into", INTO_NAMED, begins) if begins < len(words) else None
 
 
-def big_ending(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
+def big_ending(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
     """Read an ending that no word of the show file names: big rock ending. It lands as a note."""
     end = at
     while low(words, end) in BIG and end - at < 4:
@@ -151,10 +151,10 @@ def big_ending(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
     player = end + 1 + (low(words, end + 1) == "the")
     if low(words, end) == "with" and low(words, player) in PLAYERS:
         end = player + 1  # they do not start
-    return FactSaid("ending", " ".join(word.text for word in words[at:end]), end)
+    return StatedFact("ending", " ".join(word.text for word in words[at:end]), end)
 
 
-def ends_with(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
+def ends_with(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
     """Read what is played last, by whom: ends with a drum fill and a stab. It lands as a note."""
     if low(words, at) not in MANY_END or low(words, at + 1) not in ("with", "on"):
         return None
@@ -176,10 +176,10 @@ def ends_with(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
     if not last or last == begins:
         return None
     begins += low(words, begins) in ("a", "an", "the")
-    return FactSaid("ending", " ".join(word.text for word in words[begins:last]), last)
+    return StatedFact("ending", " ".join(word.text for word in words[begins:last]), last)
 
 
-def described_ending(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
+def described_ending(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
     """Read an ending in the leader's own words, kept as they are: trash can ending, let it ring, last note held."""
     end, core = at, False
     while low(words, end) in DESCRIBING or (
@@ -193,7 +193,7 @@ def described_ending(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
     begins = at + (low(words, at) in ("a", "an", "the", "with"))
     if not core or end - begins < 1 or starts_song:
         return None
-    return FactSaid("ending", " ".join(word.text for word in words[begins:end]), end)
+    return StatedFact("ending", " ".join(word.text for word in words[begins:end]), end)
 
 
 def _repeats_at(words: Sequence[ReplyWord], at: int) -> bool:
@@ -219,7 +219,7 @@ LAST_PLAYED: Final = set_of("fill roll solo break run lick riff crash flourish s
 BIG: Final = set_of("big rock huge massive rocky bluesy jazz jazzy classic trashcan theatrical grand messy")
 
 
-def ends_on(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
+def ends_on(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
     """Read a last chord, which is no key: ends on D, last chord is a G."""
     many = phrase(
         words,
@@ -255,4 +255,4 @@ def ends_on(words: Sequence[ReplyWord], at: int) -> FactSaid | None:
         or low(words, end).isdecimal()
     ):
         end += 1
-    return FactSaid("notes", " ".join(word.text for word in words[at:end]), end)
+    return StatedFact("notes", " ".join(word.text for word in words[at:end]), end)
