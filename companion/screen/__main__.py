@@ -28,6 +28,10 @@ def main(argv: list[str] | None = None) -> int:
 
 
 if __name__ == "__main__":
-    code = main()
+    try:
+        code = main()
+    except Exception:  # noqa: BLE001 - Python would abort with a core dump while the thread below reads
+        sys.excepthook(*sys.exc_info())
+        code = 1
     sys.stdout.flush()
     os._exit(code)  # do not wait for the thread that reads the pipe
