@@ -171,7 +171,7 @@ class Night:
             case PortFound() | PortLost():
                 self._port_changed(happened, at_ms)
             case PortsAwaited(why=why):
-                self._notices.tell(why, now_ms)
+                self._notices.wait_for(why)
                 self._show()
             case ScreenReady():
                 self._show()

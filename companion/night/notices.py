@@ -20,6 +20,13 @@ class Notices:
         self._resumed = harmless(resumed)
         self._told: tuple[tuple[str, int], ...] = ()
         self._did: tuple[tuple[str, ...], int] = ((), 0)
+        self._awaited = ""
+
+    def wait_for(self, why: str) -> None:
+        """Show why the ports are not ready, until this is called with "": they are."""
+        if why and why != self._awaited:
+            self._say(why)
+        self._awaited = why
 
     def tell(self, words: str, at_ms: int) -> None:
         """Show these words for a while, if there are any."""
@@ -47,7 +54,7 @@ class Notices:
         if self._did[1] <= now_ms:
             self._did = ((), 0)
         notices = tuple(words for words, _ in self._told)
-        return {"notices": notices, "done": self._did[0], "resumed": self._resumed or None}
+        return {"notices": notices, "done": self._did[0], "resumed": self._resumed or None, "awaited": self._awaited}
 
     def has_expired(self, now_ms: int) -> bool:
         """Return whether one that was shown must go."""

@@ -51,7 +51,7 @@ class PortLost(msgspec.Struct, frozen=True):
 
 
 class PortsAwaited(msgspec.Struct, frozen=True):
-    """The MIDI system has not accepted us yet; ``why`` is a sentence for the player. Repeated until it has."""
+    """The MIDI system has not accepted us yet; ``why`` is a sentence for the player. "" once it has."""
 
     why: str
     at_ns: int

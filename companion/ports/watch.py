@@ -6,12 +6,14 @@ gap between two scans, in which anything may have happened. All ports are opened
 belongs to a dead JACK server is never touched again.
 """
 
+import contextlib
 import threading
 from collections.abc import Callable, Sequence
 from typing import Final
 
 from companion.clock import now_ns
-from companion.ports.arrivals import ArrivalInbox, Direction, PortFound, PortLost, PortsAwaited
+from companion.ports.arrivals import ArrivalInbox, Direction, PortFound, PortLost
+from companion.ports.busy_system import waiting_reported
 from companion.ports.clock_in import ClockIn
 from companion.ports.midi_in import InPort
 from companion.ports.midi_out import OutPort
@@ -25,9 +27,6 @@ SERVER_LOOKS: Final = 2  # and on a server that is missing
 JUST_APPEARED_NS: Final = 1000 * NS_PER_MS  # a new port first reports resting switches (stage/gestures.py)
 GAP_NS: Final = 2000 * NS_PER_MS  # longer between two scans: the computer slept, or the program was stopped
 STALLED: Final = "the MIDI server does not answer"
-BUSY: Final = "waiting for the MIDI server, which is busy"
-LONG_S: Final = 0.5  # a healthy server accepts us within a tenth of that
-TOLD_AGAIN_S: Final = 5.0  # slightly less than the screen shows it
 
 
 class PortWord:
@@ -142,26 +141,17 @@ class PortWatch:
         self.begin()
         while not self._over.is_set():
             self._wake.clear()
-            self.look()
+            with contextlib.nullcontext() if self._first_look.is_set() else waiting_reported(self._inbox):
+                self.look()
             self._first_look.set()
             self._wake.wait(LOOK_EVERY_S)
         self._in_spite_of_faults(self.end)
 
     def begin(self) -> None:
         """Tie the system to this thread; tell the player if that takes long."""
-        done = threading.Event()
-        teller = threading.Thread(target=self._report_waiting, args=(done,), name="port waiting", daemon=True)
-        teller.start()
-        self._in_spite_of_faults(self._system.begin)
-        self._in_spite_of_faults(self._prepare)
-        done.set()
-        teller.join()
-
-    def _report_waiting(self, done: threading.Event) -> None:
-        wait_s = LONG_S
-        while not done.wait(wait_s):
-            self._inbox.put(PortsAwaited(BUSY, now_ns()))
-            wait_s = TOLD_AGAIN_S
+        with waiting_reported(self._inbox):
+            self._in_spite_of_faults(self._system.begin)
+            self._in_spite_of_faults(self._prepare)
 
     def _in_spite_of_faults(self, do: Callable[[], None]) -> None:
         """Call it; report any failure, each once."""

@@ -71,7 +71,8 @@ def _detail(state: State, around: Surroundings, looks: Looks) -> Detail:
 def _notices(state: State, around: Surroundings) -> list[ViewLine]:
     playing = state.place.where is PositionKind.PLAYING
     gone = ", ".join(_port_shown(state, word) for word in around.lost)
-    lines = [ViewLine(LineRole.NOTICE, f"{gone} gone", mark=LineMark.TORN)] if gone else []
+    lines = [ViewLine(LineRole.NOTICE, around.awaited, mark=LineMark.TORN)] if around.awaited else []
+    lines += [ViewLine(LineRole.NOTICE, f"{gone} gone", mark=LineMark.TORN)] if gone else []
     if around.dry_run is not None:
         lines.append(ViewLine(LineRole.NOTICE, "no keyboard connected", shorter=("no keyboard",), mark=LineMark.TORN))
     if around.done:

@@ -352,6 +352,18 @@ def test_the_screen_says_why_the_ports_are_not_ready() -> None:
     assert told == ["waiting for the MIDI server, which is busy"]
 
 
+def test_a_busy_server_is_named_on_a_continued_night_as_long_as_it_is_busy() -> None:
+    evening = Evening(resumed="continued at A")
+    evening.night.take(PortsAwaited("waiting for the MIDI server, which is busy", 0))
+    evening.now_ms = 60_000
+    evening.night.take(None)
+    view = evening.wall.views[-1]
+    first = next(line for line in view.lines if line.part is LineRole.NOTICE)
+    assert (first.text, first.mark) == ("waiting for the MIDI server, which is busy", LineMark.TORN)
+    evening.night.take(PortsAwaited("", 0))
+    assert [line.text for line in evening.wall.views[-1].lines if line.part is LineRole.NOTICE] == ["continued at A"]
+
+
 def test_the_place_of_a_resumed_night_is_named_until_the_first_step() -> None:
     evening = Evening(resumed="continued at A")
     assert "continued at A" in [line.text for line in evening.wall.views[-1].lines]

@@ -57,7 +57,7 @@ def step(check: SoundCheck, happened: TalkInput, at_ms: int) -> CheckStepped:
             elif down and key in KEYS:
                 check, effects = _reply_taken(check, KEYS[key], at_ms)
         case PortsAwaited(why=why):
-            effects = (Say(why),)
+            effects = (Say(why),) if why else ()
         case Stop(because=because):
             check, effects = _stop(check, because)
         case NotKept(why=why):
