@@ -23,9 +23,9 @@ def write_whole(
 ) -> None:
     """Replace a file with a text (UTF-8) atomically: a reader, even after a power cut, finds the old or the new one.
 
-    A link is replaced; its target stays untouched. An old file's permissions stay; a new one gets ``mode``, or the
-    system's default. ``at_last`` is called when only the old file's name is still to be taken over: a CompanionError
-    that it raises cancels the writing. Raises NotWritten and leaves the old file untouched.
+    A link is replaced; its target stays untouched. An old file's owner and permissions stay; a new one gets ``mode``,
+    or the system's default. ``at_last`` is called when only the old file's name is still to be taken over: a
+    CompanionError that it raises cancels the writing. Raises NotWritten and leaves the old file untouched.
     """
     target = Path(path)
     whole = what.encode() if isinstance(what, str) else what
@@ -42,6 +42,8 @@ def write_whole(
             file.flush()
             os.fsync(file.fileno())
         is_file = target.exists() and not target.is_symlink()
+        if is_file:
+            _give_to_owner_of(target, beside)
         beside.chmod(stat.S_IMODE(target.stat().st_mode) if is_file else _usual_mode() if mode is None else mode)
         at_last()
         beside.replace(target)
@@ -53,6 +55,17 @@ def write_whole(
         _remove(beside)
         problem, write = _what_is_wrong(Path(path), error)
         raise NotWritten(f"{os.fspath(path)} cannot be written: {problem}", write) from error
+
+
+def _give_to_owner_of(target: Path, beside: Path) -> None:
+    """Give the new file the old one's owner and group, or its group alone, as far as the system allows."""
+    if not hasattr(os, "chown"):
+        return
+    old = target.stat()
+    for owner in (old.st_uid, -1):
+        with suppress(OSError):
+            os.chown(beside, owner, old.st_gid)
+            return
 
 
 def _remove(beside: Path | None) -> None:

@@ -97,6 +97,30 @@ def test_permissions_stay_and_a_private_file_is_never_readable_by_others(
     assert mode_like(file) == 0o600
 
 
+@pytest.mark.skipif(not hasattr(os, "chown"), reason="files have no group there")
+@pytest.mark.parametrize("may", [2, 1, 0])
+def test_a_shared_file_keeps_its_owner_and_group_as_far_as_the_system_allows(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, may: int
+) -> None:
+    """Otherwise a file that the band shares by its group could no longer be written by the others."""
+    file, asked = tmp_path / "a.yaml", list[tuple[int, int]]()
+    file.write_text("old", encoding="utf-8")
+
+    def chown(_path: Path, owner: int, group: int) -> None:
+        asked.append((owner, group))
+        if len(asked) > 2 - may:
+            return
+        raise PermissionError(1, "Operation not permitted")
+
+    monkeypatch.setattr(os, "chown", chown)
+    write_whole(file, "new")
+    whose = file.stat()
+    assert asked == [(whose.st_uid, whose.st_gid), (-1, whose.st_gid)][: 1 if may == 2 else 2]
+    assert file.read_text(encoding="utf-8") == "new"
+    write_whole(tmp_path / "b.yaml", "new")
+    assert len(asked) < 3, "a new file is the player's own"
+
+
 @pytest.mark.skipif(os.name == "nt", reason="another process cannot be asked for there")
 def test_the_next_write_removes_what_a_killed_one_left_behind(tmp_path: Path) -> None:
     kill = (
