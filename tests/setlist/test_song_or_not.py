@@ -246,6 +246,10 @@ CASES = {
         "7.30 No.4 Moth Parade (G)\n7.50 No.11 Weeds (Dm)\n8.25 No.2 Tidal Clock (F)\n8.45 No.14 Finale (C)",
         "First: Moth Parade=G [at 7:30]; Weeds=Dm [at 7:50]; Tidal Clock=F [at 8:25]; Finale=C [at 8:45]",
     ),
+    "small words before titles": (
+        "titles - Foggy Moth (Cm)\nchase - Bicycle Weeds (G)\nkiss - Tidal Clock (F)\nstorm - Fog (Dm)",
+        "First: Foggy Moth=Cm [titles]; Bicycle Weeds=G [chase]; Tidal Clock=F [kiss]; Fog=Dm [storm]",
+    ),
     "who sings, in a bracket": (
         "Set 1\n1. Moth Parade (vocal: Linda) - G\n2. Weeds - D\n3. Tidal Clock (Wurli) - C",
         "First: Moth Parade=G [vocal: Linda]; Weeds=D; Tidal Clock=C [Wurli]",
@@ -276,6 +280,21 @@ def test_a_song_unlike_all_others_is_asked_about_and_a_plain_list_asks_nothing()
     assert not read(plain).doubts
     (odd,) = read(f"{plain}\n7. Kids on bikes").in_doubt
     assert [doubt.question for doubt in odd.doubts] == ["Is 'Kids on bikes' a song?"]
+
+
+@pytest.mark.parametrize(
+    ("second", "asked"),
+    [
+        ("Gravel Hours", ["Are 'Gravel Hour' and 'Gravel Hours' two songs?"]),
+        ("Gravel Hour", []),  # a song played twice
+        ("Moths", []),
+        ("Gravel Hour 2", []),
+    ],
+)
+def test_nearly_the_same_title_twice_is_asked_about(second: str, asked: list[str]) -> None:
+    found = read(f"Gravel Hour - G\nMoth - D\nWeeds - C\n{second} - A")
+    assert [doubt.question for line in found.lines for doubt in line.doubts] == asked
+    assert sum(len(one.songs) for one in found.show.sets) == 4
 
 
 def test_a_name_below_a_farewell_is_no_song() -> None:

@@ -71,6 +71,11 @@ def have_dashed_labels(texts: Sequence[str]) -> bool:
     """Return whether nearly every line has words before a dash, and in many these say when or how it is danced."""
     dashed = sum(dashed_label(text) is not None for text in texts)
     known = sum(role_of(text) is not None for text in texts)
+    small = sum(
+        bool((found := dashed_label(text)) and found[0][0].islower() and found[1][:1].isupper()) for text in texts
+    )
+    if small >= max(FEWEST, MOST_DASHED * len(texts)):
+        return True  # chase - Moth (G)
     return known >= max(FEWEST, MOST_LABELLED * len(texts)) and dashed >= MOST_DASHED * len(texts)
 
 

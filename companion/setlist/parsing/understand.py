@@ -34,6 +34,7 @@ from companion.setlist.parsing.page_columns import in_columns
 from companion.setlist.parsing.reading_order import in_reading_order, page_edges
 from companion.setlist.parsing.set_headings import read_set
 from companion.setlist.parsing.sheets import pages_to_read
+from companion.setlist.parsing.similar_titles import doubt_similar_titles
 from companion.setlist.parsing.songs_in_a_row import one_song_a_row
 from companion.setlist.parsing.table_in_lines import with_cells_in_rows
 from companion.setlist.parsing.text_lines import TextLine, lines_of
@@ -88,6 +89,7 @@ def take_in(
     if found > MAX_SONGS:
         raise no_list(path, f"{found} songs; a show has at most {MAX_SONGS}", "the list of one night")
     doubt_titles(gathered)
+    doubt_similar_titles(gathered)
     doubt_common_parts(gathered)
     ask_once(gathered)
     return msgspec.structs.replace(gathered.finish(default_title), notation=read_as)
