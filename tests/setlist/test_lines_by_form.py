@@ -11,6 +11,7 @@ from companion.setlist.parsing.set_headings import read_heading, short_heading, 
 from companion.setlist.parsing.short_headings import short_headings
 from companion.setlist.parsing.text_lines import lines_of, unmarked, without_emoji
 from companion.setlist.parsing.understand import take_in
+from companion.setlist.parsing.words_of_events import ends_a_set, is_event, may_be_event, names_event
 from companion.setlist.readers.text import pages_of_text
 
 
@@ -365,3 +366,19 @@ def test_songs_above_the_first_heading_are_a_set_if_it_names_a_later_one(
     titles = ("Postbox Tango", "Harbour Lamps", "Tram Home", "Slow Ferry")[:above]
     found = listed(*titles, heading, "Wet Paint", "Moth at Noon")
     assert [len(one) for one in sets(found)] == sizes
+
+
+@pytest.mark.parametrize(
+    ("text", "kinds"),
+    [
+        ("Raffle", {"event", "names", "pause", "may be"}),
+        ("Speeches", {"event", "names", "may be"}),
+        ("the big summer raffle", {"names", "pause"}),
+        ("the big summer raffle tonight", {"pause"}),
+        ("Coffee", {"may be"}),
+        ("Moth at Noon", set()),
+    ],
+)
+def test_words_for_an_event_may_stand_alone_or_among_a_few_others(text: str, kinds: set[str]) -> None:
+    found = {"event": is_event, "names": names_event, "pause": ends_a_set, "may be": may_be_event}
+    assert {kind for kind, holds in found.items() if holds(text)} == kinds
