@@ -76,6 +76,8 @@ class StageWindow:
 
     def _open(self) -> pygame.Surface:
         self._sizes = self._monitors()
+        if not self._sizes:
+            raise pygame.error("no monitor is connected")
         monitor = self._monitor if 0 <= self._monitor < len(self._sizes) else 0
         self._screen_px = wide, high = self._sizes[monitor]
         pygame.display.set_caption(TITLE)
