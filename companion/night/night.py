@@ -176,6 +176,7 @@ class Night:
             case ScreenReady():
                 self._show()
             case ScreenGone():  # its keeper restarts it, and shows it the newest view
+                self._feet = woken(self._feet, keys_only=True)
                 self._note(EntryContext.SCREEN_GONE, at_ms)
             case ChartIs():
                 self._notices.tell(self._charts.found(happened), at_ms)

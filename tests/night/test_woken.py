@@ -6,7 +6,7 @@ from stage.scenes import book_of, place_text, rig_of, song
 
 from companion.changes import Change
 from companion.night.bar_count import Bars
-from companion.night.happenings import KeyReceived
+from companion.night.happenings import KeyReceived, ScreenGone
 from companion.ports import Direction
 from companion.rig import Action, Pedal
 from companion.show import Steps
@@ -63,6 +63,20 @@ def test_a_press_after_a_sleep_counts_although_the_release_before_it_was_lost() 
     evening.night.take(KeyReceived("space", down=True))
     slept(evening, 60_000)
     evening.night.take(KeyReceived("space", down=True))
+    assert place_text(evening.night.state) == "Chorus of A"
+
+
+def test_a_press_after_the_window_died_counts_although_the_release_went_with_it() -> None:
+    """The window passes on a page turner's keys. A pedal of a port keeps its state: its own release still comes."""
+    evening = Evening()
+    evening.now_ms += 500
+    evening.night.take(KeyReceived("page down", down=True))
+    evening.midi("B0 40 7F")
+    assert place_text(evening.night.state) == "Verse of A"
+    evening.night.take(ScreenGone())
+    evening.midi("B0 40 7F")
+    assert place_text(evening.night.state) == "Verse of A"
+    evening.night.take(KeyReceived("page down", down=True))
     assert place_text(evening.night.state) == "Chorus of A"
 
 
