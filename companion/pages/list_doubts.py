@@ -18,7 +18,9 @@ from companion.setlist import Doubt, DoubtAnswer, RevisionChoice, SetList, read_
 from companion.setlist.correcting import answer_to, corrected
 from companion.setlist.importing import import_settled, looked_at
 from companion.setlist.kept_answers import SettledDoubt
+from companion.setlist.known_songs import known_songs
 from companion.setlist.model import ReadAgain
+from companion.setlist.near_songs import with_near_songs
 from companion.setlist.settling import DoubtQuestion, SettledList, questions_of
 
 MAX_KEPT_BYTES: Final = 32 * 1024 * 1024  # a list of 8 MiB in base64, and how it was read
@@ -121,6 +123,7 @@ class ListDoubts:
             if again is not None:
                 chosen = again.chosen or kept.listed.chosen
                 listed = read_list(kept.name, raw=kept.raw, notation=again.notation, chosen=chosen)
+                listed = with_near_songs(listed, self._desk.path)
                 kept = msgspec.structs.replace(kept, listed=listed)
             kept = msgspec.structs.replace(kept, answers={**kept.answers, question: answer.word})
             is_changed = self._write(before, kept, SettledDoubt(question, answer.word))
@@ -132,13 +135,26 @@ class ListDoubts:
     def _write(self, before: SetList, kept: KeptDoubts, answer: SettledDoubt) -> bool:
         """Take into the show what is different because of an answer; return whether anything is."""
         now = SettledList(_settled(kept.listed, kept.answers), (answer,))
+        apart = self._from_songbook(before, now.listed)
         path, folder = self._desk.path, self._desk.folder
         there = {one.name: one for one in looked_at(SettledList(before), path, RevisionChoice(), folder).differences}
-        differ = looked_at(now, path, RevisionChoice(), folder).differences
+        differ = looked_at(now, path, RevisionChoice(apart=apart), folder).differences
         left = frozenset(one.name for one in differ if there.get(one.name) == one)
         says = f"answered {answer.word}: {answer.question}"
-        choice = RevisionChoice(left)
+        choice = RevisionChoice(left, apart)
         return import_settled(now, path, says, folder=folder, choose=lambda _imported, _choice: choice).is_written
+
+    def _from_songbook(self, before: SetList, now: SetList) -> frozenset[tuple[str, str]]:
+        """Return the titles, before and now, that an answer corrects: the song comes from its songbook instead.
+
+        A song that the player has worked on since keeps that work, and only its title changes.
+        """
+        was, now_is = ([song for one in listed.show.sets for song in one.songs] for listed in (before, now))
+        untouched = [one.song for one in self._desk.look().songs]
+        pairs = zip(was, now_is, strict=True) if len(was) == len(now_is) else ()
+        renamed = [(old, new.title) for old, new in pairs if old.title != new.title]
+        known = known_songs(self._desk.path, [title for _, title in renamed], now.show.band)
+        return frozenset((old.title, title) for old, title in renamed if title in known and old in untouched)
 
 
 def _settled(listed: SetList, answers: Mapping[str, str]) -> SetList:

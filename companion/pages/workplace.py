@@ -145,6 +145,7 @@ class Workplace:
         Raises FaultyFile or CompanionError.
         """
         from companion.setlist import new_show, read_list
+        from companion.setlist.near_songs import with_near_songs
         from companion.setlist.report import in_short, known_text
 
         shown = harmless_line(os.path.basename(name.replace("\\", "/")))[:MAX_NAME] or "set list"  # noqa: PTH119
@@ -159,6 +160,7 @@ class Workplace:
             return f"Read: {differ} difference{'' if differ == 1 else 's'} from your show. Nothing is changed yet"
         listed = read_list(shown, raw=raw)
         path = self._new_path(listed.show)
+        listed = with_near_songs(listed, path)
         imported, text = new_show(listed, path)
         self._write_new(path, text, f"import {shown}")
         known = known_text(imported)

@@ -37,6 +37,12 @@ def known_songs(
     Titles match without regard to case, accents, signs and a leading article, and never by likeness. The band's own
     version comes before the general one; another band's is never taken. A faulty file or song is passed over.
     """
+    by_title = songs_by_title(show_path, band)
+    return {title: by_title[folded(title)] for title in titles if folded(title) in by_title}
+
+
+def songs_by_title(show_path: str | os.PathLike[str], band: str | None = None) -> dict[str, KnownSong]:
+    """Return the songs of the songbooks beside a show, by their folded titles."""
     by_title: dict[str, KnownSong] = {}
     for path in songbooks_beside(show_path):
         found = tuple(book_songs(show_path, path))
@@ -45,7 +51,7 @@ def known_songs(
                 _, at, of_band = slug.partition(OF_BAND)
                 if bool(at) is own and (not at or (band and of_band == band_slug(band))):
                     by_title.setdefault(folded(song.title), KnownSong(f"{path.name}#{slug}", song))
-    return {title: by_title[folded(title)] for title in titles if folded(title) in by_title}
+    return by_title
 
 
 def band_slug(band: str) -> str:

@@ -13,6 +13,7 @@ from companion.setlist.correcting import answer_to, corrected
 from companion.setlist.kept_answers import SettledDoubt, answers_of
 from companion.setlist.list_file import opened
 from companion.setlist.model import Doubt, DoubtAnswer, ReadAgain, SaidLine, SetList
+from companion.setlist.near_songs import with_near_songs
 from companion.setlist.notation import Notation
 from companion.show.show_file import show_in
 
@@ -72,13 +73,14 @@ def settled_list(
         return SettledList(_with_changes(said, show_path, ask))
     known = {one.question: one.word for one in answers_of(show_path)}
     answered: dict[str, str] = {}
-    listed = file.listed(notation=notation, chosen=chosen)
+    there = _titles(show_path)
+    listed = with_near_songs(file.listed(notation=notation, chosen=chosen), show_path, there)
     for _ in range(MAX_READINGS):
         pairs, again = _answers(listed, known, answered, ask, is_chosen=chosen is not None)
         if again is None:
             break
         notation, chosen = again.notation or notation, again.chosen or chosen
-        listed = file.listed(notation=notation, chosen=chosen)
+        listed = with_near_songs(file.listed(notation=notation, chosen=chosen), show_path, there)
         known = {**known, **answered}
     else:
         pairs = []
@@ -87,6 +89,14 @@ def settled_list(
     return SettledList(
         _told(corrected(listed, pairs), listed, pairs), tuple(SettledDoubt(*one) for one in answered.items()), kept
     )
+
+
+def _titles(show_path: str | os.PathLike[str]) -> list[str]:
+    """Return the titles of a show; none if there is no file yet."""
+    if not Path(show_path).exists():
+        return []
+    show = show_in(SourceFile(str(show_path), open_text(show_path).text or "")).show
+    return [song.title for one in show.sets for song in one.songs]
 
 
 def _with_changes(said: tuple[SaidLine, ...], show_path: str | os.PathLike[str], ask: Ask | None) -> SetList:

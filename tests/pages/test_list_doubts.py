@@ -77,6 +77,23 @@ def test_an_answer_changes_the_song_and_undo_takes_it_back(site: Site) -> None:
     assert path(site).read_text(encoding="utf-8") == before
 
 
+@pytest.mark.parametrize("key", ["", "E"])
+def test_a_song_almost_as_in_the_songbook_comes_from_it_after_a_yes(tmp_path: Path, key: str) -> None:
+    site = Site(tmp_path, None)
+    site.workplace.shows.mkdir(parents=True, exist_ok=True)
+    book = site.workplace.shows / "songbook.yaml"
+    book.write_text("tram: {title: Tram Home, key: Bb}\n", encoding="utf-8")
+    site.ask("POST", "/bring?name=a%20list.txt", b"1. Owl - D\n2. Tramhome\n", Content_Type="application/octet-stream")
+    question = 'The songbook has "Tram Home". Is "Tramhome" the same song?'
+    assert at_song(site.ask("GET", "/view").text, "Tramhome") == [question]
+    if key:
+        written = path(site).read_text(encoding="utf-8")
+        assert written.endswith("- title: Tramhome\n")
+        path(site).write_text(f"{written}        key: {key}\n", encoding="utf-8")
+    assert say(site, question, "yes").headers["x-said"].startswith("Changed")
+    assert str(songs(site)["Tram Home"].key) == (key or "Bb"), "the player's own work stays"
+
+
 def test_the_field_itself_is_an_answer_too(site: Site) -> None:
     say(site, GRAVEL, "Bb")
     assert str(songs(site)["Gravel Hour"].key) == "Bb"

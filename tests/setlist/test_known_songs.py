@@ -5,8 +5,11 @@ from pathlib import Path
 import pytest
 
 from companion.setlist import import_list
+from companion.setlist.correcting import answer_to
 from companion.setlist.known_songs import known_songs, songbooks_beside
+from companion.setlist.model import DoubtAnswer
 from companion.setlist.report import in_short, known_text
+from companion.setlist.settling import DoubtQuestion
 
 pytestmark = pytest.mark.usefixtures("reads_here")
 
@@ -60,6 +63,35 @@ def test_a_title_finds_its_song_in_the_songbooks_of_the_folder(
 def test_the_bands_version_is_the_song_with_its_differences(show: Path) -> None:
     (found,) = known_songs(show, ["Gasworks Corner"], "Tidewater Nine").values()
     assert (found.song.title, str(found.song.key)) == ("Gasworks Corner", "Bb")
+
+
+@pytest.mark.parametrize(
+    ("listed", "asked"),
+    [
+        ("Gas works Corner", ["Gasworks Corner"]),
+        ("Gaswork Corners", ["Gasworks Corner"]),
+        ("Gasworks Corner", []),
+        ("Mouth", []),  # one letter makes another word
+        ("1. Gasworks Corner\n2. Gasworks Corners", []),  # both are on the list: two songs
+    ],
+)
+def test_a_title_almost_as_in_the_songbook_is_asked_about_and_yes_takes_that_song(
+    show: Path, listed: str, asked: list[str]
+) -> None:
+    path = show.with_name("list.txt")
+    path.write_text(f"1. Owl\n2. Lamp\n3. {listed}\n" if "\n" not in listed else listed)
+    questions: list[DoubtQuestion] = []
+
+    def yes(question: DoubtQuestion) -> DoubtAnswer | None:
+        questions.append(question)
+        return answer_to(question.doubt, "yes")
+
+    assert not [one for one in import_list(path, show).listed.lines if one.doubts] or asked
+    assert "use:" not in show.read_text() or not asked, "without a yes it is another song"
+    show.unlink()
+    import_list(path, show, ask=yes)
+    assert [one.doubt.question.split('"')[1] for one in questions] == asked
+    assert ("use: songbook.yaml#gasworks-corner" in show.read_text()) is ("Mouth" not in listed)
 
 
 def test_shows_rigs_dropped_songs_and_faulty_files_are_not_songbooks(show: Path) -> None:
