@@ -80,17 +80,19 @@ def test_a_title_almost_as_in_the_songbook_is_asked_about_and_yes_takes_that_son
 ) -> None:
     path = show.with_name("list.txt")
     path.write_text(f"1. Owl\n2. Lamp\n3. {listed}\n" if "\n" not in listed else listed)
-    questions: list[DoubtQuestion] = []
+    questions: list[str] = []
 
     def yes(question: DoubtQuestion) -> DoubtAnswer | None:
-        questions.append(question)
+        if "songbook" not in question.doubt.question:
+            return DoubtAnswer("")
+        questions.append(question.doubt.question)
         return answer_to(question.doubt, "yes")
 
-    assert not [one for one in import_list(path, show).listed.lines if one.doubts] or asked
+    import_list(path, show)
     assert "use:" not in show.read_text() or not asked, "without a yes it is another song"
     show.unlink()
     import_list(path, show, ask=yes)
-    assert [one.doubt.question.split('"')[1] for one in questions] == asked
+    assert [one.split('"')[1] for one in questions] == asked
     assert ("use: songbook.yaml#gasworks-corner" in show.read_text()) is ("Mouth" not in listed)
 
 
