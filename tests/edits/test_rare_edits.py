@@ -1,9 +1,28 @@
 """Edits that are seldom made: sets and songs added where there are none, lists item by item, songbooks, refusals."""
 
+import sys
+from pathlib import Path
+
 import pytest
 
-from companion.edits import AddSet, AddSong, Edit, MoveSong, Remove, SetNamed, SetValue, SongNamed, applied
+from companion.edits import (
+    AddSet,
+    AddSong,
+    Appended,
+    Edit,
+    EditClash,
+    MoveSong,
+    NewText,
+    Remove,
+    SetNamed,
+    SetValue,
+    SongNamed,
+    applied,
+    commit,
+    open_text,
+)
 from companion.edits.applying import applied_in_book, lines_of_song
+from companion.edits.saving import clash_of
 from companion.errors import CompanionError
 
 MOTH, WEEDS, NOBODY = SongNamed("Moth"), SongNamed("Weeds"), SongNamed("Nobody")
@@ -179,3 +198,56 @@ def test_a_song_in_braces_is_moved_within_them() -> None:
     assert applied(text, [MoveSong(MOTH, LATE)]) == text.replace("Moth, ", "").replace("[Tram]", "[Moth, Tram]")
     assert applied(text, [MoveSong(MOTH, FIRST, WEEDS)]) == text.replace("Moth, Weeds", "Weeds, Moth")
     assert applied(text, [MoveSong(WEEDS, FIRST)]) == text.replace("Moth, Weeds", "Weeds, Moth")
+
+
+@pytest.mark.parametrize(
+    ("was", "value", "now"),
+    [
+        ("length: 3:40   # live", "4:05", "length: 4:05   # live"),
+        ('length: "3:40"   # live', "4:05", 'length: "4:05"   # live'),
+        ("notes: slow   # hers", "4:05", 'notes: "4:05" # hers'),
+        ("notes: slow   # hers", "no", 'notes: "no"   # hers'),
+        ("notes: slow   # hers", "one: two", 'notes: "one: two" # hers'),
+        ("notes: slow   # hers", "a # b", 'notes: "a # b" # hers'),
+        ("notes: 'slow'   # hers", "it's", "notes: 'it''s'  # hers"),
+    ],
+)
+def test_a_value_is_written_as_the_one_that_it_replaces_if_it_can_be(was: str, value: str, now: str) -> None:
+    """The comment behind it stays in its column while there is room."""
+    text = f"songs:\n  - title: Moth\n    {was}\n"
+    key = was.partition(":")[0]
+    assert applied(text, [SetValue((MOTH, key), value)]) == f"songs:\n  - title: Moth\n    {now}\n"
+
+
+def test_a_song_whose_dash_has_a_line_of_its_own_goes_with_it() -> None:
+    text = "songs:\n  -\n    title: Moth\n    key: C\n  - Weeds\n"
+    assert applied(text, [Remove((MOTH,))]) == "songs:\n  - Weeds\n"
+    assert applied(text, [MoveSong(MOTH, SetNamed("Set 1"), WEEDS)]) == (
+        "songs:\n  - Weeds\n  -\n    title: Moth\n    key: C\n"
+    )
+
+
+@pytest.mark.parametrize(
+    ("now", "clash"),
+    [
+        ("band: The Nine\n", None),
+        ("band: The Ten\n", None),
+        ("band: The Six\n", EditClash("band", "The Nine", "The Six", "The Ten")),
+        ("show: Pier\n", EditClash("band", "The Nine", "nothing", "The Ten")),
+    ],
+)
+def test_a_value_of_the_show_that_both_changed_is_a_clash(now: str, clash: EditClash | None) -> None:
+    assert clash_of("band: The Nine\n", now, SetValue(("band",), "The Ten")) == clash
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="that system has no such permissions")
+def test_lines_go_to_a_new_file_with_the_permissions_of_what_is_written_with_them(tmp_path: Path) -> None:
+    commit([], "log", appends=[Appended(str(tmp_path / "alone.jsonl"), "{}\n")], folder=tmp_path / "kept")
+    assert (tmp_path / "alone.jsonl").stat().st_mode & 0o777 == 0o600
+    show = tmp_path / "show.yaml"
+    show.write_text("show: Pier\n")
+    show.chmod(0o640)
+    change = NewText(open_text(show, tmp_path / "kept"), "show: Pier Street\n")
+    commit([change], "name", appends=[Appended(str(tmp_path / "beside.jsonl"), "{}\n")], folder=tmp_path / "kept")
+    assert (tmp_path / "beside.jsonl").stat().st_mode & 0o777 == 0o640
+    assert show.read_text() == "show: Pier Street\n"
