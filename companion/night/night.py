@@ -318,8 +318,8 @@ class Night:
         port, found = happened.port, isinstance(happened, PortFound)
         if happened.direction is Direction.IN:
             self._keyboards.can_hear(port, at_ms, there=found)
-            if isinstance(happened, PortFound):
-                self._feet = woken(self._feet, port) if happened.was_there else port_appeared(self._feet, port, at_ms)
+            is_new = isinstance(happened, PortFound) and not happened.was_there
+            self._feet = port_appeared(self._feet, port, at_ms) if is_new else woken(self._feet, port)
         news, why = self._lost.take(happened)
         if why is not None:
             self._say(why)

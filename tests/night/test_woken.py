@@ -1,13 +1,13 @@
 """A computer that slept: a hold that was running is given up, and a song that steps by its bars waits for a press."""
 
 import msgspec
-from night.evening import Evening, stop
+from night.evening import BOX, Evening, stop
 from stage.scenes import book_of, place_text, rig_of, song
 
 from companion.changes import Change
 from companion.night.bar_count import Bars
 from companion.night.happenings import KeyReceived, ScreenGone
-from companion.ports import Direction
+from companion.ports import Direction, PortLost
 from companion.rig import Action, Pedal
 from companion.show import Steps
 from companion.stage import Next, replay
@@ -78,6 +78,21 @@ def test_a_press_after_the_window_died_counts_although_the_release_went_with_it(
     assert place_text(evening.night.state) == "Verse of A"
     evening.night.take(KeyReceived("page down", down=True))
     assert place_text(evening.night.state) == "Chorus of A"
+
+
+def test_a_foot_down_while_its_cable_is_pulled_is_not_a_hold() -> None:
+    pedal = Pedal("right", port=BOX, control=64, press=Action.NEXT, hold=Action.TAKE_IT_OUT)
+    rig = msgspec.structs.replace(rig_of("lower"), pedals=(pedal,))
+    for pulled in (False, True):
+        evening = Evening(book_of([song("A", "Intro, Verse, Chorus, Outro")], rig=rig), rig=rig)
+        evening.press()
+        evening.midi("B0 40 7F")
+        if pulled:
+            evening.now_ms += 100
+            evening.night.take(PortLost(BOX, Direction.IN, "the cable is out", evening.now_ms * 1_000_000))
+        evening.now_ms += 900
+        evening.night.take(None)
+        assert place_text(evening.night.state) == ("Verse of A" if pulled else "Outro of A")
 
 
 def test_a_song_that_steps_by_bars_waits_for_a_press_after_a_sleep() -> None:
