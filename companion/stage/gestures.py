@@ -149,9 +149,9 @@ def time_passed(feet: Feet, at_ms: int) -> tuple[Feet, tuple[GestureRequest, ...
 def woken(feet: Feet, port: str | None = None, *, keys_only: bool = False) -> Feet:
     """Forget where the pedals were: releases may have been lost, and holds have no length.
 
-    The computer slept, a cable was pulled, the MIDI server stalled, or the window that receives keys died. The next press
-    counts, as the first one of the night does. ``port``: only the pedals of this port; ``keys_only``: only those that
-    send keys.
+    The computer slept, a cable was pulled, the MIDI server stalled, or the window that receives keys died. The next
+    press counts, as the first one of the night does. ``port``: only the pedals of this port; ``keys_only``: only those
+    that send keys.
     """
     switches = tuple(
         _untouched(pedal) if port in (None, pedal.port) and (pedal.key or not keys_only) else switch
