@@ -8,6 +8,7 @@ from typing import Final, NamedTuple
 
 from companion.leader.reply_words import (
     CLOCK,
+    NUMBER,
     SIGN,
     ReplyWord,
     counted,
@@ -165,6 +166,9 @@ class _ClearLine:
         if (time := self._time(at, is_asked=is_asked)) is None:
             return None
         starts, end, is_sure = time
+        is_bare = words[at].kind == NUMBER and low(words, at - 1) not in FROM and last is not None and bool(last.sets)
+        if is_bare and not any(word.kind == CLOCK for word in words) and low(words, end) not in UP_TO:
+            self.is_about = True  # set 2 9
         end += low(words, end) == "," and low(words, end + 1) in UP_TO - {"-", "–", "—"}
         if low(words, end) in UP_TO and (second := self._time(end + 1, is_asked=True)):
             self.has_clock = True

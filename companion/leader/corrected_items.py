@@ -94,9 +94,11 @@ def _asking_keys(words: Sequence[ReplyWord], items: list[ReplyItem]) -> list[Rep
     kept = list(items)
     for at, item in enumerate(items[:-2]):
         is_keys = isinstance(item.what, StatedFact) and item.end == item.at + 1 and low(words, item.at) == "keys"
+        if not is_keys:
+            continue
         follow = [one.what for one in items[at + 1 :] if not _means_nothing(one)][:2]
         is_list = len(follow) == 2 and isinstance(follow[0], SongsMeant) and isinstance(follow[1], KeyFact)
-        if is_keys and is_list and low(words, item.at - 1) in ("your", "ur", "the", "our", "are"):
+        if is_list and low(words, item.at - 1) in ("your", "ur", "the", "our", "are"):
             kept[at] = item._replace(what=TurnOfPhrase(ASKED_FOR, item.end, "key"))
     return kept
 

@@ -193,7 +193,9 @@ def described_ending(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
     begins = at + (low(words, at) in ("a", "an", "the", "with"))
     if not core or end - begins < 1 or starts_song:
         return None
-    return StatedFact("ending", " ".join(word.text for word in words[begins:end]), end)
+    text = " ".join(word.text for word in words[begins:end])
+    is_short = end - begins == 1 and low(words, begins) in ("crash", "ring", "bang", "trash")  # crash course on 3
+    return StatedFact("ending", text, end, doubt=text if is_short else "")
 
 
 def _repeats_at(words: Sequence[ReplyWord], at: int) -> bool:

@@ -210,9 +210,11 @@ class LineScanner:
     def _next_one(self, words: list[ReplyWord], at: int, before: list[ReplyItem]) -> SongsMeant | None:
         """Read "the one after that", the song behind the one that is named last, with a doubt."""
         many = phrase_of(words, at, NEXT_ONE)
+        if not many:
+            return None
         named = [song for item in before if isinstance(item.what, SongsMeant) for song in item.what.songs[-1:]]
-        place = (named[-1] if named else self.spoken_of) + 1 if many else 0
-        if not many or not 0 < place < len(self.names.songs) or (not named and self.spoken_of < 0):
+        place = (named[-1] if named else self.spoken_of) + 1
+        if not 0 < place < len(self.names.songs) or (not named and self.spoken_of < 0):
             return None
         said = " ".join(word.text for word in words[at : at + many])
         return SongsMeant((place,), at, at + many, f"which song is {said}?")

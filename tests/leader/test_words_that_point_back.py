@@ -40,3 +40,23 @@ def test_a_sound_that_is_wanted_starts_no_song(text: str) -> None:
 def test_stamps_of_a_chat_are_no_lengths() -> None:
     found = read_answers("11:02 Lee: 1 G\n11:05 Trish: 2 C", PIER, today=TODAY).found
     assert {one.field for one in found} == {"key"}
+
+
+# Words that look like answers: nothing lands without a doubt.
+TRAPS = [
+    "crash course on 2 please",
+    "no Moth isn't in G",
+    "see 4 in my last mail",
+    "choir practice at 7",
+    "la 1",
+    "4 G\nit was in D",
+    "re 3: G",
+    "1 or 2 in G",
+    "everybody in black",
+]
+
+
+@pytest.mark.parametrize("text", TRAPS)
+def test_words_that_only_look_like_answers_land_nowhere_unseen(text: str) -> None:
+    found = read_answers(text, PIER, today=TODAY).found
+    assert [said(PIER, one) for one in found if not one.doubt and one.field != "notes"] == []
