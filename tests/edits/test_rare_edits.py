@@ -22,6 +22,7 @@ from companion.edits import (
     open_text,
 )
 from companion.edits.applying import applied_in_book, lines_of_song
+from companion.edits.rendering import list_indent_of
 from companion.edits.saving import clash_of
 from companion.errors import CompanionError
 
@@ -251,3 +252,42 @@ def test_lines_go_to_a_new_file_with_the_permissions_of_what_is_written_with_the
     commit([change], "name", appends=[Appended(str(tmp_path / "beside.jsonl"), "{}\n")], folder=tmp_path / "kept")
     assert (tmp_path / "beside.jsonl").stat().st_mode & 0o777 == 0o640
     assert show.read_text() == "show: Pier Street\n"
+
+
+@pytest.mark.parametrize(
+    ("text", "key", "now"),
+    [
+        (
+            "practice: {minutes: 45, days_off: sun,\n  listening: 20}\n",
+            "days_off",
+            "practice: {minutes: 45,\n  listening: 20}\n",
+        ),
+        (
+            "practice: {\n  minutes: 45,  # each\n  listening: 20}\n",
+            "minutes",
+            "practice: {\n  # each\n  listening: 20}\n",
+        ),
+        ("practice: {\n  minutes: 45,\n  listening: 20}\n", "minutes", "practice: {\n  listening: 20}\n"),
+        ("practice: {minutes: 45, listening: 20 , }\n", "listening", "practice: {minutes: 45 }\n"),
+    ],
+)
+def test_a_value_in_braces_over_several_lines_goes_alone(text: str, key: str, now: str) -> None:
+    assert applied(text, [Remove(("practice", key))]) == now
+
+
+@pytest.mark.parametrize(
+    ("text", "indent"),
+    [
+        ("songs:\n- Moth\n", 0),
+        ("songs:   # all\n  - Moth\n", 2),
+        ("songs:\n    - Moth\n", 4),
+        ("sets:\n  - songs:\n      - Moth\n", 2),
+        ("- songs:\n  - Moth\n", 0),
+        ("- songs:\n      - Moth\n", 4),
+        ("songs:\n          - Moth\n", 8),
+        ("songs:\n  # first\n\n  - Moth\n", 2),
+        ("show: Pier\n", 2),
+    ],
+)
+def test_new_lists_are_indented_as_the_first_one(text: str, indent: int) -> None:
+    assert list_indent_of(text) == indent
