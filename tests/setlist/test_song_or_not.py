@@ -250,6 +250,22 @@ CASES = {
         "titles - Foggy Moth (Cm)\nchase - Bicycle Weeds (G)\nkiss - Tidal Clock (F)\nstorm - Fog (Dm)",
         "First: Foggy Moth=Cm [titles]; Bicycle Weeds=G [chase]; Tidal Clock=F [kiss]; Fog=Dm [storm]",
     ),
+    "who is featured, in a bracket": (
+        "Moth Parade (trpt feat. Ellie) - Bb\nWeeds - F\nTidal Clock - Eb",
+        "First: Moth Parade=Bb [trpt feat. Ellie]; Weeds=F; Tidal Clock=Eb",
+    ),
+    "Roman numbers with a point before the word": (
+        "I. rész\nMoth Parade - Am\nWeeds - G\nII. rész\nTidal Clock - Dm\nFog Bell - F",
+        "First: Moth Parade=Am; Weeds=G | Second: Tidal Clock=Dm; Fog Bell=F",
+    ),
+    "halls that have letters, and times": (
+        "Carols\n14:00 Hall A\nMoth Parade (F)\nWeeds (Bb)\n15:15 Hall B\nTidal Clock (Eb)\nFog Bell (C)",
+        "Hall A: Moth Parade=F; Weeds=Bb | Hall B: Tidal Clock=Eb; Fog Bell=C",
+    ),
+    "each set's songs on one line, without keys": (
+        "1st: moth, tin roof, hexham, oboe dave\n2nd: weeds, milk round, ninepin, the long one",
+        "First: moth; tin roof; hexham; oboe dave | Second: weeds; milk round; ninepin; the long one",
+    ),
     "who sings, in a bracket": (
         "Set 1\n1. Moth Parade (vocal: Linda) - G\n2. Weeds - D\n3. Tidal Clock (Wurli) - C",
         "First: Moth Parade=G [vocal: Linda]; Weeds=D; Tidal Clock=C [Wurli]",
@@ -271,6 +287,10 @@ def test_a_title_that_ends_in_a_key_is_whole_where_the_key_has_its_own_column() 
 def test_events_in_a_table_are_no_songs() -> None:
     rows = "Time,Item,Key\n19:00,Doors,\n19:45,Moth Parade,G\n19:50,Weeds,D\n19:55,Raffle,\n20:15,Tidal Clock,Am\n"
     assert "Doors" not in said(found := read(rows, "list.csv"))
+    assert [len(one.songs) for one in found.show.sets] == [2, 1]  # the raffle parts them, in doubt
+    assert [doubt.question for line in found.lines for doubt in line.doubts] == [
+        "Does a new set begin below this line?"
+    ]
     assert [song.title for one in found.show.sets for song in one.songs] == ["Moth Parade", "Weeds", "Tidal Clock"]
 
 

@@ -19,7 +19,14 @@ from companion.setlist.parsing.column_roles import (
     with_heading_above,
     with_nameless,
 )
-from companion.setlist.parsing.doubts import doubtful_song, heading_or_song, note_or_song, played_or_not, song_or_not
+from companion.setlist.parsing.doubts import (
+    doubtful_song,
+    heading_or_song,
+    note_or_song,
+    parted_here,
+    played_or_not,
+    song_or_not,
+)
 from companion.setlist.parsing.grid_rows import read_row, title_at
 from companion.setlist.parsing.inline_songs import sung_by
 from companion.setlist.parsing.key_cells import key_cell
@@ -32,7 +39,7 @@ from companion.setlist.parsing.set_headings import SetHeading, heading_of, is_br
 from companion.setlist.parsing.song_draft import Draft
 from companion.setlist.parsing.song_line import read_song
 from companion.setlist.parsing.text_lines import lines_of
-from companion.setlist.parsing.words_of_events import is_event
+from companion.setlist.parsing.words_of_events import ends_a_set, is_event, may_be_event, names_event
 from companion.setlist.parsing.wrapped_cells import join_wrapped_cells
 from companion.setlist.tidy import plain_signs
 
@@ -220,7 +227,11 @@ def _take_no_song(row: ListRow, heads: Sequence[Head | None], gathered: SetListB
     elif gathered.last and (facts := facts_in(text, notation)):
         gathered.note(row, facts)
     elif len(filled) == 1 and _FRAMED.match(text) and not read_set(text) and not is_break(text):
-        gathered.left(row, song_or_not(text))
+        is_pause = ends_a_set(text) and not any(each.name for each in gathered.sets)
+        if is_pause:
+            gathered.pause(row, parted_here())
+        else:
+            gathered.left(row, song_or_not(text))
     elif all(line_kinds.is_rule(cell) for cell in filled) or line_kinds.is_rule(text):
         gathered.tell(row, LineKind.RULE)
     elif (heading := read_set(text)) and read_set(first) and (len(filled) == 1 or not has_set_column):
@@ -266,9 +277,13 @@ def _take_row(
         gathered.heading(row, heading, heading_or_song(heading.name))
     else:
         draft = read_row(row, heads, notation=notation)
-        if not draft.has_key and is_event(title) and any(head and head.column is Column.KEY for head in heads):
-            gathered.left(row)
-            return
+        if not draft.has_key and any(head and head.column is Column.KEY for head in heads):
+            if is_event(title) and ends_a_set(title) and not any(each.name for each in gathered.sets):
+                gathered.pause(row, parted_here())
+                return
+            if is_event(title) or may_be_event(title) or names_event(title):
+                gathered.left(row, *(() if is_event(title) else (song_or_not(title),)))
+                return
         if numbered and not draft.is_out and _is_in_no_set(row, heads):
             why = "no set and no number, unlike the others"
             key = str(draft.key) if draft.key else None

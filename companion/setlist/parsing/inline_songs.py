@@ -10,7 +10,7 @@ from companion.setlist.notation import Notation
 from companion.setlist.parsing.key_at_end import key_at_end
 from companion.setlist.parsing.key_cells import plain_key
 from companion.setlist.parsing.patterns import INLINE, SONGS_APART, VOICE
-from companion.setlist.parsing.set_headings import SetHeading, read_heading, read_set
+from companion.setlist.parsing.set_headings import SetHeading, named_by_number, read_heading, read_set, short_heading
 from companion.setlist.parsing.text_lines import TextLine
 
 _OF_KEY = re.compile(r"^(?:in )?([A-H][b#♭♯]?m?|[A-H](?:is|es)m?)(?:\s(?:songs|tunes|ones))?\s*:\s+(\S.*)$")
@@ -75,6 +75,8 @@ def inline_songs(text: str, notation: Notation) -> InlineSongs | None:
     """Read a heading with its songs on the same line, or a sentence that lists songs with their keys."""
     if found := INLINE.match(text):
         heading = read_set(found[1]) or read_heading(found[1])
+        if heading is None and (short := short_heading(found[1])):
+            heading = named_by_number(short[1])  # 1st: moth, weeds
         songs = _apart(found[2], notation)
         songs = tuple(part for song in songs for part in _ended(song, notation))
         if len(songs) < FEWEST or sum(_is_keyed(song, notation) for song in songs) < MOST * len(songs):

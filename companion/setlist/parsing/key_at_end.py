@@ -31,7 +31,7 @@ _SYLLABLE_ONLY = re.compile(
 )
 _SYLLABLE_APART = re.compile(r"\b(d[oó]|r[eé]|mi|f[aá]|sol|l[aá]|si)\s(?=[mb#♭♯](?!\w))", re.IGNORECASE)  # La m, Si b
 BEFORE_A_LETTER = re.compile(  # a letter follows in titles: Plan B, Vitamin C
-    r"(?<!\w)(?:plan|vitamin|side|part|type|class|grade|level|act|section|platform|gate|flat|exit|model|room|bus|bee|"
+    r"(?<!\w)(?:plan|vitamin|side|part|type|class|grade|level|act|section|platform|gate|flat|exit|model|room|bus|bee|hall|stage|deck|block|"
     r"the|big|major|minor|studio|channel)$",
     re.IGNORECASE,
 )

@@ -27,7 +27,7 @@ _ROLE = re.compile(
     r"exit|entrance|entry|arrivals?|arriving|walk|prelude|postlude|processional|recessional|offering|offertory|communion|gathering|"
     r"sending|response|worship|praise|call to \w+|psalm|hymn|gloria|kyrie|sanctus|lighting|prayer|candles?|"
     r"blessing|spare|reserve|request|dinner|drinks|intro|outro|play|eröffnungstanz|hochzeitstanz|einzug|auszug|"
-    r"ringe?|ringtausch|trauung|kommunion|eingang|brudevals|brudvals|indgang|udgang|anthem|introit|voluntary|häävalssi|openingsdans|bruidsdans|ingresso|uscita|"
+    r"ringe?|ringtausch|trauung|kommunion|eingang|brudevals|brudvals|indgang|udgang|overture|march|fanfare|anthem|introit|voluntary|häävalssi|openingsdans|bruidsdans|ingresso|uscita|"
     r"anelli|entrata|entrega|saída|valsa|vals|valse|pierwszy|první|ouverture|entrée|sortie|primer|baile|entrada|salida)\b)"
     r"(?:[ /]?(?:\d{1,2}(?!\d)|in|on|out|down|off|up|of|to|the|for|music|song|hymn|dance|number|tune|entrance|entry|"
     r"exit|arrive|arriving|arrival|register|cutting|daughter|son|worship|praise|mother|father|bride|groom|de|baile|"

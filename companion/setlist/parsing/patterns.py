@@ -70,7 +70,7 @@ LEAD_WORDS = re.compile(
     r"^((?:and |then )?(?:we )?(?:open|start|end|finish|close) (?:with|on)) (?=\S)"
 )  # end with pylon
 INLINE = re.compile(
-    r"^\W*((?:set|block|teil|spares?|reserves?|in reserve|extras?|if (?:there is )?time|"
+    r"^\W*((?:1st|2nd|3rd|enc|set|block|teil|spares?|reserves?|in reserve|extras?|if (?:there is )?time|"
     r"if they (?:want|ask|shout|call)(?: for)?(?: (?:one )?more| another)?|standby|"
     r"back[- ]?ups?|encores?|zugaben?|rappels?|bis|bisy|na bis|toegift(?:en)?|ekstranumm?[er]{1,2}|extranummer|"
     r"přídav(?:ek|ky)|propina|\w+ set)\b[^:,(]{0,30}?)\W*:\W*\s(\S.*)$",

@@ -19,11 +19,11 @@ FEWEST_TIMES = 2
 EARLIEST_MIN = 10 * 60  # since midnight; what is earlier, without am or pm, may be a length
 LONGEST_NAME = 70  # characters of a heading with its time
 _TIME_BEHIND = re.compile(  # Late bar 22:30; Vin d'honneur (17h30); Ballroom, Queens Lounge 21:00-22:00
-    r"^([^\d]{3,50}?)[\s,(–—@-]+(?:(?:at|um|kl\.?|kell|à|alle|ore|a las|às|ab|from)\s)?"
-    r"(\d{1,2}(?:[:.h]\d\d\s?(?:am|pm|uhr)?|\s?(?:am|pm|uhr|h)))(?:\s?(?:-|–|—|to|bis|till?)\s?\d{1,2}(?:[:.h]\d\d)?"
-    r"\s?(?:am|pm|uhr|h)?)?\s?(?:hrs?|uhr)?\)?$",
+    r"^(\D{3,60})(\d{1,2}(?:[:.h]\d\d\s?(?:am|pm|uhr)?|\s?(?:am|pm|uhr|h)))(?:\s?(?:-|–|—|to|bis|till?)\s?"
+    r"\d{1,2}(?:[:.h]\d\d)?\s?(?:am|pm|uhr|h)?)?\s?(?:hrs?|uhr)?\)?$",
     re.IGNORECASE,
 )
+_AT_BEHIND = re.compile(r"[\s,(–—@-](?:at|um|kl\.?|kell|à|alle|ore|a las|às|ab|from)\s*$", re.IGNORECASE)
 MOST_UNDERLINED = 0.34  # share of the lines; where more are underlined, the songs are
 FEWEST_SONGS = 3  # with a key, and without a time
 _OTHER_LIST = re.compile(
@@ -96,7 +96,8 @@ def _take_times_behind(found: Sequence[Classified], notation: Notation) -> None:
     for at in timed:
         one, time = found[at], _time_behind(found[at])
         has_song = keyed[at + 1] or (at + 2 < len(found) and keyed[at + 2] and found[at + 1].took is not LineKind.SET)
-        is_one = len(timed) > 1 or one.line.row.blank_before or times_in(one.line.text) or not at
+        is_parted = one.line.row.blank_before or not at or not keyed[at - 1]
+        is_one = len(timed) > 1 or is_parted or times_in(one.line.text)
         if time is None or not has_song or not is_one or is_event(one.line.text) or is_chat(one.line.text):
             continue
         times = heading_of(one.line.text) if times_in(one.line.text) else SetHeading(time[0], time[1])
@@ -109,11 +110,12 @@ def _time_behind(one: Classified) -> tuple[str, int] | None:
     text = bare(one.line.text)
     found = _TIME_BEHIND.match(text) if len(text) < LONGEST_NAME else None
     minutes = clock_cell(found[2]) if found else None
-    if found is None or minutes is None or not any(letter.isalpha() for letter in found[1]):
+    if found is None or minutes is None or found[1][-1].isalpha() or not any(map(str.isalpha, found[1])):
         return None
     if minutes < EARLIEST_MIN and not times_in(text) and found[2][-1:].isdecimal():
         return None  # 3:20 is a length
-    return found[1].strip(" -–—:,(").capitalize() if found[1].isupper() else found[1].strip(" -–—:,("), minutes
+    name = _AT_BEHIND.sub("", found[1]).strip(" -–—:,(@")
+    return (name.capitalize() if name.isupper() else name), minutes
 
 
 def _take_hashes(found: Sequence[Classified]) -> None:
@@ -177,6 +179,7 @@ def _is_keyed(one: Classified, notation: Notation) -> bool:
     text = one.line.text
     bracket = re.search(r"\(([^()]+)\)", text)
     words = f"{text[: bracket.start()]} {bracket[1]}" if bracket else text
-    return key_at_end(words, notation) is not None or any(
+    end = key_at_end(words, notation)
+    return (end is not None and not end.may_be_title) or any(
         key_at_end(f"x {part}", notation) for part in re.split(r"\s[-–—|]\s|\s{2,}", text)[1:]
     )

@@ -47,7 +47,7 @@ _SOMEONE_DOES = re.compile(
 )
 _SUNG = re.compile(  # vocal: Linda; Linda vox
     r"^(?:(?:lead )?(?:vocals?|vox|voc|singer|sung by|gesang|chant|voz|voce)\s?[:=–-]?\s+[A-Z][\w/&+ ]{0,24}"
-    r"|[A-Z]\w+ (?:on )?(?:lead )?(?:vox|vocals?|lead))$"
+    r"|[A-Z]\w+ (?:on )?(?:lead )?(?:vox|vocals?|lead)|(?:[a-z]\w{1,9} )?feat(?:uring|\.)?\s[A-Z]\w.{0,24})$"
 )
 _LONE = re.compile(rf"\s*(?:{WHO})\s*$", re.IGNORECASE)
 _SEGUE = re.compile(

@@ -39,7 +39,7 @@ _WORDS = (
 _LONGEST_FIRST = "|".join(sorted(_WORDS.split("|"), key=len, reverse=True))  # setti 2 is no set I
 _SET = re.compile(
     rf"^(?:(?:{_LONGEST_FIRST})\s*(?:list\s*)?(?:no\.?\s?|nr\.?\s?|n°\s?|nº\s?|#\s?|number\s)?[-:]?\s*({_ORDINAL}|[a-d])|"
-    rf"(?:the\s+)?({_ORDINAL})\s+(?:set|sett|setti|sæt|saet|block|blok|bloque|bloco|teil|(?<![.\d]\s)half|runde|ronda|"
+    rf"(?:the\s+)?({_ORDINAL})\.?\s+(?:set|sett|setti|sæt|saet|block|blok|bloque|bloco|teil|(?<![.\d]\s)half|runde|ronda|"
     r"satz|"
     r"partie|parte|série|serie|seria|deel|del|helft|hälfte|haelfte|pase|část|cast|część|czesc|wejście|wejscie|manche|mi-temps|tempo|"
     r"avdelning|avdeling|act|acte|acto|atto|bracket|session|part|szett|rész|felvonás|partea|entrada|dio|sklop|"

@@ -45,7 +45,20 @@ aansnijden anschneiden découpe coupe corte krojenie skæring ouverture toss thr
 _SURE, _MAY_BE, _BESIDE = (frozenset(words.split()) for words in (_SURE_WORDS, _MAY_BE_WORDS, _WORDS_BESIDE))
 _PAUSES = frozenset(
     {"buffet", "bbq", "barbecue", "raffle", "auction", "bingo", "quiz", "tombola", "dinner", "lunch", "supper", "meal"}
-    | {"food", "tea", "essen", "abendessen", "repas", "cena", "sorteo", "sorteio", "lotteria", "lotteri", "loterij"}
+    | {
+        "drinks",
+        "food",
+        "tea",
+        "essen",
+        "abendessen",
+        "repas",
+        "cena",
+        "sorteo",
+        "sorteio",
+        "lotteria",
+        "lotteri",
+        "loterij",
+    }
 )
 _PHRASES = re.compile(
     r"^(?:(?:band |everyone )?(?:off|on|leave|clear) stage|(?:band )?(?:load|get)[- ]?(?:in|out)|sound ?check|"

@@ -119,7 +119,7 @@ def _is_lone(row: ListRow, at: int) -> bool:
 
 
 def _is_other(text: str) -> bool:
-    return bool(read_set(text) or is_break(text) or key_cell(text))
+    return bool(read_set(text) or is_break(text) or key_cell(text) or text.startswith(("--", "**", "==")))
 
 
 def _cell(row: ListRow, at: int) -> str:
