@@ -3,7 +3,7 @@
 import pretty_midi
 import pytest
 
-from companion.rig.general_midi import NAMES, OTHER_SPELLINGS, PLAYERS_SAY, known_names, program_named
+from companion.rig.general_midi import NAMES, OTHER_SPELLINGS, PLAYERS_SAY, family_of, known_names, program_named
 
 
 def only_letters(name: str) -> str:
@@ -141,3 +141,22 @@ def test_no_two_spellings_contradict_each_other() -> None:
             meant.setdefault(only_letters(name), set()).add(panel_program)
     assert {name for name, programs in meant.items() if len(programs) > 1} == set()
     assert all(program_named(name) in range(128) for name in known_names())
+
+
+@pytest.mark.parametrize(
+    ("name", "family"),
+    [  # General MIDI System Level 1: sixteen groups of eight programs; by hand
+        ("Acoustic Grand Piano", 0),
+        ("Clavi", 0),
+        ("Celesta", 1),
+        ("Drawbar Organ", 2),
+        ("Contrabass", 5),
+        ("String Ensemble 1", 6),
+        ("Gunshot", 15),
+        ("dirty synth arp", 10),
+        ("warm pad", 11),
+        ("kazoo", None),
+    ],
+)
+def test_a_sound_belongs_to_one_of_sixteen_families(name: str, family: int | None) -> None:
+    assert family_of(name) == family
