@@ -28,6 +28,6 @@ def doubt_similar_titles(gathered: SetListBuilder) -> None:
 
 
 def _are_alike(one: str, other: str) -> bool:
-    if one == other or min(len(one), len(other)) < LONG_ENOUGH or _NUMBER.findall(one) != _NUMBER.findall(other):
+    if one == other or len(one) < LONG_ENOUGH or not fuzz.ratio(one, other, score_cutoff=ALIKE):
         return False
-    return fuzz.ratio(one, other, score_cutoff=ALIKE) > 0
+    return _NUMBER.findall(one) == _NUMBER.findall(other)
