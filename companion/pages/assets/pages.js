@@ -94,8 +94,24 @@
     return swapped({ text: html, swap: same ? "innerMorph" : "innerHTML", target: at("desk") });
   };
 
+  // While a button is held down nothing on the page moves: the click would end beside it.
+
+  let release = () => {};
+  let pressed = Promise.resolve();
+  document.addEventListener(
+    "pointerdown",
+    (event) => {
+      release();
+      if (!(event.target instanceof Element) || !event.target.closest("button, summary, a, label")) return;
+      pressed = new Promise((resolve) => (release = resolve));
+    },
+    true,
+  );
+  for (const up of ["pointerup", "pointercancel", "blur"]) window.addEventListener(up, () => setTimeout(() => release()));
+
   /** @param {Record<string, unknown>} how */
   const swapped = async (how) => {
+    await pressed;
     const open = [...document.querySelectorAll("details[open]")].map((one) => one.id);
     await hx().swap({ ...how, sourceElement: document.body });
     for (const id of open) at(id)?.setAttribute("open", "");
@@ -132,6 +148,7 @@
   // What was typed and could not be kept comes back with its sheet, until it is mended or taken out.
 
   const TYPED = "typed ";
+  const ASKED = "asked "; // before the place of what waits for an answer: tonight, or in the songbook
   /** @param {Element} input @returns {string} where it is typed; empty for what belongs to no song */
   const placeOf = (input) => {
     const song = songOf(input);
@@ -146,7 +163,10 @@
   };
 
   /** @param {Element} input */
-  const forgetTyped = (input) => sessionStorage.removeItem(placeOf(input));
+  const forgetTyped = (input) => {
+    sessionStorage.removeItem(placeOf(input));
+    sessionStorage.removeItem(ASKED + placeOf(input));
+  };
 
   const bringBackTyped = () => {
     if (!Object.keys(sessionStorage).some((place) => place.startsWith(TYPED))) return;
@@ -154,7 +174,15 @@
       const text = sessionStorage.getItem(placeOf(input));
       const field = fieldOf(input);
       if (text === null || !field || field === document.activeElement || field.value !== (field.dataset.was ?? "")) continue;
+      if (text === field.value) {
+        forgetTyped(field); // kept meanwhile
+        continue;
+      }
       field.value = text;
+      if (sessionStorage.getItem(ASKED + placeOf(field)) !== null) {
+        commit(field, field.dataset.was ?? ""); // the question comes back with the answer
+        continue;
+      }
       field.setAttribute("aria-invalid", "true");
       say(`${field.id}-slip`, "Not kept yet: it cannot be read. Change it, or type what was there before.");
     }
@@ -266,6 +294,7 @@
       } else {
         input?.setAttribute("aria-invalid", "true");
         if (input && !(change.body instanceof File)) keepTyped(input, change.body.value);
+        if (input && slip?.querySelector('[data-do="where"]')) sessionStorage.setItem(ASKED + placeOf(input), "");
         say("said", wordsOf(slip));
       }
       if (answer.ok && input) {
@@ -511,7 +540,7 @@
   document.addEventListener("focusout", (event) => {
     const open = event.target instanceof Element ? event.target.closest("details[open]") : null;
     const to = event.relatedTarget;
-    if (open && to instanceof Node && !open.contains(to)) open.removeAttribute("open");
+    if (open && to instanceof Node && !open.contains(to)) void pressed.then(() => open.removeAttribute("open"));
   });
 
   document.addEventListener("change", (event) => {
@@ -743,6 +772,7 @@
     Object.assign(looks, more);
     const { text } = await read("/picture", {});
     const there = at("pictures");
+    await pressed;
     if (text && there) await hx().swap({ text, swap: "innerMorph", target: there, sourceElement: document.body });
   };
 
