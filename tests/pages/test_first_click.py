@@ -45,7 +45,7 @@ def test_a_question_left_without_an_answer_is_there_again_on_return(same_tab: Ta
     expect(page.locator(".song")).to_have_count(4)
     page.get_by_role("link", name="Kiln Hill").click()
     expect(count_off).to_have_value("4 sticks")
-    expect(page.get_by_text("Only tonight, or in the songbook?")).to_be_visible()
+    expect(page.locator(".slip", has_text="Only tonight, or in the songbook?")).to_be_visible()
     page.get_by_role("button", name="Only tonight").click()
     same_tab.wait_for_kept()
     expect(page.get_by_text("Not kept yet")).to_have_count(0)

@@ -73,7 +73,7 @@ def test_a_volume_is_kept_only_if_the_player_agrees_at_the_end() -> None:
     assert "         organ on lower: volume 93, was 110" in page(report_of(talk.state))
 
 
-@pytest.mark.parametrize("key", ["n", "q"])
+@pytest.mark.parametrize("key", ["n", "q", "enter"])
 def test_answering_no_leaves_the_rig_file_unchanged(key: str) -> None:
     talk = asked("enter")
     talk.key(key)

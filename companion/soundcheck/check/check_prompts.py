@@ -186,7 +186,7 @@ def _of_levels(check: SoundCheck) -> tuple[str, ...]:
             f"{check.answers[number].level}, the rig file has {_written(level_of(check.trials[number].sound))}"
             for number in check.turned
         ),
-        "Keep them in the rig file?  y, enter: for every night   n: leave the file as you wrote it",
+        "Keep them in the rig file?  y: for every night   n, enter: leave the file as you wrote it",
     )
 
 

@@ -281,7 +281,7 @@ def _over(check: SoundCheck) -> SoundCheck:
 def _levels(check: SoundCheck, key: str) -> CheckStepped:
     """Take the answer: volumes that suit tonight's room go into the rig file only where the player says so."""
     match key:
-        case "y" | "enter":
+        case "y":
             levels = tuple(
                 KeepLevel(
                     check.rig.keyboards[check.trials[number].keyboard],
@@ -294,7 +294,7 @@ def _levels(check: SoundCheck, key: str) -> CheckStepped:
             for number in check.turned:
                 check = _with_answer(check, replace(check.answers[number], kept=True), number)
             return replace(check, stage=CheckStage.KEEPING), (KeepLevels(levels),)
-        case "n" | "q":
+        case "n" | "q" | "enter":
             return replace(check, stage=CheckStage.OVER), ()
         case _:
             return check, ()
