@@ -51,6 +51,8 @@ MAX_NOISE: Final = 32  # of 127; a usable sensor trembles less (common practice,
 KEY_REPEAT_MS: Final = 700  # a held key repeats after 250 to 500 ms (common practice, no source)
 
 
+ENTER: Final = ("enter", "keypad enter")
+
 SetupStepped = tuple[Setup, tuple[TalkEffect, ...]]
 
 
@@ -134,6 +136,13 @@ def _turner(setup: Setup, key: str, at_ms: int) -> SetupStepped:
         return setup, ()
     if setup.question.sustain:
         return setup, (Say("A computer key cannot be a sustain."),)
+    if (
+        key in ENTER
+        and setup.enter_after != len(setup.settings)
+        and not any(one.key == key for one in setup.rig.pedals)
+    ):
+        words = "Enter does not go on; the letters do. If enter is your page turner's key, press it once more."
+        return replace(setup, enter_after=len(setup.settings)), (Say(words),)
     return _found(setup, SwitchFound(SwitchMessage.KEY, key=key))
 
 

@@ -65,6 +65,7 @@ class Setup(msgspec.Struct, frozen=True):
     last_ms: int = 0
     rested: int = 0  # how often the rest was listened to
     last_key: str = ""
+    enter_after: int = -1  # how many settings there were when enter was pressed, perhaps only to go on
     writes: bool = False
     not_kept: str | None = None
 
