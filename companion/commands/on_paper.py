@@ -18,7 +18,13 @@ from companion.commands.terminal import JSON, SHOW, print_json
     help="What to print: marked set list, floor list, crib sheet, charts or band pack. Repeatable.",
 )
 @click.option("--set", "set_name", metavar="SET", help="Print only this set, by its name or number.")
-@click.option("--song", metavar="TITLE", help="Print only this song; a part of its title will do.")
+@click.option(
+    "--song",
+    "songs",
+    metavar="TITLE",
+    multiple=True,
+    help="Print only this song; a part of its title will do. Repeatable.",
+)
 @click.option("--key", metavar="KEY", help="Print that song in another key.")
 @click.option(
     "--for",
@@ -48,7 +54,7 @@ def print_(show: Path, out: Path | None, *, as_json: bool, **asked: Any) -> int:
     wanted = PrintJob(
         sheets=tuple(Sheet(sheet) for sheet in dict.fromkeys(asked["sheets"])),
         paper=Paper(asked["paper"]),
-        song=asked["song"],
+        songs=asked["songs"],
         set_name=asked["set_name"],
         key=asked["key"],
         players=asked["players"],

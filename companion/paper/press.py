@@ -1,6 +1,8 @@
 """Print the requested sheets, for the requested songs, to one PDF."""
 
 import enum
+import re
+import zlib
 from collections.abc import Callable, Iterator, Sequence
 from pathlib import Path
 from typing import Final
@@ -36,6 +38,8 @@ class Sheet(enum.Enum):
     BAND_PACK = "pack"
 
 
+LONGEST_PART: Final = 60  # letters of a file's name; a system takes 255 bytes
+_NO_NAME: Final = re.compile(r"[^\w#]+")  # F and F# are two keys
 WITH_CHORDS: Final = (Sheet.CHARTS, Sheet.BAND_PACK)
 
 
@@ -44,7 +48,7 @@ class PrintJob(msgspec.Struct, frozen=True):
 
     sheets: tuple[Sheet, ...] = ()
     paper: Paper = Paper.A4
-    song: str | None = None
+    songs: tuple[str, ...] = ()  # titles, or parts of them; none: all
     set_name: str | None = None
     key: str | None = None
     players: tuple[str, ...] = ()
@@ -56,12 +60,24 @@ class PrintJob(msgspec.Struct, frozen=True):
     @property
     def all_sheets(self) -> tuple[Sheet, ...]:
         """The requested sheets, or the default if none is named."""
-        about_charts = self.song or self.key or self.players or self.in_numbers or self.capo
+        about_charts = self.songs or self.key or self.players or self.in_numbers or self.capo
         return self.sheets or ((Sheet.CHARTS,) if about_charts else (Sheet.SET_LIST,))
 
     def charts(self, song: Song) -> bool:
         """Return whether to chart this song: one without a road map only with ``blank``, or where it was requested."""
-        return bool(song.road_map) or self.blank or self.song is not None
+        return bool(song.road_map) or self.blank or bool(self.songs)
+
+    @property
+    def part(self) -> str:
+        """What is printed of the show and for whom, as a part of a file's name; empty for all of it.
+
+        >>> PrintJob(songs=("Rope Walk",), key="C").part
+        '-rope-walk-c'
+        """
+        capo = f"capo {self.capo}" if self.capo else ""
+        words = (self.set_name or "", *self.songs, self.key or "", *self.players, capo, "numbers" * self.in_numbers)
+        part = "".join(f"-{slug}" for word in words if (slug := _NO_NAME.sub("-", word.casefold()).strip("-")))
+        return part if len(part) <= LONGEST_PART else f"{part[:LONGEST_PART]}-{zlib.crc32(part.encode()):08x}"
 
 
 class PrintResult(msgspec.Struct, frozen=True):
@@ -88,7 +104,7 @@ def print_show(
     with_chords = any(sheet in WITH_CHORDS for sheet in wanted.all_sheets)
     if with_chords and wanted.all_sheets == (Sheet.CHARTS,) and not any(wanted.charts(song) for song in _songs(show)):
         raise NothingToPrint("no song has a road map yet. Write: --blank for empty bars to fill in")
-    out = out or path.with_name(f"{path.stem}-{'-'.join(sheet.value for sheet in wanted.all_sheets)}.pdf")
+    out = out or path.with_name(f"{path.stem}-{'-'.join(sheet.value for sheet in wanted.all_sheets)}{wanted.part}.pdf")
     charts = sum(map(wanted.charts, _songs(show))) * len(readers)
     charted(-charts * sum(sheet in WITH_CHORDS for sheet in wanted.all_sheets))
     leaves = _leaves((show, numbers), wanted, readers, key, lambda: charted(1))
@@ -160,9 +176,10 @@ def _chosen(show: Show, wanted: PrintJob) -> tuple[Show, SongNumbers]:
         numbered = {str(number): name for number, name in enumerate(names, start=1)}
         name = _found(numbered.get(wanted.set_name.strip(), wanted.set_name), names, "set")
         chosen = [next(one for one in chosen if one[0].name == name)]
-    if wanted.song is not None:
-        title = _found(wanted.song, [song.title for _, songs in chosen for _, song in songs], "song")
-        chosen = [(one, [song for song in songs if song[1].title == title]) for one, songs in chosen]
+    if wanted.songs:
+        every = [song.title for _, songs in chosen for _, song in songs]
+        titles = {_found(said, every, "song") for said in wanted.songs}
+        chosen = [(one, [song for song in songs if song[1].title in titles]) for one, songs in chosen]
         chosen = [one for one in chosen if one[1]]
     if not any(songs for _, songs in chosen):
         raise NothingToPrint(f"the set {shown(chosen[0][0].name)} has no songs yet. Write: another --set")

@@ -52,10 +52,10 @@ def test_the_paper_numbers_a_song_as_the_message_to_the_leader_does(show_file: P
 @pytest.mark.parametrize("sheet", [Sheet.SET_LIST, Sheet.CRIB_SHEET])
 @pytest.mark.parametrize(
     ("job", "songs"),
-    [(PrintJob(set_name="Second"), range(20, 38)), (PrintJob(song=title(40)), range(40, 41))],
+    [(PrintJob(set_name="Second"), range(20, 38)), (PrintJob(songs=(title(40),)), range(40, 41))],
 )
 def test_a_part_of_the_show_keeps_its_numbers(show_file: Path, sheet: Sheet, job: PrintJob, songs: range) -> None:
-    part = PrintJob((sheet,), set_name=job.set_name, song=job.song)
+    part = PrintJob((sheet,), set_name=job.set_name, songs=job.songs)
     assert numbers_on(show_file, part) == {title(number): number for number in songs}
 
 

@@ -241,7 +241,7 @@ def test_a_pack_has_contents_bookmarks_and_page_numbers_for_each_player() -> Non
 )
 def test_a_part_is_printed_in_its_own_key(player: str, title: str, written: str, tmp_path: Path) -> None:
     out = tmp_path / "part.pdf"
-    print_show(DEMO, PrintJob(song=title, players=(player,)), out)
+    print_show(DEMO, PrintJob(songs=(title,), players=(player,)), out)
     (page,) = poppler_text(out)
     assert written in page.splitlines()[:2]
 

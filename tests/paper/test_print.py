@@ -65,11 +65,11 @@ def test_the_command_says_what_it_wrote(tmp_path: Path, capsys: pytest.CaptureFi
 @pytest.mark.parametrize(
     ("wanted", "titles"),
     [
-        (PrintJob((Sheet.CHARTS,), song="rope walk"), ["Rope Walk Shuffle"]),
+        (PrintJob((Sheet.CHARTS,), songs=("rope walk",)), ["Rope Walk Shuffle"]),
         (PrintJob((Sheet.CHARTS,), set_name="3"), ["Last Bus from Fennel Square", "Everybody off the Pier"]),
         (PrintJob((Sheet.CHARTS,), set_name="encore"), ["Last Bus from Fennel Square", "Everybody off the Pier"]),
-        (PrintJob(song="Tarpaulin Moon"), ["Tarpaulin Moon"]),
-        (PrintJob(song="Tarpaulin Moon", key="C"), ["Tarpaulin Moon"]),
+        (PrintJob(songs=("Tarpaulin Moon",)), ["Tarpaulin Moon"]),
+        (PrintJob(songs=("Tarpaulin Moon",), key="C"), ["Tarpaulin Moon"]),
     ],
 )
 def test_only_the_requested_sheets_are_printed(tmp_path: Path, wanted: PrintJob, titles: list[str]) -> None:
@@ -81,8 +81,8 @@ def test_only_the_requested_sheets_are_printed(tmp_path: Path, wanted: PrintJob,
 @pytest.mark.parametrize(
     ("wanted", "message"),
     [
-        (PrintJob(song="Gasworks Cornre"), 'there is no song "Gasworks Cornre". Write: --song "Gasworks Corner"'),
-        (PrintJob(song="the"), 'several songs contain "the". Write: --song "'),
+        (PrintJob(songs=("Gasworks Cornre",)), 'there is no song "Gasworks Cornre". Write: --song "Gasworks Corner"'),
+        (PrintJob(songs=("the",)), 'several songs contain "the". Write: --song "'),
         (PrintJob(set_name="Frist"), 'there is no set "Frist". Write: --set "First"'),
         (PrintJob(set_name="7"), 'there is no set "7". Write: --set "First" or "Second" or'),
         (PrintJob(key="C"), 'only one song at a time can be transposed. Write: --song "its title"'),
@@ -91,6 +91,25 @@ def test_only_the_requested_sheets_are_printed(tmp_path: Path, wanted: PrintJob,
 def test_an_unknown_song_or_set_is_reported_with_the_nearest(tmp_path: Path, wanted: PrintJob, message: str) -> None:
     with pytest.raises(NothingToPrint, match=re.escape(message)):
         print_show(DEMO, wanted, tmp_path / "none.pdf")
+
+
+def test_several_songs_are_printed_and_no_chart_replaces_anothers_file(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    path = show(tmp_path, "show: Pier\nsongs: [Gasworks Corner, Moth, Rope Walk]\n")
+    both = ["--song", "Moth", "--song", "gasworks"]
+    for more in (both, both[:2], both[2:], [*both[:2], "--for", "Eb"], ["--song", "Rope Walk", "--numbers"]):
+        assert main(["print", str(path), "--sheet", "charts", *more]) == 0
+    said = [line.rpartition("/")[2] for line in capsys.readouterr().out.splitlines()]
+    assert said == [
+        "show-charts-moth-gasworks.pdf: 2 pages",
+        "show-charts-moth.pdf: 1 page",
+        "show-charts-gasworks.pdf: 1 page",
+        "show-charts-moth-eb.pdf: 1 page",
+        "show-charts-rope-walk-numbers.pdf: 1 page",
+    ]
+    text = "".join(page.text for page in pages_of(tmp_path / "show-charts-moth-gasworks.pdf"))
+    assert missing_in_order(text, ["Gasworks Corner", "Moth"]) == []
 
 
 def test_a_show_without_songs_has_nothing_to_print(tmp_path: Path) -> None:
@@ -228,7 +247,7 @@ def test_songs_without_a_road_map_get_a_chart_only_on_request(
     )
     assert main(["print", str(path), "--sheet", "charts", "--blank"]) == 0
     assert capsys.readouterr() == (f"{tmp_path / 'show-charts.pdf'}: 4 pages\n", "")
-    assert print_show(path, PrintJob(song="Moth")).pages == 1  # named, so it is asked for
+    assert print_show(path, PrintJob(songs=("Moth",))).pages == 1  # named, so it is asked for
 
 
 def test_a_pack_lists_songs_without_a_road_map_but_has_no_page_for_them(tmp_path: Path) -> None:

@@ -21,7 +21,7 @@ SVG = "{http://www.w3.org/2000/svg}"
 def printed(title: str, folder: Path) -> Pixels:
     """Return the first page of a song's printed chart, as PDFium paints it."""
     path = folder / "chart.pdf"
-    print_show(ROOT / "shows" / "pier-street.yaml", PrintJob(sheets=(Sheet.CHARTS,), song=title), path)
+    print_show(ROOT / "shows" / "pier-street.yaml", PrintJob(sheets=(Sheet.CHARTS,), songs=(title,)), path)
     page = pdfium.PdfDocument(path)[0].render(scale=SIZE[1] / Paper.A4.height)
     return np.asarray(page.to_pil().convert("RGB").resize(SIZE), dtype=np.int16)
 
