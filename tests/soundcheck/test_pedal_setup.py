@@ -153,23 +153,6 @@ def test_a_page_turners_keys_are_taken_and_their_repeats_are_not() -> None:
     assert not [line for line in talk.said() if "already" in line]
 
 
-def test_enter_pressed_to_go_on_is_no_pedal_and_a_page_turner_that_sends_it_presses_twice() -> None:
-    talk = without_sustain()
-    for number in range(2):
-        before = rig_after(talk.state).pedals
-        talk.wait(1000)
-        talk.new()
-        talk.key("enter")
-        assert rig_after(talk.state).pedals == before
-        assert "press it once more" in " ".join(talk.said())
-        if number:
-            break
-        press(talk)
-    talk.wait(1000)
-    talk.key("enter")
-    assert [one.key for one in rig_after(talk.state).pedals] == [None, "enter"]
-
-
 def test_a_computer_key_cannot_be_the_sustain() -> None:
     talk = setting_up()
     talk.key("space")
