@@ -1,5 +1,6 @@
 """The marked set list: one page a set with keys, sounds and notes, features highlighted."""
 
+import re
 from collections.abc import Sequence
 from typing import Final
 
@@ -32,6 +33,7 @@ PAD: Final = 0.45  # share of the titles' size: the smallest gap between two son
 WIDEST_GAP: Final = 1.5  # same: most spare room added between songs
 NUMBER: Final = 28.0
 FOOT_PT: Final = 10.0
+_SIGNS: Final = re.compile(r"[^\w#]+")
 WHOLE: Final = 99  # no limit on lines
 
 
@@ -162,18 +164,44 @@ def _remarks(song: Song) -> list[StyledWord]:
     """Return the remarks under a title: features first, then sounds, start, ending, notes."""
     if song.tacet:
         return [("", "tacet", False), *_notes(song)]
-    pieces: list[StyledWord] = [("", words, True) for words in feature_words(song)]
+    features = _each_once(feature_words(song))
+    is_start_said = any("start" in words.split() for words in features)  # a feature says who starts
+    pieces: list[StyledWord] = [("", words, True) for words in features]
     for label, words in (
         ("", hands_words(song)),
         ("", sound_words(song)),
-        ("starts:", song.starts_with or ""),
+        ("starts:", "" if is_start_said else song.starts_with or ""),
         ("ends:", ending_words(song)),
     ):
         if words:
             pieces.append((label, words, False))
-    is_said = song.notes in feature_words(song)  # a feature is read from the notes of a song without a road map
-    return pieces if is_said else [*pieces, *_notes(song)]
+    return [*pieces, *_notes(song, features)]
 
 
-def _notes(song: Song) -> list[StyledWord]:
-    return [("", " ".join(song.notes.split()), False)] if song.notes else []
+def _notes(song: Song, said: Sequence[str] = ()) -> list[StyledWord]:
+    """Return the notes, without what is said already: features are read from the notes of a song without a road map."""
+    clauses = [clause for clause in (song.notes or "").split(";") if not _is_said(clause, said)]
+    words = " ".join("; ".join(clause.strip() for clause in clauses).split())
+    return [("", words, False)] if words else []
+
+
+def _each_once(features: Sequence[str]) -> list[str]:
+    """Return the features without those that another one says more of.
+
+    >>> _each_once(["piano solo!!", "piano solo 16", "the keys start"])
+    ['piano solo 16', 'the keys start']
+    """
+    return [
+        words
+        for at, words in enumerate(features)
+        if not _is_said(words, features[:at])
+        and not any(_bare(words) != _bare(other) and _is_said(words, [other]) for other in features[at + 1 :])
+    ]
+
+
+def _is_said(words: str, said: Sequence[str]) -> bool:
+    return any(f" {_bare(words)} " in f" {_bare(one)} " for one in said)
+
+
+def _bare(words: str) -> str:
+    return " ".join(_SIGNS.sub(" ", words.casefold()).split())

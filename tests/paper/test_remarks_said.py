@@ -10,6 +10,7 @@ from companion.paper.floor_list import WIDE, floor_list_leaves
 from companion.paper.leaves import Highlighter, Leaf, Paper, Words
 from companion.paper.paper_fonts import width_pt
 from companion.paper.pen import LEADING, LeafPen
+from companion.paper.set_list import set_list_leaves
 from companion.show import Ending, Section, Set, Show, Song
 
 SIZE = 10.0
@@ -29,6 +30,26 @@ def test_remarks_follow_each_other_and_a_label_is_lighter_than_its_text() -> Non
     assert words[1].x == pytest.approx(50 + width_pt(FIRST, SIZE) + SIZE * 1.2)
     assert (words[1].ink is words[0].ink, words[2].ink is words[0].ink) == (False, True)
     assert after == 100 + SIZE * LEADING
+
+
+@pytest.mark.parametrize(
+    ("song", "remarks"),
+    [
+        (
+            Song("Moth", starts_with="keys", notes="piano solo!!; piano solo 16; watch Gaz"),
+            ["piano solo 16", "the keys start", "watch Gaz"],
+        ),
+        (Song("Moth", starts_with="drums", notes="loud"), ["starts: ", "drums", "loud"]),
+        (
+            Song("Moth", notes="piano solo!!; loud", road_map=(Section("Solo", 16, feature="piano solo"),)),
+            ["piano solo", "loud"],
+        ),
+    ],
+)
+def test_a_set_list_says_each_thing_about_a_song_once(song: Song, remarks: list[str]) -> None:
+    (leaf,) = set_list_leaves(Show("Pier", sets=(Set("First", songs=(song,)),)), Paper.A4)
+    words = [one.text for one in leaf.marks if isinstance(one, Words)]
+    assert words[-len(remarks) :] == remarks
 
 
 def test_nothing_said_takes_no_line() -> None:
