@@ -255,12 +255,12 @@ def _of_sets(show: Show, _songs: Sequence[Song]) -> Iterator[LeaderQuestion]:
     for one in show.sets:
         lacks = [
             word
-            for word, value in (("When does it start", one.starts_min), ("how long is it", one.minutes))
+            for word, value in (("when does it start", one.starts_min), ("how long is it", one.minutes))
             if value is None
         ]
         if lacks:
-            words = ", and ".join(lacks)
-            yield LeaderQuestion(QuestionGroup.SET, 0, f"{one.name} set: {words[0].upper()}{words[1:]}?")
+            name = one.name if {"set", "encore"} & set(one.name.casefold().split()) else f"{one.name} set"
+            yield LeaderQuestion(QuestionGroup.SET, 0, f"{name}: {', and '.join(lacks)}?")
     if show.venue is None:
         yield LeaderQuestion(QuestionGroup.SET, 0, "Where is it?")
 

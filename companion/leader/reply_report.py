@@ -15,7 +15,7 @@ def reply_report(answers: LeaderAnswers) -> Iterator[str]:
     for one in answers.contradicts:
         yield f"{one.title}: {one.field} is {one.before} in the show, the leader says {one.value}"
     for piece in answers.passed:
-        yield f"passed on: {piece} ({piece.to})"
+        yield f"for you to decide: {piece}" if piece.to == "you" else f"passed on: {piece} ({piece.to})"
     for piece in answers.left:
         yield f"not understood: {piece}"
 

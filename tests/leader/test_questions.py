@@ -7,10 +7,11 @@ from typing import Any
 import pytest
 from planning.shows import big, show, song
 
-from companion.leader.answers import read_answers
+from companion.leader.answers import LeaderAnswers, OpenPiece, read_answers
 from companion.leader.landing_answers import answer_questions
 from companion.leader.questions import ANSWERED_IN_S, QuestionGroup, ask, disagreements
-from companion.show import Ending, Section, Show, read_show
+from companion.leader.reply_report import reply_report
+from companion.show import Ending, Section, Set, Show, read_show
 
 NOW = dt.datetime(2027, 6, 5, 10, tzinfo=dt.UTC)
 ALL: dict[str, Any] = {"starts_with": "drums", "ending": Ending.COLD, "chart": True, "recording": "a.ogg"}
@@ -35,6 +36,17 @@ def test_the_message_takes_two_minutes_to_answer_and_keeps_the_rest_for_later() 
 
 def test_a_complete_show_has_no_questions() -> None:
     assert str(ask(show(song("Moth", "C", **ALL)))) == ""
+
+
+@pytest.mark.parametrize(("name", "asked"), [("Encore", "Encore"), ("First", "First set"), ("Set 1", "Set 1")])
+def test_the_time_of_a_set_is_asked_under_its_name(name: str, asked: str) -> None:
+    (one,) = ask(Show("x", date=NOW.date(), venue="Quay", sets=(Set(name, songs=(song("Moth", "C", **ALL),)),))).now
+    assert one.words == f"{asked}: when does it start, and how long is it?"
+
+
+def test_what_the_leader_leaves_to_the_player_is_not_passed_on() -> None:
+    report = reply_report(LeaderAnswers((), passed=(OpenPiece("whatever suits", to="you"), OpenPiece("ask", to="Pat"))))
+    assert [line.partition(":")[0] for line in report] == ["for you to decide", "passed on"]
 
 
 def test_questions_come_in_the_order_of_their_groups() -> None:
