@@ -1,5 +1,7 @@
 """The pages round the stack: the empty page that a browser opens first, the first run, and a show with faults."""
 
+from collections.abc import Sequence
+
 import msgspec
 
 from companion.errors import Fault
@@ -189,16 +191,21 @@ def _running(door: StageDoor) -> Html:
 def _problems(words: str, found: tuple[Problem, ...], *, is_open: bool = False) -> Html | None:
     if not found:
         return None
+    alike: dict[tuple[str, str | None], list[Problem]] = {}  # each said once, with the songs that it is about
+    for one in found:
+        alike.setdefault((one.fault.problem, one.fault.write), []).append(one)
     return tag(
         "details",
         tag("summary", words),
-        tag("ul", *(_problem(one) for one in found[:MAX_TOLD])),
+        tag("ul", *map(_problem, tuple(alike.values())[:MAX_TOLD])),
         open=is_open,
     )
 
 
-def _problem(one: Problem) -> Html:
-    write = fragment(". Write: ", tag("b", one.fault.write)) if one.fault.write else None
-    if not one.song:
-        return tag("li", one.fault.problem, write)
-    return tag("li", tag("a", one.title, href=f"#{one.song}/{one.field}"), ": ", one.fault.problem, write)
+def _problem(alike: Sequence[Problem]) -> Html:
+    fault = alike[0].fault
+    write = fragment(". Write: ", tag("b", fault.write)) if fault.write else None
+    places = {one.song: one for one in alike if one.song}.values()
+    links = [(", ", tag("a", one.title, href=f"#{one.song}/{one.field}")) for one in places]
+    songs = [part for link in links for part in link][1:]
+    return tag("li", *songs, ": " if songs else None, fault.problem, write)

@@ -57,7 +57,7 @@ def next_list_html(one: NextList, look: NextListLook, refused: str = "") -> Html
             else None,
             tag(
                 "p",
-                _button(f"Take {_many(look.taken, 'change')}", "write") if look.taken else None,
+                _button(f"Take {_taken(look)}", "write") if look.taken else None,
                 _button("Cancel: change nothing", "put-away"),
                 class_="buttons",
             ),
@@ -66,6 +66,12 @@ def next_list_html(one: NextList, look: NextListLook, refused: str = "") -> Html
         id="stack",
         data_column="key",
     )
+
+
+def _taken(look: NextListLook) -> str:
+    """Return how many of the differences are taken: all of 3 changes is '3 changes'."""
+    every = sum(one.is_choice for one in look.imported.differences)
+    return _many(every, "change") if look.taken == every else f"{look.taken} of {_many(every, 'change')}"
 
 
 def _many(number: int, word: str) -> str:

@@ -154,7 +154,7 @@ class Workplace:
             from companion.pages.next_list import NextList
 
             newer = NextList(KeptList(shown, raw), self.desk, ListDrawer(self.folder, self.desk.path))
-            differ = len(newer.look().imported.differences)
+            differ = sum(one.is_choice for one in newer.look().imported.differences)
             newer.keep()
             self.next_list = newer
             return f"Read: {differ} difference{'' if differ == 1 else 's'} from your show. Nothing is changed yet"

@@ -98,7 +98,7 @@ def test_what_is_left_stays_and_can_be_taken_after_all(site: Site) -> None:
     for name in ("key Tram Home", "dropped Herring Waltz", "new Nine Wet Umbrellas"):
         assert decide(site, "leave", found[name].name).status_code == 200
     page = decide(site, "take", found["new Nine Wet Umbrellas"].name).text
-    assert f"{len(found) - 2} changes" in page
+    assert f"Take {len(found) - 2} of {len(found)} changes" in page
     decide(site, "write")
     now = songs(site)
     assert (str(now["Tram Home"].key), str(now["Lamplighter"].key)) == ("D", "F")

@@ -55,6 +55,14 @@ def test_the_stage_starts_once_and_says_why_it_ended(site: Site) -> None:
     assert "The stage is running" not in site.ask("GET", "/view").text
 
 
+def test_what_would_stop_the_show_in_several_songs_is_said_once(tmp_path: Path) -> None:
+    songs = "".join(f"  - {{title: {title}, sound: kazoo choir}}\n" for title in ("Tram Home", "Moth", "Owl"))
+    page = Site(tmp_path, f"show: Night at the Mill\nsongs:\n{songs}").ask("GET", "/view").text
+    told = page.partition("These would stop the show")[2].partition("</details>")[0]
+    assert told.count("<li>") == 1
+    assert [title for title in ("Tram Home", "Moth", "Owl") if f">{title}</a>" in told] == ["Tram Home", "Moth", "Owl"]
+
+
 @pytest.mark.parametrize("how", ["", "now", "--screen"])
 def test_an_unknown_way_to_start_the_stage_is_refused(site: Site, how: str) -> None:
     assert site.ask("POST", "/stage", {"how": how}).status_code == 422
