@@ -1,5 +1,7 @@
 """The debrief, from the night's journal: what was played, what was different, what to learn from it."""
 
+import re
+from collections import Counter
 from collections.abc import Iterator, Sequence
 from pathlib import Path
 from statistics import median
@@ -23,6 +25,10 @@ NO_RIG = Rig("")
 LENGTH_DIFFERS_S = 10  # presses are not exact: smaller differences do not count
 SHORTEST_S = 30  # anything shorter is not a song (common practice, no source)
 TOO_SHORT = 1 / 3  # of the expected length; a song cut that far says nothing about its length
+OPEN_ROUNDS = (
+    2  # further rounds of an open section; one chorus more may be tonight's alone (common practice, no source)
+)
+GOES_ROUND = re.compile(r"\b(?:solos?|vamp|jam|groove)\b", re.IGNORECASE)  # here one round more is enough
 MAX_PARTS = 100  # journals of one night
 
 
@@ -271,13 +277,17 @@ def is_stepped_through(book: Book, song: SongPlayed) -> bool:
 
 
 def _opened(book: Book, songs: tuple[SongPlayed, ...]) -> Iterator[OpenLearned]:
-    """Yield the sections that were repeated; only in songs with a road map to write that into."""
+    """Yield the sections that turned out to be open; only in songs with a road map to write that into."""
     for one in songs:
         if one.number >= len(book.songs) or not book.songs[one.number].song.road_map:
             continue
         song = book.songs[one.number]
-        for number in dict.fromkeys(part.number for part in one.sections if part.again):
-            if not song.sections[number].section.open:
+        again: Counter[int] = Counter()
+        for part in one.sections:
+            again[part.number] += part.again
+        for number, rounds in again.items():
+            section = song.sections[number].section
+            if rounds >= (1 if GOES_ROUND.search(section.name) else OPEN_ROUNDS) and not section.open:
                 yield OpenLearned(one.title, song.occurrence, number, section_word(song, number))
 
 

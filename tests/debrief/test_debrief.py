@@ -366,6 +366,13 @@ def test_a_section_of_a_songbooks_song_is_opened_in_the_songbook(show: Path) -> 
     assert read_show(show).show.sets[0].songs[0].length_s == 64
 
 
+@pytest.mark.parametrize(("more", "is_open"), [(1, False), (2, True)])
+def test_one_chorus_more_is_tonights_alone(show: Path, more: int, *, is_open: bool) -> None:
+    show.write_text("show: Supper\nsongs:\n  - {title: Moth, tempo: 120, road_map: 'Intro 8, Chorus 8, Outro 8'}\n")
+    live(show, *every(16, Next, Next, *[Again] * more, Next, Next))
+    assert [one.section for one in debrief_of(show).learned.opened] == ["Chorus"] * is_open
+
+
 def test_notes_are_asked_for_by_the_numbers_of_the_debrief(show: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     live(show, *NIGHT)
     typed = iter(["9", "2", "coat on first", "1", "", ""])
