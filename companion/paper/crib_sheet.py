@@ -133,7 +133,7 @@ def _first_line(song: Song) -> Iterator[StyledWord]:
     chord = first_chord(song)
     if chord:
         written = written_elsewhere(song, song_keys(song).hands)
-        yield "first:", f"{chord}, written in {key_words(written)}" if written else chord, False
+        yield "first:", f"{chord} (the chords are written in {key_words(written)})" if written else chord, False
     if tempo_words(song):
         yield "", tempo_words(song), False
 

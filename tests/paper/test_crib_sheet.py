@@ -34,4 +34,4 @@ def test_the_crib_sheets_first_chord_follows_the_key() -> None:
     assert first_chord(song) == "G/B"
     show = Show("S", sets=(Set("One", songs=(song,)),))
     (leaf,) = crib_leaves(show, Paper.A4)
-    assert "G/B, written in A" in " ".join(mark.text for mark in leaf.marks if isinstance(mark, Words))
+    assert "G/B (the chords are written in A)" in " ".join(mark.text for mark in leaf.marks if isinstance(mark, Words))
