@@ -25,6 +25,7 @@ OTHER_TONGUES: Final = (
     "no la tocamos | la quitamos | no la hacemos | vi spiller den ikke | vi spelar den inte | utgar | udgar | "
     "vi dropper | vi stryger | vi springer | stryker vi | vi stryker | vi hoppar over | on saute | on enleve | "
     "on ne fait pas | on ne joue pas | on supprime | quitamos | no tocamos | no hacemos | saltiamo | togliamo | "
+    "ja nao tocamos | ja não tocamos | nao tocamos | não tocamos | on ne joue plus | on ne fait plus | "
     "streichen wir | wir streichen | wir lassen"
 )
 NOT_DOING: Final = phrases_by_first_word(

@@ -55,6 +55,8 @@ def ending(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
         return StatedFact("ending", "cold", begins + many)
     if many := phrase(words, begins, *COLD):
         return StatedFact("ending", "cold", begins + many)
+    if said == "dead" and low(words, begins - 1) in MANY_END and begins > at:
+        return StatedFact("ending", "cold", begins + 1)
     if said in ("stop", "stops"):
         return StatedFact("ending", "cold", begins + 1, firm=False)
     if said == "cold" and low(words, begins - 1) not in ("a", "the", "has", "got", "with"):
@@ -193,6 +195,8 @@ def described_ending(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
     begins = at + (low(words, at) in ("a", "an", "the", "with"))
     if not core or end - begins < 1 or starts_song:
         return None
+    if low(words, end - 1) == "ring" and (low(words, end) in CALLED_UP or low(words, begins - 1) in ("a", "ill", "will")):
+        return None  # I'll ring you about the rest
     text = " ".join(word.text for word in words[begins:end])
     is_short = end - begins == 1 and low(words, begins) in ("crash", "ring", "bang", "trash")  # crash course on 3
     return StatedFact("ending", text, end, doubt=text if is_short else "")
@@ -202,6 +206,7 @@ def _repeats_at(words: Sequence[ReplyWord], at: int) -> bool:
     return low(words, at + 1) in ("x", "times") or low(words, at - 1) == "x"
 
 
+CALLED_UP: Final = set_of("you me him her them us round back")
 OWN_ENDINGS: Final = phrases(
     "button | trash can | trashcan | trash | ring | rings | ringing | big chord | last note | last chord | held chord "
     "| final chord held | hold the last | hold last | long hold | crash | last line | last word | last chorus twice | "

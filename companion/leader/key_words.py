@@ -12,15 +12,15 @@ from companion.setlist.parsing.key_cells import plain_key
 
 FLATS: Final = set_of("flat b ♭ bemol bemolle bmol es")
 SHARPS: Final = set_of("sharp # ♯ diese diesis sostenido is")
-MINOR: Final = set_of("minor min m moll mol mineur minore menor minr")
-MAJOR: Final = set_of("major maj dur majeur maggiore mayor")
+MINOR: Final = set_of("minor min m moll mol mineur minore menor minr klein")
+MAJOR: Final = set_of("major maj dur majeur maggiore mayor maior groot")
 MODES: Final = set_of("dorian mixolydian lydian phrygian locrian aeolian ionian")
 SOLFEGE: Final = {"do": "C", "re": "D", "mi": "E", "fa": "F", "sol": "G", "la": "A", "si": "B"}
 NOT_A_KEY_BEFORE: Final = set_of("i we they you bit plan option x what who where")
 AFTER_A: Final = set_of(
     "and then but please thanks i maybe probably for sorry not or minor major flat sharp und dur moll"
 )
-BEFORE_A_KEY: Final = set_of("in key is of = : - – — # en not to then its thats ( , or but now")
+BEFORE_A_KEY: Final = set_of("in em key is of = : - – — # en not to then its thats ( , or but now")
 LETTER: Final = re.compile(
     r"([A-Ha-h])(#|♯|b|♭|is|es|s|B(?![a-z])|-?flat|-?sharp)?(m|min|minor|moll|maj|major|dur|mi|M|MIN|MINOR|MAJ|MAJOR|MOLL|DUR)?$"
 )
@@ -149,7 +149,7 @@ def _one(
 ) -> KeyReading | None:
     """Read one key: a letter or a syllable, flat or sharp, minor or major or a mode."""
     word = words[at]
-    if word.kind != WORD:
+    if word.kind != WORD or is_portuguese_in(words, at):
         return None
     match = LETTER.match(word.text)
     letter, sign, mode = (match[1], match[2] or "", match[3] or "") if match else ("", "", "")
@@ -264,12 +264,21 @@ def _made(letter: str, sign: str, mode: str, *, notation: Notation) -> tuple[Key
     return plain_key(f"{letter.upper()}{sign.replace('♯', '#').replace('♭', 'b')}{minor_mode}"), doubt
 
 
+def is_portuguese_in(words: Sequence[ReplyWord], at: int) -> bool:
+    """Return whether "em" is "in" before a syllable: em Lá menor, em Dó."""
+    follows = words[at + 1].low.rstrip("b#") if at + 1 < len(words) else ""
+    return words[at].text == "em" and follows in SOLFEGE
+
+
 def _is_article(words: Sequence[ReplyWord], at: int) -> bool:
-    """Return whether "la" stands before a number and is no answer to one: la 1 en sol."""
+    """Return whether "la" or "a" stands before a number and is no answer to one: la 1 en sol, a 2 em Ré."""
+    if words[at].low == "a":
+        return at + 2 < len(words) and words[at + 1].kind == NUMBER and words[at + 2].text in _OF_PORTUGUESE
     is_before_number = at + 1 < len(words) and words[at + 1].kind == NUMBER
     return is_before_number and (at == 0 or words[at - 1].kind not in (WORD, NUMBER) or _before(words, at) in _ANDS)
 
 
+_OF_PORTUGUESE: Final = ("em", "é", "já", "não")
 _ANDS: Final = ("y", "et", "e", "and", "en", "sur")
 
 
@@ -293,13 +302,13 @@ def _stands_as_key(words: Sequence[ReplyWord], at: int, end: int, known: frozens
     text, before = words[at].text, _before(words, at)
     follows = words[end] if end < len(words) else None
     free_after = follows is None or follows.kind != WORD or follows.low in known or bool(CAPITAL.match(follows.text))
-    if text.lower() == "la" and _is_article(words, at):
+    if text.lower() in ("la", "a") and _is_article(words, at):
         return False  # la 1 en sol
     if text.lower() == "as" and follows is not None and follows.kind == NUMBER:
         return False  # 5 as 4
     if has_more and text.lower() not in ("a", "as", "do"):
         return True
-    is_in = before in ("en", "in", "i") and free_after  # en Re menos la 5
+    is_in = before in ("en", "in", "em", "i") and free_after  # en Re menos la 5
     if text.lower() in SOLFEGE and not has_more and follows is not None and follows.kind == WORD and not is_in:
         return False  # do you know
     if text == "a" and follows is not None and follows.kind == WORD and not has_more and follows.low not in AFTER_A:

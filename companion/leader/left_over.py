@@ -38,7 +38,7 @@ def with_doubts(parts: Sequence[SentencePart], lows: Sequence[str]) -> list[Repl
         if why := _reaching(piece, lows) or _opens_or_closes(parts, at):
             said = [[in_doubt(one, why) for one in some] for some in said]
         elif not _lands(readings) and (why := _remark(parts, at)):
-            for place in _beside(parts, at):
+            for place in _beside(parts, at, lows):
                 said[place] = [in_doubt(one, why) for one in said[place]]
     return [one for some in said for one in some]
 
@@ -108,13 +108,13 @@ def _remark(parts: Sequence[SentencePart], at: int) -> str:
     return "" if piece.is_explained or is_place or is_courtesy(piece.said) else piece.said
 
 
-def _beside(parts: Sequence[SentencePart], at: int) -> Iterator[int]:
+def _beside(parts: Sequence[SentencePart], at: int, lows: Sequence[str]) -> Iterator[int]:
     """Yield the places of the facts that words left over may be about."""
     piece = parts[at][0]
     if piece.songs:
         if piece.is_attached:
             yield at - 1
-        if at + 1 < len(parts):
+        if at + 1 < len(parts) and not _is_of_its_own(piece, parts[at + 1][0], lows):
             yield at + 1
         return
     before = next((place for place in range(at - 1, -1, -1) if _lands(parts[place][1])), None)
@@ -122,6 +122,14 @@ def _beside(parts: Sequence[SentencePart], at: int) -> Iterator[int]:
         yield before
     if before is None or (at + 1 < len(parts) and not parts[at + 1][0].songs):
         yield from range(at + 1, len(parts))
+
+
+def _is_of_its_own(before: ReplyPiece, after: ReplyPiece, lows: Sequence[str]) -> bool:
+    """Return whether a comma parts two songs, each with words of its own: "10 watch me, 12 big rit"."""
+    between = lows[before.items[-1].end : after.items[0].at]
+    is_parted = any(one in (",", ";") for one in between) and "and" not in between and "or" not in between
+    names_first = bool(after.songs) and after.items[0].at == after.songs[0].at and after.is_explained
+    return is_parted and names_first and bool(after.facts) and len(before.unknown) > 1
 
 
 MAX_RETRACTED: Final = 4  # words of a line that takes the one above it back: "no, not that one"

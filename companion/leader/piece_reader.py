@@ -21,6 +21,7 @@ from companion.leader.reply_readings import (
     in_doubt,
 )
 from companion.leader.reply_words import set_of
+from companion.leader.shared_facts import added_songs
 from companion.leader.songs_meant import SongNames, SongsMeant
 from companion.leader.stated_fact import KEY_OF, MOVED_BY, StatedFact
 from companion.leader.turns_of_phrase import (
@@ -60,6 +61,7 @@ class PieceReader:
         self._is_correcting = False  # after "no wait", until the next fact
         self._hanging: Unread | None = None  # songs that were named, until something is said of them
         self._is_lost = False  # whether something about these songs was not understood
+        self._line_above: list[Claim] = []
         self._last: list[Claim] = []  # the last facts, which "so is Rain Delay" repeats
 
     def spoken_of_in_doubt(self, names: SongNames) -> SongsMeant:
@@ -72,6 +74,8 @@ class PieceReader:
 
     def read(self, line: ScannedLine, group: str) -> list[ReplyReading]:
         """Read a line. ``group``: the field that the heading above asks for, or ""."""
+        if added := added_songs(line, self._line_above):
+            return added
         found: list[ReplyReading] = []
         sentence: list[SentencePart] = []  # what this sentence said so far
         lows = [word.low for word in line.words]
@@ -95,6 +99,7 @@ class PieceReader:
         if self._is_correcting and found and isinstance(last := found[-1], Claim):
             found[-1] = last._replace(corrects=True)  # 2 A, sorry
         self._is_correcting = self._is_correcting and not found
+        self._line_above = [one for one in found if isinstance(one, Claim)]
         return list(dict.fromkeys(found))
 
     def _with_sentence(

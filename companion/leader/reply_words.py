@@ -147,6 +147,8 @@ def words_of(line: str) -> list[ReplyWord]:
         kind = match.lastgroup if match.lastgroup != "ordinal" else NUMBER
         text = match["number"] if kind == NUMBER else match[0]
         low = folded(text) if kind == WORD and not set(text) & SIGNS else text.casefold()
+        if kind == WORD and low == text.casefold() and not text.isascii():
+            low = "".join(folded(one) if one.isalpha() else one for one in low)  # Fá#
         if low.endswith("s") and low[:-1] in COUNTED and text[-2:-1] in "'’":
             low = low[:-1]  # seventeen's in F
         low = "?" if low.startswith("?") else low

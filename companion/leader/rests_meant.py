@@ -57,7 +57,9 @@ def with_rests(words: Sequence[ReplyWord], items: list[ReplyItem]) -> list[Reply
                 what=rest._replace(songs=(*rest.songs, *songs.songs), doubt=rest.doubt or songs.doubt)
             )
             is_last = items[-1] is named  # everything fades except 4
-            if is_last or _states_nothing(items[:at]):  # everything except 4 fades
+            # Words that nothing explains, between the rest and "except", may be what the rest does.
+            is_clear = all(one.what is not None for one in items[_place(items, rest.at) + 1 : at])
+            if is_last or (is_clear and _states_nothing(items[:at])):  # everything except 4 fades
                 kept.append(item._replace(what=TurnOfPhrase(FILLER, item.end)))
                 left_out = songs
             else:
@@ -67,6 +69,11 @@ def with_rests(words: Sequence[ReplyWord], items: list[ReplyItem]) -> list[Reply
         else:
             kept.append(item)
     return kept
+
+
+def _place(items: Sequence[ReplyItem], at: int) -> int:
+    """Return the place of the item that begins at a word, or -1."""
+    return next((place for place, one in enumerate(items) if one.at == at), -1)
 
 
 def _leaves_out(kept: list[ReplyItem], songs: SongsMeant) -> bool:

@@ -1,9 +1,11 @@
 """Facts that several songs of a sentence share: "I start 1, 2 and 5 on guitar", "9 same as 10, both D"."""
 
 from collections.abc import Iterator, Sequence
+from typing import Final
 
-from companion.leader.reply_items import KeyFact, ReplyItem, Separator
-from companion.leader.reply_words import ReplyWord, low
+from companion.leader.reply_items import KeyFact, ReplyItem, ScannedLine, Separator
+from companion.leader.reply_readings import Claim, ReplyReading
+from companion.leader.reply_words import ReplyWord, low, set_of
 from companion.leader.rests_meant import is_between
 from companion.leader.songs_meant import SongsMeant
 from companion.leader.stated_fact import KEY_OF, StatedFact
@@ -32,6 +34,30 @@ def on_instrument(words: Sequence[ReplyWord], items: list[ReplyItem]) -> list[Re
 
 def _starts(what: object) -> bool:
     return isinstance(what, StatedFact) and what.field == "starts_with"
+
+
+_ADDED: Final = set_of("and also plus und et och og y")
+_SURE_OF_MORE: Final = ("starts_with", "chart", "dropped", "ending")
+
+
+def added_songs(line: ScannedLine, before: Sequence[Claim]) -> list[ReplyReading]:
+    """Read a line that only adds songs to the fact of the line above it: "I start 2 and 5" and below it "oh and 14".
+
+    ``before``: the facts of the line above; several of them are not shared, and a key is in doubt.
+    """
+    songs = [one.what for one in line.items if isinstance(one.what, SongsMeant)]
+    others = [one for one in line.items if not isinstance(one.what, SongsMeant) and not is_between(one)]
+    first = min((one.at for one in songs), default=0)
+    adds = any(one.low in _ADDED for one in line.words[:first])
+    facts = {one.fact for one in before}
+    if not songs or others or not adds or len(facts) != 1 or any(not one.songs or one.sets for one in songs):
+        return []
+    last = before[-1]
+    if last.about.is_rest or last.about.sets:
+        return []
+    is_sure = isinstance(last.fact, StatedFact) and last.fact.field in _SURE_OF_MORE
+    doubt = last.doubt or ("" if is_sure else line.text)
+    return [last._replace(about=one, words=line.text, doubt=doubt or one.doubt) for one in songs]
 
 
 def both_of_two(words: Sequence[ReplyWord], items: list[ReplyItem]) -> list[ReplyItem]:

@@ -5,6 +5,7 @@ from collections.abc import Sequence
 from typing import Final, NamedTuple
 
 from companion.leader.courtesies import COURTEOUS
+from companion.leader.key_words import is_portuguese_in
 from companion.leader.phrase_lists import (
     AS,
     ASKS,
@@ -182,6 +183,8 @@ def _is_plain(words: Sequence[ReplyWord], at: int) -> bool:
     said, follows = words[at].low, words[at + 1] if at + 1 < len(words) else None
     if said == "from":
         return follows is not None and (follows.kind == NUMBER or follows.low in COUNTED)
+    if words[at].text in ("é", "É") or is_portuguese_in(words, at):
+        return True  # a 1 é em Lá
     if said in ("x", "xx", "xxx"):
         return follows is None or follows.kind != NUMBER
     return said == "were" and words[at].text.casefold() != "were"
