@@ -89,14 +89,23 @@ def _to_ask_again(record: ReplyRecord) -> tuple[str, str] | None:
     """Return the song or set, "" for the show, and the words of a doubt that the message asks."""
     if record.field == "notes" or not record.field:
         return None
-    name = QUESTION_NAMES.get(record.field, record.field)
-    said = f"{name} " if record.field != "key" else ""
     about = record.title or (f"{record.of_set} set" if record.of_set else "")
     if record.replied is Replied.DOUBT:
-        return about, "not played" if record.field == "dropped" else f"{said}{record.value}"
+        return about, "not played" if record.field == "dropped" else _asked_as(record.field, record.value)
     if record.replied is Replied.CONTRADICTS:
-        return about, f"{said}{record.now} or {record.value}"
+        return about, _asked_as(record.field, f"{record.now} or {record.value}")
     return None
+
+
+def _asked_as(field: str, value: str) -> str:
+    """Return a value as the message asks about it, before a question mark: Bb, keys to start, ending fade."""
+    if field == "key":
+        return value
+    if field == "starts_with":
+        return f"{value} to start"
+    if field == "chart" and value in ("True", "False"):
+        return "a chart" if value == "True" else "no chart"
+    return f"{QUESTION_NAMES.get(field, field)} {value}"
 
 
 def _settled(records: ReplyRecords, questions: Sequence[OpenQuestion]) -> frozenset[tuple[str, str]]:

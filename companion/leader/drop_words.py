@@ -124,6 +124,8 @@ def dropped(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
     if said in SWAPPED:
         is_gone = any(word.low in ("for", "with", "by") for word in words[at + 1 :])  # not: swap 2 and 4
         return StatedFact("dropped", True, at + 1) if is_gone else None
+    if (said == "out" and _leaves(words, at)) or (said in LEAVING and _is_left_out(words, at)):
+        return StatedFact("dropped", True, at + 1)
     if said in DROPPED:
         if (
             said == "out"
@@ -148,6 +150,26 @@ def dropped(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
             return None
     doubt = "forget it, or drop it?" if said in ("forget", "lose", "bin") else ""
     return StatedFact("dropped", True, end, firm=False, doubt=doubt)
+
+
+LEAVING: Final = set_of("leave take miss leaving taking missing")
+_MAX_BETWEEN: Final = 9  # words of a title between "leave" and "out"
+
+
+def _leaves(words: Sequence[ReplyWord], at: int) -> bool:
+    """Return whether "out" ends what "leave" begins, in one clause: leave Number Nine out."""
+    for place in range(at - 2, max(at - _MAX_BETWEEN, 0) - 1, -1):
+        if words[place].text in (".", ";", "!", "?") or words[place].low in ("the", "in"):
+            return False
+        if words[place].low in LEAVING:
+            return True
+    return False
+
+
+def _is_left_out(words: Sequence[ReplyWord], at: int) -> bool:
+    ends = range(at + 2, min(at + _MAX_BETWEEN, len(words) - 1) + 1)
+    out = next((place for place in ends if place < len(words) and words[place].low == "out"), 0)
+    return bool(out) and _leaves(words, out)
 
 
 def _is_key(words: Sequence[ReplyWord], at: int) -> bool:

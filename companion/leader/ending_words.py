@@ -195,7 +195,9 @@ def described_ending(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
     begins = at + (low(words, at) in ("a", "an", "the", "with"))
     if not core or end - begins < 1 or starts_song:
         return None
-    if low(words, end - 1) == "ring" and (low(words, end) in CALLED_UP or low(words, begins - 1) in ("a", "ill", "will")):
+    if low(words, end - 1) == "ring" and (
+        low(words, end) in CALLED_UP or low(words, begins - 1) in ("a", "ill", "will")
+    ):
         return None  # I'll ring you about the rest
     text = " ".join(word.text for word in words[begins:end])
     is_short = end - begins == 1 and low(words, begins) in ("crash", "ring", "bang", "trash")  # crash course on 3

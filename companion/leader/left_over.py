@@ -16,6 +16,7 @@ REACHING: Final = set_of(
     "if unless when whenever while until till provided providing assuming suppose supposing although though "
     "otherwise wenn falls si quand either"
 )
+_HOW_LONG: Final = set_of("till until while")
 _OF_KEYS: Final = set_of("flat sharp minor major dim")
 _REFERRING: Final = set_of("that that's thats it it's its was those these this them")
 
@@ -77,7 +78,12 @@ def _lands(readings: Sequence[ReplyReading]) -> bool:
 def _reaching(piece: ReplyPiece, lows: Sequence[str]) -> str:
     """Return the words of a piece that has a word such as "if", which nothing explains; else ""."""
     unexplained = (item for item in piece.items if item.what is None or _is_not(item))
-    is_reaching = any(lows[at] in REACHING for item in unexplained for at in range(item.at, item.end))
+    songs_at = piece.songs[0].at if piece.songs and len(piece.items) > 1 else len(lows)
+    is_reaching = any(
+        lows[at] in REACHING and not (lows[at] in _HOW_LONG and songs_at < at)  # 10 goes on until I nod, 12 fades
+        for item in unexplained
+        for at in range(item.at, item.end)
+    )
     return piece.said if is_reaching and not is_courtesy(piece.said) else ""
 
 
@@ -104,8 +110,17 @@ def _remark(parts: Sequence[SentencePart], at: int) -> str:
         follows = parts[at + 1][0].is_attached if at + 1 < len(parts) else False
         is_cut = not piece.is_explained and not piece.facts  # 1 zorp and 2 in G
         return piece.said if piece.is_attached or follows or is_cut else ""
+    if is_unknown_name(piece):
+        return ""
     is_place = piece.said[:1].isupper() and any(isinstance(one, DayClaim) for _, said in parts for one in said)
     return "" if piece.is_explained or is_place or is_courtesy(piece.said) else piece.said
+
+
+def is_unknown_name(piece: ReplyPiece) -> bool:
+    """Return whether a piece is a name and no more, which the show does not have: Lantern Street."""
+    names = [word for word in piece.said.split() if word[:1].isupper() and len(word) > 1]
+    is_all = len(piece.unknown) == len(piece.items) > 1
+    return is_all and len(names) == len(piece.said.split())
 
 
 def _beside(parts: Sequence[SentencePart], at: int, lows: Sequence[str]) -> Iterator[int]:

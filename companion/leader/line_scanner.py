@@ -271,7 +271,9 @@ def _is_foreign_and(words: list[ReplyWord], at: int, before: list[ReplyItem]) ->
 def _is_denied_list(words: list[ReplyWord], at: int, before: list[ReplyItem]) -> bool:
     """Return whether "or" stands between two numbers behind a "no": no chart for 2 or 5."""
     has_number = 0 < at < len(words) - 1 and words[at - 1].kind == words[at + 1].kind == NUMBER
-    return has_number and any(words[one.at].low in ("no", "not", "dont", "never") for one in before)
+    return has_number and any(
+        words[at].low in ("no", "not", "dont", "never") for one in before for at in range(one.at, one.end)
+    )
 
 
 def _is_except(before: list[ReplyItem]) -> bool:

@@ -1,7 +1,7 @@
 """Songs of a reply that the show does not have: the player sees them, and their facts land for no other song."""
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import Final
 
 from companion.leader.reply_items import ReplyItem, ScannedLine
@@ -9,19 +9,25 @@ from companion.leader.reply_readings import NOWHERE, Claim, ReplyReading, Unread
 from companion.leader.reply_words import phrase_of, phrases
 from companion.leader.songs_meant import SongsMeant
 from companion.leader.stated_fact import StatedFact
+from companion.setlist.tidy import folded
 
 _NEW: Final = re.compile(
     r"(?:^|(?<=[.,;!?–—-]\s))(?:(?:and|also|oh|plus|ps|but|there['’]?s|we['’]?ve got|we have|we['’]ve|got)[:,]?\s){0,3}"
     r"(?:(?:a|one|the|another|two|some)\s)?(?:brand[ -])?"
-    r"(?:new (?:one|song|tune|number)s?\b|(?:added|adding|extra song|additional song)\b)",
+    r"(?:new (?:one|song|tune|number)s?\b|(?:added|adding|add(?= [A-Z])|extra song|additional song)\b)",
     re.IGNORECASE,
 )
 _INSTEAD: Final = phrases("instead of | in place of | rather than")
 
 
-def without_new_song(text: str) -> tuple[str, str]:
-    """Split off what a line says of a new song: the words before it, and the words from there to its end."""
+def without_new_song(text: str, titles: Sequence[str] = ()) -> tuple[str, str]:
+    """Split off what a line says of a new song: the words before it, and the words from there to its end.
+
+    ``titles``: the songs of the show, folded; they are not new.
+    """
     found = _NEW.search(text)
+    if found and folded(text[found.end() :]).startswith(tuple(filter(None, titles))):
+        found = None
     return (text[: found.start()].rstrip(" .,;–—-"), text[found.start() :]) if found else (text, "")
 
 

@@ -5,7 +5,8 @@ from typing import Final
 from companion.leader.reply_words import phrases, phrases_by_first_word, set_of
 
 HEDGES: Final = phrases(
-    "if memory serves | if memory serves me | acho que | i think | i guess | i believe | i reckon | i suppose | i hope | id say | i would say | maybe | perhaps | "
+    "if memory serves | if memory serves me | acho que | "
+    "i think | i guess | i believe | i reckon | i suppose | i hope | id say | i would say | maybe | perhaps | "
     "probably | prob | possibly | presumably | might be | could be | should be | pretty sure | im pretty sure | "
     "fairly sure | im fairly sure | not 100 | not 100 % | not 100 sure | not totally sure | not entirely sure | "
     "not quite sure | if i remember right | if i remember | if i remember correctly | from memory | iirc | "
@@ -51,14 +52,20 @@ JOKES: Final = phrases(
 )
 # Before a key.
 MOVED: Final = phrases_by_first_word(
-    f"{aux}{verb}{way} to"
-    for aux in ("", "has ", "have ", "weve ", "is ")
-    for verb in ("gone", "went", "dropped", "moved", "lowered", "raised", "taken", "brought", "shifted", "put")
-    for way in ("", " it", " up", " down", " it up", " it down", " that up", " that down")
+    (
+        *(
+            f"{aux}{verb}{way} to"
+            for aux in ("", "has ", "have ", "weve ", "is ")
+            for verb in ("gone", "went", "dropped", "moved", "lowered", "raised", "taken", "brought", "shifted", "put")
+            for way in ("", " it", " up", " down", " it up", " it down", " that up", " that down")
+        ),
+        "back in",
+        "back to",
+    )
 )
 FILLERS: Final = set_of(
-    "ur is are it its in thats this these those the we do does play plays please with on be will ll key of song "
-    "number for and also just ok okay oh so well both all each every stays stay still right definitely obviously course "
+    "oh ur is are it its in thats this these those the we do does play plays please with on be will ll key of "
+    "song number for and also just ok okay so well both all each every stays stay still right definitely obviously course "
     "def sure certain a an lol haha great cool perfect fine good there here hi hey hiya hello plus hear our your you "
     "i at guys mate im ist sind und mit est en et c'est es e der die das den le la il lo numero nummer heres link "
     "date day gig tonight big nice always lets let's let keep keeping which have got youre theyre has sing sings um "
@@ -151,6 +158,7 @@ SAME_AGAIN: Final = phrases(
     "same for both | idem"
 )
 FILLED: Final = phrases(
+    "this time | this time round | this time around | "
     "as for | after all | you asked about | you asked for | on your list | on the list | from the list | "
     "of the list | "
     "if that helps | if it helps | if thats any help | if thats any use | "

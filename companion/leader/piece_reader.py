@@ -6,7 +6,7 @@ from typing import Final
 
 from companion.leader.corrected_items import MAY_BE_TEMPO, TEMPOS
 from companion.leader.courtesies import is_courtesy
-from companion.leader.left_over import SentencePart, takes_back, with_doubts
+from companion.leader.left_over import SentencePart, is_unknown_name, takes_back, with_doubts
 from companion.leader.reply_dates import DayReading
 from companion.leader.reply_items import KeyFact, ScannedLine
 from companion.leader.reply_pieces import ReplyPiece, pieces_of
@@ -249,7 +249,7 @@ class PieceReader:
             self._is_lost = True  # capo not 5
         elif not piece.is_explained or any(one.is_rest for one in piece.owners) or (piece.songs and piece.talks):
             self._is_lost = not piece.is_explained
-            yield Unread(about, piece.said)
+            yield Unread(NOWHERE if is_unknown_name(piece) else about, piece.said)
 
     def _again(self, about: SongsMeant, piece: ReplyPiece) -> Iterator[ReplyReading]:
         """Say the last facts again of other songs: "and so is Rain Delay"."""

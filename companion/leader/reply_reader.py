@@ -74,7 +74,7 @@ class ReplyReader:
             self._pieces.about = NOWHERE
             return
         is_asked = self._field == "venue" and not line.is_quoted
-        kept, new = without_new_song(line.text)
+        kept, new = without_new_song(line.text, self._scanner.names.titles)
         if not kept:
             self._pieces.about = NOWHERE
             yield line, Unread(NOWHERE, new)

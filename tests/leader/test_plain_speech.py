@@ -1,0 +1,56 @@
+"""Clauses as leaders type them: what is understood lands, what is not is kept alone."""
+
+import pytest
+from leader.reply_shape import BARN, PIER, TODAY, reply
+from leader.scoring import compare
+
+from companion.leader.answers import read_answers
+from companion.show import Show
+
+ALL_BUT = "\n".join(f"{number} ending cold" for number in (1, 2, 3, 5, 6))
+
+# Source: common practice, no source; the words are invented.
+LANDS = [
+    (BARN, "everything ends dead except 4 fades", f"{ALL_BUT}\n4 ending fade"),
+    (BARN, "everything ends dead except 4", ALL_BUT),
+    (BARN, "1 ends dead. 2 fades", "1 ending cold\n2 ending fade"),
+    (BARN, "I start 2, 5\noh and 3", "2 starts_with the leader\n5 starts_with the leader\n3 starts_with the leader"),
+    (PIER, "2 em Lá menor, 3 em Dó", "2 key Am\n3 key C !"),
+    (PIER, "A 1 é em Sol. A 4 já não tocamos.", "1 key G\n4 dropped yes"),
+    (BARN, "5 Fá# menor", "5 key F#m"),
+    (BARN, "2 in a klein, 3 in C groot", "2 key Am\n3 key C"),
+    (BARN, "fiddle starts 1 and 6, whistle on 5", "1 starts_with fiddle\n6 starts_with fiddle\n5 starts_with whistle"),
+    (BARN, "We're not playing 5 or 1 this time.", "5 dropped yes\n1 dropped yes"),
+    (BARN, "Leave Ferret Reel out please", "3 dropped yes"),
+    (BARN, "On ne joue plus Ferret Reel.", "3 dropped yes"),
+    (BARN, "4 goes on until I nod, 5 big rit", "5 ending ritard\nleft 4 goes on until I nod"),
+    (BARN, "4 watch Zak nod, 5 big rit", "5 ending ritard\nleft 4 watch Zak nod"),
+    (
+        BARN,
+        "Drop Haywain and Copper Street, Gatepost back in D, add Slow Down Sheila (Bm) after Lantern",
+        "1 dropped yes\n4 key D\nleft Copper Street\nleft add Slow Down Sheila (Bm) after Lantern",
+    ),
+]
+
+
+@pytest.mark.parametrize(("show", "text", "facts"), LANDS)
+def test_a_clear_clause_lands_and_no_words_beside_it_doubt_it(show: Show, text: str, facts: str) -> None:
+    score = compare(reply(show, text, facts), read_answers(text, show, today=TODAY))
+    assert (score.missing, score.wrong, score.doubted, score.lost) == ((), (), (), ())
+
+
+@pytest.mark.parametrize(
+    ("text", "fact"),
+    [
+        ("everything ends zorp except 4 fades", "4 ending fade ?"),  # what the others do is not understood
+        ("3 G, 5 G\nand 2", "3 key G\n5 key G\n2 key G ?"),
+        ("5 is Am if memory serves", "5 key Am ?"),
+    ],
+)
+def test_words_that_may_mean_another_fact_land_with_a_doubt_or_for_no_other_song(text: str, fact: str) -> None:
+    score = compare(reply(BARN, text, fact), read_answers(text, BARN, today=TODAY))
+    assert (score.missing, score.wrong, score.doubted) == ((), (), ())
+
+
+def test_a_call_is_no_ending() -> None:
+    assert not read_answers("I'll ring you about the rest of them", BARN, today=TODAY).found
