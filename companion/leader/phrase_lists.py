@@ -65,7 +65,8 @@ MOVED: Final = phrases_by_first_word(
 )
 FILLERS: Final = set_of(
     "oh ur is are it its in thats this these those the we do does play plays please with on be will ll key of "
-    "song number for and also just ok okay so well both all each every stays stay still right definitely obviously course "
+    "song number for and also just ok okay so well both all each every stays stay still right definitely obviously "
+    "course "
     "def sure certain a an lol haha great cool perfect fine good there here hi hey hiya hello plus hear our your you "
     "i at guys mate im ist sind und mit est en et c'est es e der die das den le la il lo numero nummer heres link "
     "date day gig tonight big nice always lets let's let keep keeping which have got youre theyre has sing sings um "
