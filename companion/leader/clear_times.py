@@ -31,7 +31,7 @@ WHICH_HALF: Final = "in the morning or in the evening?"
 LATE_MORNING: Final = 10 * 60
 OF_MORNING: Final = set_of("service mass church morning brunch gottesdienst messe culte misa")
 FROM: Final = set_of(
-    "at from @ um ab a à alle las les kl klokken klockan om vanaf dalle des starting starts start begins commences "
+    "as at from @ um ab a à alle las les kl klokken klockan om vanaf dalle des starting starts start begins commences "
     "commence opens beginning beginnt commencing"
 )
 UP_TO: Final = set_of(
@@ -77,7 +77,8 @@ OTHERS: Final = phrases(
 SHOW_STARTS: Final = phrases(
     "on at | on stage | on stage at | stage time | we go on | we go on at | curtain | curtain up | kick off | kickoff "
     "| kick - off | downbeat | show starts | gig starts | music starts | we start | we kick off | we begin | start "
-    "time | showtime | beginn ist | beginn | on en commence"
+    "time | vi starter | vi begynder | vi borjar | wir beginnen | wir starten | on commence | empezamos | comecamos | "
+    "iniziamo | we beginnen | showtime | beginn ist | beginn | on en commence"
 )
 BREAKS: Final = set_of("break breaks interval pause entracte pausen pauses descanso")
 FILLING: Final = set_of(
@@ -166,9 +167,11 @@ class _ClearLine:
         if (time := self._time(at, is_asked=is_asked)) is None:
             return None
         starts, end, is_sure = time
-        is_bare = words[at].kind == NUMBER and low(words, at - 1) not in FROM and last is not None and bool(last.sets)
+        before = low(words, at - 2) if low(words, at - 1) == "." else low(words, at - 1)
+        is_bare = words[at].kind == NUMBER and before not in FROM and last is not None and bool(last.sets)
         if is_bare and not any(word.kind == CLOCK for word in words) and low(words, end) not in UP_TO:
             self.is_about = True  # set 2 9
+        end += low(words, end) == "sharp"
         end += low(words, end) == "," and low(words, end + 1) in UP_TO - {"-", "–", "—"}
         if low(words, end) in UP_TO and (second := self._time(end + 1, is_asked=True)):
             self.has_clock = True
@@ -197,9 +200,14 @@ class _ClearLine:
         return None
 
     def _may_begin_time(self, at: int) -> bool:
-        while low(self._words, at) in FROM | {":", "is", "one"}:
+        while low(self._words, at) in FROM | {":", "is", "one"} or (
+            low(self._words, at) == "." and self._is_kl(at - 1)
+        ):
             at += 1
         return at < len(self._words) and (self._words[at].kind == CLOCK or time_at(self._words, at) is not None)
+
+    def _is_kl(self, at: int) -> bool:
+        return low(self._words, at) == "kl"
 
     def _length(self, at: int) -> tuple[int, int] | None:
         """Read a length in minutes and its end: 40 Minuten, an hour, (45), 1 x 45."""
@@ -210,11 +218,13 @@ class _ClearLine:
         if low(words, at) == "1" and low(words, at + 1) in ("x", "×", "*") and (long := length_at(words, at + 2)):
             return long.minutes, long.end + (low(words, long.end) in MINUTE_WORDS)
         number = counted(list(words), at)
-        if number is None or not SHORTEST <= number[0] <= LONGEST:
+        if number is None or number[0] > LONGEST:
             return None
         end = at + number[1]
         if low(words, end) in MINUTE_WORDS:
             return number[0], end + 1
+        if number[0] < SHORTEST:
+            return None
         in_brackets = low(words, at - 1) == "(" and low(words, end) == ")"
         is_long = in_brackets or low(words, at - 1) in ("for", "runs", "lasts", "lasting", "dure", "dura")
         return (number[0], end) if is_long and number[0] > 24 else None

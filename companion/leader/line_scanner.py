@@ -149,7 +149,7 @@ class LineScanner:
         after_unknown = bool(before) and before[-1].what is None
         if _is_foreign_and(words, at, before):
             return ReplyItem(at, at + 1, Separator(is_strong=False, joins=True))
-        if words[at].low in ("or", "nor") and _is_denied_list(words, at, before):
+        if words[at].low in ("or", "nor") and _is_denied_list(words, at):
             return ReplyItem(at, at + 1, Separator(is_strong=False, joins=True))
         if words[at].kind == FRACTION and (two := self._two_numbers(words, at, before)):
             return ReplyItem(at, two.end, two)
@@ -268,12 +268,10 @@ def _is_foreign_and(words: list[ReplyWord], at: int, before: list[ReplyItem]) ->
     return is_number and bool(before) and (words[at].text == "y" or (words[at].text == "e" and _states_fact(before)))
 
 
-def _is_denied_list(words: list[ReplyWord], at: int, before: list[ReplyItem]) -> bool:
+def _is_denied_list(words: list[ReplyWord], at: int) -> bool:
     """Return whether "or" stands between two numbers behind a "no": no chart for 2 or 5."""
     has_number = 0 < at < len(words) - 1 and words[at - 1].kind == words[at + 1].kind == NUMBER
-    return has_number and any(
-        words[at].low in ("no", "not", "dont", "never") for one in before for at in range(one.at, one.end)
-    )
+    return has_number and any(word.low in ("no", "not", "dont", "never") for word in words[:at])
 
 
 def _is_except(before: list[ReplyItem]) -> bool:

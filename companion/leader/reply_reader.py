@@ -8,6 +8,7 @@ from companion.leader.courtesies import is_courtesy
 from companion.leader.days_and_times import at_times, doubted_day, names_day, times_in
 from companion.leader.line_scanner import LineScanner
 from companion.leader.new_songs import swapped, without_new_song
+from companion.leader.parted_lines import parted_times
 from companion.leader.piece_reader import PieceReader
 from companion.leader.places_said import TAKEN, as_place, is_place, place_beside, place_claim, without_place
 from companion.leader.reply_dates import DayReading
@@ -72,6 +73,12 @@ class ReplyReader:
             self._field = line.field
         if not line.text:
             self._pieces.about = NOWHERE
+            return
+        named_sets = self._scanner.names.named_sets
+        parts = None if line.is_quoted or line.field else parted_times(line.text, named_sets)
+        if parts is not None:
+            for part in parts:
+                yield from self._line(line._replace(text=part))
             return
         is_asked = self._field == "venue" and not line.is_quoted
         kept, new = without_new_song(line.text, self._scanner.names.titles)

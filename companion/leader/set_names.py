@@ -25,7 +25,7 @@ FOREIGN_ORDINALS: Final = {
     for word in words.split()
 }
 _ORDINAL_ENDS: Final = set_of("er re ere e eme nd me o a")  # 1er set, 2e set, 2ème set
-_OF_SET: Final = set_of("set sets ones songs tunes stuff numbers")
+_OF_SET: Final = set_of("set sets show ones songs tunes stuff numbers")
 _GREETED: Final = set_of("morning evening afternoon night")
 _KEY: Final = re.compile(r"[A-H](?:[b#♭♯]|is|es|s)?m?$")
 
@@ -45,7 +45,10 @@ class SetNames:
         self.names = [folded(one.name) for one in sets]
         self._words = [tuple(name.split()) for name in self.names]
         # The word for a set that the show itself uses: Block 1, Act 2, First half, Segundo pase.
-        own = {word for words in self._words if len(words) == 2 for word in words if _is_plain(word)}
+        of_two = [words for words in self._words if len(words) == 2]
+        plain = [word for words in of_two for word in words if _is_plain(word)]
+        numbered = {word for words in of_two if words[1].isdecimal() or words[0].isdecimal() for word in words}
+        own = {word for word in plain if word in numbered or plain.count(word) > 1}  # not the dance of First dance
         self._set_words = SET_WORDS | own
         lasts = {words[-1]: at for at, words in enumerate(self._words) if len(words) == 2 and words[0] in SET_WORDS}
         self._short = {one: at for one, at in lasts.items() if len(one) == 1 and one.isalpha()}  # A for Set A
@@ -72,10 +75,10 @@ class SetNames:
         found = [
             one
             for one in (
+                self._by_name(words, at),
                 self._by_number(words, at),
                 self._by_ordinal(words, at),
                 self._by_foreign_ordinal(words, at),
-                self._by_name(words, at),
                 self._by_letter(words, at),
             )
             if one is not None
@@ -111,9 +114,11 @@ class SetNames:
     def _by_ordinal(self, words: Sequence[ReplyWord], at: int) -> SetsMeant | None:
         said, follows = words[at].low, low(words, at + 1)
         is_half = follows in HALVES and not _is_time_or_part(words, at + 2)
+        which = ORDINALS.get(said) or (int(words[at].text) if words[at].is_ordinal else None)
+        if which and f"{follows} {which}" in self.names and follows not in SET_WORDS:  # the first party set
+            return SetsMeant((self.names.index(f"{follows} {which}"),), at + 2 + (low(words, at + 2) in SET_WORDS))
         if not (follows in ("set", "sets") or is_half):
             return None
-        which = ORDINALS.get(said) or (int(words[at].text) if words[at].is_ordinal else None)
         if which and (place := self.numbered(which)) is not None:
             return SetsMeant((place,), at + 2)
         if said in ("both", "all", "each", "every"):
@@ -139,7 +144,7 @@ class SetNames:
         best: SetsMeant | None = None
         for place, name in enumerate(self._words):
             end = at + len(name)
-            if not name or tuple(word.low for word in words[at:end]) != name or self.names.count(self.names[place]) > 1:
+            if not name or not _is_same(words[at:end], name) or self.names.count(self.names[place]) > 1:
                 continue
             if len(name) == 1 and (len(name[0]) < 2 or not _may_stand_alone(words, at)):
                 continue
@@ -177,6 +182,16 @@ class SetNames:
 
 def _is_plain(word: str) -> bool:
     return word.isalpha() and len(word) > 1 and not (word in COUNTED or word in ORDINALS or word in FOREIGN_ORDINALS)
+
+
+def _is_same(words: Sequence[ReplyWord], name: Sequence[str]) -> bool:
+    """Return whether words are the name of a set, its number as a word or in figures: party one is Party 1."""
+    lows = [word.low for word in words]
+    numbers = [str(COUNTED.get(low, "")) for low in lows]
+    return len(lows) == len(name) and all(
+        one == other or (number == other and at > 0)
+        for at, (one, number, other) in enumerate(zip(lows, numbers, name, strict=True))
+    )
 
 
 def _may_stand_alone(words: Sequence[ReplyWord], at: int) -> bool:

@@ -15,6 +15,10 @@ SAET = in_sets("Fest", **{"Første sæt": ("Rugbrød",), "Andet sæt": ("Hyben",
 HALVES = in_sets("Jubilee", **{"First half": ("Gaslight",), "Second half": ("Apple Cart",)})
 ONE_SET = in_sets("Brunch", Main=("Go Gladly", "Still Waters"))
 CHURCH = in_sets("Harvest", Service=("Go Gladly", "Still Waters"))
+WEDDING = in_sets(
+    "Wedding", Drinks=("Gravel",), **{"First dance": ("Slow Thing",), "Party 1": ("Clutch",), "Party 2": ("Terrace",)}
+)
+PIER = in_sets("Pier", Teatime=("Lifeguard",), Late=("Slot",))
 
 LINES = [
     (QUAY, "Sets A at 18:00, B at 20:00, C at 22:30. 45 minutes each.", "18:00+45 20:00+45 22:30+45"),
@@ -45,6 +49,15 @@ LINES = [
     (CHURCH, "service at 10:30, rehearse 9:15", "10:30"),
     (HALVES, "curtain 7.30", "19:30 -"),
     (PARTY, "Dance set 9.00pm sharp, finish 11.", "- - 21:00+120"),
+    (WEDDING, "Drinks set 3.30pm (45 min), first dance 7.45pm, party one 8pm to 9pm", "15:30+45 19:45 20:00+60 -"),
+    (
+        WEDDING,
+        "I only do the paperwork, for keys you need Desmond. First party set is 8.45pm, 60 minutes.",
+        "- - 20:45+60 -",
+    ),
+    (PIER, "Teatime is 4 o'clock sharp till quarter to five and the late show is 8.30 till 10.", "16:00+45 20:30+90"),
+    (HALVES, "It's the 6th of February 2027. First half at half nine, an hour.", "21:30+60 -"),
+    (SAET, "1 Am, 2 C. Vi starter kl. 20.", "20:00 -"),
 ]
 
 
@@ -74,6 +87,15 @@ def test_the_times_of_sets_land_without_a_doubt(show: Show, line: str, told: str
 def test_times_that_may_mean_another_hour_are_in_doubt(show: Show, line: str, told: str) -> None:
     assert times_of(show, line) in ("-", " ".join("-" for _ in show.sets))
     assert times_of(show, line, doubted=True) == told
+
+
+def test_a_length_too_short_for_a_set_is_in_doubt() -> None:
+    assert times_of(WEDDING, "First dance    19:45     5 min", doubted=True) == "- 19:45+5 - -"
+
+
+def test_a_sentence_that_may_change_the_times_beside_it_leaves_them_no_surer() -> None:
+    line = "It's the 6th of February 2027. First half at half nine, check that with Jo."
+    assert times_of(HALVES, line) == "- -"
 
 
 def test_letters_of_sets_are_no_keys() -> None:
