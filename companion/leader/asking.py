@@ -91,13 +91,13 @@ def _to_ask_again(record: ReplyRecord) -> tuple[str, str] | None:
         return None
     about = record.title or (f"{record.of_set} set" if record.of_set else "")
     if record.replied is Replied.DOUBT:
-        return about, "not played" if record.field == "dropped" else _asked_as(record.field, record.value)
+        return about, "not played" if record.field == "dropped" else asked_as(record.field, record.value)
     if record.replied is Replied.CONTRADICTS:
-        return about, _asked_as(record.field, f"{record.now} or {record.value}")
+        return about, asked_as(record.field, f"{record.now} or {record.value}")
     return None
 
 
-def _asked_as(field: str, value: str) -> str:
+def asked_as(field: str, value: str) -> str:
     """Return a value as the message asks about it, before a question mark: Bb, keys to start, ending fade."""
     if field == "key":
         return value

@@ -360,5 +360,7 @@ def _unread(settling: ReplySettling, unread: Unread, field: str, *, is_quoted: b
         return
     if not field and about.songs and _TWO_KEYS.search(words):
         field = "key"  # 4 D or Eb: open until the show has the key
+    if not field and about.songs and len(set(unread.fields)) == 1 and unread.fields[0] in ASKED_FIRST:
+        field = unread.fields[0]  # 6 not G: the same
     if not is_quoted:
         settling.leave(about, f"{words} ({about.no_song})" if about.no_song else words, field)

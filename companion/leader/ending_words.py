@@ -7,8 +7,11 @@ from companion.leader.players import PLAYERS
 from companion.leader.reply_words import WORD, ReplyWord, counted, low, phrase, phrase_of, phrases, set_of
 from companion.leader.stated_fact import StatedFact
 
-LINKING: Final = set_of("with a an the on in is are and to its nice big of just end ends ending finish finishes")
-MANY_END: Final = set_of("end ends ending endings finish finishes stop stops stopped")
+LINKING: Final = set_of(
+    "met mit with a an the on in is are and to its nice big of just end ends ending finish finishes "
+    "eindigt endet eindigen"
+)
+MANY_END: Final = set_of("end ends ending endings finish finishes stop stops stopped eindigt endet eindigen")
 
 
 def ending(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
@@ -29,6 +32,7 @@ def ending(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
         "fade away",
         "fades away",
         "toner ud",
+        "fade - out",
         "fader ud",
     ):
         many += phrase(words, begins + many, "at the end", "at end")
@@ -255,7 +259,7 @@ def ends_on(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
         or words[end].kind != WORD
         or len(words[end].text) > 5
         or words[end].text[:1] not in "ABCDEFGHabcdefg"
-        or words[end].low in ("fade", "cold")
+        or words[end].low in LAST_PLAYED | {"fade", "cold"}
     ):
         return None
     end += 1

@@ -18,6 +18,7 @@ MAX_CUTS: Final = 12
 MAX_BEFORE_SET: Final = 4  # words before the first set, as in "and so the first set"
 # Words beside the times that may change them: "Set 1 at 8. Check that with Jo."
 _CHANGING: Final = set_of("that thats it its or but though unless if wait check no not otherwise both each them these")
+_IN: Final = ("no", "na")  # Portuguese, before a place: no largo da igreja
 _UNSURE: Final = (HEDGE, CORRECT, NOT, UNKNOWN_TO_LEADER)
 
 
@@ -60,5 +61,5 @@ def _may_stand_beside(text: str) -> bool:
     words = words[1:] if day_in(text, _ANY_DAY) and words[0].low in ("its", "it's") else words
     if any(word.kind == CLOCK or word.low in CLOCK_WORDS or word.low in _CHANGING for word in words):
         return False
-    turns = (turn_at(words, at) for at in range(len(words)))
+    turns = (turn_at(words, at) for at, word in enumerate(words) if word.text not in _IN)
     return not any(turn is not None and turn.kind in _UNSURE for turn in turns)

@@ -12,7 +12,10 @@ from companion.setlist.tidy import folded
 _ANY_DAY: Final = dt.date(2000, 1, 1)
 TAKEN: Final = "taken for the place"
 
-_SMALL: Final = "the|a|of|in|on|at|and|by|under|near|with|le|la|les|des|du|de|der|die|das|zum|zur|am|im|st|no"
+_SMALL: Final = (
+    "the|a|of|in|on|at|and|by|under|near|with|le|la|les|des|du|de|der|die|das|zum|zur|am|im|st|no|"
+    "clubhouse|hall|hotel|pub|church|ballroom|barn|marquee|theatre|club|school|function|room|field"
+)
 _WORD: Final = re.compile(rf"(?:[A-ZÀ-Þ][\w'’.&-]*|\d{{1,5}}[a-z]?|{_SMALL}|&|-)")
 _CAPITAL: Final = re.compile(r"[A-ZÀ-Þ]")
 

@@ -21,7 +21,8 @@ from companion.leader.stated_fact import StatedFact
 
 STARTS: Final = set_of(
     "start starts starting intro intros begin begins open opens count counts riff pickup first lead leads beginnt "
-    "begint fangt fangst fangen anfangt startet startar starter borjar begynder commence commencent inizia empieza "
+    "begint beginnen comeca comecas comecam starten "
+    "fangt fangst fangen anfangt startet startar starter borjar begynder commence commencent inizia empieza "
     "empiezan abre lick fill pad hook alone picking strumming groove beat loop swell arpeggio chords roll stab vamp "
     "together"
 )
@@ -40,7 +41,8 @@ ALL_OF_US: Final = phrases_by_first_word(
 )
 START_VERBS: Final = set_of(
     "start starts begin begins open opens count counts lead leads kick kicks beginnt begint commence "
-    "commencent inizia empieza empiezan fangt fangen startet startar starter borjar begynder"
+    "commencent inizia empieza empiezan "
+    "beginnen comeca comecas comecam starten fangt fangen startet startar starter borjar begynder"
 )
 NOT_BEFORE_PLAYER: Final = set_of("for of to like as than")
 STARTED_BY: Final = set_of(
@@ -57,6 +59,8 @@ def _player(words: Sequence[ReplyWord], at: int) -> tuple[str, int] | None:
     """Read a player, or several: drums and bass."""
     if many := phrase_of(words, at, ALL_OF_US):
         return "all", at + many
+    if many := phrase(words, at, "rhythm section", "horn section", "brass section", "string section"):
+        return f"{low(words, at)} section", at + many
     said = PLAYERS.get(low(words, at))
     if said is None:
         starts = low(words, at + 1) in START_VERBS or phrase_of(words, at + 1, BRINGS_IN)
@@ -280,7 +284,9 @@ def starter(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
             if _is_by_name(words, at) and any(low(words, one).startswith("count") for one in range(end, after))
             else ""
         )
-        return StatedFact("starts_with", player, _after_bars(words, _trimmed(words, end, after)), doubt=doubt)
+        ends = _after_bars(words, _trimmed(words, end, after))
+        ends += phrase(words, ends, "( me )", "( me ! )", "( thats me )", "( thats you )")  # bass starts (me!)
+        return StatedFact("starts_with", player, ends, doubt=doubt)
     if (bars := _after_bars(words, end)) > end:
         return StatedFact("starts_with", player, bars)  # drums for four bars
     if phrase(words, end, "do", "does") and low(words, end + 1) in ("", ".", ","):

@@ -9,7 +9,7 @@ import pytest
 from companion.cli import main
 from companion.edits import take_back, undo_of
 from companion.errors import CompanionError
-from companion.leader.asking import close_questions, message_for, open_line
+from companion.leader.asking import asked_as, close_questions, message_for, open_line
 from companion.leader.landing_answers import AnswersApplied, answer_questions
 from companion.leader.reply_records import read_replies, replies_path
 from companion.show import read_show
@@ -281,3 +281,17 @@ def test_two_keys_that_were_left_open_are_closed_by_the_answer(pier: Path) -> No
     assert [str(one) for one in landed.open] == ["1. Moth, key: not understood: 1 D or Eb"]
     assert bring_in(pier, "1 Eb").open == ()
     assert "D or Eb" not in pier.read_text()
+
+
+@pytest.mark.parametrize(
+    ("field", "value", "words"),
+    [
+        ("key", "Bb", "Bb"),
+        ("starts_with", "keys", "keys to start"),
+        ("starts_with", "keys or drums", "keys or drums to start"),
+        ("chart", "True", "a chart"),
+        ("ending", "fade", "ending fade"),
+    ],
+)
+def test_a_doubt_is_asked_in_plain_words(field: str, value: str, words: str) -> None:
+    assert asked_as(field, value) == words

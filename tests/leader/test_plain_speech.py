@@ -20,6 +20,11 @@ LANDS = [
     (BARN, "5 Fá# menor", "5 key F#m"),
     (BARN, "2 in a klein, 3 in C groot", "2 key Am\n3 key C"),
     (BARN, "fiddle starts 1 and 6, whistle on 5", "1 starts_with fiddle\n6 starts_with fiddle\n5 starts_with whistle"),
+    (BARN, "1 rhythm section 8 bars", "1 starts_with rhythm section"),
+    (BARN, "6 is in D, bass starts (me!).", "6 key D\n6 starts_with bass"),
+    (BARN, "6 is in D. Ends on a big crash.", "6 key D\n6 ending Ends on a big crash"),
+    (BARN, "3: a mineur, jij begint, eindigt met fade-out", "3 key Am\n3 starts_with keys\n3 ending fade"),
+    (BARN, "2: C, drums beginnen, 124 bpm", "2 key C\n2 starts_with drums\n2 tempo 124"),
     (BARN, "We're not playing 5 or 1 this time.", "5 dropped yes\n1 dropped yes"),
     (BARN, "Leave Ferret Reel out please", "3 dropped yes"),
     (BARN, "On ne joue plus Ferret Reel.", "3 dropped yes"),
@@ -50,6 +55,11 @@ def test_a_clear_clause_lands_and_no_words_beside_it_doubt_it(show: Show, text: 
 def test_words_that_may_mean_another_fact_land_with_a_doubt_or_for_no_other_song(text: str, fact: str) -> None:
     score = compare(reply(BARN, text, fact), read_answers(text, BARN, today=TODAY))
     assert (score.missing, score.wrong, score.doubted) == ((), (), ())
+
+
+@pytest.mark.parametrize(("words", "field"), [("6 not G", "key"), ("4 not cold", "ending")])
+def test_words_that_may_state_one_kind_of_fact_stay_open_as_that_question(words: str, field: str) -> None:
+    assert [(one.words, one.field) for one in read_answers(words, BARN, today=TODAY).left] == [(words, field)]
 
 
 def test_a_call_is_no_ending() -> None:

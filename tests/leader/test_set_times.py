@@ -89,6 +89,19 @@ def test_times_that_may_mean_another_hour_are_in_doubt(show: Show, line: str, to
     assert times_of(show, line, doubted=True) == told
 
 
+@pytest.mark.parametrize(
+    ("line", "day", "venue"),
+    [
+        ("Sat 12 Dec 2026, Thornby Rugby clubhouse", "2026-12-12", "Thornby Rugby clubhouse"),
+        ("Samedi 6 mars 2027 à la salle des fêtes de Pontavel", "2027-03-06", "salle des fêtes de Pontavel"),
+        ("Zaterdag 22 mei 2027, Kasteel Overbrug", "2027-05-22", "Kasteel Overbrug"),
+    ],
+)
+def test_the_place_beside_a_date_lands(line: str, day: str, venue: str) -> None:
+    found = read_answers(line, HALVES, today=TODAY).found
+    assert {(one.field, one.value) for one in found} == {("date", day), ("venue", venue)}
+
+
 def test_a_length_too_short_for_a_set_is_in_doubt() -> None:
     assert times_of(WEDDING, "First dance    19:45     5 min", doubted=True) == "- 19:45+5 - -"
 

@@ -116,9 +116,9 @@ MONTHS = {
         (
             "january jan januar jänner janvier enero gennaio januari janeiro",
             "february feb februar février fevrier febrero febbraio februari fevereiro",
-            "march mar märz mrz marzo maart março",
+            "march mar märz mrz mars marzo maart março marts",
             "april apr avril abril aprile",
-            "may mai mayo maggio maio",
+            "may mai mayo maggio maio mei maj",
             "june jun juni juin junio giugno junho",
             "july jul juli juillet julio luglio julho",
             "august aug août aout agosto augustus",
