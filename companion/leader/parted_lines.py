@@ -7,7 +7,7 @@ from typing import Final
 
 from companion.leader.clear_times import SHOW_STARTS, clear_times
 from companion.leader.reply_dates import day_in
-from companion.leader.reply_words import CLOCK, ReplyWord, phrase_of, set_of, words_of
+from companion.leader.reply_words import CLOCK, COUNTED, NUMBER, ReplyWord, phrase_of, set_of, words_of
 from companion.leader.set_names import SetNames
 from companion.leader.time_words import CLOCK_WORDS
 from companion.leader.turns_of_phrase import CORRECT, HEDGE, NOT, UNKNOWN_TO_LEADER, turn_at
@@ -37,7 +37,7 @@ def parted_times(text: str, names: SetNames) -> tuple[str, str] | None:
         is_sentence = cut[0][0] != ","
         if _tells_times(tail, names) and _may_stand_beside(head) and (is_sentence or day_in(head, _ANY_DAY)):
             return head.rstrip(","), tail
-        if is_sentence and _tells_times(head, names) and _may_stand_beside(tail):
+        if is_sentence and _tells_times(head, names) and _may_stand_beside(tail) and not _counts(tail):
             return head, tail
     return None
 
@@ -53,6 +53,11 @@ def _tells_times(text: str, names: SetNames) -> bool:
     starts = range(min(len(words), MAX_BEFORE_SET))
     names_set = any(names.meant(words, at) is not None or phrase_of(words, at, SHOW_STARTS) for at in starts)
     return names_set and clear_times(words, names) is not None
+
+
+def _counts(text: str) -> bool:
+    """Return whether words have a number, which may be another time: "Nine would suit the bar"."""
+    return any(word.kind == NUMBER or word.low in COUNTED for word in words_of(text))
 
 
 def _may_stand_beside(text: str) -> bool:

@@ -106,8 +106,16 @@ def test_a_length_too_short_for_a_set_is_in_doubt() -> None:
     assert times_of(WEDDING, "First dance    19:45     5 min", doubted=True) == "- 19:45+5 - -"
 
 
-def test_a_sentence_that_may_change_the_times_beside_it_leaves_them_no_surer() -> None:
-    line = "It's the 6th of February 2027. First half at half nine, check that with Jo."
+@pytest.mark.parametrize(
+    "line",
+    [
+        "It's the 6th of February 2027. First half at half nine, check that with Jo.",
+        "First half is 8.30 till 10. I mean nine.",
+        "First half is 8.30 till 10. Nine would suit the bar.",
+        "First half is 8.30 till 10. Jo says it's later.",
+    ],
+)
+def test_a_sentence_that_may_change_the_times_beside_it_leaves_them_no_surer(line: str) -> None:
     assert times_of(HALVES, line) == "- -"
 
 
