@@ -47,7 +47,7 @@ SEGUE_AT_END = re.compile(
     re.IGNORECASE,
 )
 CHANGE_AT_END = re.compile(
-    rf"^(.*?\S)\s+((?:in\s+)?{NOTE}\s*(?:→|->|=>|>>?|\bup to\b|\bthen\b)\s*{NOTE}"
+    rf"^(.*?\S)\s+((?:in\s+)?{NOTE}\s*(?:→|->|=>|>>?|\b(?:then )?(?:up|down) to\b|\bthen\b)\s*{NOTE}"
     r"(?:\s+(?:in |for |at |on |after |from |"
     r"last |final |\d|second |third |the |chorus|solo|bridge|outro|end)[^()]{0,60})?)$"
 )

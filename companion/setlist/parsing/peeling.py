@@ -39,6 +39,7 @@ PERHAPS = re.compile(r"\s(?:maybe|perhaps|probably|prob|poss|possibly)$")
 NOW_AT_END = re.compile(r"\s*(?:[-–—:,;(]\s*)(?:now|tonight|today|jetzt|heute)$", re.IGNORECASE)  # Moth – NOW in Ab
 SIGN_BEHIND = re.compile(r"\s[*/]\s")
 WORDS_BEHIND = 8
+NO_WORD = re.compile(r"[A-G][b#♭♯]m?$|[B-G]m$")  # a key that is no word of any title
 SEPARATORS = " -–—:,|/=•·.…_"
 
 
@@ -236,7 +237,7 @@ def _peel_key(draft: Draft, text: str, style: Style) -> str:
         return title
     if not style.commas and (before := _peel_comma(draft, text, style)):
         return before
-    if style.key_at_end and (before := _peel_middle(draft, text, style)):
+    if (style.key_at_end or style.capitals) and (before := _peel_middle(draft, text, style)):
         return before
     found = KEY_IN_FRONT.match(text)
     if found and plain_key(found[1], notation=style.notation):
@@ -260,12 +261,14 @@ def _peel_middle(draft: Draft, text: str, style: Style) -> str | None:
         if end is None or len(asked) < len(before) - 3:
             continue
         small = tail[:1].islower() or tail[:1].isdigit() or tail[:1] in "(*_/"
+        if not style.key_at_end and not (NO_WORD.match(end.written) and tail[:1].islower() and end.before[:1].isupper()):
+            continue
         if not (small or is_remark(tail)) or (not end.is_strong and not end.written[0].isupper()):
             continue
         draft.key = end.key
         draft.note(tail.strip("*_()/ "))
         title = end.before.rstrip(SEPARATORS)
-        if asked != before or len(end.written) == 1:
+        if asked != before or len(end.written) == 1 or not style.key_at_end:
             said = before[len(end.before) :].strip()
             says = f"{said} read as the key" if asked == before else f"the list itself has a question mark: {said}"
             draft.doubts.append(doubtful_key(says, title, str(end.key)))

@@ -16,7 +16,7 @@ APART = re.compile(r"\s*[,;|•·]\s*")
 _LEADING_KEY = re.compile(
     r"^([^\s,;:!]{1,4}(?:[ -](?:flat|sharp|minor|major|moll|dur))?)(?:[\s,;:!]+)(\S.*)$", re.IGNORECASE
 )
-_FOR_NOW = re.compile(r"(?:now|tonight|today|this time|instead|these days)\b")  # E now
+_FOR_NOW = re.compile(r"(?:then|up to|down to|now|tonight|today|this time|instead|these days)\b")  # E now
 _STRONG = re.compile(r"^[A-Ga-g][b#♭♯]m?$|^[A-Ga-g]m$")
 
 
@@ -80,11 +80,11 @@ def key_in_front(text: str, notation: Notation) -> tuple[str, str] | None:
 
     A lone letter only before a sign or a number: A, long outro; G / straight into; C 12 bar. "A 4 bar intro" is none.
     """
-    found = _LEADING_KEY.match(text)
+    found = _LEADING_KEY.match(text.removeprefix("in "))
     if not found or not plain_key(found[1], notation=notation):
         return None
     words = found[2].removeprefix("/ ").lstrip()
-    parted = text[found.end(1)] in ",;:!" or words != found[2] or (words[:1].isdigit() and found[1] in "BCDEFG")
+    parted = found.string[found.end(1)] in ",;:!" or words != found[2] or (words[:1].isdigit() and found[1] in "BCDEFG")
     parted = parted or bool(_FOR_NOW.match(words))
     return (found[1], words) if parted or _STRONG.match(found[1]) else None
 

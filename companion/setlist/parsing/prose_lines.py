@@ -6,6 +6,7 @@ from companion.setlist.parsing import line_kinds
 from companion.setlist.parsing.key_at_end import key_at_end
 from companion.setlist.parsing.key_cells import plain_key
 from companion.setlist.parsing.key_layout import KeyLayout
+from companion.setlist.parsing.key_then_words import title_before_key
 from companion.setlist.parsing.list_style import Style
 from companion.setlist.parsing.patterns import IN_BRACKETS, KEY_SAID, PARTED
 from companion.setlist.parsing.pieces import read_pieces
@@ -27,6 +28,8 @@ def is_prose(line: TextLine, style: Style, layout: KeyLayout | None) -> bool:
         return line_kinds.is_sentence(named[1])  # Moth: F sharp minor, then up a semitone
     if len(pieces) > 1 and pieces[0] and any(piece and _says_key(piece) for piece in pieces[1:]):
         return line_kinds.is_sentence(pieces[0])  # Moth - G - heads out twice: talk behind a key is a note
+    if title := title_before_key(text):
+        return line_kinds.is_sentence(title)  # Moth - in C, 12 bar, bit of a jam
     is_title = text[:1].isupper() and looks_like_title(line, style)
     if (end := key_at_end(text, style.notation)) and end.is_said and not line_kinds.is_sentence(end.before):
         return line_kinds.is_chat(text) and not is_title  # two left feet and a right one in E

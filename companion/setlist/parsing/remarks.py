@@ -64,7 +64,11 @@ _STARTS = (
     ),
 )
 _ENDINGS = {
-    Ending.COLD: re.compile(r"\b(?:cold(?: (?:end(?:ing)?|stop))?|ends? cold|dead stop)\b", re.IGNORECASE),
+    Ending.COLD: re.compile(
+        r"(?:^|[,;:/(+&–—-]\s*|\b(?:end(?:s|ed|ing)?|stop(?:s|ped)?|finish(?:es)?|goes|go|last|out)\s+)cold\b(?!\s+(?:is|was)\b)|"
+        r"\bcold (?:end(?:ing)?|stop)\b|\bdead stop\b",
+        re.IGNORECASE,
+    ),
     Ending.FADE: re.compile(r"\bfade(?:s|d)?(?:[- ]?out)?\b", re.IGNORECASE),
     Ending.RITARD: re.compile(r"\brit(?:ard(?:ando)?)?\b\.?", re.IGNORECASE),
     Ending.TAG: re.compile(r"\btag(?: ending| ?x ?\d)?\b", re.IGNORECASE),

@@ -90,7 +90,7 @@ _IN_CASE = re.compile(
 )  # spares in case they want more
 _ON_CONDITION = re.compile(  # encore if they want one
     r"^\s+(?:just )?(?:in case|for when|only if|"
-    r"if (?:they|we|time|asked|wanted|needed|there|people|the crowd|poss))\b.*$"
+    r"if [a-z]+)\b.*$"
 )
 _NAMES_ON = re.compile(  # a comma and other words than a condition: a title may begin with a word for an encore
     r"^\s?,\s+(?!(?:if|when|in case|only|just|for|maybe|perhaps|time|on|as|falls|wenn|si|se|als|om)\b)[^\W\d]",

@@ -6,6 +6,7 @@ import msgspec
 
 from companion.setlist.model import LineKind
 from companion.setlist.parsing import line_kinds
+from companion.setlist.parsing.key_at_end import key_at_end
 from companion.setlist.parsing.key_cells import plain_key
 from companion.setlist.parsing.labels import label_of
 from companion.setlist.parsing.line_forms import Classified
@@ -46,6 +47,7 @@ def _wrapped_lines(found: Sequence[Classified], at: int, style: Style) -> int:
         return 0  # words about the song above
     if (
         first.line.is_framed
+        or _ends_in_key(first.line.text, style)
         or first.heading
         or whole.has_fact
         or whole.tempo_bpm
@@ -77,3 +79,9 @@ def _wrapped_lines(found: Sequence[Classified], at: int, style: Style) -> int:
         if draft.has_key:
             return count
     return 0
+
+
+def _ends_in_key(text: str, style: Style) -> bool:
+    """Return whether the line ends in a key, though it may be a word: Long Way to the Chippy A."""
+    end = key_at_end(text, style.notation)
+    return end is not None and end.written[0].isupper()
