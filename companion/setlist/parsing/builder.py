@@ -11,7 +11,7 @@ from companion.setlist.parsing.cells import date_in, says_evening
 from companion.setlist.parsing.list_name import named_list
 from companion.setlist.parsing.list_talk import asks_for_key, correct_by_talk, says_same_as_before
 from companion.setlist.parsing.set_headings import SetHeading, read_set
-from companion.setlist.parsing.song_draft import Draft
+from companion.setlist.parsing.song_draft import Draft, doubt_other_key
 from companion.setlist.readers.limits import LONGEST_SHOW_NOTES
 from companion.setlist.tidy import cut, day_text, folded, one_line
 from companion.show import Set, Show
@@ -112,6 +112,7 @@ class SetListBuilder:
         elif not self.sets or self._break_before:
             self.sets.append(SetDraft(""))
         self._break_before = False
+        doubt_other_key(draft)
         self.sets[-1].songs.append(draft)
         self._lines.append((row, LineKind.SONG, "", (), draft))
 

@@ -15,6 +15,7 @@ _SOUNDS = re.compile(
     rf"(?:in|as|is|key)?\s*[:=]?\s*({NOTE})(?!\w)"
     rf"|=\s*({NOTE})(?!\w)"
 )
+HAS_CAPO = re.compile(r"\bcapo\s?\d", re.IGNORECASE)
 _CAPO = re.compile(r"\bcapo\s*(?:on |at |fret )*(\d{1,2})(?!\d)", re.IGNORECASE)
 _SHAPE = re.compile(rf"\bshapes?\s*(?:of|in|:)?\s*({NOTE})(?!\w)|(?<!\w)({NOTE})\s*-?shapes?\b")
 MAX_FRET = 11

@@ -8,6 +8,7 @@ import msgspec
 from companion.setlist.model import LineKind
 from companion.setlist.notation import Notation
 from companion.setlist.parsing import line_kinds
+from companion.setlist.parsing.capo import HAS_CAPO
 from companion.setlist.parsing.doubts import doubtful_song, heading_or_song, note_or_song, parted_here, song_or_not
 from companion.setlist.parsing.inline_songs import sung_by
 from companion.setlist.parsing.key_groups import group_keys
@@ -189,6 +190,7 @@ class _Settling:
         if self.style.is_shaped or self.is_keyed or not self.style.capitals or not line_kinds.is_chat(line.text):
             return False
         is_title = self._reads_as_title(line) and line.text[:1].isupper() and line.text[-1:] not in ",:."
+        is_title = is_title and not line_kinds.has_phone_number(line.text)
         return is_title and at > 0 and not line.row.blank_before and self._is_close(at - 1) and self._is_close(at + 1)
 
     def _is_close(self, at: int) -> bool:
@@ -234,7 +236,8 @@ class _Settling:
         """Return whether a line with a key stands right above the first song: Overture (C), before 1. Moth (G)."""
         below = self.found[at + 1] if at + 1 < len(self.found) else None
         is_above = below is not None and self.sure[at + 1] and not below.line.row.blank_before
-        return is_above and bool(one.draft and one.draft.key) and not is_prose(one.line, self.style, self.layout)
+        has_key = bool(one.draft and one.draft.key) or HAS_CAPO.search(one.line.text) is not None
+        return is_above and has_key and not is_prose(one.line, self.style, self.layout)
 
     def _below(self, line: TextLine) -> LineKind:
         return LineKind.NOTE if line.row.indent > self.style.indent + DEEPER or line.row.quoted else LineKind.LEFT
@@ -258,6 +261,8 @@ class _Settling:
         if draft.has_key or (draft.length_s and at < self.last) or (between and looks_like_title(line, self.style)):
             draft.doubts.append(doubtful_song("no number or bullet, unlike the others", draft.title))
             return LineKind.SONG
+        if self._reads_as_title(line) and self._belongs_to_song_above(at, line):
+            one.doubts = (note_or_song(line.text),)
         return self._note_or_left(at, line)
 
     def _unkeyed(self, at: int, one: Classified) -> LineKind:

@@ -60,7 +60,8 @@ _ORIGINAL = re.compile(
 _BRACKET = re.compile(r"^(.*?)\s*[(\[]([^()\[\]]+)[)\]]\s*$")
 _OR = re.compile(r"\b(?:or|oder|ou|eller)\b|\?", re.IGNORECASE)
 _CHANGE = re.compile(
-    r"^(\S+(?:\s(?:minor|major|flat|sharp))?)\s*(→|->|=>|>>?|\b(?:then )?(?:up|down) to\b|\bto\b|\bthen\b)\s*(\S+)(\s+\S.*)?$"
+    r"^(\S+(?:\s(?:minor|major|flat|sharp))?)\s*"
+    r"(→|->|=>|>>?|\b(?:then )?(?:up|down) to\b|\bto\b|\bthen\b)\s*(\S+)(\s+\S.*)?$"
 )
 _MODE_WORD = re.compile(r"^(\S+)\s+(blues|funk|shuffle|pentatonic)$", re.IGNORECASE)
 

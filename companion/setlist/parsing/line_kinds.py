@@ -56,6 +56,7 @@ _GREETING = re.compile(
     r"https?://|\w@\w+\.\w|\b0\d{3,4}\s?\d{5,7}\b|\+\d{2}[\s\d]{8,}",
     re.IGNORECASE,
 )
+_PHONE = re.compile(r"\b0\d{3,4}[\s-]?\d{3}[\s-]?\d{2,4}\b|\+\d{2}[\s\d]{8,}")
 _FAREWELL = re.compile(
     r"^(?:blessings|thanks|thank you|thx|cheers|best(?: wishes| regards)?|regards|see you|see ya|bye|love|"
     r"viele grüße|lg|vg|grüße|danke|bis dann|yours|ta)"
@@ -130,6 +131,11 @@ def is_sentence(text: str) -> bool:
     words = [word for word in text.split() if word[0].isalpha()]
     small = sum(word[0].islower() for word in words)
     return len(words) >= 4 and small >= 0.6 * len(words) and (text[-1:] in ".!?:" or ", " in text or len(words) > 8)
+
+
+def has_phone_number(text: str) -> bool:
+    """Return whether the line holds a phone number: Call 01632 960123."""
+    return bool(_PHONE.search(text))
 
 
 def is_farewell(text: str) -> bool:

@@ -9,6 +9,7 @@ from companion.setlist.model import Doubt, LineKind, ListRow
 from companion.setlist.notation import Notation
 from companion.setlist.parsing import line_kinds
 from companion.setlist.parsing.builder import SetListBuilder
+from companion.setlist.parsing.capo import HAS_CAPO
 from companion.setlist.parsing.classifying import classified
 from companion.setlist.parsing.doubts import doubtful_field
 from companion.setlist.parsing.hardly_supported import (
@@ -138,7 +139,13 @@ def _could_name_list(one: Classified) -> bool:
     """Return whether a first line may be the list's name: a few words, no key, no sign of a sentence."""
     line, words = one.line, one.line.text.split()
     has_fact = one.draft is not None and one.draft.has_fact
-    return not line.is_marked and not has_fact and line.text[-1:] not in ",:!?" and 2 <= len(words) <= 8
+    return (
+        not line.is_marked
+        and not has_fact
+        and line.text[-1:] not in ",:!?"
+        and 2 <= len(words) <= 8
+        and not HAS_CAPO.search(line.text)
+    )
 
 
 def _without_brackets(text: str) -> str:

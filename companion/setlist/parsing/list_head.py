@@ -7,6 +7,7 @@ from companion.setlist.model import ListRow
 from companion.setlist.notation import Notation
 from companion.setlist.parsing import line_kinds
 from companion.setlist.parsing.builder import SetListBuilder
+from companion.setlist.parsing.capo import HAS_CAPO
 from companion.setlist.parsing.cells import date_in
 from companion.setlist.parsing.column_roles import read_heads
 from companion.setlist.parsing.key_at_end import key_at_end
@@ -51,7 +52,7 @@ def could_name_list(text: str) -> bool:
         end.is_strong or end.written[0] in "([" or end.before[-1:] in "-–:"
     )
     says_song = (ends_in_key or LENGTH_AT_END.match(text)) and not date_in(text)
-    return 2 <= len(text.split()) <= MAX_WORDS and not says_song
+    return 2 <= len(text.split()) <= MAX_WORDS and not says_song and not HAS_CAPO.search(text)
 
 
 def _is_something_else(row: ListRow) -> bool:

@@ -1,7 +1,7 @@
 """What the talk around a list says about it: a correction of a song's key, or that it is the list of last time."""
 
 import re
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 
 from companion.setlist.model import Doubt, DoubtAnswer, FieldCorrection, SaidLine
 from companion.setlist.parsing.key_cells import plain_key
@@ -24,6 +24,14 @@ _SAME = re.compile(
     re.IGNORECASE,
 )
 _THIS = re.compile(r"\b(?:this|that|it|this one|that one|den|das|celle-ci|esta|questa)\b", re.IGNORECASE)
+_CLAUSES = re.compile(r"[,;.!\n]\s*|\s(?:and|then|but)\s(?=[a-z])")
+_CHANGE = re.compile(
+    r"(?:(?:please|pls|can we|can you|we'll|let's|also|and|then|but|so)\s)*"
+    r"(?:(?:drop|add|swap|cut|lose|move|replace|remove|insert|put in|take out|leave out|bring back)\s\S|"
+    r"\S.{0,60}\s(?:back in(?:to)?|now in|up to|down to)\s[A-G][b#♭♯]?m?$)",
+    re.IGNORECASE,
+)
+MIN_CHANGES = 2
 MOST_CHANGES = 40  # lines of a message; a longer text has a list of its own
 FEW = 4  # songs; a longer text that says "same as last time" has the list itself all the same
 
@@ -84,3 +92,9 @@ def _whole(line: TextLine) -> str:
     """Return a line's words with those that its reader took for cells of a table."""
     cells = [cell.strip() for cell in line.row.cells if cell.strip()]
     return "; ".join(cells) if len(cells) > 1 else line.text
+
+
+def looks_like_changes(texts: Iterable[str]) -> bool:
+    """Return whether a text says what to change in a list: Drop Moth and Weeds, add Tram Home after Slow Ferry."""
+    clauses = [part for text in texts for part in _CLAUSES.split(text) if part.strip()]
+    return sum(bool(_CHANGE.match(part.strip())) for part in clauses) >= MIN_CHANGES

@@ -44,6 +44,9 @@ _NEW = re.compile(
     r"this time|neue liste|nouvelle liste|nueva lista|nuova lista|nieuwe lijst)\b",
     re.IGNORECASE,
 )
+_VERSION = re.compile(
+    r"^\W*(?:set ?list\s|list\s|the list\s)?(?:v|ver|version|draft)[\s.]?(\d{1,2})\W*$", re.IGNORECASE
+)
 _LIST = re.compile(
     r"\b(?:set ?list|song ?list|list|running order|gig|show|repertoire|setliste|liste|lista|lijst|programm?e?)\b",
     re.IGNORECASE,
@@ -136,6 +139,8 @@ def _begins_list(
     if line.is_marked or line.message.is_envelope or not line.text or _keyed(line) or read_heading(line.text):
         return False
     says_age = bool(_OLD.search(line.text) or _NEW.search(line.text)) and not _is_talk(line)
+    if _VERSION.match(line.text) and _has_songs(lines[at + 1 :]):
+        return True
     dated = any_date_in(line.text) is not None
     words = line.text.split()
     if says_age and (_LIST.search(line.text) or dated or line.text.rstrip().endswith(":") or line.row.is_large):
@@ -220,6 +225,8 @@ def _title(line: TextLine) -> str:
 def _look(found: FoundList, line: TextLine) -> None:
     """Take what a line says about a list's age."""
     found.day = found.day or any_date_in(line.text) or line.message.sent
+    if version := _VERSION.match(line.text):
+        found.age = -int(version[1])
     if _is_store(line) or (_OLD.search(line.text) and not _NEW.search(line.text) and not _is_talk(line)):
         found.age = 2
     elif _NEW.search(line.text):

@@ -16,6 +16,8 @@ _ROMAN: Final = (*_ONES, *(f"x{one}" for one in _ONES))
 _ROMAN_NUMBER: Final = re.compile(r"^\(?([ivx]{1,5})[.)]\s+(?=\S)", re.IGNORECASE)
 _LETTER_NUMBER: Final = re.compile(r"^(E|Enc|Z|R|X|S|B|T)\.?\s?([1-9])[.):]?\s+(?:[-–—]\s)?(?=\S)")
 _CODE: Final = re.compile(r"^([A-Za-z]{1,4})[.-]?\s?(\d{1,3})[.):]?\s+(?:[-–—]\s)?(?=\S)")
+_LONE: Final = re.compile(r"^(\d{1,2})[.)]?$")
+FEWEST_LONE: Final = 3
 FEWEST_CODES: Final = 4
 MOST_CODES: Final = 0.6  # share of the lines
 _NAMES: Final = {"E": "Encore", "ENC": "Encore", "Z": "Encore", "R": "Reserve"}
@@ -23,7 +25,22 @@ _NAMES: Final = {"E": "Encore", "ENC": "Encore", "Z": "Encore", "R": "Reserve"}
 
 def without_odd_numbers(lines: Sequence[TextLine]) -> Sequence[TextLine]:
     """Take such numbers off where they count up from 1, and name the set that a letter stands for."""
-    return _without_letters(_without_codes(_without_roman(lines)))
+    return _without_letters(_without_codes(_without_roman(_without_lone(lines))))
+
+
+def _without_lone(lines: Sequence[TextLine]) -> Sequence[TextLine]:
+    """Give each number that has a line of its own to the title below it, where numbers and titles take turns."""
+    found = [_LONE.match(line.whole) for line in lines]
+    at_lone = [at for at, one in enumerate(found) if one]
+    numbers = [int(one[1]) for one in found if one]
+    take_turns = all(below - above == 2 for above, below in itertools.pairwise(at_lone))
+    if len(numbers) < FEWEST_LONE or not _counts_up(numbers) or not take_turns or at_lone[-1] + 1 >= len(lines):
+        return lines
+    made = list(lines)
+    for at, number in zip(at_lone, numbers, strict=True):
+        made[at] = msgspec.structs.replace(lines[at], text="", whole="")
+        made[at + 1] = msgspec.structs.replace(lines[at + 1], number=number)
+    return made
 
 
 def _without_roman(lines: Sequence[TextLine]) -> Sequence[TextLine]:

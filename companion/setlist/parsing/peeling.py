@@ -261,7 +261,9 @@ def _peel_middle(draft: Draft, text: str, style: Style) -> str | None:
         if end is None or len(asked) < len(before) - 3:
             continue
         small = tail[:1].islower() or tail[:1].isdigit() or tail[:1] in "(*_/"
-        if not style.key_at_end and not (NO_WORD.match(end.written) and tail[:1].islower() and end.before[:1].isupper()):
+        if not style.key_at_end and not (
+            NO_WORD.match(end.written) and tail[:1].islower() and end.before[:1].isupper()
+        ):
             continue
         if not (small or is_remark(tail)) or (not end.is_strong and not end.written[0].isupper()):
             continue

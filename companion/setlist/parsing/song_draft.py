@@ -14,6 +14,10 @@ from companion.setlist.tidy import cut, one_line
 from companion.show import Ending, Song
 
 METER_IN = re.compile(r"(?<![\d/])\d{1,2}/(?:2|4|8|16)(?![\d/])")
+PERHAPS_KEY = re.compile(
+    r"\b(?:maybe|perhaps|possibly|poss|might be|could be|may be)\s+(?:in\s+|do it in\s+)?"
+    r"[A-G](?:[b#♭♯]m?|m)?(?![\w'’#♭♯])"
+)
 LONGEST_TITLE = 200  # limit of a show file; a line of 5,000 letters is cut and reported
 LONGEST_NOTES = 1_000
 
@@ -201,3 +205,10 @@ class Draft:
             f"({'; '.join(self.notes)})" if self.notes else "",
         ]
         return " · ".join(str(part) for part in parts if part)
+
+
+def doubt_other_key(draft: Draft) -> None:
+    """Doubt the key of a song whose notes name another one as possible: maybe Dm, depends on the singer."""
+    said = next((note for note in draft.notes if PERHAPS_KEY.search(note)), None)
+    if said and draft.key and not any(doubt.asks_for == "key" for doubt in draft.doubts):
+        draft.doubts.append(doubtful_key(f"the note says: {said}", draft.title, str(draft.key)))

@@ -28,7 +28,7 @@ from companion.setlist.parsing.key_at_end import voted_notation
 from companion.setlist.parsing.leaders import without_leaders
 from companion.setlist.parsing.lines import take_in_lines
 from companion.setlist.parsing.list_head import without_head
-from companion.setlist.parsing.list_talk import FEW
+from companion.setlist.parsing.list_talk import FEW, looks_like_changes
 from companion.setlist.parsing.lists_in_file import choose, doubt_which, lists_in, names_of, sizes_of
 from companion.setlist.parsing.page_columns import in_columns
 from companion.setlist.parsing.reading_order import in_reading_order, page_edges
@@ -45,6 +45,7 @@ MAX_REMARKS = 4  # on what repeats on the pages
 B_FLAT = Pitch("B", -1)
 _NUMBERED = re.compile(r"^\W{0,3}\d{1,6}(?:[.):]?\s|[.):]$|$)")  # 1017. Moth; in a table, 1017 alone
 LONE_B = re.compile(r"(?<![\w#])[Bb](?:m|min)?(?![\w#♭♯'’-])")
+CHANGES = "the changes with --into the show that they are about, or the whole list"
 SAME_AS_BEFORE = "the earlier list first, with --into that show; then change what is different by hand"
 
 
@@ -84,6 +85,10 @@ def take_in(
         if not found:
             raise no_list(path, "it refers to an earlier list, which is not in it", SAME_AS_BEFORE)
         gathered.doubts.append(Doubt("it refers to an earlier list, which is not in it: only the songs named here"))
+    elif found < FEW and looks_like_changes(row.text for page in pages for row in page.rows):
+        if not found:
+            raise no_list(path, "it looks like changes to a list, not like a list", CHANGES)
+        gathered.doubts.append(Doubt("it looks like changes to an earlier list: only the songs named here"))
     if not found:
         raise no_songs(path)
     if found > MAX_SONGS:
