@@ -16,7 +16,7 @@ def songs(found: SetList) -> list[Song]:
     return [song for one in found.show.sets for song in one.songs]
 
 
-KEYED = "Gasworks Corner - A\nHarbour Lamps (G)\n{line}\nNine Wet Umbrellas - Eb\nMoth - Gm"
+KEYED = "Gasworks Corner - A\n{line}\nHarbour Lamps (D)\nMoth - Gm"
 
 
 @pytest.mark.parametrize(
@@ -36,8 +36,8 @@ KEYED = "Gasworks Corner - A\nHarbour Lamps (G)\n{line}\nNine Wet Umbrellas - Eb
 )
 def test_a_title_with_its_key_is_a_song_whatever_words_follow(line: str, title: str, key: str, notes: str) -> None:
     found = songs(read(KEYED.format(line=line)))
-    assert len(found) == 5
-    assert (found[2].title, str(found[2].key), found[2].notes) == (title, key, notes)
+    assert len(found) == 4
+    assert (found[1].title, str(found[1].key), found[1].notes) == (title, key, notes)
 
 
 def test_a_line_that_ends_in_a_key_is_not_the_first_half_of_a_wrapped_title() -> None:
@@ -99,3 +99,12 @@ def test_a_last_line_without_a_bullet_is_asked_about() -> None:
 def test_a_phone_number_is_no_song() -> None:
     found = read("Moth\nKettle on the Jetty\nHarbour Lamps\nWeeds\nCall 01632 960123")
     assert [song.title for song in songs(found)][-1] == "Weeds"
+
+
+@pytest.mark.parametrize(("form", "name"), [("{}. {} - {}", "list.txt"), ("{},{},{}", "list.csv")])
+@pytest.mark.parametrize("mark", ["NEW", "-2", "+1"])
+def test_a_mark_behind_a_key_leaves_the_key(form: str, name: str, mark: str) -> None:
+    rows = [("Moth", f"C {mark}"), ("Kettle", "D"), ("Weeds", "G"), ("Harbour Lamps", "Em")]
+    head = "" if name.endswith("txt") else "No,Title,Key\n"
+    found = read(head + "\n".join(form.format(at, *row) for at, row in enumerate(rows, start=1)), name)
+    assert (str(songs(found)[0].key), songs(found)[0].notes) == ("C", mark)

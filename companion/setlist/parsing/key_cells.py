@@ -63,6 +63,7 @@ _CHANGE = re.compile(
     r"^(\S+(?:\s(?:minor|major|flat|sharp))?)\s*"
     r"(→|->|=>|>>?|\b(?:then )?(?:up|down) to\b|\bto\b|\bthen\b)\s*(\S+)(\s+\S.*)?$"
 )
+_MARKED = re.compile(r"^(\S.{0,12}?)\s+((?:new|neu)!*|[+−-]\d{1,2})$", re.IGNORECASE)  # C NEW; D -2
 _MODE_WORD = re.compile(r"^(\S+)\s+(blues|funk|shuffle|pentatonic)$", re.IGNORECASE)
 
 
@@ -141,6 +142,8 @@ def key_cell(text: str, *, notation: Notation = Notation.LETTERS) -> KeyFound | 
         return KeyFound(None, record) if record else None
     if text.rstrip(")").endswith("?") and (key := plain_key(text.rstrip("()? "), notation=notation)):
         return KeyFound(key, also=text, doubt=f"the list itself has a question mark: {text}")
+    if (found := _MARKED.match(text)) and (key := plain_key(found[1], notation=notation)):
+        return KeyFound(key, also=found[2])
     return _changing(text, notation) or _several(text, notation) or _unsure(text) or _written_otherwise(text)
 
 
