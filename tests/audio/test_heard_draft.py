@@ -122,6 +122,14 @@ def test_a_draft_fills_only_empty_fields(tmp_path: Path) -> None:
     assert "# keep" in text
 
 
+def test_a_key_that_no_section_is_in_is_a_doubt() -> None:
+    """The whole speaks for D, surely; each section by itself is nearer to G: the key is not written as sure."""
+    draft = draft_of(replace(hearing(), key=HeardKey(read_key("D"), 0.95, read_key("G"), 0.05)))
+    assert str(draft.record_key) == "D"
+    assert "key: D or G?" in draft.doubts
+    assert "key" not in sure_parts(draft)
+
+
 def test_a_doubtful_result_is_marked_unsure(tmp_path: Path) -> None:
     del tmp_path
     draft = draft_of(hearing(key_sure=0.6))
