@@ -22,7 +22,7 @@ from real.playing import Play
 from real.program import NotThere, Program
 from real.synth import Synth
 from real.window import Display
-from sharing import Lines, is_real, line_of, step_back
+from sharing import Lines, is_real, step_back, turn_of
 from xdist.remote import Producer
 
 from companion import child
@@ -110,7 +110,7 @@ def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item
             item.add_marker("real")
         if is_long(config) and is_hypothesis_test(getattr(item, "function", None)):
             item.add_marker("long")
-    items.sort(key=lambda item: (not is_real(item.nodeid), line_of(item.nodeid) if is_real(item.nodeid) else ""))
+    items.sort(key=lambda item: turn_of(item.nodeid))
     if "long" not in config.option.markexpr:
         left_out = [item for item in items if item.get_closest_marker("long")]
         if left_out:

@@ -164,6 +164,7 @@ def test_a_recording_that_vanishes_while_it_is_heard_is_a_problem(
     assert told.draft is not None or "not there" in told.problem or "cannot be" in told.problem
 
 
+@pytest.mark.long
 def test_on_a_full_disk_no_half_result_is_left(noise: RawHearing, tmp_path: Path) -> None:
     """A limit on a file's size stops the writing half way, as a full disk does (setrlimit(2))."""
     soft, hard = resource.getrlimit(resource.RLIMIT_FSIZE)

@@ -9,25 +9,25 @@ from leader.last_replies import LAST_REPLIES
 from leader.more_replies import MORE_REPLIES
 from leader.nasty_replies import NASTY_REPLIES, ORDINARY_REPLIES
 from leader.peoples_replies import PEOPLES_REPLIES
-from leader.reply_shape import TODAY, InventedReply
+from leader.reply_shape import TODAY
 from leader.scoring import score
 from planning.shows import show, song
 
 from companion.leader.answers import read_answers
 
-
-@pytest.mark.parametrize(
-    "reply",
-    [
-        *(*REPLIES, *MORE_REPLIES, *LAST_REPLIES, *BAND_REPLIES, *ORDINARY_REPLIES, *NASTY_REPLIES, *KIND_REPLIES),
-        *FREE_REPLIES,
-        *PEOPLES_REPLIES,
-    ],
-    ids=lambda reply: reply.text[:40],
+EVERY_REPLY = (
+    *(*REPLIES, *MORE_REPLIES, *LAST_REPLIES, *BAND_REPLIES, *ORDINARY_REPLIES, *NASTY_REPLIES, *KIND_REPLIES),
+    *FREE_REPLIES,
+    *PEOPLES_REPLIES,
 )
-def test_every_fact_of_an_invented_reply_lands_and_nothing_else_does(reply: InventedReply) -> None:
-    found = score(reply)
-    assert (found.missing, found.wrong, found.doubted, found.lost) == ((), (), (), ())
+A_TEST = 12  # replies: a test for each would take longer than the reading
+
+
+@pytest.mark.parametrize("first", range(0, len(EVERY_REPLY), A_TEST), ids=lambda at: EVERY_REPLY[at].text[:40])
+def test_every_fact_of_an_invented_reply_lands_and_nothing_else_does(first: int) -> None:
+    found = {reply.text: score(reply) for reply in EVERY_REPLY[first : first + A_TEST]}
+    off = {text: (one.missing, one.wrong, one.doubted, one.lost) for text, one in found.items()}
+    assert {text: fields for text, fields in off.items() if any(fields)} == {}
 
 
 def test_the_numbers_of_the_message_hold_although_the_show_has_changed_since() -> None:

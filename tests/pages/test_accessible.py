@@ -36,6 +36,7 @@ def axe_at(tab: Tab, width: int, scheme: str) -> None:
     assert tab.page.evaluate("document.documentElement.scrollWidth") <= width
 
 
+@pytest.mark.long
 def test_wide_text_and_twice_the_size_fit(tab: Tab) -> None:
     """WCAG 2.2: 1.4.12 (its four distances), 1.4.4 and 1.4.10 (1280 px at 400 % are 320 px)."""
     page = tab.page

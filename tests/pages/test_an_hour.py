@@ -60,6 +60,7 @@ def undo(tab: Tab) -> None:
     expect(tab.page.locator("#undo")).not_to_have_text(words)
 
 
+@pytest.mark.long
 def test_an_hour_at_a_sheet_with_the_keyboard_alone(tab: Tab, show: Path) -> None:
     page, keys = tab.page, tab.page.keyboard
     page.get_by_role("link", name="Tram Home").focus()

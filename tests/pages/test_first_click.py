@@ -32,6 +32,7 @@ def test_the_first_click_after_typing_in_the_engagement_acts(same_tab: Tab, show
     page.unroute("**/stage")
 
 
+@pytest.mark.long
 def test_a_question_left_without_an_answer_is_there_again_on_return(same_tab: Tab, show: Path) -> None:
     page = same_tab.page
     show.with_name("songbook.yaml").write_text(BOOK, encoding="utf-8")

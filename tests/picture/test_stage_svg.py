@@ -87,6 +87,7 @@ def test_a_browser_paints_every_scene_as_the_window_does(book: Book, tmp_path: P
     )
 
 
+@pytest.mark.long
 def test_two_scenes_give_different_pictures(book: Book, tmp_path: Path) -> None:
     """The comparison itself can fail: two scenes that differ in one section differ by more than the limit."""
     playing = [scene for scene in scenes(book) if scene.name in ("feature", "tacet")]

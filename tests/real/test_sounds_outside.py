@@ -209,6 +209,7 @@ def heard_by(jack: JackServer) -> set[str]:
     return {one.partition(":")[0].partition("-")[0] for one, _ in pairs}
 
 
+@pytest.mark.long
 def test_two_foot_boxes_with_one_name_are_reported_and_the_show_continues(
     jack: JackServer, foot_box: JackTap, play: Play
 ) -> None:

@@ -95,9 +95,9 @@ def test_xml_entities_are_refused_in_every_encoding(name: str) -> None:
     assert "declares" in said or name in ("another encoding", "UTF-7", "lower case")  # which no parser here knows
 
 
-@pytest.mark.parametrize("bytes_cut", range(1, 50))
-def test_a_truncated_workbook_is_reported(bytes_cut: int) -> None:
-    assert "damaged" in refusal("a.xlsx", workbook()[:-bytes_cut])
+def test_a_truncated_workbook_is_reported() -> None:
+    whole = workbook()
+    assert [cut for cut in range(1, 50) if "damaged" not in refusal("a.xlsx", whole[:-cut])] == []
 
 
 @pytest.mark.parametrize(
@@ -119,6 +119,7 @@ def test_a_row_of_invisible_characters_counts_as_empty(name: str) -> None:
     assert [song.title for song in one.songs] == ["Moth"]
 
 
+@pytest.mark.long
 def test_a_decompression_bomb_in_a_pdf_ends_only_its_reader(tmp_path: Path) -> None:
     (tmp_path / "a.pdf").write_bytes(PDFS["recursive forms"]())
     with pytest.raises(FaultyFile, match="too much memory"):

@@ -16,6 +16,7 @@ from setlist.shapes_pages import PAGES
 from companion import child
 from companion.errors import FaultyFile
 from companion.setlist import read_list
+from companion.setlist.list_reading import list_in
 from companion.setlist.readers.limits import MAX_SONGS
 
 
@@ -50,8 +51,6 @@ def with_part(name: str, part: bytes) -> bytes:
 @pytest.mark.parametrize(
     ("name", "raw", "word"),
     [
-        ("a.csv", b"", "empty"),
-        ("a.txt", b" \n\n ", "empty"),
         ("a.csv", b"\x00\x01\x02", "not text"),
         ("a.doc", b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1" + bytes(100), "old Office file"),
         ("a.png", b"\x89PNG\r\n", "picture"),
@@ -59,15 +58,27 @@ def with_part(name: str, part: bytes) -> bytes:
         ("a.docx", b"PK\x03\x04" + bytes(40), "damaged"),
         ("a.xlsx", b"PK\x03\x04" + bytes(40), "damaged"),
         ("a.pdf", b"%PDF-1.7\nrubbish", "damaged"),
-        ("a.txt", b"x" * (8 * 1024 * 1024 + 1), "larger than 8 MiB"),
         ("a.txt", b"\n" * 20_000 + b"Moth", "more than 10000 lines"),
         ("a.csv", b",".join([b"x"] * 300) + b"\n" + b",".join([b"y"] * 300), "300 columns"),
         ("a.txt", b"---\n===\n", "no song"),
         ("a.csv", b"Title,Key\n", "no song"),
     ],
 )
-def test_a_file_that_is_not_a_list_is_reported_briefly(tmp_path: Path, name: str, raw: bytes, word: str) -> None:
-    assert word in refused(tmp_path, name, raw)
+def test_a_file_that_is_not_a_list_is_reported_briefly(name: str, raw: bytes, word: str) -> None:
+    with pytest.raises(FaultyFile) as refusal:
+        list_in(raw, name)
+    assert word in str(refusal.value)
+
+
+@pytest.mark.parametrize(
+    ("raw", "word"), [(b"", "empty"), (b" \n\n ", "empty"), (b"x" * (8 * 1024 * 1024 + 1), "larger than 8 MiB")]
+)
+def test_an_empty_or_endless_file_is_reported_at_once(tmp_path: Path, raw: bytes, word: str) -> None:
+    assert word in refused(tmp_path, "a.txt", raw)
+
+
+def test_what_the_reading_process_reports_is_passed_on(tmp_path: Path) -> None:
+    assert refused(tmp_path, "a.rtf", b"{\\rtf1 \\bin9 Moth}").startswith("the rich text")
 
 
 def test_a_folder_and_a_missing_file_are_reported(tmp_path: Path) -> None:
