@@ -17,8 +17,9 @@ _DAYS: Final = (
     "sat saturday samstag samedi sábado sabato zaterdag lørdag lördag",
     "sun sunday sonntag dimanche domingo domenica zondag søndag söndag",
 )
-_WEEKDAYS: Final = {name: at for at, names in enumerate(_DAYS) for name in names.split()}
-_WEEKDAY: Final = rf"(?:\b(?P<weekday>{'|'.join(_WEEKDAYS)})\b\.?,?\s?(?:the\s|den\s)?)?"
+_WEEKDAYS: Final = {folded(name): at for at, names in enumerate(_DAYS) for name in names.split()}
+_DAY_NAMES: Final = "|".join(dict.fromkeys([*" ".join(_DAYS).split(), *_WEEKDAYS]))
+_WEEKDAY: Final = rf"(?:\b(?P<weekday>{_DAY_NAMES})\b\.?,?\s?(?:the\s|den\s)?)?"
 _NO_YEAR: Final = re.compile(
     rf"{_WEEKDAY}(?:\bthe\s)?"
     rf"(?:\b(?P<day>\d{{1,2}})(?:st|nd|rd|th|\.)?\s?(?:of\s)?(?P<month>{_MONTH})\b\.?|"

@@ -25,3 +25,14 @@ LINES = [
 def test_of_several_days_the_right_one_lands_or_one_with_a_doubt(line: str, day: str, *, is_certain: bool) -> None:
     found = [one for one in read_answers(line, PIER, today=TODAY).found if one.field == "date"]
     assert [(one.value, not one.doubt) for one in found] == [(day, is_certain)]
+
+
+@pytest.mark.parametrize("named", ["Lördag", "lordag", "lørdag", "sábado", "sabato", "samstag"])
+def test_a_weekday_is_read_in_other_languages_with_and_without_its_marks(named: str) -> None:
+    (found,) = [one for one in read_answers(f"{named} 20/2/27", PIER, today=TODAY).found if one.field == "date"]
+    assert (found.value, found.doubt) == ("2027-02-20", "")
+
+
+def test_a_weekday_that_is_not_that_of_the_date_is_a_doubt() -> None:
+    (found,) = [one for one in read_answers("söndag 20/2/27", PIER, today=TODAY).found if one.field == "date"]
+    assert (found.value, found.doubt) == ("2027-02-20", "20 February 2027 is a Saturday")
