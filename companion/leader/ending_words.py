@@ -62,6 +62,9 @@ def ending(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
     if said == "dead" and low(words, begins - 1) in MANY_END and begins > at:
         return StatedFact("ending", "cold", begins + 1)
     if said in ("stop", "stops"):
+        beat = begins + 2 + phrase(words, begins + 2, "beat", "the")
+        if low(words, begins + 1) == "on" and low(words, beat) in BEATS:  # no song's number
+            return StatedFact("ending", f"stops on {low(words, beat)}", beat + 1)
         return StatedFact("ending", "cold", begins + 1, firm=False)
     if said == "cold" and low(words, begins - 1) not in ("a", "the", "has", "got", "with"):
         return StatedFact("ending", "cold", begins + 1, firm=begins > at)
@@ -70,6 +73,7 @@ def ending(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
     return None
 
 
+BEATS: Final = set_of("1 2 3 4 one two three four")
 COLD: Final = (
     *(
         "cold out",

@@ -64,3 +64,10 @@ def test_words_that_may_state_one_kind_of_fact_stay_open_as_that_question(words:
 
 def test_a_call_is_no_ending() -> None:
     assert not read_answers("I'll ring you about the rest of them", BARN, today=TODAY).found
+
+
+@pytest.mark.parametrize("said", ["stops on 4", "stops on beat 4", "stop on the 4"])
+def test_the_beat_that_a_song_stops_on_is_no_songs_number(said: str) -> None:
+    found = read_answers(f"7 F, {said}", PIER, today=TODAY).found
+    assert [(one.field, one.value) for one in found] == [("key", "F"), ("ending", "stops on 4")]
+    assert len({(one.set_at, one.song_at) for one in found}) == 1
