@@ -115,6 +115,7 @@ def test_the_style_sheet_names_each_letter_s_typeface() -> None:
     )
 
 
+@pytest.mark.long
 def test_our_script_passes_strict_type_checks(tmp_path: Path) -> None:
     compiler = shutil.which("tsc")
     if compiler is None:

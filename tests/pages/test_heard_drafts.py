@@ -175,6 +175,7 @@ def test_a_draft_becomes_parts_in_the_words_of_the_fields() -> None:
     assert parts_of(draft)[1].value.startswith("A 8 | ")
 
 
+@pytest.mark.long
 def test_the_process_apart_reads_what_was_kept_and_never_listens(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:

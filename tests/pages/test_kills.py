@@ -79,6 +79,7 @@ def lives(tmp_path: Path, many: int, seed: int = 4711) -> None:
     sys.stdout.write(f"{many} kills, {told} edits kept, {time.monotonic() - begun:.0f} s\n")
 
 
+@pytest.mark.long
 def test_three_kills_lose_nothing_reported_as_kept(tmp_path: Path) -> None:
     lives(tmp_path, 3)
 

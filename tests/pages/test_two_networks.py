@@ -14,6 +14,7 @@ TESTS = Path(__file__).resolve().parents[1]
 WAYS = (("unshare", "--user", "--map-root-user", "--net"), ("unshare", "--net"))  # as anybody; as root
 
 
+@pytest.mark.long
 def test_the_page_is_out_of_reach_of_another_network(tmp_path: Path) -> None:
     if shutil.which("unshare") is None or shutil.which("ip") is None:
         pytest.skip("no second network here: unshare and ip are not installed")

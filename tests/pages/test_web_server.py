@@ -235,6 +235,7 @@ def test_if_the_last_show_is_open_elsewhere_the_others_are_offered(start: Start,
     assert "Night at the Mill" in page
 
 
+@pytest.mark.long
 def test_the_log_holds_no_secret(start: Start, show: Path) -> None:
     serving = start(str(show))
     door = serving.door(show)

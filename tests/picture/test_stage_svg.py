@@ -71,6 +71,7 @@ def window_and_browser(book: Book, chosen: list[tuple[Scene, Light]], folder: Pa
     return [(name, share_that_differs(one, other)) for name, one, other in zip(names, windows, browsers, strict=True)]
 
 
+@pytest.mark.long
 def test_a_browser_paints_what_the_window_paints(book: Book, tmp_path: Path) -> None:
     both = [(scene, light) for scene in scenes(book) for light in Light]
     different = window_and_browser(book, both[::5], tmp_path)

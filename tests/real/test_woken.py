@@ -21,6 +21,7 @@ def stage(stage: Stage) -> Stage:
     return stage
 
 
+@pytest.mark.long
 def test_after_sleep_the_place_and_the_clock_are_unchanged(stage: Stage) -> None:
     program = stage.start()
     stage.first_program()

@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pygame
 import pytest
+from examples import seldom
 from PIL import Image
 from real.program import NotThere, needs
 from screen.nights import Night
@@ -47,7 +48,7 @@ def line_of(blocks: list[ScreenBlock], picture: Image.Image, px_per_arcmin: floa
 
 
 @pytest.mark.real
-@pytest.mark.parametrize("many", [30, pytest.param(200, marks=pytest.mark.long)])
+@pytest.mark.parametrize("many", [12, seldom(200)])
 def test_a_text_reader_recognizes_section_next_and_watch(tmp_path: Path, many: int) -> None:
     try:
         needs("tesseract")

@@ -79,6 +79,7 @@ def test_a_photograph_with_slope_shadow_and_noise_is_read(tmp_path: Path) -> Non
     assert listed.show.sets[0].songs[0].key is not None
 
 
+@pytest.mark.long
 @needs_tesseract
 @pytest.mark.parametrize("name", ["list.png", seldom("list.pdf")])
 def test_a_screenshot_and_a_scan_are_read_completely(name: str, tmp_path: Path) -> None:
