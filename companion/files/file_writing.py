@@ -58,7 +58,7 @@ def write_whole(
 
 
 def _give_to_owner_of(target: Path, beside: Path) -> None:
-    """Give the new file the old one's owner and group, or its group alone, as far as the system allows."""
+    """Copy the old file's owner and group to the new one, or its group alone, as far as the system allows."""
     if not hasattr(os, "chown"):
         return
     old = target.stat()

@@ -19,7 +19,7 @@ from companion.leader.reply_words import (
     set_of,
 )
 from companion.leader.set_names import SetNames
-from companion.leader.time_words import NOON, length_at, time_at
+from companion.leader.time_words import LENGTHS, NOON, length_at, time_at
 from companion.leader.times_of_sets import ABOUT, SetTime, SetTimes
 
 A_DAY: Final = 2 * NOON
@@ -37,32 +37,6 @@ FROM: Final = set_of(
 UP_TO: Final = set_of(
     "till til until to bis - – — jusqua jusqu'à jusquà hasta fino tot finish finishes ends ending end"
 )
-LENGTHS: Final = {
-    "an hour and a half": 90,
-    "an hour and a quarter": 75,
-    "three quarters of an hour": 45,
-    "half an hour": 30,
-    "an hour": 60,
-    "one hour": 60,
-    "1 hour": 60,
-    "1 hr": 60,
-    "two hours": 120,
-    "2 hours": 120,
-    "eine stunde": 60,
-    "1 stunde": 60,
-    "une heure": 60,
-    "1 heure": 60,
-    "une demi heure": 30,
-    "una hora": 60,
-    "1 hora": 60,
-    "media hora": 30,
-    "en time": 60,
-    "1 time": 60,
-    "en timme": 60,
-    "un'ora": 60,
-    "un ora": 60,
-    "een uur": 60,
-}
 MINUTE_WORDS: Final = set_of("min mins minute minutes minuten minutos minuti minutter minuter minuut mn minuto")
 EACH: Final = phrases(
     "each | each set | per set | apiece | both | all | all of them | jeweils | je | chacun | chacune | cada uno | "
@@ -294,7 +268,7 @@ def _is_named(words: Sequence[ReplyWord], at: int, end: int) -> bool:
 
 
 def _assigned(tokens: Sequence[TimeToken], many: int) -> list[tuple[int, TimeToken]]:
-    """Give each time and length to its set; nothing if one could belong to two, or to none."""
+    """Assign each time and length to its set; nothing if one could belong to two, or to none."""
     facts = [one for one in tokens if one.starts is not None or one.minutes is not None]
     named = [one for one in tokens if one.sets]
     if not facts:
@@ -328,7 +302,7 @@ def _assigned(tokens: Sequence[TimeToken], many: int) -> list[tuple[int, TimeTok
 
 
 def _without_sets(tokens: Sequence[TimeToken], facts: Sequence[TimeToken], many: int) -> list[tuple[int, TimeToken]]:
-    """Give times in the order of the sets where there are as many: sets at 7, 8.15 and 9.30, 50 minutes each."""
+    """Assign times in the order of the sets where there are as many: sets at 7, 8.15 and 9.30, 50 minutes each."""
     starts = [one for one in facts if one.starts is not None]
     lengths = [one for one in facts if one.starts is None]
     is_listed = any(one.is_list for one in tokens)

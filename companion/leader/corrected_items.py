@@ -11,7 +11,7 @@ from companion.leader.turns_of_phrase import ASKED_FOR, CORRECT, EXCEPT, FILLER,
 
 _LISTED: Final = phrases(
     "on your list | on the list | in your list | in the list | on your sheet | in your message | "
-    "on there | on the record | on the recording | on the video | on the link | on the original | on the demo"
+    "on there | on the record | on the recording | on the link | on the original | on the demo"
 )
 _TIRED: Final = phrases("bored of | bored with | sick of | tired of | fed up of | fed up with")
 _NO_MORE: Final = phrases("no more")

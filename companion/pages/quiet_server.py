@@ -53,7 +53,7 @@ class QuietServer(uvicorn.Server):
         self.end()
 
     def end(self) -> None:
-        """End in good order. A signal's handler may call it: the loop sleeps on where a signal is only noted."""
+        """End cleanly. A signal's handler may call it: the loop sleeps on where a signal is only noted."""
         self.should_exit = True
         if self._woken is not None and self._loop is not None:
             self._loop.call_soon_threadsafe(self._woken.set)

@@ -1,4 +1,4 @@
-"""Open the door on this computer alone, and the player's browser on it; serve until the end, and end in good order.
+"""Open the door on this computer alone, and the player's browser on it; serve until the end, and close cleanly.
 
 The browser starts while the rest of the program is still loading: until then, its requests wait at the open socket.
 """

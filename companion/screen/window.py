@@ -262,7 +262,7 @@ def listen(window: StageWindow, first: bytes, heard: Iterable[bytes]) -> None:
     """Post the engine's lines to the window. Runs in a thread, since no system can wait for pipe and window at once.
 
     Pings are answered here too, so that an answer reports on the drawing without waiting for it. However the engine
-    ends, the window is told.
+    ends, the window hears of it.
     """
     pings, drawing = 0, threading.main_thread().native_id
     with contextlib.suppress(OSError):  # the engine died before the answer reached it

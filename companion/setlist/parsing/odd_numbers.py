@@ -29,7 +29,7 @@ def without_odd_numbers(lines: Sequence[TextLine]) -> Sequence[TextLine]:
 
 
 def _without_lone(lines: Sequence[TextLine]) -> Sequence[TextLine]:
-    """Give each number that has a line of its own to the title below it, where numbers and titles take turns."""
+    """Assign each number that has a line of its own to the title below it, where numbers and titles take turns."""
     found = [_LONE.match(line.whole) for line in lines]
     at_lone = [at for at, one in enumerate(found) if one]
     numbers = [int(one[1]) for one in found if one]
