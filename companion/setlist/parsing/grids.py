@@ -49,7 +49,7 @@ HEAD_LINES = 3  # above the first set
 LONE = 0.5  # share of rows with more than one cell; above it, a row with a single cell is probably not a song
 MESSAGES = ("message", "text", "nachricht", "body")
 _STRUCK_ROW = re.compile(r"^~~[^~]+~~$")  # across its columns
-_FRAMED = re.compile(r"^[-–—=*~#]{2,} ?[^-–—=*~#]{1,60}[-–—=*~#]{2,}$")  # -- video --
+_FRAMED = re.compile(r"^[-–—=*~#]{2,} ?[^-–—=*~#]{1,60}[-–—=*~#]{2,}$")  # -- speeches --
 _COLOUR_MEANS = re.compile(r"^([a-z]{3,9})\s*(?:=|:|means\b)\s*(\S.*)$", re.IGNORECASE)
 SENDERS = ("from", "sender", "name", "who", "author", "von")
 
