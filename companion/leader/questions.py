@@ -13,6 +13,7 @@ from companion.leader.show_says import song_says
 from companion.music import Meter, bar_seconds, shown_length
 from companion.show import Ending, Show, Song
 from companion.show.chords import with_bars
+from companion.show.date_words import date_words
 from companion.show.features import features_of
 
 ANSWERED_IN_S: Final = 120
@@ -117,9 +118,9 @@ class Message(msgspec.Struct, frozen=True):
 
     def _about(self) -> str:
         if self.show_title:
-            is_dated = self.date and _day(self.date).casefold() not in self.show_title.casefold()
-            return f"{self.show_title}, {_day(self.date)}" if self.date and is_dated else self.show_title
-        return f"the show on {_day(self.date)}" if self.date else "our show"
+            is_dated = self.date and date_words(self.date).casefold() not in self.show_title.casefold()
+            return f"{self.show_title}, {date_words(self.date)}" if self.date and is_dated else self.show_title
+        return f"the show on {date_words(self.date)}" if self.date else "our show"
 
 
 def _group_lines(ask: QuestionGroup, group: Sequence[LeaderQuestion], named: set[int], songs: int) -> list[str]:
@@ -148,10 +149,6 @@ def _songs_in_short(group: Sequence[LeaderQuestion], named: set[int]) -> str:
 def _seconds(group: QuestionGroup, many: int) -> int:
     one_by_one = SECONDS[group] * many
     return min(one_by_one, AT_ONCE_S + many) if group in AT_ONCE and many > FEW else one_by_one
-
-
-def _day(date: dt.date) -> str:
-    return f"{date.day} {date:%B %Y}"
 
 
 # A title that a file's name became: list1, set list, Untitled 2, songs v3, IMG 2041.

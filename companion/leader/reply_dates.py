@@ -6,6 +6,7 @@ from typing import Final, NamedTuple
 
 from companion.setlist.parsing.cells import MONTHS, date_in
 from companion.setlist.tidy import folded
+from companion.show.date_words import date_words
 
 _MONTH: Final = "|".join(sorted(MONTHS, key=len, reverse=True))
 _DAYS: Final = (
@@ -143,7 +144,9 @@ def _first_day(line: str, today: dt.date, *, asked: bool) -> DayReading | None:
         ]
         right = [day for day in days if day.weekday() == weekday] or days
         if len(right) > 1:
-            return DayReading(None, match.start(), match.end(), f"{match[0]} may be {' or '.join(map(_said, right))}")
+            return DayReading(
+                None, match.start(), match.end(), f"{match[0]} may be {' or '.join(map(date_words, right))}"
+            )
         if right:
             return DayReading(right[0], match.start(), match.end(), _wrong_weekday(right[0], match["weekday"]))
     return _day_of_month(line, today, asked=asked)
@@ -172,7 +175,7 @@ def _day_of_month(line: str, today: dt.date, *, asked: bool) -> DayReading | Non
         if weekday is None and days:
             return DayReading(days[0], match.start(), match.end(), f"{match[0].strip()} has no month")
         if right:
-            doubt = "" if right[0] == days[0] else f"{_said(days[0])} is a {_NAMES[days[0].weekday()]}"
+            doubt = "" if right[0] == days[0] else f"{date_words(days[0])} is a {_NAMES[days[0].weekday()]}"
             return DayReading(right[0], match.start(), match.end(), doubt)
         if days:
             return DayReading(days[0], match.start(), match.end(), _wrong_weekday(days[0], match["named"]))
@@ -197,10 +200,6 @@ def _readings(match: re.Match[str]) -> tuple[tuple[int, int], ...]:
     )
 
 
-def _said(day: dt.date) -> str:
-    return f"{day.day} {day:%B %Y}"
-
-
 def _weekday(match: re.Match[str]) -> int | None:
     return _WEEKDAYS[folded(match["weekday"])] if match["weekday"] else None
 
@@ -208,7 +207,7 @@ def _weekday(match: re.Match[str]) -> int | None:
 def _wrong_weekday(day: dt.date, named: str | None) -> str:
     """Return the doubt where the weekday that is named is not that of the date."""
     if named and _WEEKDAYS[folded(named)] != day.weekday():
-        return f"{_said(day)} is a {_NAMES[day.weekday()]}"
+        return f"{date_words(day)} is a {_NAMES[day.weekday()]}"
     return ""
 
 

@@ -16,6 +16,7 @@ from companion.pages.show_fields import SET_FIELDS, SHOW, SHOW_FIELDS
 from companion.pages.song_fields import COLUMNS, FIELDS, SongField
 from companion.show import Set, Show, Song
 from companion.show.checks import missing_from
+from companion.show.date_words import day_words
 from companion.show.features import features_of
 from companion.view.short_words import shown_key
 
@@ -91,7 +92,7 @@ def _add_set_html(look: StackLook) -> Html:
 def head_html(stack: Stack, look: StackLook) -> Html:
     """Return the gig folder's front: the engagement, and undo and redo with their words."""
     show = stack.show
-    date = f"{show.date:%A} {show.date.day} {show.date:%B %Y}" if show.date else None
+    date = day_words(show.date) if show.date else None
     told = " · ".join(word for word in (show.band, date, show.venue) if word)
     return tag(
         "header",

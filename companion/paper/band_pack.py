@@ -13,6 +13,7 @@ from companion.paper.pen import LeafPen, with_foot
 from companion.paper.readers import ChartReader
 from companion.paper.words_of import key_words
 from companion.show import Show, Song
+from companion.show.date_words import day_words
 
 LINE_PT: Final = 16.0
 LETTERS_PT: Final = 11.0
@@ -88,7 +89,7 @@ def _contents(
     y = pen.top + 20
     begin = pen.write_left_of(pen.right, y, _shown(reader), 20)
     pen.write(pen.left, y, show.title, 20, room=begin - pen.left - 18)
-    about = "  ·  ".join(word for word in (show.band, show.date.isoformat() if show.date else "", show.venue) if word)
+    about = "  ·  ".join(word for word in (show.band, day_words(show.date) if show.date else "", show.venue) if word)
     pen.write(pen.left, y + 15, about, 9, PaperInk.PENCIL, pen.right - pen.left)
     y = pen.top + HEAD_PT
     for row in rows:

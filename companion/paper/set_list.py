@@ -22,6 +22,7 @@ from companion.paper.words_of import (
     tempo_words,
 )
 from companion.show import Set, Show, Song
+from companion.show.date_words import day_words
 
 TITLE_PT: Final = 20.0
 LEAST_PT: Final = 13.0  # capitals of 16' from a music stand: take a second page rather than go smaller
@@ -121,7 +122,7 @@ def _head(pen: LeafPen, show: Show, one: Set, *, goes_on: bool) -> float:
     name = f"{one.name}, continued" if goes_on else one.name
     pen.write(pen.left, y, name, 24, room=begin - pen.left - 12)
     y += 15
-    day = show.date.isoformat() if show.date else ""
+    day = day_words(show.date) if show.date else ""
     about = "  ·  ".join(word for word in (show.title, show.band, day, show.venue) if word)
     pen.write(pen.left, y, about, 9, PaperInk.PENCIL, pen.right - pen.left)
     y += 8

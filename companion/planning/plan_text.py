@@ -8,6 +8,7 @@ from typing import Final
 
 from companion.planning.hearings import ListeningTask
 from companion.planning.plan import BlockKind, Day, Plan, PracticeBlock
+from companion.show.date_words import date_words
 from companion.show.practice_time import WEEKDAY_NAMES, written
 from companion.shown import harmless
 
@@ -56,7 +57,8 @@ def sentence(plan: Plan) -> str:
     """Return a summary: whether every song is covered, what is missing, and what would help most."""
     blocks = sum(len(day.blocks) for day in plan.days)
     days = "1 day" if len(plan.days) == 1 else f"{len(plan.days)} days"
-    summary = f"{days} until {plan.show_title} on {plan.show_date}: {blocks} {'block' if blocks == 1 else 'blocks'}"
+    block_words = "1 block" if blocks == 1 else f"{blocks} blocks"
+    summary = f"{days} until {plan.show_title} on {date_words(plan.show_date)}: {block_words}"
     if not plan.left_out:
         return f"{summary}; everything fits."
     learn = sum(not one.is_ready for one in plan.order)

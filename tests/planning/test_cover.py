@@ -307,7 +307,7 @@ def test_in_ten_days_of_one_hour_fifty_four_songs_are_all_heard_twice_and_played
     made = plan(big_engagement(), DAY - dt.timedelta(days=10), PracticeTime((60,) * 7), {})
     blocks, heard, _ = counts(made)
     assert all(blocks[one.song.title] >= 1 and heard[one.song.title] >= 2 for one in made.order)
-    assert sentence(made).startswith("10 days until Pier Street on 2027-06-19: ")
+    assert sentence(made).startswith("10 days until Pier Street on 19 June 2027: ")
 
 
 def test_three_helpful_changes_are_named_best_first() -> None:

@@ -221,7 +221,7 @@ def test_songs_that_do_not_fit_are_named_with_minutes_and_helpful_changes() -> N
 def test_one_day_left_is_written_in_the_singular() -> None:
     made = planned(show(song("Moth", "C")), minutes=60)
     assert sentence(msgspec.structs.replace(made, days=made.days[:1])).startswith(
-        "1 day until Pier Street on 2027-06-19: 1 block;"
+        "1 day until Pier Street on 19 June 2027: 1 block;"
     )
 
 

@@ -307,7 +307,7 @@ MISSING = "To do everything, 10 minutes at the keyboard and 4 minutes of listeni
     ],
 )
 def test_a_plan_in_one_sentence(left: tuple[LeftOut, ...], learn: int, says: str) -> None:
-    assert sentence(made(*left, learn=learn)) == f"2 days until Pier on 2027-06-19: 1 block; {says}"
+    assert sentence(made(*left, learn=learn)) == f"2 days until Pier on 19 June 2027: 1 block; {says}"
 
 
 def test_what_is_left_out_is_listed_with_its_cut_or_with_those_that_miss_the_same() -> None:
