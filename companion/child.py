@@ -16,10 +16,12 @@ MAX_CPU_S: Final = 5  # processor seconds; an ordinary set list takes a quarter 
 MAX_S: Final = 20.0  # seconds by the clock: generous, because a busy machine is not the file's fault
 MAX_ANSWER: Final = 32 << 20  # bytes of a child's answer; the largest set list accepted has 10 MiB
 OUT_OF_MEMORY: Final = 77  # exit code of a child that ran out of memory
+ORPHANED: Final = 78  # exit code of a child whose parent ended first
 OUT_OF_TIME: Final = tuple(
     -number for number in (getattr(signal, "SIGXCPU", 0), getattr(signal, "SIGKILL", 0)) if number
 )
 LOOK_EVERY_S: Final = 0.01
+UNTIL_INPUT_ENDS: Final = "--until-input-ends"  # last argument of a child that is to end with its parent
 OWN_MODULE: Final = "--own-module"  # first argument of a packaged program that is to run one of its own modules
 
 
@@ -86,6 +88,21 @@ def limit_this_process(max_bytes: int = MAX_MEMORY, max_cpu_s: int | None = MAX_
         if max_cpu_s is not None:
             resource.setrlimit(resource.RLIMIT_CPU, (max_cpu_s, max_cpu_s))
         resource.setrlimit(resource.RLIMIT_CORE, (0, 0))
+
+
+def end_with_parent() -> None:
+    """End this process as soon as its standard input ends: a pipe that the parent holds, and never writes to.
+
+    A parent that is killed can stop nothing itself, but every system closes its pipes.
+    """
+
+    def watch() -> None:
+        with contextlib.suppress(OSError):
+            while os.read(0, 1024):  # not sys.stdin, whose lock would be held when the interpreter ends
+                pass
+        os._exit(ORPHANED)
+
+    threading.Thread(target=watch, name="parent watch", daemon=True).start()
 
 
 @contextlib.contextmanager

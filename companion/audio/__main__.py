@@ -1,7 +1,8 @@
-"""The process that listens to one recording: ``python -m companion.audio RECORDING KEPT``.
+"""The process that listens to one recording: ``python -m companion.audio RECORDING KEPT [--until-input-ends]``.
 
 It decodes a stranger's file, so it has limits, and it leaves the processor to everything else. It writes one line of
-JSON for each stage, and a last one with ``heard`` or ``problem``.
+JSON for each stage, and a last one with ``heard`` or ``problem``. With ``--until-input-ends`` it stops when its
+standard input ends, as it does when the process that started it is killed.
 """
 
 import contextlib
@@ -11,7 +12,7 @@ import sys
 from pathlib import Path
 from typing import Final
 
-from companion.child import OUT_OF_MEMORY, limit_this_process
+from companion.child import OUT_OF_MEMORY, UNTIL_INPUT_ENDS, end_with_parent, limit_this_process
 from companion.errors import CompanionError
 
 MAX_MEMORY: Final = 3 << 30  # bytes of address space; 20 minutes of music need 1 GiB
@@ -32,6 +33,8 @@ def main() -> int:
     with contextlib.suppress(AttributeError, OSError):
         os.nice(NICE)
     limit_this_process(MAX_MEMORY, MAX_CPU_S)
+    if UNTIL_INPUT_ENDS in sys.argv[3:]:
+        end_with_parent()
     recording, kept_at = Path(sys.argv[1]), Path(sys.argv[2])
     try:
         from companion.audio.decoding import NotHeard, decoded

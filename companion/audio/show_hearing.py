@@ -13,7 +13,7 @@ from companion.audio.anchors import NOTHING_KNOWN, Anchors, anchors_of
 from companion.audio.heard_draft import SongDraft, draft_of
 from companion.audio.hearing import hearing_of
 from companion.audio.kept_hearings import kept, kept_path, sound_hash
-from companion.child import python, within_limits
+from companion.child import UNTIL_INPUT_ENDS, python, within_limits
 from companion.show import Show, Song
 
 MAX_MEMORY: Final = 1 << 30  # bytes that a child may really use, on systems where it cannot limit itself
@@ -99,8 +99,8 @@ def _listened(path: Path, kept_at: Path, stage: Callable[[str], None]) -> str:
     """Run the process that listens; return what went wrong, or nothing."""
     problem = "it cannot be decoded: the file is damaged, or no music"
     process = subprocess.Popen(  # noqa: S603 - our own module, run by our own interpreter
-        python("companion.audio", str(path.resolve()), str(kept_at)),
-        stdin=subprocess.DEVNULL,
+        python("companion.audio", str(path.resolve()), str(kept_at), UNTIL_INPUT_ENDS),
+        stdin=subprocess.PIPE,  # never written to: it ends when this process does, and the child with it
         stdout=subprocess.PIPE,
         stderr=subprocess.DEVNULL,
     )

@@ -1,8 +1,10 @@
 """Recordings as strangers send them: nothing breaks, each is refused in plain words, and the next song is heard."""
 
+import contextlib
 import json
 import os
 import resource
+import signal
 import subprocess
 import sys
 import wave
@@ -10,6 +12,7 @@ from pathlib import Path
 
 import av
 import numpy as np
+import psutil
 import pytest
 from examples import seldom
 
@@ -186,6 +189,32 @@ def test_a_full_disk_is_told_and_leaves_no_half_result(tmp_path: Path) -> None:
     *_, last = [json.loads(line) for line in said.stdout.splitlines()]
     assert "cannot keep the result" in last["problem"]
     assert not kept_at.exists()
+
+
+KILLED_WHILE_IT_HEARS = """
+import os, pathlib, signal, sys, psutil
+from companion.audio.show_hearing import hear_songs
+from companion.show import Song
+
+def stage(song, name):
+    if name == "chords":  # the last one: a child that writes no more would not notice
+        print(psutil.Process().children()[0].pid, flush=True)
+        os.kill(os.getpid(), signal.SIGKILL)
+
+list(hear_songs([Song("Lanterns", recording="tone.wav")], pathlib.Path(sys.argv[1]), stage))
+"""
+
+
+def test_the_listening_process_ends_when_the_one_that_started_it_is_killed(tmp_path: Path) -> None:
+    wav(tmp_path / "tone.wav", 15, 8_000)
+    cache = tmp_path / "cache"
+    environment = {**os.environ, "XDG_CACHE_HOME": str(cache)}
+    command = [sys.executable, "-P", "-c", KILLED_WHILE_IT_HEARS, str(tmp_path)]
+    said = subprocess.run(command, capture_output=True, text=True, check=False, env=environment)
+    assert said.returncode == -signal.SIGKILL
+    with contextlib.suppress(psutil.NoSuchProcess):
+        psutil.Process(int(said.stdout)).wait(60)
+    assert list(cache.rglob("*.npz")) == []
 
 
 def test_the_listening_process_has_limits() -> None:
