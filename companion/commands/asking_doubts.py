@@ -11,7 +11,7 @@ from companion.shown import harmless_line
 if TYPE_CHECKING:
     from companion.leader.answers import LeaderAnswer
     from companion.setlist import DoubtAnswer
-    from companion.setlist.settling import DoubtQuestion
+    from companion.setlist.list_questions import DoubtQuestion
 
 STOP, ALL = "stop", "all"
 SURE_KEYS = {"y": True, "n": False}
@@ -33,7 +33,7 @@ class _Conversation:
     def ask(self, question: "DoubtQuestion") -> "DoubtAnswer | None":
         """Ask one question until it is answered; None if the player wants to stop."""
         from companion.setlist import DoubtAnswer
-        from companion.setlist.correcting import answer_to
+        from companion.setlist.doubt_answers import answer_to
 
         doubt = question.doubt
         as_read = doubt.answers[0] if doubt.answers else DoubtAnswer("")

@@ -15,13 +15,16 @@ from companion.pages.desk import ShowDesk, SongOnDesk, Stack
 from companion.pages.visitor import closed_folder, doubts_path, keep
 from companion.regular import read_regular
 from companion.setlist import Doubt, DoubtAnswer, RevisionChoice, SetList, read_list
-from companion.setlist.correcting import answer_to, corrected
-from companion.setlist.importing import import_settled, looked_at
+from companion.setlist.accepting import import_settled
+from companion.setlist.correcting import corrected
+from companion.setlist.doubt_answers import answer_to
 from companion.setlist.kept_answers import SettledDoubt
-from companion.setlist.known_songs import known_songs
+from companion.setlist.known_songs import known_songs, songs_by_title
+from companion.setlist.list_questions import DoubtQuestion, questions_of
 from companion.setlist.model import ReadAgain
 from companion.setlist.near_songs import with_near_songs
-from companion.setlist.settling import DoubtQuestion, SettledList, questions_of
+from companion.setlist.proposal import proposed
+from companion.setlist.settling import SettledList
 
 MAX_KEPT_BYTES: Final = 32 * 1024 * 1024  # a list of 8 MiB in base64, and how it was read
 
@@ -123,7 +126,7 @@ class ListDoubts:
             if again is not None:
                 chosen = again.chosen or kept.listed.chosen
                 listed = read_list(kept.name, raw=kept.raw, notation=again.notation, chosen=chosen)
-                listed = with_near_songs(listed, self._desk.path)
+                listed = with_near_songs(listed, songs_by_title(self._desk.path, listed.show.band))
                 kept = msgspec.structs.replace(kept, listed=listed)
             kept = msgspec.structs.replace(kept, answers={**kept.answers, question: answer.word})
             is_changed = self._write(before, kept, SettledDoubt(question, answer.word))
@@ -137,8 +140,8 @@ class ListDoubts:
         now = SettledList(_settled(kept.listed, kept.answers), (answer,))
         apart = self._from_songbook(before, now.listed)
         path, folder = self._desk.path, self._desk.folder
-        there = {one.name: one for one in looked_at(SettledList(before), path, RevisionChoice(), folder).differences}
-        differ = looked_at(now, path, RevisionChoice(apart=apart), folder).differences
+        there = {one.name: one for one in proposed(SettledList(before), path, folder=folder).imported.differences}
+        differ = proposed(now, path, RevisionChoice(apart=apart), folder).imported.differences
         left = frozenset(one.name for one in differ if there.get(one.name) == one)
         says = f"answered {answer.word}: {answer.question}"
         choice = RevisionChoice(left, apart)

@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from companion.pages.list_doubts import ListDoubts, SongDoubt, at_songs
 from companion.pages.markup import Html, tag
 from companion.pages.next_list_view import lines_html, question_html
-from companion.setlist.settling import DoubtQuestion
+from companion.setlist.list_questions import DoubtQuestion
 
 
 def doubts_at_songs(doubts: Sequence[SongDoubt], refused: str = "") -> dict[str, Html]:

@@ -16,9 +16,10 @@ from companion.pages.kept_list import KeptList, ListDrawer
 from companion.pages.wanted import WantedList
 from companion.practice_log.logged import renamed_records
 from companion.setlist import Differs, DoubtAnswer, Imported, RevisionChoice, import_list
-from companion.setlist.correcting import answer_to
-from companion.setlist.importing import looked_at
-from companion.setlist.settling import DoubtQuestion, SettledList, settled_list
+from companion.setlist.doubt_answers import answer_to
+from companion.setlist.list_questions import DoubtQuestion
+from companion.setlist.proposal import proposed
+from companion.setlist.settling import SettledList, settled_list
 
 AS_READ: Final = DoubtAnswer("")
 """The answer while the player has said nothing: the list is taken as read, and the question stays open."""
@@ -77,7 +78,7 @@ class NextList:
     def _looked_at(self, stack: Stack) -> NextListLook:
         settled, asked = self._settled(stack.version)
         choice = RevisionChoice(apart=frozenset(self._apart))
-        imported = looked_at(settled, self._desk.path, choice, self._desk.folder)
+        imported = proposed(settled, self._desk.path, choice, self._desk.folder).imported
         self._left |= {one.name for one in imported.differences if one.is_left_at_first} - self._taken
         questions = tuple((one, self._answers.get(one.doubt.question, "")) for one in asked)
         return NextListLook(stack.version, imported, questions, frozenset(self._left), frozenset(self._apart))

@@ -6,9 +6,9 @@ from typing import Final
 from companion.pages.markup import Html, fragment, tag
 from companion.pages.next_list import NextList, NextListLook
 from companion.setlist import Difference, Differs, SetList
+from companion.setlist.list_questions import DoubtQuestion
 from companion.setlist.report import in_short, rows
 from companion.setlist.revising.differences import DETAILS, GROUPS, difference_text
-from companion.setlist.settling import DoubtQuestion
 
 LINES_SHOWN: Final = 400
 HEADINGS: Final = {

@@ -144,9 +144,12 @@ class Workplace:
 
         Raises FaultyFile or CompanionError.
         """
-        from companion.setlist import new_show, read_list
+        from companion.setlist import read_list
+        from companion.setlist.known_songs import songs_by_title
         from companion.setlist.near_songs import with_near_songs
+        from companion.setlist.proposal import proposed
         from companion.setlist.report import in_short, known_text
+        from companion.setlist.settling import SettledList
 
         shown = harmless_line(os.path.basename(name.replace("\\", "/")))[:MAX_NAME] or "set list"  # noqa: PTH119
         if self.desk is not None:
@@ -160,10 +163,10 @@ class Workplace:
             return f"Read: {differ} difference{'' if differ == 1 else 's'} from your show. Nothing is changed yet"
         listed = read_list(shown, raw=raw)
         path = self._new_path(listed.show)
-        listed = with_near_songs(listed, path)
-        imported, text = new_show(listed, path)
-        self._write_new(path, text, f"import {shown}")
-        known = known_text(imported)
+        listed = with_near_songs(listed, songs_by_title(path, listed.show.band))
+        proposal = proposed(SettledList(listed), path)
+        self._write_new(path, proposal.changes[-1].after, f"import {shown}")
+        known = known_text(proposal.imported)
         self._keep_doubts(shown, raw, listed)
         return f"Brought in: {in_short(listed)}{f'; {known}' if known else ''}"
 

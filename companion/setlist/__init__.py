@@ -5,13 +5,14 @@ from typing import TYPE_CHECKING
 from companion.late import late
 
 if TYPE_CHECKING:
-    from companion.setlist.importing import Imported, import_list, new_show
+    from companion.setlist.imported import Imported
+    from companion.setlist.importing import import_list
     from companion.setlist.list_file import read_list
     from companion.setlist.model import Doubt, DoubtAnswer, LineKind, ListLine, SetList, SourceLine
     from companion.setlist.notation import Notation
-    from companion.setlist.revising.diff import RevisionChoice
     from companion.setlist.revising.differences import Difference, Differs
     from companion.setlist.revising.dropped_songs import slug_of
+    from companion.setlist.revising.revision import RevisionChoice
 
 __all__ = [
     "Difference",
@@ -26,7 +27,6 @@ __all__ = [
     "SetList",
     "SourceLine",
     "import_list",
-    "new_show",
     "read_list",
     "slug_of",
 ]
@@ -40,7 +40,8 @@ __getattr__ = late(
         "revising.dropped_songs",
         "revising.differences",
         "list_file",
-        "revising.diff",
+        "revising.revision",
+        "imported",
         "importing",
     ),
 )

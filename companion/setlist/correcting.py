@@ -1,10 +1,10 @@
-"""Answers to the doubts about a list: what the player says becomes corrections, and these change the list."""
+"""Apply the answers to the doubts about a list: their corrections change its songs and lines."""
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 
 import msgspec
 
-from companion.music import NotMusic, read_key, read_meter, read_tempo
+from companion.music import read_key, read_meter, read_tempo
 from companion.setlist.model import (
     AsideLine,
     Correction,
@@ -16,55 +16,17 @@ from companion.setlist.model import (
     ListLine,
     SetList,
 )
-from companion.setlist.notation import Notation
-from companion.setlist.parsing.cells import length_cell
-from companion.setlist.parsing.key_cells import key_cell
-from companion.setlist.tidy import folded, one_line
+from companion.setlist.tidy import one_line
 from companion.show import Set, Show, Song
 
-AFFIRMING = ("y", "yes", "yep", "yeah", "j", "ja", "oui", "si", "sí", "ok", "right", "correct")
-DENYING = ("n", "no", "nope", "nein", "non", "wrong")
 NOTES_APART = "; "
-
-
-def answer_to(doubt: Doubt, said: str, notation: Notation = Notation.LETTERS) -> DoubtAnswer | None:
-    """Return the answer that a player's word means; None if it answers nothing, so that the question is asked again.
-
-    Besides the doubt's own words, any word counts that its field can hold: "Bb" if it asks for a key.
-    """
-    word = folded(said)
-    for answer in doubt.answers:
-        same = {"yes": AFFIRMING, "no": DENYING}.get(answer.word, (answer.word,))
-        if word in map(folded, same):
-            return answer
-    value = _value(doubt.asks_for, said.strip(), notation)
-    return DoubtAnswer(said, (FieldCorrection(doubt.asks_for, value),)) if value else None
-
-
-def _value(field: str, said: str, notation: Notation) -> str | None:
-    """Return what a show file would hold in this field; None if the word is no such value."""
-    try:
-        match field:
-            case "key" | "record_key":
-                found = key_cell(said, notation=notation)
-                return str(found.key) if found and found.key else None
-            case "length":
-                return str(length_cell(said, named=True) or "") or None
-            case "tempo":
-                return f"{read_tempo(said):g}"
-            case "meter":
-                return str(read_meter(said))
-            case "title" | "artist" | "notes":
-                return one_line(said)[:200] or None
-    except NotMusic:
-        pass
-    return None
 
 
 def corrected(listed: SetList, answers: Sequence[tuple[Doubt, DoubtAnswer]]) -> SetList:
     """Return the list with these answers applied, all at once: songs keep their numbers until the end.
 
-    The answered doubts are removed. An answer with ``ReadAgain`` is ignored: read the file again before the call.
+    The answered doubts are removed, and each line that an answer changed says so. An answer with ``ReadAgain`` is
+    ignored: read the file again before the call.
     """
     songs: list[list[Song | None]] = [list(one.songs) for one in listed.show.sets]
     change = _Correcting(listed, songs)
@@ -74,6 +36,8 @@ def corrected(listed: SetList, answers: Sequence[tuple[Doubt, DoubtAnswer]]) -> 
         at = next((at for at, line in enumerate(listed.lines) if doubt in line.doubts), None)
         for correction in answer.corrections:
             lines = change.apply(correction, doubt, at, lines)
+    words = {doubt: answer.word for doubt, answer in answers if answer.corrections}
+    lines = [_with_words(now, before, words) for now, before in zip(lines, listed.lines, strict=True)]
     sets = tuple(_set(one, found) for one, found in zip(listed.show.sets, songs, strict=True))
     notes = "\n".join(filter(None, (listed.show.notes, *change.notes))) or None
     show: Show = msgspec.structs.replace(listed.show, sets=tuple(one for one in sets if one.songs), notes=notes)
@@ -88,6 +52,12 @@ def corrected(listed: SetList, answers: Sequence[tuple[Doubt, DoubtAnswer]]) -> 
 
 def _without(line: ListLine, answered: set[Doubt]) -> ListLine:
     return msgspec.structs.replace(line, doubts=tuple(doubt for doubt in line.doubts if doubt not in answered))
+
+
+def _with_words(now: ListLine, before: ListLine, words: Mapping[Doubt, str]) -> ListLine:
+    """Return a line with what the player said about it, where that changed it."""
+    said = [f"you said {words[doubt]}" for doubt in before.doubts if doubt in words]
+    return msgspec.structs.replace(now, says=" · ".join(filter(None, (now.says, *said)))) if said else now
 
 
 def _set(one: Set, songs: Iterable[Song | None]) -> Set:

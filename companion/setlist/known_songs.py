@@ -5,14 +5,12 @@ from collections.abc import Iterable
 from pathlib import Path
 from typing import Final
 
-import msgspec
-
 from companion.errors import FaultyFile
 from companion.files import parse
 from companion.files.text_file import open_source
 from companion.setlist.revising.dropped_songs import slug_of
+from companion.setlist.revising.revision import KnownSong
 from companion.setlist.tidy import folded
-from companion.show import Song
 from companion.show.show_file import book_songs
 from companion.show.songbook import MAX_BOOKS, is_songbook
 
@@ -20,13 +18,6 @@ FIRST: Final = "songbook.yaml"
 """The songbook that comes before all others of the folder."""
 OF_BAND: Final = "@"
 """Between a song's slug and its band's: gasworks-corner@tidewater-nine is that band's version."""
-
-
-class KnownSong(msgspec.Struct, frozen=True):
-    """A song of a songbook, and the text after ``use:`` by which a show takes it."""
-
-    use: str
-    song: Song
 
 
 def known_songs(

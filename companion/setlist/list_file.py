@@ -24,7 +24,7 @@ class ListFile(msgspec.Struct, frozen=True):
     path: str | os.PathLike[str]
     raw: bytes
 
-    def listed(self, *, notation: Notation | None = None, chosen: str | None = None) -> SetList:
+    def set_list(self, *, notation: Notation | None = None, chosen: str | None = None) -> SetList:
         """Read the list in a separate process. Raises FaultyFile if it is not one.
 
         ``chosen``: which of the file's lists, by its name in ``SetList.choices``; None for the default.
@@ -57,4 +57,4 @@ def read_list(
     chosen: str | None = None,
 ) -> SetList:
     """Open a list and read it in a separate process. Raises FaultyFile if it is not one."""
-    return opened(path, raw).listed(notation=notation, chosen=chosen)
+    return opened(path, raw).set_list(notation=notation, chosen=chosen)

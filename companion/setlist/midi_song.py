@@ -23,7 +23,7 @@ from companion.edits import (
 from companion.files import SourceFile
 from companion.setlist.readers.midi_file import MidiSong, as_show, read_midi_file
 from companion.setlist.revising.matching import match
-from companion.setlist.revising.reordering import song_value
+from companion.setlist.revising.song_values import song_value
 from companion.show.show_file import SONG, show_in
 from companion.show.show_text import write_show
 

@@ -168,6 +168,11 @@ class SetList(msgspec.Struct, frozen=True):
     notation: Notation = Notation.LETTERS
 
     @property
+    def titles(self) -> list[str]:
+        """The songs' titles, through all sets."""
+        return [song.title for one in self.show.sets for song in one.songs]
+
+    @property
     def left(self) -> tuple[ListLine, ...]:
         """Return the lines not understood."""
         return tuple(line for line in self.lines if line.took is LineKind.LEFT)

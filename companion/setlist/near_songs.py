@@ -1,47 +1,47 @@
 """Songs of a list whose titles are written almost as in a songbook: the player says whether they are the same."""
 
-import os
 import re
-from collections.abc import Collection, Iterable
+from collections.abc import Collection, Iterable, Mapping
 from typing import Final
 
 import msgspec
 from rapidfuzz.distance import OSA
 
-from companion.setlist.known_songs import songs_by_title
 from companion.setlist.model import Doubt, DoubtAnswer, FieldCorrection, ListLine, SetList
+from companion.setlist.revising.revision import KnownSong
 from companion.setlist.tidy import folded
 
 LETTERS_A_SLIP: Final = 6  # one error in so many letters; in a shorter title it makes another word: Moth and Mouth
 _DIGITS: Final = re.compile(r"\d+")
 
 
-def with_near_songs(listed: SetList, show_path: str | os.PathLike[str], there: Iterable[str] = ()) -> SetList:
-    """Return the list with a question at each song that a songbook beside the show has under almost the same title.
+def with_near_songs(listed: SetList, known: Mapping[str, KnownSong], there: Iterable[str] = ()) -> SetList:
+    """Return the list with a question at each song that a songbook has under almost the same title.
 
-    Nothing is asked about titles that are ``there`` in the show already, or that a songbook has exactly so.
+    ``known``: the songbooks' songs by folded title. Nothing is asked about titles that are ``there`` in the show
+    already, or that a songbook has exactly so.
     """
-    titles = [song.title for one in listed.show.sets for song in one.songs]
-    known = {title: one.song.title for title, one in songs_by_title(show_path, listed.show.band).items()}
-    taken = {folded(title) for title in (*titles, *there)}
-    others = {title: shown for title, shown in known.items() if title not in taken}
-    settled = {*known, *map(folded, there)}
-    near = {title: nearest_title(title, others) for title in titles if folded(title) not in settled}
-    lines = tuple(
-        _asked(line, titles, {title: others[of] for title, of in near.items() if of}) for line in listed.lines
-    )
+    titles = listed.titles
+    folded_titles = {title: folded(title) for title in titles}
+    in_show = {folded(title) for title in there}
+    taken = {*folded_titles.values(), *in_show}
+    others = {title: one.song.title for title, one in known.items() if title not in taken}
+    settled = {*known, *in_show}
+    near = {title: nearest_title(key, others) for title, key in folded_titles.items() if key not in settled}
+    shown = {title: others[of] for title, of in near.items() if of}
+    lines = tuple(_asked(line, titles, shown) for line in listed.lines)
     return msgspec.structs.replace(listed, lines=lines)
 
 
 def nearest_title(title: str, known: Collection[str]) -> str | None:
-    """Return which of these folded titles is almost this one: other spaces, or a typing error or two.
+    """Return which of these titles is almost this one: other spaces, or a typing error or two. All are folded.
 
-    >>> nearest_title("Gaswork Corner", ["gasworks corner", "moth"]), nearest_title("Mouth", ["moth"])
+    >>> nearest_title("gaswork corner", ["gasworks corner", "moth"]), nearest_title("mouth", ["moth"])
     ('gasworks corner', None)
-    >>> nearest_title("Pier Waltz 2", ["pier waltz 1"]) is None
+    >>> nearest_title("pier waltz 2", ["pier waltz 1"]) is None
     True
     """
-    letters = _letters(folded(title))
+    letters = _letters(title)
     errors = len(letters) // LETTERS_A_SLIP
     found = [
         (apart, one)

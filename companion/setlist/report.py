@@ -2,7 +2,7 @@
 
 import itertools
 
-from companion.setlist.importing import Imported
+from companion.setlist.imported import Imported
 from companion.setlist.model import LineKind, ListLine, SetList, SourceLine
 
 FOLDED = 4  # lines in a row that are set aside for the same reason

@@ -14,7 +14,7 @@ from companion.debrief.night_report import Debrief, Learned, LengthLearned
 from companion.edits import commit
 from companion.planning import known_offers
 from companion.practice_log.records import Did, read_records
-from companion.setlist import importing
+from companion.setlist import accepting, import_list
 from companion.show import read_show
 
 pytestmark = pytest.mark.usefixtures("reads_here")
@@ -183,12 +183,12 @@ def test_songs_dropped_twice_by_a_killed_import_are_in_the_songbook_once(
         written.append("songbook")
         raise KeyboardInterrupt
 
-    monkeypatch.setattr(importing, "commit", only_the_songbook)
+    monkeypatch.setattr(accepting, "commit", only_the_songbook)
     with pytest.raises(KeyboardInterrupt):
-        importing.import_list(show.parent / "list.txt", show)
-    monkeypatch.setattr(importing, "commit", commit)
+        import_list(show.parent / "list.txt", show)
+    monkeypatch.setattr(accepting, "commit", commit)
     once = (show.parent / "pier.dropped.yaml").read_text()
     assert once.count("title: Moth") == 1
-    importing.import_list(show.parent / "list.txt", show)
+    import_list(show.parent / "list.txt", show)
     assert (show.parent / "pier.dropped.yaml").read_text() == once
     assert [song.title for song in read_show(show).show.sets[0].songs] == ["Gasworks Corner"]

@@ -10,7 +10,7 @@ from pages.visiting import Answer, Site
 from companion.pages.workplace import Workplace
 from companion.setlist import read_list
 from companion.setlist.kept_answers import answers_of
-from companion.setlist.settling import questions_of
+from companion.setlist.list_questions import questions_of
 from companion.show import read_show
 from companion.show.model import Song
 

@@ -3,7 +3,8 @@
 import pytest
 
 from companion.setlist import Doubt, SetList
-from companion.setlist.correcting import answer_to, corrected
+from companion.setlist.correcting import corrected
+from companion.setlist.doubt_answers import answer_to
 from companion.setlist.parsing.understand import take_in
 from companion.setlist.readers.text import pages_of_text
 

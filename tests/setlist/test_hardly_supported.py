@@ -3,8 +3,8 @@
 import pytest
 
 from companion.setlist import SetList
+from companion.setlist.list_questions import questions_of
 from companion.setlist.list_reading import list_in
-from companion.setlist.settling import questions_of
 
 
 def read(text: str) -> SetList:

@@ -5,11 +5,11 @@ from pathlib import Path
 import pytest
 
 from companion.setlist import import_list
-from companion.setlist.correcting import answer_to
+from companion.setlist.doubt_answers import answer_to
 from companion.setlist.known_songs import known_songs, songbooks_beside
+from companion.setlist.list_questions import DoubtQuestion
 from companion.setlist.model import DoubtAnswer
 from companion.setlist.report import in_short, known_text
-from companion.setlist.settling import DoubtQuestion
 
 pytestmark = pytest.mark.usefixtures("reads_here")
 

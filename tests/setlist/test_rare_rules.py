@@ -15,7 +15,7 @@ from companion.setlist.readers.limits import MAX_DEPTH
 from companion.setlist.readers.text import pages_of_text
 from companion.setlist.readers.workbook_parts import Parts
 from companion.setlist.revising.matching import match
-from companion.setlist.revising.reordering import song_value
+from companion.setlist.revising.song_values import song_value
 from companion.show import Section, Song
 
 

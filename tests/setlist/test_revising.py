@@ -114,8 +114,8 @@ def test_a_dropped_song_waits_in_a_songbook_and_comes_back_with_its_work(tmp_pat
     weeds = read_show(tmp_path / "pier-street.yaml").show.sets[1].songs[2]
     assert (str(weeds.key), weeds.road_map[0].feature) == ("Em", "riff")
     revised(tmp_path, SECOND_LIST)
-    ((slug, dropped),) = on_the_shelf(tmp_path / "pier-street.yaml")
-    assert (slug, dropped) == ("weeds", weeds)
+    (dropped,) = on_the_shelf(tmp_path / "pier-street.yaml")
+    assert (dropped.use, dropped.song) == ("pier-street.dropped.yaml#weeds", weeds)
 
 
 def test_the_same_list_again_changes_nothing(tmp_path: Path) -> None:

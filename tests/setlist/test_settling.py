@@ -5,12 +5,13 @@ from pathlib import Path
 import pytest
 
 from companion.setlist import import_list
-from companion.setlist.correcting import answer_to
+from companion.setlist.doubt_answers import answer_to
 from companion.setlist.kept_answers import SettledDoubt, answers_of, answers_path
 from companion.setlist.list_file import ListFile
+from companion.setlist.list_questions import DoubtQuestion, questions_of
 from companion.setlist.model import Doubt, DoubtAnswer, ReadAgain, SetList
 from companion.setlist.notation import Notation
-from companion.setlist.settling import DoubtQuestion, questions_of, settled_list
+from companion.setlist.settling import settled_list
 from companion.show import read_show
 
 pytestmark = pytest.mark.usefixtures("reads_here")
@@ -114,7 +115,7 @@ def test_a_line_that_is_not_an_answer_is_skipped(files: tuple[Path, Path]) -> No
 def test_an_answer_can_cause_another_reading(files: tuple[Path, Path], monkeypatch: pytest.MonkeyPatch) -> None:
     path, show = files
     readings: list[tuple[Notation | None, str | None]] = []
-    real = ListFile.listed
+    real = ListFile.set_list
 
     def read(file: ListFile, *, notation: Notation | None, chosen: str | None) -> SetList:
         readings.append((notation, chosen))
@@ -126,7 +127,7 @@ def test_an_answer_can_cause_another_reading(files: tuple[Path, Path], monkeypat
         listed = real(file)
         return SetList(listed.show, listed.lines, (which,), (), ("New", "Old"), chosen, notation or Notation.LETTERS)
 
-    monkeypatch.setattr(ListFile, "listed", read)
+    monkeypatch.setattr(ListFile, "set_list", read)
     settled = settled_list(path, show, ask=Player(Old="old", Salt="yes", Gravel="A", Tram="no"))
     assert readings == [(None, None), (None, "Old")]
     assert (settled.listed.chosen, len(settled.answered)) == ("Old", 4)
@@ -136,7 +137,7 @@ def test_which_list_to_read_is_not_asked_if_already_chosen(
     files: tuple[Path, Path], monkeypatch: pytest.MonkeyPatch
 ) -> None:
     path, show = files
-    real = ListFile.listed
+    real = ListFile.set_list
 
     def read(file: ListFile, *, notation: Notation | None, chosen: str | None) -> SetList:
         name = chosen or "New"
@@ -145,7 +146,7 @@ def test_which_list_to_read_is_not_asked_if_already_chosen(
         which = Doubt("two lists", f"Is {name!r} the list to play?", (DoubtAnswer("yes"), other))
         return SetList(listed.show, (), (which,), (), ("New", "Old"), chosen)
 
-    monkeypatch.setattr(ListFile, "listed", read)
+    monkeypatch.setattr(ListFile, "set_list", read)
     player = Player(New="Old", Old="yes")
     assert settled_list(path, show, ask=player).listed.chosen == "Old"
     assert player.asked == ["Is 'New' the list to play?"]

@@ -2,7 +2,8 @@
 
 import pytest
 
-from companion.setlist.correcting import answer_to, corrected
+from companion.setlist.correcting import corrected
+from companion.setlist.doubt_answers import answer_to
 from companion.setlist.model import (
     Doubt,
     DoubtAnswer,

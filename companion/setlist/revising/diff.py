@@ -11,6 +11,7 @@ from companion.setlist.model import LineKind, SetList
 from companion.setlist.readers.limits import LONGEST_SHOW_NOTES
 from companion.setlist.revising.differences import Difference, Differs, by_weight
 from companion.setlist.revising.matching import match
+from companion.setlist.revising.revision import KnownSong, Origin, Revision, RevisionChoice
 from companion.setlist.revising.set_matching import longest_run, sets_continued
 from companion.setlist.revising.song_merge import merge
 from companion.setlist.tidy import cut, day_text, folded
@@ -20,58 +21,12 @@ KEY_OPEN: Final = re.compile(r"\b(?:key\b[\s:=]*)?(?:tbc|tbd|tba|to be confirmed
 
 Fact = TypeVar("Fact", str | None, dt.date | None)
 
-TakenSong = tuple[str, Song]
-"""A song that a show takes from a songbook: the text after ``use:``, and the song."""
-
-
-class Origin(msgspec.Struct, frozen=True):
-    """The origin of a song: its place in the old show, or the text after ``use:`` that takes it from a songbook."""
-
-    set_at: int = -1
-    song_at: int = -1
-    use: str = ""
-
-
-class RevisionChoice(msgspec.Struct, frozen=True):
-    """What the player decided: the names of differences left as they are, and titles that are two songs, not one."""
-
-    left: frozenset[str] = frozenset()
-    apart: frozenset[tuple[str, str]] = frozenset()  # old title, new title
-
-
-class Revision(msgspec.Struct, frozen=True):
-    """The revised show. ``origins`` follow its order, None for a new song; ``dropped`` are places in the old show."""
-
-    show: Show
-    differences: tuple[Difference, ...]
-    origins: tuple[tuple[Origin | None, ...], ...]
-    sets_from: tuple[int | None, ...]  # the old set that each set continues, by index
-    dropped: tuple[tuple[int, int], ...]
-
-
-def with_known_songs(listed: SetList, known: Mapping[str, TakenSong]) -> Revision:
-    """Return a new show whose songs are taken from the songbooks that know them, as a revision of the list itself."""
-    sets, origins, dropped = [], [], []
-    for at, one in enumerate(listed.show.sets):
-        songs: list[Song] = []
-        row: list[Origin | None] = []
-        for index, song in enumerate(one.songs):
-            taken = known.get(song.title)
-            songs.append(merge(taken[1], song, 100.0)[0] if taken else song)
-            row.append(Origin(use=taken[0]) if taken else Origin(at, index))
-            if taken:
-                dropped.append((at, index))
-        sets.append(msgspec.structs.replace(one, songs=tuple(songs)))
-        origins.append(tuple(row))
-    show: Show = msgspec.structs.replace(listed.show, sets=tuple(sets))
-    return Revision(show, (), tuple(origins), tuple(range(len(sets))), tuple(dropped))
-
 
 def revise(
     show: Show,
     listed: SetList,
-    shelf: Sequence[TakenSong] = (),
-    known: Mapping[str, TakenSong] | None = None,
+    shelf: Sequence[KnownSong] = (),
+    known: Mapping[str, KnownSong] | None = None,
     choice: RevisionChoice | None = None,
 ) -> Revision:
     """Apply a list to a show.
@@ -98,8 +53,8 @@ class _Revising:
         self,
         show: Show,
         listed: SetList,
-        shelf: Sequence[TakenSong],
-        known: Mapping[str, TakenSong],
+        shelf: Sequence[KnownSong],
+        known: Mapping[str, KnownSong],
         choice: RevisionChoice,
     ) -> None:
         self._show, self._listed, self._known, self._choice = show, listed, known, choice
@@ -109,7 +64,7 @@ class _Revising:
         self._new_sets = [at for at, one in enumerate(listed.show.sets) for _ in one.songs]
         self._pairs = {pair.new: pair for pair in match(self._old, self._new, choice.apart)}
         free = [at for at in range(len(self._new)) if at not in self._pairs]
-        back = match([song for _, song in shelf], [self._new[at] for at in free])
+        back = match([one.song for one in shelf], [self._new[at] for at in free])
         self._back = {free[pair.new]: shelf[pair.old] for pair in back}
         shared = [(self._places[pair.old][0], self._new_sets[at]) for at, pair in self._pairs.items()]
         self._sets_from = sets_continued(show.sets, listed.show.sets, shared)
@@ -227,18 +182,17 @@ class _Revising:
         taken = self._back.get(number)
         kind = Differs.BACK if taken else Differs.NEW
         taken = taken or self._known.get(song.title)
-        key = str(song.key or (taken and taken[1].key) or "no key")
-        said = f"from {taken[0].partition('#')[0]}" if taken and kind is Differs.NEW else ""
+        key = str(song.key or (taken and taken.song.key) or "no key")
+        said = f"from {taken.use.partition('#')[0]}" if taken and kind is Differs.NEW else ""
         parts = (here,) if kind is Differs.BACK else (here, key, said)
-        title = taken[1].title if taken else song.title
+        title = taken.song.title if taken else song.title
         if not self._tells(kind, title, ", ".join(filter(None, parts)), str(number), None, key):
             return None
         if taken is None:
             return _Placed(song)
-        use, work = taken
-        merged, differences = merge(work, song, 100.0, str(number), lambda name: name not in self._choice.left)
+        merged, differences = merge(taken.song, song, 100.0, str(number), lambda name: name not in self._choice.left)
         self._differences += differences
-        return _Placed(merged, Origin(use=use))
+        return _Placed(merged, Origin(use=taken.use))
 
     def _moved(self) -> set[int]:
         """Return the songs that are in another set than before, or in another order within theirs."""

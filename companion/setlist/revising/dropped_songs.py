@@ -12,6 +12,7 @@ from companion.errors import FaultyFile
 from companion.files import SourceFile, Table, parse
 from companion.files.nodes import plainly
 from companion.files.text_file import open_source
+from companion.setlist.revising.revision import KnownSong
 from companion.show import Song
 from companion.show.show_file import SONG, ShowReading, show_in
 from companion.show.songbook import USE
@@ -41,18 +42,19 @@ def slug_of(title: str, taken: Iterable[str] = ()) -> str:
     return slug
 
 
-def on_the_shelf(show_path: str | os.PathLike[str]) -> tuple[tuple[str, Song], ...]:
-    """Return the dropped songs by slug; none if the songbook is missing or has faults."""
+def on_the_shelf(show_path: str | os.PathLike[str]) -> tuple[KnownSong, ...]:
+    """Return the songs that earlier lists dropped; none if their songbook is missing or has faults."""
     path = shelf_path(show_path)
     try:
         slugs = slugs_of(open_source(path).text, str(path))
-        uses = "".join(f"  - use: {path.name}#{slug}\n" for slug in slugs)
-        if not slugs:
+        uses = [f"{path.name}#{slug}" for slug in slugs]
+        if not uses:
             return ()
-        (one,) = show_in(SourceFile(str(show_path), f"show: x\nsongs:\n{uses}")).show.sets
+        lines = "".join(f"  - use: {use}\n" for use in uses)
+        (one,) = show_in(SourceFile(str(show_path), f"show: x\nsongs:\n{lines}")).show.sets
     except FaultyFile:
         return ()
-    return tuple(zip(slugs, one.songs, strict=True))
+    return tuple(KnownSong(use, song) for use, song in zip(uses, one.songs, strict=True))
 
 
 def songs_on(text: str, show_path: str | os.PathLike[str]) -> tuple[Song, ...]:
