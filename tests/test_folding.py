@@ -6,7 +6,7 @@ from companion.rig.computer_keys import key_named
 from companion.rig.general_midi import program_named
 from companion.rig.rig_names import folded_name
 from companion.setlist.revising.dropped_songs import slug_of
-from companion.setlist.tidy import folded
+from companion.show.titles import folded
 from companion.stage.call_box import without_accents
 
 

@@ -35,10 +35,10 @@ from companion.files.nodes import plainly
 from companion.setlist import slug_of
 from companion.setlist.known_songs import OF_BAND, band_slug
 from companion.setlist.revising.dropped_songs import slugs_of, with_songs
-from companion.setlist.tidy import folded
 from companion.show import Show, Song, read_show
 from companion.show.show_file import SONG, book_songs
 from companion.show.songbook import USE
+from companion.show.titles import folded
 
 HEADING: Final = "# Songs written once, and used by several shows.\n"
 OF_SHOW: Final = ("title", USE, "segue")

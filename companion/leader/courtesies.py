@@ -5,7 +5,7 @@ from collections.abc import Callable
 from typing import Final
 
 from companion.leader.reply_words import set_of
-from companion.setlist.tidy import folded
+from companion.show.titles import folded
 
 MAX_WORDS: Final = 16
 GREETED: Final = set_of(

@@ -26,6 +26,7 @@ from companion.edits import (
     open_text,
     save,
 )
+from companion.edits.song_values import song_lines
 from companion.errors import CompanionError, Fault, FaultyFile
 from companion.files import Items, Node, SourceFile, Table, parse
 from companion.files.text_file import open_source
@@ -43,7 +44,6 @@ from companion.leader.show_says import note_of
 from companion.music import read_key
 from companion.setlist import Notation
 from companion.setlist.revising.dropped_songs import shelf_path, songs_on, with_songs
-from companion.setlist.revising.song_values import song_lines
 from companion.show import Show
 from companion.show.key_change import beside_the_key
 from companion.show.show_file import show_in

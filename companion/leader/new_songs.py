@@ -9,7 +9,7 @@ from companion.leader.reply_readings import NOWHERE, Claim, ReplyReading, Unread
 from companion.leader.reply_words import phrase_of, phrases
 from companion.leader.songs_meant import SongsMeant
 from companion.leader.stated_fact import StatedFact
-from companion.setlist.tidy import folded
+from companion.show.titles import folded
 
 _NEW: Final = re.compile(
     r"(?:^|(?<=[.,;!?–—-]\s))(?:(?:and|also|oh|plus|ps|but|there['’]?s|we['’]?ve got|we have|we['’]ve|got)[:,]?\s){0,3}"

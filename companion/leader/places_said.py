@@ -7,7 +7,7 @@ from typing import Final
 
 from companion.leader.reply_dates import day_in
 from companion.leader.reply_readings import NOWHERE, ReplyReading, Unread, VenueClaim
-from companion.setlist.tidy import folded
+from companion.show.titles import folded
 
 _ANY_DAY: Final = dt.date(2000, 1, 1)
 TAKEN: Final = "taken for the place"

@@ -5,8 +5,8 @@ import re
 from typing import Final, NamedTuple
 
 from companion.setlist.parsing.cells import MONTHS, date_in
-from companion.setlist.tidy import folded
 from companion.show.date_words import date_words
+from companion.show.titles import folded
 
 _MONTH: Final = "|".join(sorted(MONTHS, key=len, reverse=True))
 _DAYS: Final = (

@@ -11,7 +11,8 @@ from companion.leader.players import PLAYERS
 from companion.leader.questions import AT_ONCE, FIELDS, QuestionGroup
 from companion.leader.reply_dates import day_in
 from companion.leader.reply_words import set_of, without_pictures
-from companion.setlist.tidy import folded, tidy
+from companion.setlist.tidy import tidy
+from companion.show.titles import folded
 
 YOU_START: Final = "you_start"
 CHARTS_FOR: Final = "charts_for"

@@ -5,7 +5,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from functools import cache
 from typing import Final, NamedTuple
 
-from companion.setlist.tidy import folded
+from companion.show.titles import folded
 
 LINK: Final = "link"
 CLOCK: Final = "clock"

@@ -5,8 +5,8 @@ from collections.abc import Sequence
 from typing import Final, NamedTuple
 
 from companion.leader.reply_words import CLOCK, COUNTED, NUMBER, ORDINALS, SIGN, WORD, ReplyWord, counted, low, set_of
-from companion.setlist.tidy import folded
 from companion.show import Set
+from companion.show.titles import folded
 
 MAX_SETS: Final = 10  # more than any night has
 SET_WORDS: Final = set_of("set sets satz")

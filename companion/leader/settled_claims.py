@@ -11,8 +11,8 @@ from companion.leader.show_says import show_says
 from companion.leader.songs_meant import SongNames, SongsMeant
 from companion.leader.stated_fact import StatedFact
 from companion.music import Key, read_key
-from companion.setlist.tidy import folded
 from companion.show import Show, Song
+from companion.show.titles import folded
 
 OPEN_SHAPES: Final = set_of("C A G E D Am Em Dm")  # played with open strings, so that a capo makes sense
 MAX_VALUES: Final = 20  # of one field of one song in one reply

@@ -21,8 +21,8 @@ from companion.leader.numbers_meant import (
 from companion.leader.players import PLAYERS
 from companion.leader.reply_words import COUNTED, NUMBER, WORD, ReplyWord, counted, low, set_of
 from companion.leader.set_names import SetNames
-from companion.setlist.tidy import folded
 from companion.show import Show
+from companion.show.titles import folded
 
 ALIKE: Final = 84  # per cent alike: a title typed in haste
 OF_TITLE: Final = 65  # per cent that each word must be like one of the title's: an answer is not part of it

@@ -19,8 +19,8 @@ from companion.practice_log.logged import show_and_progress
 from companion.practice_log.records import Did, PracticeRecord, add_records, read_records
 from companion.practice_log.song_progress import named_songs
 from companion.rig import Action, Pedal, Rig
-from companion.setlist.tidy import folded
 from companion.show import Song
+from companion.show.titles import folded
 from companion.stage import Feet, midi_received
 from companion.stage.gestures import Switch
 

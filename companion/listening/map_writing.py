@@ -18,10 +18,10 @@ from companion.edits import (
     open_text,
     save,
 )
+from companion.edits.song_values import song_value
 from companion.errors import CompanionError
 from companion.files import SourceFile
 from companion.listening.tapped_map import TappedMap
-from companion.setlist.revising.song_values import song_value
 from companion.show import Section, Show, Song
 from companion.show.show_file import show_in
 from companion.show.songbook import ROAD_MAP

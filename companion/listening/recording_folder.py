@@ -16,9 +16,9 @@ from companion.listening.tags_apart import read_tags
 from companion.music import shown_length
 from companion.practice_log.logged import show_and_progress
 from companion.regular import is_regular
-from companion.setlist.tidy import folded
 from companion.show import Song
 from companion.show.show_file import show_in
+from companion.show.titles import folded
 
 DEEPEST: Final = 4  # folders in folders
 MAX_FILES: Final = 2_000

@@ -10,8 +10,9 @@ import msgspec
 
 from companion.music import Key, NotMusic, read_key
 from companion.music.tempo import FASTEST_BPM, SLOWEST_BPM
-from companion.setlist.tidy import folded, tidy
+from companion.setlist.tidy import tidy
 from companion.show import Song
+from companion.show.titles import folded
 
 ENDINGS: Final = frozenset(
     (".mp3", ".ogg", ".oga", ".opus", ".flac", ".wav", ".m4a", ".aif", ".aiff", ".wma", ".mp4", ".aac")

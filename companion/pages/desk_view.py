@@ -20,7 +20,7 @@ from companion.pages.wanted import ShownWith
 from companion.pages.workplace import Workplace
 from companion.practice_log.records import read_records
 from companion.practice_log.song_progress import progress_of
-from companion.setlist.tidy import folded
+from companion.show.titles import folded
 
 if TYPE_CHECKING:
     from companion.pages.next_list import NextList

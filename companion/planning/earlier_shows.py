@@ -13,8 +13,8 @@ from companion.planning.priority import rank
 from companion.practice_log.logged import Path_
 from companion.practice_log.records import read_records
 from companion.practice_log.song_progress import Progress, of_song, progress_of
-from companion.setlist.tidy import folded
 from companion.show import Show, Song, read_show
+from companion.show.titles import folded
 
 MAX_SHOWS: Final = 10  # the newest files; each takes a tenth of a second to read
 ENDINGS: Final = (".yaml", ".yml")

@@ -23,8 +23,8 @@ from companion.planning.hearings import COVERED, USUAL_LENGTH_S, ListeningTask, 
 from companion.planning.priority import HARD, Ranked, rank
 from companion.planning.timetable import LESS, ROUNDS, Days, Task, Work, gap_after, timetable
 from companion.practice_log.song_progress import Progress, of_song
-from companion.setlist.tidy import folded
 from companion.show import PracticeTime, Set, Show, Song
+from companion.show.titles import folded
 
 LIGHT: Final = 0.5  # share of the last day's minutes that is used
 LIGHT_MINUTES: Final = 30

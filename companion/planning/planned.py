@@ -20,10 +20,10 @@ from companion.planning.readiness import NightReady, night_ready
 from companion.practice_log.logged import Path_, log_practice, show_and_progress
 from companion.practice_log.records import Did, PracticeRecord, add_records, read_records
 from companion.practice_log.song_progress import minutes_on, named_songs
-from companion.setlist.tidy import folded
 from companion.show import PracticeTime, Set, Show
 from companion.show.practice_time import MAX_MINUTES, read_days_off, read_minutes, written
 from companion.show.show_file import show_in
+from companion.show.titles import folded
 
 T = TypeVar("T")
 TODAY: Final = "today"  # what the player calls all that the plan has for this day

@@ -7,9 +7,9 @@ from companion.errors import CompanionError
 from companion.files import SourceFile
 from companion.planning.rating import RATE_KEYS, RateAnswer, RatePress, Rating, value_of
 from companion.practice_log.logged import Path_
-from companion.setlist.tidy import folded
 from companion.show import Song, read_show
 from companion.show.show_file import show_in
+from companion.show.titles import folded
 
 
 class RatingChanged(CompanionError):  # noqa: N818  reads better than an Error

@@ -7,9 +7,9 @@ from typing import Final
 
 import msgspec
 
-from companion.setlist.tidy import folded
 from companion.show import Show, Song, SoundCall
 from companion.show.opening_sound import first_sounds
+from companion.show.titles import folded
 
 KNOWS: Final = 5  # a song that could be played tonight is not asked how hard it is
 ON_A_PAGE: Final = 9  # sounds that the digits choose from

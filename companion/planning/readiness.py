@@ -16,8 +16,8 @@ import msgspec
 
 from companion.planning.priority import READY, UNSAID_KNOWN, Ranked, rank
 from companion.practice_log.song_progress import Progress, of_song
-from companion.setlist.tidy import folded
 from companion.show import Show, Song
+from companion.show.titles import folded
 
 FROM_READY, FROM_NEARLY, LEAST_FOR_A_FEATURE = 80, 50, 60
 WITHOUT_KEY, WITHOUT_FORM = 40, 70

@@ -7,8 +7,8 @@ from collections.abc import Iterable, Mapping
 import msgspec
 
 from companion.practice_log.records import Did, PracticeRecord
-from companion.setlist.tidy import folded
 from companion.show import Show, Song
+from companion.show.titles import folded
 
 HEARD_ENOUGH = 0.8  # share of a recording; less does not count as a hearing (common practice, no source)
 BLOCK_MINUTES = 4  # minutes; less practice than this does not count as a block

@@ -9,8 +9,8 @@ from companion.quiz.cards import Asks, Card
 from companion.quiz.judging import ALIKE, SHORT
 from companion.setlist.parsing.key_cells import plain_key
 from companion.setlist.parsing.remarks import read_remark
-from companion.setlist.tidy import folded
 from companion.show import Ending
+from companion.show.titles import folded
 
 NOT_KNOWN: Final = ("", "no idea", "dont know", "i dont know", "not sure", "dunno", "idk", "pass")
 USUAL_SECTIONS: Final = (

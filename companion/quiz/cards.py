@@ -9,10 +9,10 @@ from typing import Final
 import msgspec
 
 from companion.music import Chord, Key, NotMusic, NumberChord
-from companion.setlist.tidy import folded
 from companion.show import SectionChords, Show, Song, chords_on
 from companion.show.features import features_of
 from companion.show.opening_sound import first_sounds
+from companion.show.titles import folded
 
 SPOKEN: Final = ("", "first ", "second ", "third ", "fourth ", "fifth ", "sixth ", "seventh ", "eighth ")
 

@@ -10,7 +10,7 @@ from companion.music import Chord, NotMusic, read_chord, read_number, to_letters
 from companion.quiz.cards import Asks, Card
 from companion.setlist.parsing.key_cells import plain_key
 from companion.setlist.parsing.remarks import read_remark
-from companion.setlist.tidy import folded
+from companion.show.titles import folded
 
 ALIKE: Final = 80  # per cent alike: a typing slip is not a wrong answer
 QUICK_S: Final = 4.0  # a quicker answer counts as known at once (common practice, no source)

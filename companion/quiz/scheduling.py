@@ -14,8 +14,8 @@ import msgspec
 from companion.planning import rank
 from companion.practice_log.song_progress import Progress, QuizAnswered, of_song
 from companion.quiz.cards import Card, cards_of
-from companion.setlist.tidy import folded
 from companion.show import Show
+from companion.show.titles import folded
 
 if TYPE_CHECKING:
     from fsrs import Scheduler

@@ -11,8 +11,8 @@ from companion.practice_log.records import Did, PracticeRecord, add_records
 from companion.practice_log.song_progress import Progress, named_songs
 from companion.quiz.cards import Card, cards_of
 from companion.quiz.scheduling import Sitting, due_cards
-from companion.setlist.tidy import folded
 from companion.show import Show
+from companion.show.titles import folded
 
 
 class QuizResult(msgspec.Struct, frozen=True):

@@ -5,7 +5,8 @@ from companion.setlist.model import Doubt, DoubtAnswer, FieldCorrection
 from companion.setlist.notation import Notation
 from companion.setlist.parsing.cells import length_cell
 from companion.setlist.parsing.key_cells import key_cell
-from companion.setlist.tidy import folded, one_line
+from companion.setlist.tidy import one_line
+from companion.show.titles import folded
 
 AFFIRMING = ("y", "yes", "yep", "yeah", "j", "ja", "oui", "si", "sí", "ok", "right", "correct")
 DENYING = ("n", "no", "nope", "nein", "non", "wrong")

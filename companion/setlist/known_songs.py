@@ -10,9 +10,9 @@ from companion.files import parse
 from companion.files.text_file import open_source
 from companion.setlist.revising.dropped_songs import slug_of
 from companion.setlist.revising.revision import KnownSong
-from companion.setlist.tidy import folded
 from companion.show.show_file import book_songs
 from companion.show.songbook import MAX_BOOKS, is_songbook
+from companion.show.titles import folded
 
 FIRST: Final = "songbook.yaml"
 """The songbook that comes before all others of the folder."""

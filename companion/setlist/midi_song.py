@@ -20,10 +20,10 @@ from companion.edits import (
     open_text,
     save,
 )
+from companion.edits.song_values import song_value
 from companion.files import SourceFile
 from companion.setlist.readers.midi_file import MidiSong, as_show, read_midi_file
 from companion.setlist.revising.matching import match
-from companion.setlist.revising.song_values import song_value
 from companion.show.show_file import SONG, show_in
 from companion.show.show_text import write_show
 

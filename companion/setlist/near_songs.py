@@ -9,7 +9,7 @@ from rapidfuzz.distance import OSA
 
 from companion.setlist.model import Doubt, DoubtAnswer, FieldCorrection, ListLine, SetList
 from companion.setlist.revising.revision import KnownSong
-from companion.setlist.tidy import folded
+from companion.show.titles import folded
 
 LETTERS_A_SLIP: Final = 6  # one error in so many letters; in a shorter title it makes another word: Moth and Mouth
 _DIGITS: Final = re.compile(r"\d+")

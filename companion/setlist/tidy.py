@@ -1,7 +1,6 @@
 """Clean pasted text: remove odd spaces, invisible characters and Markdown marks, and nothing visible besides."""
 
 import datetime as dt
-import functools
 import re
 import unicodedata
 
@@ -15,8 +14,6 @@ STROKE = "\u0336"
 KEYCAP = re.compile("([0-9#*])\u20e3")
 CIRCLED = re.compile("^[\u2460-\u2473\u24f5-\u24fe\u2776-\u277f]\\s*")  # in front: a number
 OVERSTRUCK = re.compile("(?:[^\\W_\u0336]\u0336|[^\\w\u0336]\u0336)+")  # each letter with a stroke through it
-MAX_FOLDED = 4096  # most titles and words whose folding is kept
-FOLD_AWAY = re.compile(r"[\W_]+")
 
 
 def tidy(text: str) -> str:
@@ -51,21 +48,6 @@ def without_emphasis(text: str) -> str:
     'Gasworks Corner *'
     """
     return EMPHASIS.sub(r"\2", STRONG.sub(r"\2", text))
-
-
-@functools.lru_cache(MAX_FOLDED)
-def folded(title: str) -> str:
-    """Return a title for comparison: no case, accents, signs or leading article; unchanged if nothing would be left.
-
-    >>> folded("The Café – on  Pier St.") == folded("cafe on pier st")
-    True
-    """
-    plain = unicodedata.normalize("NFKD", title.casefold())
-    plain = "".join(letter for letter in plain if not unicodedata.combining(letter))
-    words = [word for word in FOLD_AWAY.split(plain.replace("&", " and ").replace("'", "").replace("’", "")) if word]
-    if len(words) > 1 and words[0] in ("the", "a", "an", "der", "die", "das"):
-        words = words[1:]
-    return " ".join(words) or title.strip()
 
 
 def day_text(day: dt.date) -> str:

@@ -5,6 +5,7 @@ import zipfile
 
 import pytest
 
+from companion.edits.song_values import song_value
 from companion.errors import CompanionError
 from companion.music.key import read_key
 from companion.setlist import SetList
@@ -15,7 +16,6 @@ from companion.setlist.readers.limits import MAX_DEPTH
 from companion.setlist.readers.text import pages_of_text
 from companion.setlist.readers.workbook_parts import Parts
 from companion.setlist.revising.matching import match
-from companion.setlist.revising.song_values import song_value
 from companion.show import Section, Song
 
 

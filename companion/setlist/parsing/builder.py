@@ -13,8 +13,9 @@ from companion.setlist.parsing.list_talk import asks_for_key, correct_by_talk, s
 from companion.setlist.parsing.set_headings import SetHeading, read_set
 from companion.setlist.parsing.song_draft import Draft, doubt_other_key
 from companion.setlist.readers.limits import LONGEST_SHOW_NOTES
-from companion.setlist.tidy import cut, day_text, folded, one_line
+from companion.setlist.tidy import cut, day_text, one_line
 from companion.show import Set, Show
+from companion.show.titles import folded
 
 HALF_A_DAY_MIN = 12 * 60
 COURSE = ("schedule", "doors", "load in", "load-in", "get in", "get-in", "soundcheck", "sound check", "start")

@@ -14,7 +14,7 @@ from companion.setlist.parsing.patterns import LABEL_WITH_NUMBER
 from companion.setlist.parsing.pieces import FASTEST, SLOWEST
 from companion.setlist.parsing.remarks import is_remark
 from companion.setlist.parsing.set_headings import read_set
-from companion.setlist.tidy import folded
+from companion.show.titles import folded
 
 MAX_SINGERS = 8
 

@@ -8,7 +8,7 @@ from companion.setlist.parsing.key_cells import plain_key
 from companion.setlist.parsing.set_headings import read_set
 from companion.setlist.parsing.song_draft import Draft
 from companion.setlist.parsing.text_lines import TextLine
-from companion.setlist.tidy import folded
+from companion.show.titles import folded
 
 _KEY = re.compile(r"\b(?:in|is|to|now|→|->|:)\s+(?:in\s+)?([A-H](?:[b#♭♯]|is|es)?m?(?: minor| major)?)(?![\w#♭♯])")
 _MONTHS = "january|february|march|april|may|june|july|august|september|october|november|december"

@@ -15,7 +15,8 @@ from companion.setlist.parsing.line_kinds import about, is_chat, is_rule, is_sen
 from companion.setlist.parsing.patterns import IN_BRACKETS
 from companion.setlist.parsing.set_headings import is_break, read_heading, read_set
 from companion.setlist.parsing.text_lines import TextLine
-from companion.setlist.tidy import day_text, folded
+from companion.setlist.tidy import day_text
+from companion.show.titles import folded
 
 FIRST = "First"
 LONGEST_STORE = 6  # words

@@ -17,7 +17,7 @@ from companion.setlist.parsing.not_played import (
     without_cross,
 )
 from companion.setlist.parsing.song_line import read_song
-from companion.setlist.tidy import folded
+from companion.show.titles import folded
 
 SHORTEST = 3  # letters of a title that talk may name
 MOST_CROSSED = 0.5  # share of the lines; where more are crossed, the cross means something else

@@ -7,7 +7,7 @@ from rapidfuzz import fuzz
 from companion.setlist.model import Doubt, DoubtAnswer, LineCorrection, LineKind
 from companion.setlist.parsing.builder import SetListBuilder
 from companion.setlist.parsing.doubts import YES
-from companion.setlist.tidy import folded
+from companion.show.titles import folded
 
 ALIKE = 90  # per cent; a letter more or less
 LONG_ENOUGH = 7  # letters; in a shorter title one letter makes another word

@@ -4,10 +4,10 @@ from collections.abc import Sequence
 from typing import Any, Final
 
 from companion.edits import CannotArrange, Edit, SetValue, applied, names_in
+from companion.edits.song_values import plain_value, set_named
 from companion.files import SourceFile, Table, parse
 from companion.setlist.revising.revision import Revision
 from companion.setlist.revising.song_merge import TAKEN_FROM_LIST
-from companion.setlist.revising.song_values import plain_value, set_named
 from companion.show.key_change import beside_the_key
 from companion.show.show_file import SET, SONG, show_in
 from companion.show.songbook import ROAD_MAP

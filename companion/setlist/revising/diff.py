@@ -14,8 +14,9 @@ from companion.setlist.revising.matching import match
 from companion.setlist.revising.revision import KnownSong, Origin, Revision, RevisionChoice
 from companion.setlist.revising.set_matching import longest_run, sets_continued
 from companion.setlist.revising.song_merge import merge
-from companion.setlist.tidy import cut, day_text, folded
+from companion.setlist.tidy import cut, day_text
 from companion.show import Set, Show, Song
+from companion.show.titles import folded
 
 KEY_OPEN: Final = re.compile(r"\b(?:key\b[\s:=]*)?(?:tbc|tbd|tba|to be confirmed)\b|\bkey\b[\s:=]*\?+", re.IGNORECASE)
 

@@ -8,8 +8,8 @@ import msgspec
 from rapidfuzz import fuzz
 
 from companion.setlist.revising.number_words import with_digits
-from companion.setlist.tidy import folded
 from companion.show import Song
+from companion.show.titles import folded
 
 ALIKE = 86  # per cent alike: a typing slip, a word more or less ("Gasworks Cnr", "Kettle on a Jetty")
 ALIKE_WITH_MORE = 74  # same, where key, artist, length or neighbours agree too

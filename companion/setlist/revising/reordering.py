@@ -3,9 +3,9 @@
 import msgspec
 
 from companion.edits import ArrangedSet, arranged, names_in
+from companion.edits.song_values import set_named, song_lines, song_value
 from companion.setlist.revising.changed_values import with_changes
 from companion.setlist.revising.revision import Revision
-from companion.setlist.revising.song_values import set_named, song_lines, song_value
 from companion.show import Show
 from companion.show.show_text import write_show
 from companion.show.songbook import USE

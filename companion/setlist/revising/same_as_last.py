@@ -25,8 +25,8 @@ from companion.setlist.parsing.song_draft import Draft
 from companion.setlist.parsing.song_line import read_song
 from companion.setlist.parsing.text_lines import TextLine
 from companion.setlist.revising.change_words import ChangeKind, ListChange, clauses_of, is_name
-from companion.setlist.tidy import folded
 from companion.show import Set, Show, Song
+from companion.show.titles import folded
 
 _FAREWELL = re.compile(  # a name has a capital: "thanks, no encore" says more
     r"^(?:[Tt]hanks|[Tt]hank you|[Tt]hx|[Cc]heers|[Bb]est(?: wishes| regards)?|(?:[Kk]ind )?[Rr]egards|[Ss]ee you|"

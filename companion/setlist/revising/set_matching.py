@@ -3,8 +3,8 @@
 from collections import Counter
 from collections.abc import Collection, Sequence
 
-from companion.setlist.tidy import folded
 from companion.show import Set
+from companion.show.titles import folded
 
 
 def sets_continued(old: Sequence[Set], new: Sequence[Set], songs: Sequence[tuple[int, int]]) -> tuple[int | None, ...]:

@@ -8,9 +8,9 @@ import msgspec
 
 from companion.music import shown_length
 from companion.setlist.revising.differences import Difference, Differs
-from companion.setlist.tidy import folded
 from companion.show import Song
 from companion.show.chords import moved_words, written_while_in
+from companion.show.titles import folded
 
 TAKEN_FROM_LIST: Final = (
     "key",

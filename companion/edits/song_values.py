@@ -4,9 +4,9 @@ from typing import Any
 
 import msgspec
 
-from companion.edits import OneLine, SetNamed
+from companion.edits.addresses import SetNamed
+from companion.edits.rendering import OneLine
 from companion.files import Form
-from companion.music import shown_length
 from companion.show import Set, Show, Song
 from companion.show.show_file import SECTION, SONG
 from companion.show.show_text import SPECIAL, short_road_map, write_show
@@ -47,9 +47,7 @@ def plain_value(field: str, value: Any) -> object:  # noqa: ANN401  any field of
         if len(value) == 1 and value[0].keyboard is None:
             return value[0].sound
         return OneLine({call.keyboard: call.sound for call in value})
-    if field == "length_s":
-        return shown_length(value)
-    if field == "starts_min":
+    if field in ("length_s", "starts_min"):
         return SPECIAL[field](value).strip('"')
     if field == "tempo_bpm":
         return int(value) if float(value).is_integer() else float(value)
