@@ -29,7 +29,7 @@ def known_songs(
     version comes before the general one; another band's is never taken. A faulty file or song is passed over.
     """
     by_title = songs_by_title(show_path, band)
-    return {title: by_title[folded(title)] for title in titles if folded(title) in by_title}
+    return {title: known for title in titles if (known := by_title.get(folded(title))) is not None}
 
 
 def songs_by_title(show_path: str | os.PathLike[str], band: str | None = None) -> dict[str, KnownSong]:
