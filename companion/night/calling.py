@@ -2,6 +2,7 @@
 
 import threading
 from collections.abc import Callable, Sequence
+from typing import Any
 
 import msgspec
 
@@ -59,6 +60,10 @@ class Calling:
     def is_near(self) -> bool:
         """Return whether these titles only resemble the typed text."""
         return self._box is not None and self._box.is_near
+
+    def shown(self) -> dict[str, Any]:
+        """Return what the screen shows of it now."""
+        return {"typed": self.typed, "found_songs": self.found, "found_near": self.is_near}
 
     def songs_are(self, songs: tuple[OfSongbook, ...]) -> None:
         """Use the songs of these songbooks, from the next call on."""

@@ -1,6 +1,8 @@
 """The night's memory: which journal to resume and which to begin, with a lock against a second copy."""
 
 import contextlib
+import errno
+import queue
 import threading
 from collections.abc import Callable, Iterator
 from pathlib import Path
@@ -27,6 +29,7 @@ from companion.ports import (
     JournalReading,
     NotAJournal,
     OneCopy,
+    is_marked_ended,
     is_stale,
     journals_on,
     new_name,
@@ -34,6 +37,7 @@ from companion.ports import (
     shelf_of,
     wall_time_s,
 )
+from companion.ports.journal import RESUMES
 from companion.rig import Rig, data_path
 from companion.show import Show
 from companion.shown import harmless
@@ -52,6 +56,8 @@ from companion.stage import (
 )
 
 _MS = 1000
+BEGIN_S = 0.25  # the longest that the foot waits for a new journal, when the show is read again
+END_S = 2.0  # the longest that an ended night waits for its disk
 
 
 class Shelf(msgspec.Struct, frozen=True):
@@ -75,6 +81,35 @@ class Shelf(msgspec.Struct, frozen=True):
         )
         return Journal.begun(new_name(self.path), header, self.say)
 
+    def begin_soon(self, state: State, beginning: Beginning, before: str) -> Journal:
+        """Begin a journal, or raise TimeoutError if the disk hangs. Raises OSError."""
+        begun: queue.SimpleQueue[Journal | OSError] = queue.SimpleQueue()
+        given_up = threading.Lock()
+
+        def begin() -> None:
+            try:
+                journal = self.begin(state, beginning, before)
+            except OSError as fault:
+                begun.put(fault)
+                return
+            if given_up.acquire(blocking=False):
+                begun.put(journal)
+            else:  # a restart must not find it: the night goes on in the old one
+                with contextlib.suppress(OSError):
+                    journal.path.unlink()
+                journal.close()
+
+        threading.Thread(target=begin, name="journal begin", daemon=True).start()
+        try:
+            found = begun.get(timeout=BEGIN_S)
+        except queue.Empty:
+            if given_up.acquire(blocking=False):
+                raise TimeoutError(errno.ETIMEDOUT, "the disk does not answer") from None
+            found = begun.get()  # it began at the last moment
+        if isinstance(found, OSError):
+            raise found
+        return found
+
 
 class Memory:
     """The journal of one night, open; or none, if the disk cannot be written."""
@@ -84,6 +119,11 @@ class Memory:
         self.resumed = resumed
         self._journal = journal
         self._shelf = shelf
+
+    @property
+    def is_unsaved(self) -> bool:
+        """Whether a restart would lose this place."""
+        return self._journal is None or self._journal.is_unsaved
 
     def write(self, record: bytes) -> None:
         """Write one record."""
@@ -104,7 +144,7 @@ class Memory:
         if self._journal is None:
             return ""
         try:
-            journal = self._shelf.begin(state, beginning_of(state, at_ms), self._journal.path.name)
+            journal = self._shelf.begin_soon(state, beginning_of(state, at_ms), self._journal.path.name)
         except OSError as fault:
             return f"cannot write the journal ({fault.strerror})"
         # This waits for its own disk access, and the foot must not.
@@ -117,7 +157,11 @@ class Memory:
         if self._journal is not None:
             if dry_run:
                 self.note(note_line(JournalNote(0, EntryContext.DRY_RUN, landmark(self.resumed.state))))
-            self._journal.end()
+            ending = threading.Thread(target=self._journal.end, name="journal end", daemon=True)
+            ending.start()
+            ending.join(END_S)
+            if ending.is_alive():
+                self._shelf.say(f"the disk does not answer: {RESUMES}")
 
 
 class StartOptions(msgspec.Struct, frozen=True):
@@ -158,7 +202,7 @@ def _open(shelf: Shelf, book: Book, options: StartOptions) -> Memory:
         journal, path = found
         if _is_same_show(book.show, journal):
             resumed = _replayed(book, journal, wall_time_s())
-            if not journal.has_gap:  # lines written after a gap would never be read
+            if not (journal.has_gap or is_marked_ended(path)):  # lines written after a gap would never be read
                 with contextlib.suppress(OSError):
                     return _with_restart_noted(Memory(resumed, Journal.continued(path, journal, shelf.say), shelf))
         else:

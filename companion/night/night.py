@@ -117,6 +117,7 @@ class Night:
         self._by_hand = ByHand(self.state.book.rig)
         self._keep = keep
         self._ends: Stop | None = None
+        self._screen_came = False
         self._last_error = ""  # the last internal error
 
     def begin(self) -> None:
@@ -174,6 +175,8 @@ class Night:
                 self._notices.wait_for(why)
                 self._show()
             case ScreenReady():
+                self._notices.tell("screen restarted" if self._screen_came else "", at_ms)
+                self._screen_came = True
                 self._show()
             case ScreenGone():  # its keeper restarts it, and shows it the newest view
                 self._feet = woken(self._feet, keys_only=True)
@@ -196,17 +199,21 @@ class Night:
         if (called := self._calling.entered(now_ms)) is not None:
             self.happen(called)
         self._keyboards.time_is(now_ms)
-        all_shown = self._around.now_ms < self._looks.everything_until_ms <= now_ms
-        has_expired = self._notices.has_expired(now_ms) or self._pacing.has_expired(now_ms)
-        if (
+        if self._is_shown_late(now_ms):
+            self._show()
+
+    def _is_shown_late(self, now_ms: int) -> bool:
+        """Return whether time alone has changed what the screen shows."""
+        return (
             self._keyboards.waiting != self._around.waiting
-            or all_shown
-            or has_expired
+            or self._record.is_unsaved != self._around.is_unsaved
+            or self._around.now_ms < self._looks.everything_until_ms <= now_ms
+            or self._notices.has_expired(now_ms)
+            or self._pacing.has_expired(now_ms)
             or self._bars.bar(self.state, now_ms) != self._around.bar
             or self._pacing.look(self.state, now_ms)
             or self._calling.rank_again()
-        ):
-            self._show()
+        )
 
     def _step_due(self, at_ms: int) -> None:
         self._feet, asks = time_passed(self._feet, at_ms)
@@ -351,16 +358,13 @@ class Night:
         self._around = msgspec.structs.replace(
             self._around,
             waiting=self._keyboards.waiting,
+            is_unsaved=self._record.is_unsaved,
             now_ms=now,
             **self._notices.shown(now),
             bar=self._bars.bar(self.state, now),
-            over_min=self._pacing.over_min,
-            ends=self._pacing.ends,
             **self._pacing.shown(now),
             by_hand_done=self._by_hand.done,
-            typed=self._calling.typed,
-            found_songs=self._calling.found,
-            found_near=self._calling.is_near,
+            **self._calling.shown(),
         )
         self._display.show(self._charts.over(view(self.state, self._around, self._looks)))
 
@@ -382,9 +386,8 @@ class Night:
 
     def _patience_s(self) -> float:
         """Return how long to wait for an event before the next hold or waiting sound is due."""
-        until_ms = self._looks.everything_until_ms
+        now, until_ms = self._clock_ms(), self._looks.everything_until_ms
         everything_ends = until_ms if until_ms > self._around.now_ms else None
-        now = self._clock_ms()
         timers = (
             next_hold_ms(self._feet),
             self._keyboards.next_ms(),
@@ -394,7 +397,4 @@ class Night:
             self._pacing.next_ms(now),
             *self._notices.ends_ms(),
         )
-        due = [one for one in timers if one is not None]
-        if not due:
-            return IDLE_S
-        return max(0.0, min(IDLE_S, (min(due) - now) / 1000))
+        return max(0.0, min([IDLE_S, *((due - now) / 1000 for due in timers if due is not None)]))

@@ -8,6 +8,10 @@ from companion.stage import State
 class EntryWriter(Protocol):
     """Records events; never raises."""
 
+    @property
+    def is_unsaved(self) -> bool:
+        """Whether a restart would lose this place, since the disk is full or hangs."""
+
     def write(self, record: bytes) -> None:
         """Write one record."""
 

@@ -13,7 +13,7 @@ from companion.ports.clock_in import ClockIn
 from companion.ports.clock_out import ClockOut
 from companion.ports.journal import Journal
 from companion.ports.journal_lines import JOURNAL_VERSION, Header, JournalReading, NotAJournal, is_stale, read_journal
-from companion.ports.journal_shelf import journals_on, new_name, shelf_of
+from companion.ports.journal_shelf import is_marked_ended, journals_on, new_name, shelf_of
 from companion.ports.midi_out import OutPort, Parcel
 from companion.ports.midi_system import open_system
 from companion.ports.outside import Health, MidiSystem
@@ -51,6 +51,7 @@ __all__ = [
     "Splitter",
     "ask_for_real_time",
     "find",
+    "is_marked_ended",
     "is_ours",
     "is_stale",
     "is_whole",

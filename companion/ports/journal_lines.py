@@ -13,6 +13,7 @@ from pathlib import Path
 import msgspec
 
 from companion.errors import UNREADABLE
+from companion.ports.journal_shelf import is_marked_ended
 from companion.regular import read_regular
 
 JOURNAL_VERSION = 1
@@ -114,6 +115,7 @@ def read_journal(path: Path) -> JournalReading:
     lost = ""
     if torn or strange:
         lost = f"the end of the journal is damaged; the first {len(events)} steps were kept"
+    ended = ended or is_marked_ended(path)
     return JournalReading(header, tuple(events), ended, last_s, number, lost, tuple(notes), strange > 0)
 
 

@@ -11,6 +11,9 @@ from companion.ports.show_clock import wall_time_s
 
 F_GETPATH: Final = 50  # macOS, sys/fcntl.h (from memory)
 LONGEST_PATH: Final = 1024  # same, MAXPATHLEN
+JOURNAL: Final = ".journal"
+ENDED: Final = ".ended"
+"""The suffix of a journal that was ended while the disk was full: a new name needs no space, a last line does."""
 
 
 def shelf_of(show: Path, data_directory: Path) -> Path:
@@ -46,7 +49,7 @@ def as_on_disk(path: str, system: str = sys.platform) -> str:
 def journals_on(shelf: Path) -> tuple[Path, ...]:
     """Return the journals of a shelf, newest first."""
     try:
-        numbered = [path for path in shelf.glob("*.journal") if path.stem.isdecimal()]
+        numbered = [path for path in shelf.iterdir() if path.suffix in (JOURNAL, ENDED) and path.stem.isdecimal()]
     except OSError:
         return ()
     return tuple(sorted(numbered, key=lambda path: int(path.stem), reverse=True))
@@ -58,4 +61,14 @@ def new_name(shelf: Path) -> Path:
     moment = int(wall_time_s())
     if newest is not None:
         moment = max(moment, int(newest.stem) + 1)
-    return shelf / f"{moment:012d}.journal"
+    return shelf / f"{moment:012d}{JOURNAL}"
+
+
+def mark_ended(path: Path) -> Path:
+    """Mark a journal as ended by its name, and return the new path. Raises OSError."""
+    return path.rename(path.with_suffix(ENDED))
+
+
+def is_marked_ended(path: Path) -> bool:
+    """Return whether a journal's name says that it was ended."""
+    return path.suffix == ENDED

@@ -19,7 +19,7 @@ class Surroundings(msgspec.Struct, frozen=True):
     has selected the current sound by hand. ``battery_percent`` is None unless the computer runs on battery. ``typed``
     is the text in the call box, None while it is closed; ``found_songs`` the matching titles, best first, or, if
     ``found_near``, titles that only resemble it. ``edited`` says which files were edited since the start, and what to
-    do.
+    do. ``is_unsaved``: the disk is full or hangs, so a restart would lose this place.
     """
 
     lost: tuple[str, ...] = ()
@@ -43,3 +43,4 @@ class Surroundings(msgspec.Struct, frozen=True):
     found_songs: tuple[str, ...] = ()
     found_near: bool = False
     edited: str | None = None
+    is_unsaved: bool = False

@@ -13,6 +13,7 @@ from companion.view.short_words import shown_key
 from companion.view.view_lines import Beat, Detail, LineMark, LineRole, Picture, View, ViewLine
 
 LOW_BATTERY_PERCENT = 30
+UNSAVED = ("disk not saving: a restart loses this place", "disk not saving")
 AS_EVER = Looks()
 
 
@@ -75,6 +76,8 @@ def _notices(state: State, around: Surroundings) -> list[ViewLine]:
     lines += [ViewLine(LineRole.NOTICE, f"{gone} gone", mark=LineMark.TORN)] if gone else []
     if around.dry_run is not None:
         lines.append(ViewLine(LineRole.NOTICE, "no keyboard connected", shorter=("no keyboard",), mark=LineMark.TORN))
+    if around.is_unsaved:
+        lines.append(ViewLine(LineRole.NOTICE, UNSAVED[0], shorter=UNSAVED[1:], mark=LineMark.TORN))
     if around.done:
         lines.append(ViewLine(LineRole.NOTICE, around.done[0], shorter=around.done[1:]))
     if around.resumed is not None:

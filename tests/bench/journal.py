@@ -43,6 +43,8 @@ class SlowDisk(Memory):
 class Nothing:
     """No journal at all."""
 
+    is_unsaved = False
+
     def write(self, record: bytes) -> None:
         pass
 

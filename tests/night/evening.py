@@ -45,6 +45,7 @@ class Notebook:
         self.notes: list[bytes] = []
         self.begun: list[tuple[State, int]] = []
         self.refuses = ""
+        self.is_unsaved = False
 
     def write(self, record: bytes) -> None:
         self.lines.append(record)

@@ -1,6 +1,10 @@
 """One night: a killed program continues; an ended or old one starts from the top; an edited show is found again."""
 
+import errno
+import os
+import threading
 from pathlib import Path
+from typing import Any
 
 import msgspec
 import pytest
@@ -253,3 +257,87 @@ def test_a_night_can_be_resumed_from_its_first_press_until_it_ends(said: list[st
     night(said, end=True)
     assert not should_resume(SHOW, StartOptions())
     assert should_resume(SHOW, StartOptions(resume=True))
+
+
+class FullDisk:
+    """A disk that takes nothing more once it is full."""
+
+    def __init__(self) -> None:
+        self.is_full = False
+
+    def write(self, descriptor: int, line: bytes) -> int:
+        if self.is_full:
+            raise OSError(errno.ENOSPC, "No space left on device")
+        return os.write(descriptor, line)
+
+
+@pytest.fixture
+def disk(monkeypatch: pytest.MonkeyPatch) -> FullDisk:
+    """The disk of every journal in a test."""
+    full = FullDisk()
+    defaults = Journal.__init__.__kwdefaults__
+    assert defaults is not None
+    monkeypatch.setitem(defaults, "write", full.write)
+    return full
+
+
+def ended_on_a_full_disk(said: list[str], disk: FullDisk) -> None:
+    """Play two presses, fill the disk, play one more and end the night."""
+    with memory_of(SHOW, BOOK, StartOptions(), said.append) as memory:
+        play(memory, 2)
+        disk.is_full = True
+        play(memory, 1)
+        assert memory.is_unsaved
+        memory.end()
+    disk.is_full = False
+
+
+def test_a_night_that_was_ended_on_a_full_disk_is_not_resumed(said: list[str], disk: FullDisk) -> None:
+    ended_on_a_full_disk(said, disk)
+    assert not should_resume(SHOW, StartOptions())
+    assert night(said) == "A up next"
+
+
+def test_a_night_that_was_ended_on_a_full_disk_is_resumed_on_request_and_then_as_any_other(
+    said: list[str], disk: FullDisk
+) -> None:
+    ended_on_a_full_disk(said, disk)
+    assert night(said, presses=1, wish=StartOptions(resume=True)) == "Verse of A"
+    assert night(said) == "Chorus of A"
+
+
+def test_a_night_that_cannot_even_be_ended_by_name_says_so(
+    said: list[str], disk: FullDisk, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def read_only(*_: object) -> Path:
+        raise OSError(errno.EROFS, "Read-only file system")
+
+    monkeypatch.setattr(Path, "rename", read_only)
+    ended_on_a_full_disk(said, disk)
+    assert any("the next start resumes this night unless you give --fresh" in line for line in said)
+
+
+def test_a_disk_that_hangs_holds_up_neither_a_new_journal_nor_the_end(
+    said: list[str], monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
+    hangs, begun, begin = threading.Event(), threading.Event(), Journal.begun
+
+    def slow(*args: Any) -> Journal:  # noqa: ANN401 - as begun takes them
+        hangs.wait(30)
+        journal = begin(*args)
+        begun.set()
+        return journal
+
+    monkeypatch.setattr(memory_room, "END_S", 0.05)
+    with memory_of(SHOW, BOOK, StartOptions(), said.append) as memory:
+        play(memory, 2)
+        monkeypatch.setattr(Journal, "begun", slow)
+        assert "does not answer" in memory.go_on(memory.resumed.state, 0)
+        monkeypatch.setattr(Journal, "end", lambda _: hangs.wait(30))
+        memory.end()
+        assert any("unless you give --fresh" in line for line in said)
+        hangs.set()
+        assert begun.wait(30)
+        while len(journals_on(shelf_of(SHOW, tmp_path))) > 1:  # the late one goes: nothing was written to it
+            threading.Event().wait(0.001)
+    monkeypatch.undo()

@@ -188,6 +188,80 @@ def test_a_slow_sync_does_not_delay_a_write(tmp_path: Path) -> None:
     journal.close()
 
 
+def test_a_press_does_not_wait_for_a_disk_that_hangs(tmp_path: Path) -> None:
+    """A full pipe that nobody reads is a disk that hangs: the system keeps the writing thread until there is room."""
+    reader, disk = os.pipe()
+    os.set_blocking(disk, False)
+    with contextlib.suppress(BlockingIOError):
+        while os.write(disk, bytes(65536)):
+            pass
+    os.set_blocking(disk, True)
+    troubles, told = list[str](), threading.Event()
+
+    def trouble(words: str) -> None:
+        troubles.append(words)
+        told.set()
+
+    journal = Journal(tmp_path / "a", 1, trouble, write=lambda _, line: os.write(disk, line), sync=lambda _: None)
+
+    def presses() -> None:
+        for record in RECORDS:
+            journal.write(record)
+
+    foot = threading.Thread(target=presses, daemon=True)
+    foot.start()
+    foot.join(10)
+    assert not foot.is_alive(), "the foot waits for the disk"
+    assert told.wait(10)
+    assert journal.is_unsaved
+    assert "the disk does not answer" in troubles[0]
+    os.set_blocking(reader, False)
+    read = b""
+    while read.count(b"\n") < len(RECORDS):  # the disk answers again
+        with contextlib.suppress(BlockingIOError):
+            read = (read + os.read(reader, 65536)).lstrip(b"\0")
+    assert [line.split(b" ", 4)[4] for line in read.splitlines()] == RECORDS, "all presses, in their order"
+    journal.write(b'{"again":1}')
+    journal.close()
+    assert not journal.is_unsaved
+    assert os.read(reader, 65536).endswith(b'{"again":1}\n')
+    assert len(troubles) == 1
+    os.close(reader)
+    os.close(disk)
+
+
+def test_after_a_disk_that_hung_each_press_waits_for_its_line_again(tmp_path: Path) -> None:
+    hangs = threading.Event()
+
+    def write(descriptor: int, line: bytes) -> int:
+        while hangs.is_set():
+            threading.Event().wait(0.001)
+        return os.write(descriptor, line)
+
+    journal = Journal(tmp_path / "a", 1, lambda _: None, write=write)
+    hangs.set()
+    journal.write(RECORDS[0])
+    hangs.clear()
+    while (tmp_path / "a").read_bytes().count(b"\n") < 1:
+        threading.Event().wait(0.001)
+    threading.Event().wait(0.05)
+    for number, record in enumerate(RECORDS[1:], 2):
+        journal.write(record)
+        assert (tmp_path / "a").read_bytes().count(b"\n") == number
+    journal.close()
+
+
+def test_a_night_ended_on_a_full_disk_is_ended_by_its_name(tmp_path: Path) -> None:
+    path = tmp_path / "000000000001.journal"
+    written(path, RECORDS[:2])
+    journal = Journal(path, 3, lambda _: None, write=Disk(0).write)
+    journal.write(RECORDS[2])
+    journal.end()
+    (ended,) = journals_on(tmp_path)
+    assert (read_journal(ended).ended, read_journal(ended).events) == (True, tuple(RECORDS[:2]))
+    assert not path.exists()
+
+
 def test_a_failed_sync_is_reported_and_the_show_continues(tmp_path: Path) -> None:
     troubles: list[str] = []
 

@@ -81,15 +81,21 @@ class Stage:
         self.program: Program | None = None
         self.resumed_ms: list[float] = []
 
-    def start(self, *options: str, screen: str = "none", env: dict[str, str] | None = None) -> Program:
-        """Start it as a player does, and wait for nothing."""
+    def start(
+        self,
+        *options: str,
+        screen: str = "none",
+        env: dict[str, str] | None = None,
+        runs: Sequence[str] = ("-m", "companion.cli"),
+    ) -> Program:
+        """Start it as a player does, and wait for nothing; ``runs`` is what Python runs."""
         home = {
             name: str(self.folder / "home") for name in ("HOME", "XDG_DATA_HOME", "XDG_STATE_HOME", "XDG_CONFIG_HOME")
         }
         words = ("play", str(self.show), "--rig", str(self.rig), "--screen", screen, *options)
         self.board.forget()
         self.begun_ns = time.monotonic_ns()
-        command = (sys.executable, "-m", "companion.cli", *words)
+        command = (sys.executable, *runs, *words)
         self.program = Program(command, env={"PYTHONDONTWRITEBYTECODE": "", **self.jack.env, **home, **(env or {})})
         return self.program
 

@@ -122,7 +122,8 @@ def test_the_foot_changes_sounds_without_a_screen_and_the_screen_returns_up_to_d
     assert again != screen
     wait_until(lambda: not Path(f"/proc/{screen}").exists(), "the end of the screen that was", 10)
     display.wait_for_window("companion")
-    shown = display.wait_for_change(before, 10)
+    noticed = display.wait_for_change(before, 10)
+    shown = display.wait_for_change(noticed, 10)  # without the notice that it came back
     stage.press(64)  # on, and back: the same place looks the same as on the screen that came back
     there = display.wait_for_change(shown)
     stage.press(65)
@@ -151,6 +152,51 @@ def test_a_full_disk_is_reported_and_the_show_continues(stage: Stage) -> None:
     stage.press(64)
     wait_until(lambda: len(stage.entries()) == 6, "all that was kept meanwhile", 10)
     stage.assert_as_if_uninterrupted()
+
+
+HANGING_DISK = """
+import os, re, sys
+from pathlib import Path
+gate, write = Path(sys.argv.pop(1)), os.write
+def hangs(number, content):
+    if gate.exists() and re.match(rb"[0-9a-f]{8} [0-9]+ e ", content):
+        os.close(os.open(gate, os.O_WRONLY))
+    return write(number, content)
+os.write = hangs
+from companion import cli
+sys.exit(cli.main(sys.argv[1:]))
+"""
+"""The program on a disk that takes no line of the journal while the gate, a named pipe, has no reader."""
+
+
+@pytest.mark.long
+def test_a_disk_that_hangs_never_makes_the_foot_wait_and_loses_nothing_once_it_answers(stage: Stage) -> None:
+    gate = stage.folder / "gate"
+    program = stage.start(runs=("-c", HANGING_DISK, str(gate)))
+    stage.first_program()
+    stage.wait_for_the_foot()
+    stage.press(64)
+    wait_until(lambda: len(stage.entries()) == 1, "the first step", 5)
+    os.mkfifo(gate)
+    state = stage.state()
+    for _ in range(4):
+        stage.press(64)
+        state = replay(stage.book, [Next(0)], state)
+        sound = state.on[0]
+        assert sound is not None
+        stage.hears(sound.program or 0, 3)
+    wait_until(lambda: any("the disk does not answer" in line for line in program.lines), "a word about it", 10)
+    assert len(stage.entries()) == 1
+    reader = os.open(gate, os.O_RDONLY | os.O_NONBLOCK)
+    wait_until(lambda: len(stage.entries()) == 5, "all that was kept meanwhile", 10)
+    gate.unlink()
+    os.close(reader)
+    stage.press(64)
+    wait_until(lambda: len(stage.entries()) == 6, "one more step", 5)
+    stage.assert_as_if_uninterrupted()
+    stage.kill()
+    stage.start()
+    assert stage.first_program() == stage.due()
 
 
 @pytest.mark.long
