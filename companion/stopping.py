@@ -27,7 +27,7 @@ class Stopping:
         """The name of the first signal; None before any."""
         self._tell: Callable[[str], None] | None = None
 
-    def asked(self, number: int, _frame: FrameType | None = None) -> None:
+    def handle(self, number: int, _frame: FrameType | None = None) -> None:
         """Handle a signal; later ones change nothing, so that none interrupts the shutdown.
 
         Raises KeyboardInterrupt at the second ctrl-c if nobody has registered yet.
@@ -51,7 +51,7 @@ def handle_signals() -> Stopping:
     stopping = Stopping()
     for number in ASKS_TO_END:
         if number.name != "SIGHUP" or signal.getsignal(number) is not signal.SIG_IGN:  # nohup(1)
-            signal.signal(number, stopping.asked)
+            signal.signal(number, stopping.handle)
     atexit.register(_ignore_signals)
     return stopping
 

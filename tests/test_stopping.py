@@ -13,25 +13,25 @@ from companion.stopping import ASKS_TO_END, ON_ITS_OWN, Stopping
 def test_two_requests_to_stop_count_as_one() -> None:
     stopping, told = Stopping(), list[str]()
     stopping.tell(told.append)
-    stopping.asked(signal.SIGINT)
-    stopping.asked(signal.SIGTERM)
+    stopping.handle(signal.SIGINT)
+    stopping.handle(signal.SIGTERM)
     assert (told, stopping.because) == (["SIGINT"], "SIGINT")
 
 
 def test_an_early_request_to_stop_is_passed_on_later() -> None:
     stopping, told = Stopping(), list[str]()
-    stopping.asked(signal.SIGTERM)
+    stopping.handle(signal.SIGTERM)
     stopping.tell(told.append)
     assert told == ["SIGTERM"]
 
 
 def test_a_second_ctrl_c_ends_a_start_that_hangs() -> None:
     stopping = Stopping()
-    stopping.asked(signal.SIGINT)
+    stopping.handle(signal.SIGINT)
     with pytest.raises(KeyboardInterrupt):
-        stopping.asked(signal.SIGINT)
+        stopping.handle(signal.SIGINT)
     stopping.tell(lambda _because: None)
-    stopping.asked(signal.SIGINT)  # the night ends in its own order now
+    stopping.handle(signal.SIGINT)  # the night ends in its own order now
 
 
 def test_ctrl_c_and_the_systems_stop_signal_work_on_every_system() -> None:

@@ -21,8 +21,8 @@ THREADS: Final = "1"  # more would take the processor from a stage that plays me
 NICE: Final = 15
 
 
-def _say(**said: object) -> None:
-    sys.stdout.write(json.dumps(said) + "\n")
+def _say(**fields: object) -> None:
+    sys.stdout.write(json.dumps(fields) + "\n")
     sys.stdout.flush()
 
 

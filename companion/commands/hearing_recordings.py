@@ -27,7 +27,7 @@ NAMES = {"key": "key on the record", "tempo": "tempo", "meter": "meter", "form":
     "downbeats",
     metavar="1:12.4",
     multiple=True,
-    callback=lambda _context, _option, said: tuple(_seconds(one) for one in said),
+    callback=lambda _context, _option, typed: tuple(_seconds(one) for one in typed),
     help="With --song: a bar begins here in the recording; all bars move with it. Repeatable.",
 )
 @click.option("--chords", is_flag=True, help="Show each section with its chords.")
@@ -71,11 +71,11 @@ def _need_ears() -> None:
         raise CompanionError(f"hearing needs {', '.join(missing)}. Write: pip install 'companion[ears]'")
 
 
-def _seconds(said: str) -> float:
+def _seconds(typed: str) -> float:
     from companion.listening.recording_place import NoPlace, seconds_at
 
     try:
-        return seconds_at(said)
+        return seconds_at(typed)
     except NoPlace as wrong:
         raise click.BadParameter(str(wrong)) from wrong
 

@@ -47,21 +47,21 @@ from companion.commands.terminal import JSON, SHOW, print_json
 )
 @click.option("--out", type=click.Path(path_type=Path), help="The PDF to write; default: beside the show.")
 @JSON
-def print_(show: Path, out: Path | None, *, as_json: bool, **asked: Any) -> int:  # noqa: ANN401 - the options above
+def print_(show: Path, out: Path | None, *, as_json: bool, **options: Any) -> int:  # noqa: ANN401 - the options above
     """Print set list, crib sheet, charts or a band pack as PDF."""
     from companion.paper import Paper, PrintJob, Sheet, print_show, with_progress
 
     wanted = PrintJob(
-        sheets=tuple(Sheet(sheet) for sheet in dict.fromkeys(asked["sheets"])),
-        paper=Paper(asked["paper"]),
-        songs=asked["songs"],
-        set_name=asked["set_name"],
-        key=asked["key"],
-        players=asked["players"],
-        in_numbers=asked["numbers"],
-        capo=asked["capo"] or 0,
-        share=asked["share"],
-        blank=asked["blank"],
+        sheets=tuple(Sheet(sheet) for sheet in dict.fromkeys(options["sheets"])),
+        paper=Paper(options["paper"]),
+        songs=options["songs"],
+        set_name=options["set_name"],
+        key=options["key"],
+        players=options["players"],
+        in_numbers=options["numbers"],
+        capo=options["capo"] or 0,
+        share=options["share"],
+        blank=options["blank"],
     )
     printed = with_progress(lambda charted: print_show(show, wanted, out, charted))
     if as_json:

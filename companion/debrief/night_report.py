@@ -60,7 +60,7 @@ class Learned(msgspec.Struct, frozen=True):
 
 
 class Debrief(msgspec.Struct, frozen=True):
-    """One night, summarized. Times in ms since the show began; ``said`` are remarks about the journal itself.
+    """One night, summarized. Times in ms since the show began; ``remarks`` are remarks about the journal itself.
 
     ``kind``: whether it was the night, a rehearsal or a dry run. Only a night offers lengths and an order.
     """
@@ -75,7 +75,7 @@ class Debrief(msgspec.Struct, frozen=True):
     around: tuple[JournalNote, ...]
     not_played: tuple[str, ...]
     learned: Learned
-    said: tuple[str, ...] = ()
+    remarks: tuple[str, ...] = ()
     kind: JournalKind = JournalKind.NIGHT
 
 

@@ -97,7 +97,7 @@ def _chapters(night: Debrief) -> Iterator[tuple[str, list[str]]]:
             for one in night.around
         ],
         "Learned": list(learned_lines(night)),
-        "Note": list(night.said),
+        "Note": list(night.remarks),
     }
     for title, lines in chapters.items():
         if lines:

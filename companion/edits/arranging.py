@@ -274,12 +274,12 @@ def _cut_brackets(
 
 def _compare(root: ValueSpan, after: str, order: tuple[ArrangedSet, ...], path: str) -> None:
     """Check that every song is unchanged and at its place in the order. Raises CannotArrange."""
-    had = {name: value_at(root, (*one.way, number)) for one in song_lists(root) for number, name in one.songs}
+    before = {name: value_at(root, (*one.way, number)) for one in song_lists(root) for number, name in one.songs}
     now = spans_of(after, path)
     found = [[value_at(now, (*one.way, number)) for number, _ in one.songs] for one in song_lists(now)]
     for one, songs in zip(order, found, strict=True):
         if len(one.songs) != len(songs):
             raise CannotArrange("a song would be lost")
         for wanted, song in zip(one.songs, songs, strict=True):
-            if isinstance(wanted, SongNamed) and plainly_of(had[wanted]) != plainly_of(song):
+            if isinstance(wanted, SongNamed) and plainly_of(before[wanted]) != plainly_of(song):
                 raise CannotArrange(f'"{wanted}" would be changed')

@@ -68,14 +68,14 @@ def recover(folder: Path, path: Path) -> None:
         _recover(here, os.path.abspath(path))  # noqa: PTH100  same
 
 
-def _recover(here: Path, asked: str) -> None:
+def _recover(here: Path, path: str) -> None:
     for kept in sorted(here.glob("*.json")):
         try:
             half = msgspec.json.decode(kept.read_bytes(), type=_HalfDone)
         except (OSError, ValueError, msgspec.MsgspecError):
             continue
         named = {*(one.path for one in half.files), *(one.path for one in half.appends)}
-        if asked not in named:
+        if path not in named:
             continue
         _finish(half)
         with suppress(OSError):

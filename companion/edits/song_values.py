@@ -24,7 +24,7 @@ def song_value(song: Song) -> dict[str, object]:
     table = _value(SONG, song)
     if song.road_map:
         table[ROAD_MAP] = short_road_map(song.road_map) or [
-            short_road_map((one,)) or OneLine({key: _in_braces(said) for key, said in _value(SECTION, one).items()})
+            short_road_map((one,)) or OneLine({key: _in_braces(value) for key, value in _value(SECTION, one).items()})
             for one in song.road_map
         ]
     return table

@@ -221,14 +221,14 @@ def _with_lines(text: str, node: ValueSpan, after: int, lines: list[str]) -> str
 
 def _with_list(text: str, way: NodePath, node: ValueSpan, wanted: list[object]) -> str:
     """Change a list item by item: equal items at both ends stay untouched."""
-    had, typed = [plainly_of(one) for one in node.items], [as_typed(one) for one in wanted]
+    before, typed = [plainly_of(one) for one in node.items], [as_typed(one) for one in wanted]
     begin = 0
-    while begin < min(len(had), len(typed)) and had[begin] == typed[begin]:
+    while begin < min(len(before), len(typed)) and before[begin] == typed[begin]:
         begin += 1
     end = 0
-    while end < min(len(had), len(typed)) - begin and had[-1 - end] == typed[-1 - end]:
+    while end < min(len(before), len(typed)) - begin and before[-1 - end] == typed[-1 - end]:
         end += 1
-    old, new = len(had) - begin - end, wanted[begin : len(wanted) - end]
+    old, new = len(before) - begin - end, wanted[begin : len(wanted) - end]
     for number, one in enumerate(new):
         if number < old:
             text = with_value(text, (*way, begin + number), one)

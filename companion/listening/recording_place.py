@@ -11,20 +11,20 @@ class NoPlace(CompanionError):  # noqa: N818  reads better than an Error
     """The text is not a place in a recording."""
 
 
-def seconds_at(said: str) -> float:
+def seconds_at(text: str) -> float:
     """Return the seconds of 1:12.4, or of 72.4. Raises NoPlace.
 
     >>> seconds_at("1:12.4")
     72.4
     """
-    minutes, _, seconds = said.strip().rpartition(":")
+    minutes, _, seconds = text.strip().rpartition(":")
     try:
         found = 60 * int(minutes or 0) + float(seconds)
         is_place = float(seconds) >= 0
     except (ValueError, OverflowError):
         found, is_place = -1.0, False
     if not is_place or not 0 <= found <= LONGEST_S:
-        raise NoPlace(f"{said} is not a place in a recording. Write: 1:12.4")
+        raise NoPlace(f"{text} is not a place in a recording. Write: 1:12.4")
     return found
 
 

@@ -23,8 +23,8 @@ LONGEST_HITS = 2_000
 MAX_BARS = 400
 FOUR_FOUR = Meter(4, 4)
 QUARTERS = ("", "e", "&", "a")  # of one beat, as they are counted aloud
-_SAID = {"e": 1, "&": 2, "+": 2, "and": 2, "a": 3, "": 0}
-_HIT = re.compile(r"(?P<and>(?:&|\+|and) of )?(?P<beat>[0-9]{1,2})?(?P<said>e|&|\+|and|a|)(?![^\s,])")
+_PART_OF = {"e": 1, "&": 2, "+": 2, "and": 2, "a": 3, "": 0}
+_HIT = re.compile(r"(?P<and>(?:&|\+|and) of )?(?P<beat>[0-9]{1,2})?(?P<part>e|&|\+|and|a|)(?![^\s,])")
 _BAR = re.compile(r"\s*bar\s*([0-9]{1,3})\b", re.IGNORECASE)
 _TIME = re.compile(r"\s*/+\s*")
 _AGAIN = re.compile(r"\s*%\s*")
@@ -109,12 +109,12 @@ def _hits_of(text: str, start: int, stop: int, meter: Meter, before: tuple[Hit, 
     while column < stop:
         found = _HIT.match(text, column, stop)
         beat = int(found["beat"]) if found and found["beat"] else last
-        if not found or not found[0] or beat is None or (found["and"] and (found["said"] or not found["beat"])):
+        if not found or not found[0] or beat is None or (found["and"] and (found["part"] or not found["beat"])):
             write = "the beats, as in 4, 4&; words belong in cue"
             raise NotMusic(column, f"{quoted(text[column:stop].strip())} is not a rhythm", write)
         if not 1 <= beat <= meter.beats:
             raise NotMusic(column, f"a bar of {meter} has beats 1 to {meter.beats}, not {beat}", str(meter.beats))
-        hits.add(Hit(beat, 2 if found["and"] else _SAID[found["said"]]))
+        hits.add(Hit(beat, 2 if found["and"] else _PART_OF[found["part"]]))
         last = beat
         column = _after_gap(text, found.end(), stop)
     return tuple(sorted(hits))

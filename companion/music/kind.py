@@ -106,13 +106,13 @@ def _ladder(kind: ChordKind) -> tuple[str, str]:
     has_ninth = bool(here & {"b9", "9", "#9"})
     has_eleventh = bool(here & {"11", "#11"}) or kind.third is not Third.MINOR
     if "13" in plain and has_ninth and has_eleventh:
-        top, said = "13", {"9", "13"} | ({"11"} if kind.third is Third.MINOR else set())
+        top, named = "13", {"9", "13"} | ({"11"} if kind.third is Third.MINOR else set())
     elif "11" in plain and has_ninth:
-        top, said = "11", {"9", "11"}
+        top, named = "11", {"9", "11"}
     else:
-        top, said = ("9", {"9"}) if "9" in plain else ("7", set())
+        top, named = ("9", {"9"}) if "9" in plain else ("7", set())
     instead = {note for note in altered if note.lstrip("b#") not in plain}
-    left = [note if note in instead else f"add{note}" for note in kind.tensions if note not in said]
+    left = [note if note in instead else f"add{note}" for note in kind.tensions if note not in named]
     return ("maj" if kind.seventh is Seventh.MAJOR else "") + top, "".join(left)
 
 

@@ -44,7 +44,7 @@ class ResumedNight(msgspec.Struct, frozen=True):
 
     state: State
     at_ms: int = 0
-    said: str = ""
+    message: str = ""
 
 
 def fingerprint(show: Show) -> str:

@@ -107,7 +107,7 @@ class Night:
         self._looks = looks
         self._say = say
         self._lost = LostPorts(self.state.book.rig)
-        self._notices = Notices(say, resumed.said)
+        self._notices = Notices(say, resumed.message)
         self._calling = Calling()
         self._reader = reader
         self._bars = bars or Bars()

@@ -137,8 +137,8 @@ class Runtime(msgspec.Struct, frozen=True):
 def play_ready(rig: Rig, memory: Memory, place: Runtime, say: SayLine, files: Files) -> None:
     """Play from where the memory resumes, recording to it, until the end."""
     resumed = memory.resumed
-    if resumed.said:
-        say(resumed.said)
+    if resumed.message:
+        say(resumed.message)
     inbox: NightInbox = queue.SimpleQueue()
     zero_ns = now_ns() - resumed.at_ms * 1_000_000
     system, synth = place.begun.system, place.synth

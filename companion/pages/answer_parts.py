@@ -11,10 +11,10 @@ from companion.shown import harmless
 
 def partials(status: int, *parts: Html, headers: dict[str, str] | None = None) -> Response:
     """Return parts of the page, each put in the place of the element with its id."""
-    told = fragment(
+    body = fragment(
         *(tag("hx-partial", part, attrs={"hx-target": f"#{_id_of(part)}", "hx-swap": "outerMorph"}) for part in parts)
     )
-    return HTMLResponse(told, status, headers)
+    return HTMLResponse(body, status, headers)
 
 
 def _id_of(part: Html) -> str:

@@ -66,7 +66,7 @@ WHOLE: Final = "x-whole"
 
 
 class Pages:
-    """The answers, with the workplace that they are about. Lines that stay open end once ``stopping`` is asked."""
+    """The answers, with the workplace that they are about. Lines that stay open end once ``stopping`` is query."""
 
     def __init__(self, workplace: Workplace, visitors: Visitors, stopping: Stopping) -> None:
         self._stopping = stopping
@@ -98,9 +98,9 @@ class Pages:
 
     def view(self, request: Request) -> Response:
         """Return what lies on the desk, or what differs there from what the tab shows."""
-        asked = dict(request.query_params)
-        song, column, shown = asked.get("song", ""), asked.get("column", "key"), asked.get("shown", "")
-        return self._anew(ShownWith(column=column, open=song, look=asked, shown=shown))
+        query = dict(request.query_params)
+        song, column, shown = query.get("song", ""), query.get("column", "key"), query.get("shown", "")
+        return self._anew(ShownWith(column=column, open=song, look=query, shown=shown))
 
     def _anew(self, wanted: ShownWith, headers: dict[str, str] | None = None, unanswered: str = "") -> Response:
         """Return what differs from what the tab shows; everything where that is not known."""
@@ -150,9 +150,9 @@ class Pages:
     def picture(self, request: Request) -> Response:
         """Return the stage at a moment of a song, and its chart."""
         stack = self._desk().look()
-        asked = dict(request.query_params)
-        one = _marked(stack, asked.get("song", ""))
-        return HTMLResponse(pictures_of(self._workplace.rigged(stack).book, one, asked))
+        query = dict(request.query_params)
+        one = _marked(stack, query.get("song", ""))
+        return HTMLResponse(pictures_of(self._workplace.rigged(stack).book, one, query))
 
     def edit(self, wanted: WantedEdit) -> Response:
         """Write one field of a song, or of a section; the answer comes when it is on disk."""
@@ -338,8 +338,8 @@ class Pages:
         """Take the leader's answers from a message."""
         from companion.pages.leader_reply import take_reply
 
-        said, report = take_reply(self._desk(), self._workplace.folder, wanted.text)
-        return HTMLResponse(self._view.whole(wanted, report=report), headers={WHOLE: "yes", SAID: said, SONG: ""})
+        notice, report = take_reply(self._desk(), self._workplace.folder, wanted.text)
+        return HTMLResponse(self._view.whole(wanted, report=report), headers={WHOLE: "yes", SAID: notice, SONG: ""})
 
     async def bring(self, request: Request) -> Response:
         """Make a show of a set list that was brought in; for the show on the desk, it is the list's next version."""
@@ -358,13 +358,13 @@ class Pages:
         return StreamingResponse(self._changed(), media_type="text/event-stream")
 
     async def _changed(self) -> AsyncIterator[str]:
-        told, door, was_on = None, "", False
+        sent, door, was_on = None, "", False
         while self._stopping.because is None:
             is_on = self._workplace.door.is_open
             seen = self._workplace.door.no_window if is_on else ""
-            version = told if is_on else await run_in_threadpool(self._version)  # nothing runs beside the foot
-            if version != told or (was_on and not is_on) or seen != door:
-                told = version
+            version = sent if is_on else await run_in_threadpool(self._version)  # nothing runs beside the foot
+            if version != sent or (was_on and not is_on) or seen != door:
+                sent = version
                 yield f"event: show-changed\ndata: {'stage' if was_on or seen != door else version}\n\n"
             was_on, door = is_on, seen
             await asyncio.sleep(LOOK_S)

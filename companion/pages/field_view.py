@@ -43,7 +43,7 @@ def field_html(field: SongField, now: str, place: FieldPlace, note: Html | None 
         control = tag("input", type="checkbox", value="yes", checked=now == "yes", disabled=closed, attrs=shared)
     elif field.choices:
         options = (
-            tag("option", field.said.get(word, word), value=word, selected=word == now) for word in field.choices
+            tag("option", field.labels.get(word, word), value=word, selected=word == now) for word in field.choices
         )
         empty = None if field.key in HOLDS_NOTHING else tag("option", "", value="", selected=not now)
         control = tag("select", empty, *options, disabled=closed, attrs=shared)

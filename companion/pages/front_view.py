@@ -142,13 +142,13 @@ def faults_html(faults: tuple[Fault, ...], *, is_read: bool) -> Html:
     )
 
 
-def door_html(rigged: OnThisRig, door: StageDoor, told: tuple[Fault, ...] = ()) -> Html:
+def door_html(rigged: OnThisRig, door: StageDoor, listed: tuple[Fault, ...] = ()) -> Html:
     """Return the stage door, and what is wrong or probably not meant, each with the way to its field.
 
-    ``told``: the faults that the page lists above already.
+    ``listed``: the faults that the page lists above already.
     """
     stopping = rigged.stopping
-    more = tuple(one for one in stopping if one.fault not in told)
+    more = tuple(one for one in stopping if one.fault not in listed)
     doubts = tuple(one for one in rigged.problems if not one.stops)
     closed = bool(stopping) or door.is_open
     return tag(
@@ -162,7 +162,7 @@ def door_html(rigged: OnThisRig, door: StageDoor, told: tuple[Fault, ...] = ()) 
         ),
         _running(door) if door.is_open else None,
         tag("p", "The stage ended: ", " ".join(door.failed), class_="slip") if door.failed else None,
-        tag("p", "It can start once the show can be read again.") if told else None,
+        tag("p", "It can start once the show can be read again.") if listed else None,
         _problems("These would stop the show:", more, is_open=True),
         _problems(f"{len(doubts)} probable slip{'' if len(doubts) == 1 else 's'}", doubts),
         id="door",

@@ -1,6 +1,6 @@
 """The process that reads what was heard in one recording: ``python -m companion.pages.heard_apart``.
 
-It takes a HeardAsk on standard input, and answers in JSON. It needs the libraries of ``companion[ears]``,
+It takes a HeardRequest on standard input, and answers in JSON. It needs the libraries of ``companion[ears]``,
 which would take 60 MiB of the server's memory all day. It never listens: that takes minutes, and ``companion hear``.
 """
 
@@ -48,8 +48,8 @@ class HeardSong(msgspec.Struct, frozen=True):
     parts: tuple[HeardPart, ...] = ()
 
 
-class HeardAsk(msgspec.Struct, frozen=True):
-    """What the process is asked: the paths of a recording and its show, the song's place there, from 0.
+class HeardRequest(msgspec.Struct, frozen=True):
+    """What the process is request: the paths of a recording and its show, the song's place there, from 0.
 
     ``downbeats_s``: seconds at which a bar begins, as the player said.
     """
@@ -91,7 +91,7 @@ def _by_part(draft: "SongDraft") -> Iterator[tuple[str, HeardPart]]:
         )
 
 
-def heard_in(asked: HeardAsk) -> HeardSong:
+def heard_in(request: HeardRequest) -> HeardSong:
     """Return what was heard in a recording before, from what the player wrote, tapped and said. Raises OSError.
 
     The form is the recording's own: the player's road map holds more than sections and bars.
@@ -101,17 +101,17 @@ def heard_in(asked: HeardAsk) -> HeardSong:
     from companion.audio.hearing import hearing_of
     from companion.audio.kept_hearings import kept, kept_path, sound_hash
 
-    sound = sound_hash(Path(os.fsdecode(asked.recording)))
+    sound = sound_hash(Path(os.fsdecode(request.recording)))
     raw = kept(kept_path(sound))
     if raw is None:
         return HeardSong()
-    song, anchors = _known(asked)
+    song, anchors = _known(request)
     unaided = draft_of(hearing_of(raw))
     draft = unaided if anchors == NOTHING_KNOWN else draft_of(hearing_of(raw, anchors), anchors)
     return HeardSong(sound, parts_of(draft, unaided, song))
 
 
-def _known(asked: HeardAsk) -> "tuple[Song, Anchors]":
+def _known(request: HeardRequest) -> "tuple[Song, Anchors]":
     """Return the song as written, and what is known of its recording."""
     from companion.audio.anchors import anchors_of
     from companion.listening.map_session import kept_throughs
@@ -119,13 +119,13 @@ def _known(asked: HeardAsk) -> "tuple[Song, Anchors]":
     from companion.show import read_show
 
     song, taps = UNKNOWN, []
-    if asked.show:
+    if request.show:
         with suppress(CompanionError, IndexError):
-            show = Path(os.fsdecode(asked.show))
-            song = read_show(show).show.sets[asked.set_at].songs[asked.song_at]
+            show = Path(os.fsdecode(request.show))
+            song = read_show(show).show.sets[request.set_at].songs[request.song_at]
             takes = kept_throughs(read_records(show).kept, song.title, str(song.recording))
             taps = [at_ms / 1000 for take in takes for at_ms in take.firsts]
-    return song, msgspec.structs.replace(anchors_of(song, asked.downbeats_s, taps), sections=())
+    return song, msgspec.structs.replace(anchors_of(song, request.downbeats_s, taps), sections=())
 
 
 def main() -> int:
@@ -133,7 +133,7 @@ def main() -> int:
     for name in ("OPENBLAS_NUM_THREADS", "OMP_NUM_THREADS", "MKL_NUM_THREADS"):
         os.environ[name] = "1"
     limit_this_process(MAX_MEMORY, MAX_CPU_S)
-    found = heard_in(msgspec.json.decode(sys.stdin.buffer.read(), type=HeardAsk))
+    found = heard_in(msgspec.json.decode(sys.stdin.buffer.read(), type=HeardRequest))
     sys.stdout.buffer.write(msgspec.json.encode(found))
     return 0
 

@@ -15,7 +15,7 @@ from companion.child import Ended
 from companion.errors import UNREADABLE, CompanionError
 from companion.listening.recording_place import place_at, seconds_at
 from companion.pages.desk import SongOnDesk
-from companion.pages.heard_apart import FIELDS, MAX_CPU_S, MAX_MEMORY, HeardAsk, HeardPart, HeardSong
+from companion.pages.heard_apart import FIELDS, MAX_CPU_S, MAX_MEMORY, HeardPart, HeardRequest, HeardSong
 from companion.pages.markup import Html, tag
 from companion.pages.named_downbeats import NamedDownbeats
 from companion.pages.section_fields import MAP_FIELD
@@ -36,12 +36,12 @@ HearingAsked = tuple[str, int, int, tuple[float, ...], str]
 NOT_HEARD_S: Final = 20.0  # how long it is believed that nobody has listened to a recording yet
 
 
-def heard_apart(asked: HeardAsk) -> HeardSong:
+def heard_apart(request: HeardRequest) -> HeardSong:
     """Ask the process that reads what was heard; nothing if its libraries are missing, or it cannot read it."""
     command = child.python("companion.pages.heard_apart")
     try:
         answer = child.ask(
-            command, msgspec.json.encode(asked), max_s=MAX_CPU_S, max_memory=MAX_MEMORY, max_cpu_s=MAX_CPU_S
+            command, msgspec.json.encode(request), max_s=MAX_CPU_S, max_memory=MAX_MEMORY, max_cpu_s=MAX_CPU_S
         )
         return msgspec.json.decode(answer.out, type=HeardSong) if answer.ended is Ended.WELL else HeardSong()
     except (OSError, *UNREADABLE, msgspec.MsgspecError):
@@ -51,7 +51,7 @@ def heard_apart(asked: HeardAsk) -> HeardSong:
 class HeardDrafts:
     """The drafts of the songs that were opened, and what the player has refused of them. Any thread may call it."""
 
-    def __init__(self, folder: Path, ask: Callable[[HeardAsk], HeardSong] = heard_apart) -> None:
+    def __init__(self, folder: Path, ask: Callable[[HeardRequest], HeardSong] = heard_apart) -> None:
         self._folder = folder
         self._named = NamedDownbeats(folder)
         self._ask = ask
@@ -71,7 +71,7 @@ class HeardDrafts:
             found, at = self._heard.get(name, (HeardSong(), -NOT_HEARD_S))
             if not found.sound and time.monotonic() - at >= NOT_HEARD_S:
                 where = (os.fsencode(show.absolute()), one.set_at, one.song_at)
-                found = self._ask(HeardAsk(os.fsencode(there[0]), *where, downbeats))
+                found = self._ask(HeardRequest(os.fsencode(there[0]), *where, downbeats))
                 if len(self._heard) >= MAX_SONGS:
                     self._heard.clear()
                 self._heard[name] = found, time.monotonic()
@@ -96,13 +96,13 @@ class HeardDrafts:
             closed_folder(self._folder)
             keep(self._folder / "pages" / REFUSED, [*now, *([f"{sound} {field}"] if field else [])][-MAX_REFUSED:])
 
-    def name_downbeat(self, show: Path, one: SongOnDesk, said: str, *, is_out: bool = False) -> None:
+    def name_downbeat(self, show: Path, one: SongOnDesk, typed: str, *, is_out: bool = False) -> None:
         """Note a place where a bar begins in the song's recording, or take it out. Raises CompanionError."""
         there = _recording(show, one)
         if there is None:
             raise CompanionError("this song has no recording beside the show")
         with self._alone:
-            self._named.change(there, seconds_at(said), is_out=is_out)
+            self._named.change(there, seconds_at(typed), is_out=is_out)
 
     def html(self, show: Path, one: SongOnDesk, *, is_read_only: bool = False) -> Html:
         """Return what was heard, beside what is written; hidden for a song without a recording.
@@ -137,9 +137,9 @@ def heard_html(*inside: Html | None, is_hidden: bool = False) -> Html:
 
 
 def _downbeats_html(one: SongOnDesk, downbeats: tuple[float, ...]) -> Html:
-    """Return the place to say where a bar begins, and the places said."""
+    """Return the place to say where a bar begins, and the places items."""
     name = f"downbeat-{one.mark}"
-    said = (
+    items = (
         tag(
             "li",
             f"A bar begins at {place_at(at_s)}. ",
@@ -173,7 +173,7 @@ def _downbeats_html(one: SongOnDesk, downbeats: tuple[float, ...]) -> Html:
             class_="buttons",
         ),
         tag("p", id="downbeat-slip", class_="slip"),
-        tag("ul", *said) if downbeats else None,
+        tag("ul", *items) if downbeats else None,
         class_="downbeats",
     )
 

@@ -26,10 +26,10 @@ def take_reply(desk: ShowDesk, folder: Path, text: str) -> tuple[str, Html]:
         landed = answer_questions(desk.path, message, now, settle=lambda _answer: False)
     answers = landed.answers
     count = len(answers.found) if landed.is_written else 0
-    said = (
+    notice = (
         f"{count} answer{'' if count == 1 else 's'} taken; Undo takes all of it back" if count else "Nothing is taken"
     )
-    return said, _report(list(reply_report(answers)), count)
+    return notice, _report(list(reply_report(answers)), count)
 
 
 def _report(lines: list[str], count: int) -> Html:

@@ -26,8 +26,8 @@ def tag(element: str, /, *inside: Inside, attrs: dict[str, Attribute] | None = N
     >>> tag("p", "<b>", class_="pencil", hidden=True)
     '<p class="pencil" hidden>&lt;b&gt;</p>'
     """
-    told = {key.rstrip("_").replace("_", "-"): value for key, value in more.items()} | (attrs or {})
-    head = "".join(_attribute(key, value) for key, value in told.items())
+    attributes = {key.rstrip("_").replace("_", "-"): value for key, value in more.items()} | (attrs or {})
+    head = "".join(_attribute(key, value) for key, value in attributes.items())
     body = "".join(_flat(inside))
     return Html(f"<{element}{head}>" if element in EMPTY else f"<{element}{head}>{body}</{element}>")
 

@@ -90,15 +90,15 @@ class NextList:
         changes means the show as it is.
         """
         if self._read is None or self._read[0] != (version, self._answers):
-            asked: list[DoubtQuestion] = []
+            questions: list[DoubtQuestion] = []
 
             def ask(question: DoubtQuestion) -> DoubtAnswer:
-                if question.doubt.question not in [one.doubt.question for one in asked]:
-                    asked.append(question)
+                if question.doubt.question not in [one.doubt.question for one in questions]:
+                    questions.append(question)
                 return _answer(self._answers, question) or AS_READ
 
             settled = settled_list(self.name, self._desk.path, raw=self._raw, ask=ask)
-            self._read = ((version, dict(self._answers)), settled, asked)
+            self._read = ((version, dict(self._answers)), settled, questions)
         return self._read[1:]
 
     def keep(self) -> None:

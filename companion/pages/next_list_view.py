@@ -26,7 +26,7 @@ HEADINGS: Final = {
 def next_list_html(one: NextList, look: NextListLook, refused: str = "") -> Html:
     """Return the page of a list that was brought in. ``refused``: the question whose answer was not understood."""
     differences = look.imported.differences
-    asked = [
+    questions = [
         question_html(f"doubt-{number}", question, word, refused)
         for number, (question, word) in enumerate(look.questions)
     ]
@@ -42,7 +42,9 @@ def next_list_html(one: NextList, look: NextListLook, refused: str = "") -> Html
             lines_html(look.imported.listed),
             class_="offer",
         ),
-        tag("section", tag("h2", f"In doubt ({len(asked)})"), *asked, class_="offer list") if asked else None,
+        tag("section", tag("h2", f"In doubt ({len(questions)})"), *questions, class_="offer list")
+        if questions
+        else None,
         tag(
             "section",
             tag("h2", "What differs"),

@@ -49,7 +49,7 @@ class QuietServer(uvicorn.Server):
     def handle_exit(self, sig: int, frame: FrameType | None) -> None:
         """Note the signal, end the lines that stay open, and wake the loop."""
         super().handle_exit(sig, frame)
-        self._stopping.asked(sig)
+        self._stopping.handle(sig)
         self.end()
 
     def end(self) -> None:

@@ -117,8 +117,8 @@ def read_map(typed: str, song: Song) -> MapRead:
     alone = msgspec.structs.replace(song, road_map=sections, segue=None, chart=None, recording=None)
     show = Show("", sets=(Set("", songs=(alone,)),))
     faults = (*reading.faults, *unreadable_chords(show, reading.places))
-    said = (*reading.warnings, *warnings_of(show, reading.places))
-    return MapRead(sections, _in_typed(faults), _in_typed(said))
+    warnings = (*reading.warnings, *warnings_of(show, reading.places))
+    return MapRead(sections, _in_typed(faults), _in_typed(warnings))
 
 
 def _in_typed(faults: Sequence[Fault]) -> tuple[Fault, ...]:

@@ -17,12 +17,12 @@ MAX_ROUNDS: Final = 9
 STRAIGHT_ON: Final = "straight on from the song before"
 
 
-def pictures_of(book: Book | None, one: SongOnDesk, asked: dict[str, str]) -> Html:
-    """Draw the stage at the moment that is asked for (``section``, ``rounds``, ``light``), and the chart."""
+def pictures_of(book: Book | None, one: SongOnDesk, query: dict[str, str]) -> Html:
+    """Draw the stage at the moment that is query for (``section``, ``rounds``, ``light``), and the chart."""
     song = one.song
-    section = _number(asked.get("section", ""), len(song.road_map))
-    rounds = _number(asked.get("rounds", ""), MAX_ROUNDS + 1) or 0
-    light = Light.DAY if asked.get("light") == "day" else Light.DARK
+    section = _number(query.get("section", ""), len(song.road_map))
+    rounds = _number(query.get("rounds", ""), MAX_ROUNDS + 1) or 0
+    light = Light.DAY if query.get("light") == "day" else Light.DARK
     here = song.road_map[section] if section is not None and song.road_map else None
     is_open = bool(here and here.open)
     look = {

@@ -288,17 +288,17 @@ def _button(does: str, label: str, number: int | str) -> Html:
 
 
 def map_slip_html(one: SongOnDesk, typed: str, read: MapRead) -> Html:
-    """Return what is said while a road map is typed: its faults at their letter, and its count."""
+    """Return what is slips while a road map is typed: its faults at their letter, and its count."""
     name = f"road_map-{one.mark}"
     lines = typed.split("\n")
-    said = [
+    slips = [
         tag("li", _at_letter(lines, fault.line, fault.column), f" {fault.problem}", *_write(fault.write))
         for fault in (*read.faults, *read.warnings)[:5]
     ]
     return (
-        tag("p", *said, id=f"{name}-slip", class_="slip")
-        if not said
-        else tag("div", tag("ul", *said), id=f"{name}-slip", class_="slip")
+        tag("p", *slips, id=f"{name}-slip", class_="slip")
+        if not slips
+        else tag("div", tag("ul", *slips), id=f"{name}-slip", class_="slip")
     )
 
 

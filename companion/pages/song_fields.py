@@ -43,7 +43,7 @@ class SongField(msgspec.Struct, frozen=True):
     value: Callable[[str], object]
     hint: str = ""
     choices: tuple[str, ...] = ()
-    said: dict[str, str] = {}  # what a choice is called on the page, where its word in the file does not say enough
+    labels: dict[str, str] = {}  # of choices on the page, where the word in the file does not say enough
     is_long: bool = False
     is_flag: bool = False  # yes or nothing: a box to tick
 
@@ -137,8 +137,8 @@ def _as_typed(typed: str) -> object:
 ENDINGS: Final = tuple(one.value for one in Ending)
 BEGINS: Final = tuple(one.value for one in Begins)
 STEPS: Final = tuple(one.value for one in Steps)
-BEGINS_SAID: Final = {Begins.NEXT.value: "when you press next", Begins.FIRST_NOTE.value: "on your first note"}
-STEPS_SAID: Final = {Steps.BY_FOOT.value: "by your foot", Steps.BY_BARS.value: "by counted bars"}
+BEGINS_LABELS: Final = {Begins.NEXT.value: "when you press next", Begins.FIRST_NOTE.value: "on your first note"}
+STEPS_LABELS: Final = {Steps.BY_FOOT.value: "by your foot", Steps.BY_BARS.value: "by counted bars"}
 CHANGES: Final = tuple(one.value for one in Change)
 
 
@@ -169,8 +169,10 @@ FIELDS: Final = {
         ),
         SongField("starts_with", "Who starts", _text("starts_with"), _as_typed, "keys, drums, all"),
         SongField("count_off", "Count-off", _text("count_off"), _as_typed, "one bar, sticks"),
-        SongField("begins", "First section begins", _word("begins"), one_of(BEGINS), choices=BEGINS, said=BEGINS_SAID),
-        SongField("steps", "Sections move on", _word("steps"), one_of(STEPS), choices=STEPS, said=STEPS_SAID),
+        SongField(
+            "begins", "First section begins", _word("begins"), one_of(BEGINS), choices=BEGINS, labels=BEGINS_LABELS
+        ),
+        SongField("steps", "Sections move on", _word("steps"), one_of(STEPS), choices=STEPS, labels=STEPS_LABELS),
         SongField("ending", "Ending", _word("ending"), one_of(ENDINGS), choices=ENDINGS),
         SongField("segue", "Straight into", _text("segue"), _as_typed, "the next song's title"),
         SongField("sound", "Sound", lambda song: sounds_text(song.sounds), sounds_value, "strings"),
@@ -224,8 +226,8 @@ def _beside_the_key(stack: Stack, song: SongOnDesk, key: str) -> Iterator[Edit]:
     there = node.entries.get("road_map") if isinstance(node, Table) else None
     if node is None or there is None or there[1].source.path != str(stack.file.path):
         return
-    for within, said in beside_the_key(song.song, read_key(key), node).items():
-        yield SetValue((song.named, *within), said, beside=(song.named, "key"))
+    for within, value in beside_the_key(song.song, read_key(key), node).items():
+        yield SetValue((song.named, *within), value, beside=(song.named, "key"))
 
 
 def says_of(song: SongOnDesk, field: SongField, typed: str, section: int | None = None) -> str:
@@ -233,9 +235,9 @@ def says_of(song: SongOnDesk, field: SongField, typed: str, section: int | None 
     title = song.song.title
     if section is not None and 0 <= section < len(song.song.road_map):
         title = f"{title}, {song.song.road_map[section].name}"
-    said = " ".join(typed.split())
+    words = " ".join(typed.split())
     with suppress(FieldRefused):
-        value = field.value(said) if said else said
-        said = field.said.get(value, value) if isinstance(value, str) else said  # bb was typed, and Bb is written
-    short = said if len(said) <= 40 else f"{said[:39]}…"
-    return f"{title}: {field.label.lower()} {short}" if said else f"{title}: no {field.label.lower()}"
+        value = field.value(words) if words else words
+        words = field.labels.get(value, value) if isinstance(value, str) else words  # bb was typed, and Bb is written
+    short = words if len(words) <= 40 else f"{words[:39]}…"
+    return f"{title}: {field.label.lower()} {short}" if words else f"{title}: no {field.label.lower()}"

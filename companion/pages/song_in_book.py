@@ -73,10 +73,10 @@ def for_tonight(stack: Stack, one: SongOnDesk, edits: Sequence[Edit]) -> tuple[E
         return tuple(edits)
     copied: list[Edit] = []
     if one.song.road_map and any(_is_of_section(edit) for edit in touched):
-        said = short_road_map(one.song.road_map)
-        if not said:
+        copy = short_road_map(one.song.road_map)
+        if not copy:
             raise CompanionError("this road map cannot be copied for tonight: change it in the songbook")
-        copied.append(SetValue((one.named, ROAD_MAP), said))
+        copied.append(SetValue((one.named, ROAD_MAP), copy))
     if (
         one.song.chords_in is not None and "chords_in" not in book.own
     ):  # its letters stay in the key they were written in

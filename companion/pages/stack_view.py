@@ -93,11 +93,11 @@ def head_html(stack: Stack, look: StackLook) -> Html:
     """Return the gig folder's front: the engagement, and undo and redo with their words."""
     show = stack.show
     date = day_words(show.date) if show.date else None
-    told = " · ".join(word for word in (show.band, date, show.venue) if word)
+    facts = " · ".join(word for word in (show.band, date, show.venue) if word)
     return tag(
         "header",
         tag("h1", show.title),
-        tag("p", told or tag("span", "band, date and venue?", class_="pencil")),
+        tag("p", facts or tag("span", "band, date and venue?", class_="pencil")),
         tag(
             "p",
             _undo_button("undo", "Undo", look.undo, look),
@@ -274,14 +274,14 @@ def song_html(one: SongOnDesk, places: Places, look: StackLook) -> Html:
     kinds = [*lacks, *(["missing"] if lacks else []), *(["feature"] if features else [])]
     kinds += ["unheard"] if song.title not in look.heard else []
     kinds += ["doubt"] if one.mark in look.doubts else []
-    said = [tag("mark", feature) for feature in features]
+    marked = [tag("mark", feature) for feature in features]
     return tag(
         "li",
         tag("div", key, class_="tab"),
         tag(
             "div",
             tag("h3", tag("a", song.title, href=f"#{one.mark}"), id=f"{one.mark}-title"),
-            tag("p", *_apart(said), class_="features") if said else None,
+            tag("p", *_apart(marked), class_="features") if marked else None,
             tag("p", " · ".join(f"{word}?" for word in lacks if word != "key"), class_="pencil") if lacks else None,
             look.doubts.get(one.mark),
             class_="what",

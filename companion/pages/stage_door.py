@@ -34,7 +34,7 @@ class StageDoor:
 
     def __init__(self, folder: Path) -> None:
         self._folder = folder
-        self._told = folder / "pages" / TOLD
+        self._log = folder / "pages" / TOLD
         self._process: subprocess.Popen[bytes] | None = None
         self._earlier: psutil.Process | None = None
         self._started_s = 0.0
@@ -59,7 +59,7 @@ class StageDoor:
         if self._process is None or self._was_ended or self._process.poll() in (None, 0):
             return ()
         try:
-            lines = read_regular(self._told, MAX_TOLD).decode(errors="replace").splitlines()
+            lines = read_regular(self._log, MAX_TOLD).decode(errors="replace").splitlines()
         except (OSError, ValueError):
             return ("the stage ended with an error",)
         return tuple(harmless_line(line) for line in lines[-LAST_LINES:]) or ("the stage ended with an error",)
@@ -75,7 +75,7 @@ class StageDoor:
 
     def _why_no_window(self) -> str:
         with suppress(OSError, ValueError):
-            found = WITHOUT_WINDOW.search(read_regular(self._told, MAX_TOLD).decode(errors="replace"))
+            found = WITHOUT_WINDOW.search(read_regular(self._log, MAX_TOLD).decode(errors="replace"))
             return harmless_line(found[1]) if found else ""
         return ""
 
@@ -108,12 +108,12 @@ class StageDoor:
             raise CompanionError("the stage is running already")
         command = child.python("companion.cli", "play", str(show.absolute()), *HOW[how])
         try:
-            with self._told.open("wb") as told:
+            with self._log.open("wb") as log:
                 self._process = subprocess.Popen(  # noqa: S603  our own program, with a path that the player opened
                     command,
                     stdin=subprocess.DEVNULL,
-                    stdout=told,
-                    stderr=told,
+                    stdout=log,
+                    stderr=log,
                     cwd=show.absolute().parent,
                     start_new_session=True,
                     creationflags=DETACHED if os.name == "nt" else 0,

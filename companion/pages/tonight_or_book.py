@@ -69,7 +69,7 @@ class TonightOrBook:
             return None
         answer = self._answers.get((book.path, book.slug))
         others = other_shows(book, stack.file.path, known)
-        said = {
+        sentence = {
             TONIGHT: "From a songbook. What you change here is for tonight only.",
             BOOK: "From a songbook. What you change here is changed in the songbook.",
             None: "From a songbook.",
@@ -78,7 +78,7 @@ class TonightOrBook:
         other = {TONIGHT: BOOK, BOOK: TONIGHT}.get(answer or "")
         return tag(
             "div",
-            tag("p", f"{said}{used}", class_="pencil"),
+            tag("p", f"{sentence}{used}", class_="pencil"),
             tag("p", _button(one, other), class_="buttons") if other else None,
             tag("p", id=f"where-{one.mark}", class_="slip"),
         )

@@ -178,7 +178,7 @@ def _chosen(show: Show, wanted: PrintJob) -> tuple[Show, SongNumbers]:
         chosen = [next(one for one in chosen if one[0].name == name)]
     if wanted.songs:
         every = [song.title for _, songs in chosen for _, song in songs]
-        titles = {_found(said, every, "song") for said in wanted.songs}
+        titles = {_found(title, every, "song") for title in wanted.songs}
         chosen = [(one, [song for song in songs if song[1].title in titles]) for one, songs in chosen]
         chosen = [one for one in chosen if one[1]]
     if not any(songs for _, songs in chosen):

@@ -179,9 +179,9 @@ def _remarks(song: Song) -> list[StyledWord]:
     return [*pieces, *_notes(song, features)]
 
 
-def _notes(song: Song, said: Sequence[str] = ()) -> list[StyledWord]:
-    """Return the notes, without what is said already: features are read from the notes of a song without a road map."""
-    clauses = [clause for clause in (song.notes or "").split(";") if not _is_said(clause, said)]
+def _notes(song: Song, shown: Sequence[str] = ()) -> list[StyledWord]:
+    """Return the notes without what is shown already: a song without a road map has its features in its notes."""
+    clauses = [clause for clause in (song.notes or "").split(";") if not _is_shown(clause, shown)]
     words = " ".join("; ".join(clause.strip() for clause in clauses).split())
     return [("", words, False)] if words else []
 
@@ -195,13 +195,13 @@ def _each_once(features: Sequence[str]) -> list[str]:
     return [
         words
         for at, words in enumerate(features)
-        if not _is_said(words, features[:at])
-        and not any(_bare(words) != _bare(other) and _is_said(words, [other]) for other in features[at + 1 :])
+        if not _is_shown(words, features[:at])
+        and not any(_bare(words) != _bare(other) and _is_shown(words, [other]) for other in features[at + 1 :])
     ]
 
 
-def _is_said(words: str, said: Sequence[str]) -> bool:
-    return any(f" {_bare(words)} " in f" {_bare(one)} " for one in said)
+def _is_shown(words: str, shown: Sequence[str]) -> bool:
+    return any(f" {_bare(words)} " in f" {_bare(one)} " for one in shown)
 
 
 def _bare(words: str) -> str:

@@ -61,10 +61,10 @@ def keep_time(show_path: Path_, time: PracticeTime, ask: Callable[[EditClash], b
     """Write the practice time into the show file. Raises CompanionError."""
     file = open_text(show_path)
     path = str(file.path)
-    had = show_in(SourceFile(path, file.text or "")).show.practice
-    before, after = written(had) if had else {}, written(time)
+    earlier = show_in(SourceFile(path, file.text or "")).show.practice
+    before, after = written(earlier) if earlier else {}, written(time)
     edits: list[Edit] = [SetValue(("practice",), dict(after))]
-    if had:
+    if earlier:
         edits = [SetValue(("practice", key), value) for key, value in after.items() if before.get(key) != value]
         edits += [Remove(("practice", key)) for key in before if key not in after]
     save(file, edits, "practice time", check=lambda text: show_in(SourceFile(path, text)), ask=ask)

@@ -55,7 +55,7 @@ def sit_quiz(
     show, progress = show_and_progress(show_path)
     cards = cards_to_ask(show, progress, now(), only)
     sitting = Sitting(cards[:most])
-    asked: set[tuple[str, str]] = set()
+    answered: set[tuple[str, str]] = set()
     while (card := sitting.card) is not None:
         grade = answer(card)
         if grade is None:
@@ -63,6 +63,6 @@ def sit_quiz(
         add_records(
             show_path, [PracticeRecord(now(), Did.ASKED, card.song.title, question=card.name, grade=int(grade))]
         )
-        asked.add((card.song.title, card.name))
+        answered.add((card.song.title, card.name))
         sitting = sitting.answered(grade)
-    return QuizResult(sitting.right, sitting.wrong, len(cards) - len(asked))
+    return QuizResult(sitting.right, sitting.wrong, len(cards) - len(answered))

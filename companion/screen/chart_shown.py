@@ -36,15 +36,15 @@ class Drawing:
     A thread reads from the process, and calls ``came`` when there is news. ``turns`` is 0 until it is known.
     """
 
-    def __init__(self, asked: ChartRequest, came: Callable[[], None]) -> None:
+    def __init__(self, request: ChartRequest, came: Callable[[], None]) -> None:
         """Start the process; ``problem`` is set if it cannot start."""
-        self.asked = asked
+        self.request = request
         self.turns, self.problem = 0, ""
         self._came = came
         self._wanted: tuple[int, ...] = ()
         self._at_hand: dict[int, pygame.Surface] = {}
         self._ended = False
-        command = python("companion.screen.chart_pages", *map(str, asked[:3]), asked.light.value)
+        command = python("companion.screen.chart_pages", *map(str, request[:3]), request.light.value)
         self._process: subprocess.Popen[bytes] | None = None
         try:
             self._process = subprocess.Popen(  # noqa: S603 - our own module, by the interpreter that runs us
@@ -101,7 +101,7 @@ class Drawing:
         """Limit its memory to what a chart of this width needs, if the system does not."""
         if self._process is None:
             return contextlib.nullcontext()
-        return within_limits(self._process, max_memory(self.asked.width), None)
+        return within_limits(self._process, max_memory(self.request.width), None)
 
     def end(self) -> None:
         """Kill the process and close its pipes. Calling it again is harmless."""
@@ -142,7 +142,7 @@ class ChartShown:
             return
         top = strip_px(page, self._face)
         request = ChartRequest(view.chart.path, page.width, max(1, page.height - top), view.light)
-        if self._drawing is None or self._drawing.asked != request:
+        if self._drawing is None or self._drawing.request != request:
             self.put_away()
             self._drawing = Drawing(request, self._came)
         drawing = self._drawing

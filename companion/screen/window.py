@@ -52,9 +52,9 @@ SURFACE_CHANGED: Final = frozenset(
 class StageWindow:
     """One window on one monitor."""
 
-    def __init__(self, said: BinaryIO, *, full: bool, monitor: int = 0, light: Light = Light.DARK) -> None:
+    def __init__(self, lines_out: BinaryIO, *, full: bool, monitor: int = 0, light: Light = Light.DARK) -> None:
         """Open the window with an empty page. Raises pygame.error if there is no display."""
-        self._said = said
+        self._lines_out = lines_out
         self._saying = threading.Lock()
         self._full, self._monitor = full, monitor
         self._eyes = Eyes()
@@ -99,8 +99,8 @@ class StageWindow:
     def say(self, message: ScreenMessage) -> None:
         """Send a message to the engine, from any thread."""
         with self._saying:  # the listening thread writes too
-            self._said.write(as_line(message))
-            self._said.flush()
+            self._lines_out.write(as_line(message))
+            self._lines_out.flush()
 
     def run(self) -> None:
         """Run until the engine's pipe closes or the player closes the window. Raises OSError if the engine has gone."""

@@ -88,10 +88,10 @@ class ShortSection:
 
     def remark(self, part: str, at: int) -> None:
         """Note a comment, which these lines cannot have."""
-        said = part[at:].strip()
+        rest = part[at:].strip()
         problem = "in these lines a # begins no comment"
         self.reading.fault(
-            self.spot(self.start + at, said), problem, f"({said.lstrip('# ')[:60]}), as a cue, or leave it out"
+            self.spot(self.start + at, rest), problem, f"({rest.lstrip('# ')[:60]}), as a cue, or leave it out"
         )
 
     def split(self, part: str) -> tuple[str, str, tuple[str, str, str]]:
@@ -117,14 +117,14 @@ class ShortSection:
         """Return the number of words before the first phrase."""
         words = self.words
         for at in range(1, len(words)):
-            said, after_sign = words[at][0], at > 1 and is_sign(words[at - 1][0])
-            if said == "in" and (after_sign or self.key_words(at + 1, sure=True)):
+            word, after_sign = words[at][0], at > 1 and is_sign(words[at - 1][0])
+            if word == "in" and (after_sign or self.key_words(at + 1, sure=True)):
                 return at
-            if said == "watch" and (after_sign or (at + 1 < len(words) and not is_sign(words[at + 1][0]))):
+            if word == "watch" and (after_sign or (at + 1 < len(words) and not is_sign(words[at + 1][0]))):
                 return at
-            if said == "*" and self.text_of_star(at):
+            if word == "*" and self.text_of_star(at):
                 return at
-            if after_sign and (said in (*TEXTS, "ending") or said[0] == "(" or self.change_words(at)):
+            if after_sign and (word in (*TEXTS, "ending") or word[0] == "(" or self.change_words(at)):
                 return at
         return len(words)
 
@@ -144,8 +144,8 @@ class ShortSection:
 
     def change_words(self, at: int) -> int:
         """Return how many words from this one on say when the sound changes."""
-        said = [word for word, _ in self.words[at : at + 3]]
-        return next((len(words) for words in CHANGES if said[: len(words)] == list(words)), 0)
+        ahead = [word for word, _ in self.words[at : at + 3]]
+        return next((len(words) for words in CHANGES if ahead[: len(words)] == list(words)), 0)
 
     def sign(self, text: str, where: int) -> bool:
         """Handle a sign; return False for any other word."""
@@ -220,30 +220,30 @@ class ShortSection:
         """Read what follows the name and its first signs."""
         at = len(self.words) - len(words)
         while at < len(self.words):
-            said, where = self.words[at]
-            if said == "*" and self.text_of_star(at):
+            word, where = self.words[at]
+            if word == "*" and self.text_of_star(at):
                 at = self.text("feature", at, stops=TEXTS)
-            elif self.sign(said, where):
+            elif self.sign(word, where):
                 at += 1
-            elif said == "in":
+            elif word == "in":
                 at = self.key(at)
-            elif said == "watch":
+            elif word == "watch":
                 at = self.text("watch", at, stops=TEXTS)
-            elif said == "hits":
+            elif word == "hits":
                 at = self.text("hits", at, fits=lambda word: bool(BEAT.match(word)))
-            elif said == "words":
+            elif word == "words":
                 at = self.text("first_words", at, stops=())
-            elif said[0] == "(" and said[-1] == ")" and len(said) > 1:
+            elif word[0] == "(" and word[-1] == ")" and len(word) > 1:
                 self.put_bracket("cue", at)
                 at += 1
-            elif said == "ending":
+            elif word == "ending":
                 self.put("ending", where, "yes")
                 at += 1
             elif many := self.change_words(at):
                 self.put("change", where, self.between(at, at + many))
                 at += many
             else:
-                self.not_understood(self.words[at - 1][0], said, where)
+                self.not_understood(self.words[at - 1][0], word, where)
                 return
 
     def key(self, at: int) -> int:
@@ -276,25 +276,25 @@ class ShortSection:
         while stops and end > first and is_sign(self.words[end - 1][0]):
             end -= 1
         if end == first:
-            said, where = self.words[at]
+            word, where = self.words[at]
             if key == "hits" and first < len(self.words):
                 by_bar = self.words[first][0] == "bar"
                 problem = f"{shown(self.words[first][0])} is not a beat"
                 write = "hits (bar 1 4 | bar 2 1)" if by_bar else "hits 4, 4&; words belong in (a cue)"
                 self.reading.fault(self.spot(self.words[first][1], self.words[first][0]), problem, write)
                 return len(self.words)
-            write = {"hits": "hits 4, 4&, the beats", "watch": "watch drummer"}.get(said, f"{said} and a text")
-            self.reading.fault(self.spot(where, said), f"there is nothing after {shown(said)}", write)
+            write = {"hits": "hits 4, 4&, the beats", "watch": "watch drummer"}.get(word, f"{word} and a text")
+            self.reading.fault(self.spot(where, word), f"there is nothing after {shown(word)}", write)
             return first
         self.put(key, self.words[first][1], self.between(first, end))
         return end
 
     def put_bracket(self, key: str, at: int) -> None:
         """Set an entry to the text in brackets."""
-        said, where = self.words[at]
-        inside = said[1:-1]
+        word, where = self.words[at]
+        inside = word[1:-1]
         if not inside.strip():
-            self.reading.fault(self.spot(where, said), "there is nothing in these brackets", "(two fingers up)")
+            self.reading.fault(self.spot(where, word), "there is nothing in these brackets", "(two fingers up)")
             return
         self.put(key, where + 1 + len(inside) - len(inside.lstrip()), inside.strip())
 
@@ -334,11 +334,11 @@ class ShortSection:
     def chords(self, text: str, start: int) -> None:
         """Read the chords, from after the first bar line to the end; a further line continues them."""
         where = start + len(text) - len(text.lstrip())
-        said = re.sub(r"[ \t]*\n[ \t]*\|?[ \t]*", "\n", text.strip())
-        if not said:
+        chords = re.sub(r"[ \t]*\n[ \t]*\|?[ \t]*", "\n", text.strip())
+        if not chords:
             self.reading.fault(self.spot(start - 1, "|"), "there are no chords after this bar line", "| 1 | 4 | 5 | 1")
-        elif not re.match(r"bar [0-9]", said):  # hits without brackets, which was noted there
-            self.put("chords", where, said)
+        elif not re.match(r"bar [0-9]", chords):  # hits without brackets, which was noted there
+            self.put("chords", where, chords)
 
 
 def is_sign(word: str) -> bool:

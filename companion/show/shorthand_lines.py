@@ -41,8 +41,8 @@ def _is_between_hits(line: str, start: int, at: int) -> bool:
     if "hits" not in line or not _FIRST_BEAT.match(line, at + 1):
         return False
     near = max(start, at - LONGEST_HITS)
-    said = _HITS_SO_FAR.search(line[near:at])
-    return bool(said and _SIGN_BEFORE.search(line[start : near + said.start()]))
+    hits = _HITS_SO_FAR.search(line[near:at])
+    return bool(hits and _SIGN_BEFORE.search(line[start : near + hits.start()]))
 
 
 def brackets_of(line: str) -> dict[int, int]:

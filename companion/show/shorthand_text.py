@@ -52,8 +52,8 @@ def short_map(sections: list[Mapping[str, object]]) -> str:
 
 def _written(section: Mapping[str, object], *, in_brackets: bool) -> str:
     def text(key: str) -> str:
-        said = str(section[key])
-        return f"({said})" if in_brackets or (not _SAFE.match(said) and key != "hits") else said
+        value = str(section[key])
+        return f"({value})" if in_brackets or (not _SAFE.match(value) and key != "hits") else value
 
     words = [str(section.get("section", ""))]
     if "bars" in section:
@@ -82,7 +82,7 @@ def _written(section: Mapping[str, object], *, in_brackets: bool) -> str:
     return " ".join(words)
 
 
-def _read(said: str) -> list[object]:
+def _read(text: str) -> list[object]:
     reading = Reading()
-    tables = cut(Text(said, SourceFile("", said), 1, 1, "|"), reading)
+    tables = cut(Text(text, SourceFile("", text), 1, 1, "|"), reading)
     return [] if reading.faults or reading.warnings else [plainly(one) for one in tables]

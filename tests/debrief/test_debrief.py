@@ -284,7 +284,7 @@ def test_a_journal_of_another_day_is_a_rehearsal(
     assert bool(night.learned.lengths) is (kind is JournalKind.NIGHT)
     assert bool(night.learned.order) is (kind is JournalKind.NIGHT)
     assert night.learned.opened  # a rehearsal with the band teaches that
-    assert any("2027-06-19; lengths and the order are not offered" in one for one in night.said) is (
+    assert any("2027-06-19; lengths and the order are not offered" in one for one in night.remarks) is (
         not night.learned.order
     )
 

@@ -97,7 +97,7 @@ class Evening:
         self.clocks: list[Clock] = []
         self.said: list[str] = []
         self.night = Night(
-            ResumedNight(at_start(self.book), said=resumed),
+            ResumedNight(at_start(self.book), message=resumed),
             keyboards=lambda tell: Keyboards(
                 self.book.rig, {f"{b.name} port": self.tape for b in here.keyboards}, tell, self.clocks.append
             ),

@@ -108,7 +108,7 @@ def test_after_an_edit_the_same_song_and_section_are_found_and_announced(said: l
     edited = book_of([song("New", "Intro"), song("A", "Intro @organ, Breakdown, Verse @strings")])
     with memory_of(SHOW, edited, StartOptions(), said.append) as memory:
         assert place_text(memory.resumed.state) == "Verse of A"
-        assert memory.resumed.said == "the show was edited; continued at A, Verse"
+        assert memory.resumed.message == "the show was edited; continued at A, Verse"
         sound = memory.resumed.state.on[0]
         assert sound is not None
         assert sound.name == "strings"
@@ -133,7 +133,7 @@ def test_if_the_song_was_removed_the_show_starts_from_the_top_and_says_why(said:
     night(said, presses=2)
     with memory_of(SHOW, book_of([song("B", "Intro")]), StartOptions(), said.append) as memory:
         assert place_text(memory.resumed.state) == "B up next"
-        assert '"A" is gone' in memory.resumed.said
+        assert '"A" is gone' in memory.resumed.message
 
 
 def test_a_journal_of_garbage_is_left_alone_and_the_show_starts(said: list[str], tmp_path: Path) -> None:
@@ -244,7 +244,7 @@ def test_a_night_of_an_earlier_version_keeps_its_order_and_its_take_back(
     with memory_of(SHOW, BOOK, StartOptions(), said.append) as memory:
         assert memory.resumed.state.order == called.order
         assert place_text(memory.resumed.state) == place_text(called)
-        assert "edited" not in memory.resumed.said
+        assert "edited" not in memory.resumed.message
         assert memory.resumed.state.before() is not None
 
 

@@ -17,7 +17,7 @@ from companion.audio.hearing import raw_hearing
 from companion.audio.kept_hearings import keep, kept_path, sound_hash
 from companion.music import read_key
 from companion.pages.desk import ShowDesk
-from companion.pages.heard_apart import HeardAsk, HeardPart, HeardSong, parts_of
+from companion.pages.heard_apart import HeardPart, HeardRequest, HeardSong, parts_of
 from companion.pages.heard_drafts import HeardDrafts, heard_apart
 from companion.show import Song, read_show
 from companion.show.chords import chords_on
@@ -182,13 +182,13 @@ def test_the_process_apart_reads_what_was_kept_and_never_listens(
     monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path / "cache"))
     recording = tmp_path / "noise.wav"
     recording.write_bytes(b"whatever it is: what counts is its hash")
-    asked = HeardAsk(bytes(recording))
+    asked = HeardRequest(bytes(recording))
     assert heard_apart(asked) == HeardSong()
     noise = 0.1 * np.random.default_rng(8).standard_normal(RATE * 3)
     keep(raw_hearing(noise.astype(np.float32)), kept_path(sound_hash(recording)))
     found = heard_apart(asked)
     assert found.sound == sound_hash(recording)
-    assert heard_apart(HeardAsk(bytes(tmp_path / "gone.wav"))) == HeardSong()
+    assert heard_apart(HeardRequest(bytes(tmp_path / "gone.wav"))) == HeardSong()
 
 
 def downbeat(site: Site, said: str, does: str = "add") -> Answer:
@@ -204,7 +204,7 @@ def test_a_show_that_cannot_be_written_shows_what_was_heard_and_offers_nothing_t
     assert "data-put-from" not in page
 
 
-def downbeats(asked: list[HeardAsk]) -> tuple[float, ...]:
+def downbeats(asked: list[HeardRequest]) -> tuple[float, ...]:
     return asked[-1].downbeats_s
 
 
@@ -212,16 +212,16 @@ def test_a_place_where_a_bar_begins_is_kept_shown_and_asked_with(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     (tmp_path / "tram.mp3").write_bytes(b"x")
-    asked: list[HeardAsk] = []
+    asked: list[HeardRequest] = []
 
-    def ask(one: HeardAsk) -> HeardSong:
+    def ask(one: HeardRequest) -> HeardSong:
         asked.append(one)
         return HEARD
 
     monkeypatch.setattr(HeardDrafts.__init__, "__defaults__", (ask,))
     site = Site(tmp_path, MILL)
     heard(site)
-    assert asked[-1] == HeardAsk(bytes(tmp_path / "tram.mp3"), bytes(site.path), 0, 0, ())
+    assert asked[-1] == HeardRequest(bytes(tmp_path / "tram.mp3"), bytes(site.path), 0, 0, ())
     page = downbeat(site, "1:12.4").text
     assert "A bar begins at 1:12.4." in page
     assert downbeats(asked) == (72.4,)
