@@ -1,44 +1,32 @@
 """Classify the lines of a text: song, heading, note, talk. Form first, then the style of the whole list."""
 
-from collections import Counter
 from collections.abc import Sequence
 
 import msgspec
 
 from companion.setlist.model import LineKind
 from companion.setlist.notation import Notation
-from companion.setlist.parsing import line_kinds
-from companion.setlist.parsing.capo import HAS_CAPO
-from companion.setlist.parsing.doubts import doubtful_song, heading_or_song, note_or_song, parted_here, song_or_not
+from companion.setlist.parsing.headings_by_layout import take_headings
 from companion.setlist.parsing.inline_songs import sung_by
 from companion.setlist.parsing.key_groups import group_keys
-from companion.setlist.parsing.key_layout import KeyLayout, doubt_outside_layout, read_by_layout
-from companion.setlist.parsing.labels import are_labelled, label_of, role_of
-from companion.setlist.parsing.line_forms import Classified, by_form, ends_in_colon, is_line_of_songs
-from companion.setlist.parsing.list_style import DEEPER, Style, learn
+from companion.setlist.parsing.key_layout import doubt_outside_layout, read_by_layout
+from companion.setlist.parsing.labels import are_labelled
+from companion.setlist.parsing.line_forms import Classified, by_form, is_line_of_songs
+from companion.setlist.parsing.list_style import Style, learn
 from companion.setlist.parsing.medley_parts import take_medleys
 from companion.setlist.parsing.number_ranges import sets_by_range
 from companion.setlist.parsing.odd_numbers import without_odd_numbers
-from companion.setlist.parsing.patterns import HEAD
+from companion.setlist.parsing.open_lines import Settling
 from companion.setlist.parsing.pictures_between import without_pictures
-from companion.setlist.parsing.plain_sets import plain_sets
 from companion.setlist.parsing.programme import take_programme
-from companion.setlist.parsing.prose_lines import NAMED, is_prose, looks_like_title
-from companion.setlist.parsing.remarks import is_remark
-from companion.setlist.parsing.set_bounds import is_below_songs, settle_breaks, take_short_headings
-from companion.setlist.parsing.set_headings import SetHeading, is_spoken_part, is_without_music
+from companion.setlist.parsing.set_bounds import settle_breaks, take_short_headings
 from companion.setlist.parsing.setting_aside import drop_by_talk, set_aside
-from companion.setlist.parsing.song_draft import Draft
 from companion.setlist.parsing.song_line import read_song
 from companion.setlist.parsing.spoken_lines import as_written
-from companion.setlist.parsing.standing_alone import stands_alone
 from companion.setlist.parsing.taking_events import names_course, take_events, without_events
 from companion.setlist.parsing.text_lines import TextLine
 from companion.setlist.parsing.two_part_numbers import without_two_part_numbers
-from companion.setlist.parsing.wrapped_titles import MOST_KEYED, join_wrapped
-
-MOST_SHAPED = 0.8
-SHORT = 6  # words; a longer line without number or bullet is more likely a note than a title
+from companion.setlist.parsing.wrapped_titles import join_wrapped
 
 
 def classified(lines: Sequence[TextLine], notation: Notation) -> tuple[list[Classified], Style]:
@@ -62,6 +50,7 @@ def classified(lines: Sequence[TextLine], notation: Notation) -> tuple[list[Clas
     for one in found:
         if one.took is None:
             one.draft = read_song(one.line, style)
+    take_headings(found, style)
     take_events(found, style)
     layout = read_by_layout(found, style)
     join_wrapped(found, style)
@@ -72,329 +61,8 @@ def classified(lines: Sequence[TextLine], notation: Notation) -> tuple[list[Clas
         elif at in keys and one.draft and not one.draft.has_key:
             one.draft.key = keys[at]
     take_medleys(found)
-    _Settling(found, style, layout).settle()
+    Settling(found, style, layout).settle()
     drop_by_talk(found)
     settle_breaks(found)
     doubt_outside_layout(found, layout)
     return found, style
-
-
-class _Settling:
-    """Settles the open lines of a list, all drafts and kinds at hand."""
-
-    def __init__(self, found: list[Classified], style: Style, layout: KeyLayout | None) -> None:
-        self.found, self.style, self.layout = found, style, layout
-        open_lines = [one for one in found if one.took is None]
-        worded = [one for one in open_lines if not line_kinds.is_chat(one.line.text)]
-        self.keyed_share = sum(bool(one.draft and one.draft.has_key) for one in open_lines) / max(len(worded), 1)
-        self.is_keyed = self.keyed_share >= MOST_KEYED and len(open_lines) > 2
-        self.loud = sum(one.line.text.isupper() for one in open_lines) < 0.5 * len(open_lines)
-        self.sure = [one.took is None and self._is_sure(one) for one in found]
-        for at in self._plain():
-            self.sure[at] = True
-        sure = [one.draft for one, is_sure in zip(found, self.sure, strict=True) if is_sure and one.draft]
-        self.titles_rise = bool(sure) and all(draft.title[:1].isupper() for draft in sure)
-        self.marks_say_all = self.style.is_shaped and len(sure) > 2 and all(draft.has_key for draft in sure)
-        self.first = next((at for at, sure in enumerate(self.sure) if sure), 0)
-        self.last = max((at for at, sure in enumerate(self.sure) if sure), default=0)
-        self.first_heading = next((at for at, one in enumerate(found) if one.took is LineKind.SET), None)
-        self.alone = stands_alone(found)
-        self.senders = {one.line.message.sender for one, sure in zip(found, self.sure, strict=True) if sure}
-        self.senders |= {one.line.message.sender for one in found if one.took is LineKind.SET or not any(self.sure)}
-        self.rows_of_songs = sum(bool(one.inline and one.inline.key) for one in found)
-        self.ended = False
-        self.song_above = False
-        self.texts = Counter(one.line.text for one in found if len(one.line.text.split()) == 1)  # names of senders
-        self.colons = sum(ends_in_colon(one) for one in found)
-        self._framed_sets = any(one.took is LineKind.SET and one.line.is_framed for one in found)
-
-    def _plain(self) -> frozenset[int]:
-        """Return which lines are songs of a set without numbers in a list that has them elsewhere."""
-        if not self.style.is_shaped:
-            return frozenset()
-        return plain_sets(
-            [one.line for one in self.found],
-            [one.took for one in self.found],
-            [self._may_be_plain(one) for one in self.found],
-            [bool(one.draft and one.draft.has_key) for one in self.found],
-            self.style,
-        )
-
-    def _may_be_plain(self, one: Classified) -> bool:
-        """Return whether a line reads like a title: nothing of a note, a heading or talk about it."""
-        line, title = one.line, one.draft.title if one.draft else ""
-        if one.took is not None or not title or one.heading or (self.loud and line.text.isupper()):
-            return False
-        if line.is_bulleted or line_kinds.is_chat(line.text) or is_prose(line, self.style, self.layout):
-            return False
-        return not self._is_note(line, title) and (bool(one.draft and one.draft.has_key) or self._reads_as_title(line))
-
-    def _reads_as_title(self, line: TextLine) -> bool:
-        return looks_like_title(line, self.style) and len(line.text.split()) <= SHORT
-
-    def _is_sure(self, one: Classified) -> bool:
-        """Return whether the line is a song by its mark, or by its key in a list without marks."""
-        if self.style.is_shaped:
-            return self.style.marks(one.line)
-        return self.is_keyed and bool(one.draft and one.draft.has_key)
-
-    def settle(self) -> None:
-        """Take every open line for something."""
-        for at, one in enumerate(self.found):
-            if one.took in (LineKind.SET, LineKind.BREAK):
-                self.ended = False
-            if one.took is None:
-                one.took = self._kind(at, one)
-            self.song_above = self.song_above or one.took is LineKind.SONG
-
-    def _kind(self, at: int, one: Classified) -> LineKind:
-        line, draft = one.line, one.draft
-        assert draft is not None  # noqa: S101  every open line was parsed
-        if self.is_talk(at, line) or self._is_question(line):
-            return LineKind.LEFT
-        if self.sure[at] and draft.title and (self.style.marks(line) or not is_prose(line, self.style, self.layout)):
-            return LineKind.SONG
-        if draft.has_key and draft.title and role_of(line.text):
-            return LineKind.SONG  # First dance: Moth (Ab), wherever it stands
-        if heading := self._heading(at, one):
-            one.heading = heading
-            return LineKind.SET
-        if line.is_framed and self.first_heading is not None and not draft.has_key:
-            one.doubts = (song_or_not(draft.title),)
-            return LineKind.LEFT
-        if line.is_framed and self.first_heading is None and not draft.has_key and self.song_above:
-            one.doubts = (parted_here(),)
-            return LineKind.BREAK
-        if one.heading and is_without_music(line.text):
-            return LineKind.BREAK
-        if self._is_among_songs(at, line):
-            draft.doubts.append(doubtful_song("it may be talk", draft.title))
-            return LineKind.SONG
-        if line_kinds.is_farewell(line.text) and self.song_above:
-            self.ended = True
-        if line_kinds.is_chat(line.text) or self.ended or not draft.title:
-            return self._below(line) if self._belongs_to_song_above(at, line) else LineKind.LEFT
-        if self._is_before_songs(at) and not self._leads_in(at, one):
-            return LineKind.LEFT
-        if self.style.is_shaped:
-            return self._unmarked(at, one, draft)
-        if self.is_keyed:
-            return self._unkeyed(at, one)
-        return self._by_position(at, line)
-
-    def _is_question(self, line: TextLine) -> bool:
-        return line.text.endswith("?") and not self.style.marks(line) and line_kinds.is_sentence(line.text)
-
-    def _is_among_songs(self, at: int, line: TextLine) -> bool:
-        """Return whether a line that may be a greeting reads like a title, between lines that do: Hello Harold."""
-        if self.style.is_shaped or self.is_keyed or not self.style.capitals or not line_kinds.is_chat(line.text):
-            return False
-        is_title = self._reads_as_title(line) and line.text[:1].isupper() and line.text[-1:] not in ",:."
-        is_title = is_title and not line_kinds.has_phone_number(line.text)
-        return is_title and at > 0 and not line.row.blank_before and self._is_close(at - 1) and self._is_close(at + 1)
-
-    def _is_close(self, at: int) -> bool:
-        """Return whether a song or the heading of a set stands here, and no blank line parts it from the line above."""
-        if at >= len(self.found):
-            return self.found[-1].line.row.blank_before is False and not self._has_talk()
-        one = self.found[at]
-        if one.took is None:
-            return not one.line.row.blank_before and self._reads_as_title(one.line)
-        return one.took in (LineKind.SONG, LineKind.SET)
-
-    def _has_talk(self) -> bool:
-        """Return whether the text talks above its songs: then its last line may well be a farewell."""
-        return bool(self.found) and line_kinds.is_chat(self.found[0].line.text)
-
-    def is_talk(self, at: int, line: TextLine) -> bool:
-        """Return whether a line of a chat is talk: of someone who sent no song, or after the last song."""
-        if not line.message.sender:
-            return False
-        if (line.text.endswith("?") and line.text[:1].islower()) or line_kinds.is_assent(line.text):
-            return True
-        draft = self.found[at].draft
-        if self.is_keyed and self.titles_rise and line.text[:1].islower() and not (draft and draft.has_key):
-            return True  # yes we did it in March, between songs with capitals and keys
-        return line.message.sender not in self.senders or (
-            any(self.sure) and at > self.last and not self.style.marks(line)
-        )
-
-    def _is_before_songs(self, at: int) -> bool:
-        """Return whether the line stands above the songs, if the list says so: by its headings, marks or keys."""
-        if self.first_heading is not None and at < self.first_heading:
-            return not any(self.sure[:at]) and not (
-                is_below_songs(self.found, self.first_heading) and not self.alone[at]
-            )
-        shaped = self.style.is_shaped or self.is_keyed
-        return (
-            shaped
-            and at < self.first
-            and not (self.is_keyed and not self.style.is_shaped and self.first_heading is not None)
-        )
-
-    def _leads_in(self, at: int, one: Classified) -> bool:
-        """Return whether a line with a key stands right above the first song: Overture (C), before 1. Moth (G)."""
-        below = self.found[at + 1] if at + 1 < len(self.found) else None
-        is_above = below is not None and self.sure[at + 1] and not below.line.row.blank_before
-        has_key = bool(one.draft and one.draft.key) or HAS_CAPO.search(one.line.text) is not None
-        return is_above and has_key and not is_prose(one.line, self.style, self.layout)
-
-    def _below(self, line: TextLine) -> LineKind:
-        return LineKind.NOTE if line.row.indent > self.style.indent + DEEPER or line.row.quoted else LineKind.LEFT
-
-    def _belongs_to_song_above(self, at: int, line: TextLine) -> bool:
-        return at > 0 and self.song_above and not line.row.blank_before and not self.ended
-
-    def _unmarked(self, at: int, one: Classified, draft: Draft) -> LineKind:
-        """Settle a line without the number or bullet that the songs have."""
-        line = one.line
-        if self._is_note(line, draft.title) and not (
-            draft.has_key and not is_remark(draft.title) and not self._is_deeper(line)
-        ):
-            return self._note_or_left(at, line)
-        if self.marks_say_all and not draft.has_key and not (draft.length_s and ":" in line.text):
-            one.doubts = (song_or_not(draft.title),) if at < self.last else ()
-            return LineKind.LEFT
-        between = (
-            at < self.last and not line.row.blank_before and self._is_between(at) and len(line.text.split()) <= SHORT
-        )
-        if draft.has_key or (draft.length_s and at < self.last) or (between and looks_like_title(line, self.style)):
-            draft.doubts.append(doubtful_song("no number or bullet, unlike the others", draft.title))
-            return LineKind.SONG
-        if self._reads_as_title(line) and self._belongs_to_song_above(at, line):
-            one.doubts = (note_or_song(line.text),)
-        return self._note_or_left(at, line)
-
-    def _unkeyed(self, at: int, one: Classified) -> LineKind:
-        """Settle a line without a key where most songs have one."""
-        line, draft = one.line, one.draft
-        if self._has_shape_of_songs(line) and draft:
-            draft.title, said = map(str.strip, draft.title.split(":", 1)) if ":" in draft.title else (draft.title, "")
-            draft.note(said)
-            draft.doubts = [doubtful_song("without a key, unlike the others", draft.title)]
-            return LineKind.SONG
-        if (
-            self.texts[line.text] > 1
-            or is_spoken_part(line.text)
-            or (self.style.labelled and self.keyed_share >= MOST_KEYED and label_of(line.text) is None)
-        ):
-            one.doubts = (song_or_not(line.text),)
-            return LineKind.LEFT
-        if (
-            (self.titles_rise and line.text[:1].islower())
-            or self._is_note(line, draft.title if draft else "")
-            or len(line.text.split()) > SHORT + 2
-        ):
-            return self._note_or_left(at, line)
-        if not looks_like_title(line, self.style):
-            if at > self.last or not self._belongs_to_song_above(at, line):
-                return LineKind.LEFT
-            one.doubts = (note_or_song(line.text),)
-            return LineKind.NOTE
-        if at > self.last and (line.row.blank_before or self._is_below_talk(at)):
-            return LineKind.LEFT
-        if draft and not draft.doubts:
-            draft.doubts.append(doubtful_song("without a key, unlike the others", draft.title))
-        return LineKind.SONG
-
-    def _is_below_talk(self, at: int) -> bool:
-        """Return whether what stands right above was no song and nothing about one: a name below kind regards."""
-        return at > 0 and self.found[at - 1].took in (LineKind.LEFT, LineKind.RULE, LineKind.ABOUT)
-
-    def _has_shape_of_songs(self, line: TextLine) -> bool:
-        """Return whether a colon parts the line where one parts nearly every song: Moth: same as record."""
-        sure = [one.line.text for one, sure in zip(self.found, self.sure, strict=True) if sure]
-        shaped = sum(bool(NAMED.match(text)) for text in sure)
-        named = NAMED.match(line.text)
-        return bool(named) and shaped >= MOST_SHAPED * max(len(sure), 1) and not is_remark(named[1] if named else "")
-
-    def _by_position(self, at: int, line: TextLine) -> LineKind:
-        """Settle a line of a list without marks and keys: only where it stands tells it from a song."""
-        if self.alone[at]:
-            return LineKind.LEFT
-        if self.rows_of_songs > 1:
-            self.found[at].doubts = (song_or_not(line.text),)
-            return LineKind.LEFT
-        if self.style.bulleted_notes and line.is_bulleted:
-            return self._note_or_left(at, line)
-        if self.song_above and (self._is_deeper(line) or self._in_brackets(line.text)):
-            return self._note_or_left(at, line)
-        return LineKind.SONG
-
-    def _heading(self, at: int, one: Classified) -> SetHeading | None:
-        """Read a heading that only the lines around it tell from a song: Dinner, DANCING, Spare."""
-        line, following = one.line, at + 1 < len(self.found) and self.found[at + 1]
-        if line.is_marked and self.style.marks(line):
-            return None
-        song_below = bool(following) and self._is_song_below(at + 1)
-        stands_out = (
-            line.row.blank_before
-            or (self.loud and line.text.isupper() and len(line.text) > 3)
-            or line.whole.rstrip().endswith(":")
-            or line.row.is_large
-            or (line.is_framed and not line.text[:1].islower())
-        )
-        stands_out = stands_out or (one.heading is not None and (self.is_keyed or one.heading.starts_min is not None))
-        if (
-            one.heading
-            and (stands_out or at == 0)
-            and (song_below or one.heading.also or one.heading.starts_min is not None)
-        ):
-            return one.heading
-        if line.is_framed and self.first_heading is not None and not self._framed_sets:
-            return None  # ** auction **, in a list whose sets have other headings
-        is_regular = self.style.is_shaped or self.is_keyed or line.is_framed
-        is_one_of_several = self.colons > 1 and ends_in_colon(one)
-        if not song_below or not stands_out or not is_regular or not (at or line.is_framed or is_one_of_several):
-            return None
-        if len(line.text.split()) > 4 or line_kinds.is_chat(line.text) or (one.draft and one.draft.has_fact):
-            return None
-        if self.first_heading is None and not (self.song_above or is_one_of_several):
-            return None
-        name = line.text.strip(" :")
-        name = name.capitalize() if name.isupper() else name
-        one.doubts = (heading_or_song(name),)
-        return SetHeading(name)
-
-    def _is_song_below(self, at: int) -> bool:
-        one = self.found[at]
-        if one.took not in (None, LineKind.SONG):
-            return False
-        is_open = not (self.style.is_shaped or self.is_keyed)
-        return is_open or self.sure[at] or one.took is LineKind.SONG or bool(one.draft and one.draft.has_key)
-
-    # ------------------------------------------------------------------ what a line looks like
-
-    def _is_deeper(self, line: TextLine) -> bool:
-        return (
-            line.row.indent > self.style.indent + DEEPER
-            or line.row.is_small
-            or bool(line.row.quoted and self._quoted_less())
-        )
-
-    def _quoted_less(self) -> bool:
-        return any(sure and not one.line.row.quoted for sure, one in zip(self.sure, self.found, strict=True))
-
-    def _is_note(self, line: TextLine, title: str = "") -> bool:
-        """Return whether a line looks like a note: an arrow or bracket in front, small letters, a remark."""
-        return (
-            (line.whole[:1] in "(-–>[↳→└↪" and not HEAD.match(line.whole))
-            or (self.style.capitals and line.text[:1].islower())
-            or (not self.style.capitals and self.style.is_shaped and line.text[:1].islower())
-            or is_remark(title or line.text)
-            or self._is_deeper(line)
-            or (self.style.is_shaped and len(line.text.split()) > SHORT and not looks_like_title(line, self.style))
-        )
-
-    @staticmethod
-    def _in_brackets(text: str) -> bool:
-        return text[:1] in "([" and text[-1:] in ")]" and not HEAD.match(text)
-
-    def _note_or_left(self, at: int, line: TextLine) -> LineKind:
-        return LineKind.NOTE if self._belongs_to_song_above(at, line) else LineKind.LEFT
-
-    def _is_between(self, at: int) -> bool:
-        """Return whether a line without a number or bullet is directly between songs or under a heading."""
-        return (self.sure[at - 1] or self.found[at - 1].took is LineKind.SET) and (
-            at + 1 < len(self.found) and (self.sure[at + 1] or self.found[at + 1].took is not None)
-        )

@@ -12,7 +12,15 @@ from companion.setlist.parsing.key_at_end import key_at_end
 from companion.setlist.parsing.line_forms import Classified
 from companion.setlist.parsing.line_kinds import is_chat, is_line
 from companion.setlist.parsing.patterns import BARE_NUMBER
-from companion.setlist.parsing.set_headings import SetHeading, bare, clock_in_front, heading_of, read_set, times_in
+from companion.setlist.parsing.set_headings import (
+    SetHeading,
+    bare,
+    clock_in_front,
+    heading_in,
+    heading_of,
+    read_set,
+    times_in,
+)
 from companion.setlist.parsing.words_of_events import is_event
 
 FEWEST_TIMES = 2
@@ -101,6 +109,8 @@ def _take_times_behind(found: Sequence[Classified], notation: Notation) -> None:
         if time is None or not has_song or not is_one or is_event(one.line.text) or is_chat(one.line.text):
             continue
         times = heading_of(one.line.text) if times_in(one.line.text) else SetHeading(time[0], time[1])
+        if "(" in time[0]:
+            times = heading_in(one.line.text)  # Giardino (trio, 18.30)
         one.took = LineKind.SET
         one.heading = times if one.heading is None else msgspec.structs.replace(times, name=one.heading.name)
 

@@ -133,6 +133,8 @@ _FROM_TO = re.compile(
     r"till)\s*(\d{1,2}(?:[:.]\d\d)?\s*(?:am|pm|uhr|h)?)",
     re.IGNORECASE,
 )
+_TIME_OF_DAY = re.compile(r"(?<!\d)\d{1,2}(?:[:.h]\d\d(?!\d)|\s?(?:am|pm|uhr)\b)", re.IGNORECASE)
+_BEFORE_TIME = re.compile(r"(?:\s?[-–—,@:])?\s?(?:\d{1,2}[:.h]\d\d|\d{1,2}\s?(?:am|pm|uhr))", re.IGNORECASE)
 _AT = re.compile(r"\b\d{1,2}(?:[:.]\d\d\s*(?:am|pm|uhr|h)?|\s*(?:am|pm|uhr)|h\d\d)", re.IGNORECASE)
 _MINUTES = re.compile(r"\b(\d{1,3})\s*(?:min(?:ute)?[sn]?\b|['′’])", re.IGNORECASE)
 _NUMBER_ALONE = re.compile(r"^#\s?([1-9])$")
@@ -258,6 +260,19 @@ def heading_of(text: str) -> SetHeading:
     name = _AROUND.sub("", plain[: found.start()] if found else plain).rstrip(" ([-–—:,") or plain
     read = _times(name, plain[found.start() :]) if found else None
     return msgspec.structs.replace(read, name=_capital(name) if name.isupper() else name) if read else SetHeading(name)
+
+
+def heading_in(text: str) -> SetHeading:
+    """Return any words as a heading: its name in front of a bracket, its times, and what else the bracket says."""
+    name, opened, inside = bare(text).partition(" (")
+    inside = inside.rstrip(" )")
+    said = f"{name} {inside}" if opened else name
+    times = heading_of(said) if times_in(said) else None
+    found = _TIME_OF_DAY.search(said)
+    starts = clock_in_front(f"{found[0]} x")[0] if found and times is None else None
+    name = _BEFORE_TIME.split(name, maxsplit=1)[0].strip() or name
+    name = _capital(name) if name.isupper() else name
+    return msgspec.structs.replace(times or SetHeading(name, starts), name=name, also=inside)
 
 
 def _capital(words: str) -> str:

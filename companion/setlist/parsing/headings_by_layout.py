@@ -1,0 +1,164 @@
+"""Find the headings of sets by how and where they stand, whatever their words are: Aperitivo, Late Bar, Festa."""
+
+import re
+from collections.abc import Sequence
+from typing import Final
+
+from companion.setlist.model import LineKind
+from companion.setlist.parsing.doubts import heading_or_song
+from companion.setlist.parsing.line_forms import Classified
+from companion.setlist.parsing.line_kinds import is_chat, is_sentence, is_title_of_list
+from companion.setlist.parsing.list_style import DEEPER, Style
+from companion.setlist.parsing.remarks import is_remark
+from companion.setlist.parsing.set_headings import bare, heading_in
+from companion.setlist.parsing.words_of_events import is_event, may_be_event
+
+FEWEST_SONGS: Final = 4  # of a shape; among fewer, nothing is regular
+MOST_REGULAR: Final = 0.6  # share of the open lines from the first song to the last
+MAX_WORDS: Final = 5
+MAX_BESIDE: Final = 4  # words of a heading in a list of bare titles
+MOST_ALIKE: Final = 0.2  # share of the titles that may look like the headings do
+ENOUGH, SURE = 2, 3  # signs of a heading
+_EMPHASIS = re.compile(r"^(?:[*_]{1,3}[^*_\s].*[*_]{1,3}:?|#{1,6}\s.*)$")
+_TIME = re.compile(r"(?<!\d)\d{1,2}[:.h]\d\d(?!\d)|(?<!\d)\d{1,2}\s?(?:am|pm|uhr)\b|\b\d{1,3}\s?min", re.IGNORECASE)
+
+
+def take_headings(found: Sequence[Classified], style: Style) -> None:
+    """Take lines for headings that lack what the songs below them have, and that stand or look unlike a song."""
+    songs = [at for at, one in enumerate(found) if _is_regular(one, style)]
+    opened = [one for one in found[songs[0] : songs[-1] + 1] if one.took is None] if songs else []
+    if len(songs) < FEWEST_SONGS or len(songs) < MOST_REGULAR * len(opened):
+        _take_heads_of_blocks(found)
+        return
+    _Heads(found, style, songs).take()
+
+
+def _is_regular(one: Classified, style: Style) -> bool:
+    """Return whether a line has the number, the bullet or the key that songs have."""
+    if one.took is not None or one.draft is None:
+        return False
+    return style.marks(one.line) if style.is_shaped else one.draft.has_key
+
+
+class _Heads:
+    """The lines of a regular list that may be headings, with the signs for each."""
+
+    def __init__(self, found: Sequence[Classified], style: Style, songs: Sequence[int]) -> None:
+        self.found, self.style, self.songs = found, style, frozenset(songs)
+        self.first = songs[0]
+        shouted = sum(found[at].line.text.isupper() for at in songs)
+        self.is_quiet = shouted < 0.5 * len(songs)
+        self.emphasized = sum(_is_emphasized(found[at]) for at in songs) > MOST_ALIKE * len(songs)
+
+    def take(self) -> None:
+        """Take each line with enough signs, in doubt where they are few."""
+        signs = {at: count for at in range(len(self.found) - 1) if (count := self._signs(at))}
+        below_songs = {at: count for at, count in signs.items() if at > self.first}
+        has_others = any(count >= ENOUGH for count in below_songs.values())
+        has_others = has_others or any(one.took is LineKind.SET for one in self.found[self.first :])
+        for at, count in signs.items():
+            is_enough = count >= ENOUGH if at > self.first else has_others and self._stands_over_first(at)
+            if is_enough:
+                take_as_heading(self.found[at], is_sure=count >= SURE or self.found[at].heading is not None)
+
+    def _stands_over_first(self, at: int) -> bool:
+        """Return whether nothing but an empty line parts the line from the list's first song."""
+        return at + 1 == self.first and (at > 0 or not is_title_of_list(self.found[at].line.text))
+
+    def _signs(self, at: int) -> int:
+        """Count the signs that the line is a heading; 0 if it cannot be one."""
+        one = self.found[at]
+        below = at + 1
+        if not self._may_be(one) or below not in self.songs or (below + 1 not in self.songs and not one.heading):
+            return 0
+        line, next_line = one.line, self.found[below].line
+        text = line.text
+        begins_again = self._begins_again(at, below)
+        parted = line.row.blank_before or at == 0
+        counted = (
+            2 * begins_again
+            + (parted and not next_line.row.blank_before)
+            + line.whole.rstrip("*_ ").endswith(":")
+            + (self.is_quiet and text.isupper() and len(text) > 2)
+            + bool(_TIME.search(text))
+            + (line.is_framed or line.row.is_large or (not self.emphasized and _is_emphasized(one)))
+            + (next_line.row.indent > line.row.indent + DEEPER and line.row.indent <= self.style.indent)
+            + 2 * bool(one.heading and one.heading.name)
+        )
+        draft = self.found[below].draft
+        begins = begins_again or (at < self.first and draft is not None and draft.number == 1)
+        if not begins and (is_event(text) or (may_be_event(text) and counted < ENOUGH)):
+            return 0
+        return counted
+
+    def _may_be(self, one: Classified) -> bool:
+        line, draft = one.line, one.draft
+        if one.took is not None or draft is None or draft.has_fact or self.style.marks(line) or line.is_marked:
+            return False
+        text = line.text
+        words = re.sub(r"\([^()]*\)", "", text).split()
+        if not 0 < len(words) <= MAX_WORDS or text[-1:] in ".,;" or not text[0].isalnum() or is_chat(text):
+            return False
+        if text[:1].islower() and self.style.capitals:
+            return False
+        return not is_remark(bare(text)) and not is_sentence(text) and not line.row.is_small
+
+    def _begins_again(self, at: int, below: int) -> bool:
+        """Return whether the songs' numbers begin again at 1 below the line."""
+        numbers = [draft.number for one in self.found[:at] if (draft := one.draft) and one.took is None]
+        above = next((number for number in reversed(numbers) if number is not None), None)
+        draft = self.found[below].draft
+        return bool(draft and draft.number == 1 and above is not None and above > 1)
+
+
+def _is_emphasized(one: Classified) -> bool:
+    return bool(_EMPHASIS.match(one.line.message.text.strip()))
+
+
+def take_as_heading(one: Classified, *, is_sure: bool) -> None:
+    """Take a line for the heading of a set, with the times that it names."""
+    one.took, one.heading = LineKind.SET, one.heading or heading_in(one.line.text)
+    one.draft = None
+    if not is_sure:
+        one.doubts = (heading_or_song(one.heading.name),)
+
+
+def _take_heads_of_blocks(found: Sequence[Classified]) -> None:
+    """Take the first lines of blocks of bare titles, if one of them is a heading or all look unlike titles."""
+    opened = [at for at, one in enumerate(found) if one.took is None]
+    heads = [at for at in opened if (at == 0 or found[at].line.row.blank_before) and _has_block(found, at)]
+    heads = [at for at in heads if not is_title_of_list(found[at].line.text)]
+    if len(heads) < 2 or any(not _may_head(found[at]) for at in heads):
+        return
+    others = [found[at] for at in opened if at not in heads]
+    is_one_heading = any(found[at].heading and found[at].heading.name for at in heads)  # type: ignore[union-attr]  # first operand
+    if is_one_heading or any(
+        all(map(look, (found[at] for at in heads))) and sum(map(look, others)) <= MOST_ALIKE * len(others)
+        for look in (_is_shouted, _is_one_word, _is_emphasized, _ends_in_colon)
+    ):
+        for at in heads:
+            take_as_heading(found[at], is_sure=bool(found[at].heading) or len(heads) > SURE)
+
+
+def _has_block(found: Sequence[Classified], at: int) -> bool:
+    """Return whether at least two open lines follow, no empty line between them."""
+    below = found[at + 1 : at + 3]
+    return len(below) > 1 and all(one.took is None and not one.line.row.blank_before for one in below)
+
+
+def _may_head(one: Classified) -> bool:
+    text = one.line.text
+    is_short = len(text.split()) <= MAX_BESIDE and not one.line.is_marked and text[:1].isalnum()
+    return is_short and not is_chat(text) and not (one.draft and one.draft.has_fact)
+
+
+def _is_shouted(one: Classified) -> bool:
+    return one.line.text.isupper()
+
+
+def _is_one_word(one: Classified) -> bool:
+    return len(one.line.text.split()) == 1
+
+
+def _ends_in_colon(one: Classified) -> bool:
+    return one.line.whole.rstrip("*_ ").endswith(":")

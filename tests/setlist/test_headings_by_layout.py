@@ -1,0 +1,77 @@
+"""Headings of sets that only their place and look tell from songs, in words that nobody listed (invented lists)."""
+
+import pytest
+
+from companion.setlist import LineKind, SetList
+from companion.setlist.list_reading import list_in
+
+
+def read(text: str) -> SetList:
+    return list_in(text.encode(), "list.txt")
+
+
+def said(found: SetList) -> str:
+    """Return each set's name and its songs: First: Moth=C; Weeds | Second: Tidal=G."""
+    return " | ".join(
+        f"{one.name}: " + "; ".join(f"{song.title}={song.key}" if song.key else song.title for song in one.songs)
+        for one in found.show.sets
+    )
+
+
+SURE = {
+    "the numbers begin again": (
+        "Zonsondergang\n1. Moth (C)\n2. Weeds (G)\n3. Jam Jar (A)\nVuurwerk\n1. Tidal Clock (D)\n2. Fog Bell (F)",
+        "Zonsondergang: Moth=C; Weeds=G; Jam Jar=A | Vuurwerk: Tidal Clock=D; Fog Bell=F",
+    ),
+    "a meal among the words of the evening": (
+        "Cena\n1. Moth Parade (C)\n2. Weeds (G)\n3. Jam Jar (A)\n\nFesta\n1. Tidal Clock (D)\n2. Fog Bell (F)",
+        "Cena: Moth Parade=C; Weeds=G; Jam Jar=A | Festa: Tidal Clock=D; Fog Bell=F",
+    ),
+    "a time of day and stars around it": (
+        (
+            "*Giardino (trio, 18.30)*\n• Moth – C\n• Weeds – G\n\n*Fiaccole (22.30 till they drop)*\n"
+            "• Tidal Clock – D\n• Fog Bell – F\n• Jam Jar – A"
+        ),
+        "Giardino: Moth=C; Weeds=G | Fiaccole: Tidal Clock=D; Fog Bell=F; Jam Jar=A",
+    ),
+    "capital letters and songs further in": (
+        "OVERTURE\n  Moth  C\nPRODUCTION\n  Mr. Weeds Is Out  G\n  Tidal Clock  D\n  Fog Bell  F\nBOWS\n  Jam Jar  A",
+        "Overture: Moth=C | Production: Mr. Weeds Is Out=G; Tidal Clock=D; Fog Bell=F | Bows: Jam Jar=A",
+    ),
+    "bare titles below words, one of which is known": (
+        "Monday in the yard\n\nEarly\nMoth Parade\nWeeds and Wire\nTidal Clock\n\nLate\nFog Bell\nJam Jar\nSlow Ferry",
+        "Early: Moth Parade; Weeds and Wire; Tidal Clock | Late: Fog Bell; Jam Jar; Slow Ferry",
+    ),
+}
+
+
+@pytest.mark.parametrize("name", SURE)
+def test_a_line_that_stands_and_looks_unlike_the_songs_is_a_heading(name: str) -> None:
+    assert said(read(SURE[name][0])) == SURE[name][1]
+
+
+def test_a_set_keeps_the_time_and_the_words_in_its_brackets() -> None:
+    found = read(SURE["a time of day and stars around it"][0])
+    assert [one.starts_min for one in found.show.sets] == [18 * 60 + 30, 22 * 60 + 30]
+    assert "trio" in (found.show.notes or "")
+    assert "till they drop" in (found.show.notes or "")
+
+
+def test_few_signs_make_a_heading_in_doubt() -> None:
+    found = read("Set 1\nMoth Parade (C)\nWeeds (G)\nJam Jar (A)\n\nBraseros:\nTidal Clock (D)\nFog Bell (F)")
+    assert said(found) == "First: Moth Parade=C; Weeds=G; Jam Jar=A | Braseros: Tidal Clock=D; Fog Bell=F"
+    doubted = [line.text for line in found.lines if line.doubts]
+    assert doubted == ["Braseros:"]
+
+
+NONE = {
+    "a remark with a number behind it": "1. Moth Parade (C)\n2. Weeds (G)\nslow waltz\n3. Jam Jar (A)\n4. Fog Bell (F)",
+    "the raffle between two blocks": "Moth (C)\nWeeds (G)\n\nRaffle\n\nTidal Clock (D)\nFog Bell (F)\nJam Jar (A)",
+    "a question": "1. Moth (C)\n2. Weeds (G)\n3. Jam Jar (A)\n\nIs that all right with you?\n\n4. Fog Bell (F)",
+    "one song that lacks its key": "Moth (C)\nWeeds (G)\nSlow Ferry\nJam Jar (A)\nTidal Clock (D)\nFog Bell (F)",
+}
+
+
+@pytest.mark.parametrize("name", NONE)
+def test_other_lines_without_a_key_are_no_headings(name: str) -> None:
+    assert LineKind.SET not in [line.took for line in read(NONE[name]).lines]
