@@ -58,11 +58,13 @@ def test_a_room_that_rings_on_after_the_last_bar_is_no_bar() -> None:
 @pytest.mark.parametrize(
     ("threes", "twos", "first"), [(0.05, 0.95, 0.5), seldom(0.05, 0.95, 0.9), seldom(0.3, 0.98, 0.95)]
 )
-def test_three_beats_that_may_be_two_dotted_ones_are_never_sure(threes: float, twos: float, first: float) -> None:
-    """Slow twelve-eight whose network and hits follow every second eighth: 78 in 3/4, or four beats of 52.
+def test_network_and_hits_that_disagree_whether_three_beats_are_two_dotted_ones_are_a_doubt(
+    threes: float, twos: float, first: float
+) -> None:
+    """Slow twelve-eight whose network follows every second eighth: 78 in 3/4, or four beats of 52.
 
     ``threes`` and ``twos``: how likely the network finds every third and every second eighth; ``first``: how surely it
-    hears a bar begin after six.
+    hears a bar begin after six. What is struck comes again after three.
     """
     raw = slow_blues(52.0, thirds=0.02)
     likely, onsets = raw.likely.copy(), raw.onsets.copy()
@@ -70,10 +72,24 @@ def test_three_beats_that_may_be_two_dotted_ones_are_never_sure(threes: float, t
         at = round((0.5 + number * 60 / 52 / 3) * FRAMES_A_SECOND)
         share = max(threes * (number % 3 == 0), twos * (number % 2 == 0), 0.02)
         likely[at] = (share, 0.02) if number % 6 else (1 - first, first)
-        onsets[at] = 0.1 if number % 2 else 2.0
+        onsets[at] = (2.0, 1.2, 1.6)[number % 3]
     heard = hearing_of(msgspec.structs.replace(raw, likely=likely, onsets=onsets))
     assert max(heard.grid.sure, heard.tempo_sure) < 0.9
     assert {round(heard.tempo_bpm), round(heard.other_tempo_bpm or 0)} == {52, 78}
+
+
+def test_a_dotted_beat_that_the_network_counts_in_three_is_told_by_what_comes_again() -> None:
+    """The network follows every second eighth, more surely than every third; each third is struck as the last was."""
+    raw = slow_blues(60.0, thirds=0.02)
+    likely, onsets = raw.likely.copy(), raw.onsets.copy()
+    for number in range((SECONDS - 1) * 3):
+        at = round((0.5 + number / 3) * FRAMES_A_SECOND)
+        share = max(0.15 * (number % 3 == 0), 0.8 * (number % 2 == 0), 0.02)
+        likely[at] = (share, 0.02) if number % 6 else (0.15, 0.8)
+        onsets[at] = np.roll((2.0, 0.2, 0.6, 0.2), number % 3)
+    heard = hearing_of(msgspec.structs.replace(raw, likely=likely, onsets=onsets))
+    assert heard.tempo_bpm == pytest.approx(60, rel=0.02)
+    assert heard.grid.meter == "12/8"
 
 
 def test_a_beat_that_the_network_loses_is_found_by_what_is_struck() -> None:
