@@ -49,7 +49,7 @@ EVIDENCE: Final = (
     "a clear meter",
     "what begins comes again a beat later",
 )
-WEIGHTS: Final = (0.41, 1.97, 2.27, 3.8, 4.13, 1.75, -2.32, 0.95, 7.97, 4.5)  # of EVIDENCE
+WEIGHTS: Final = (0.42, 3.13, 3.0, 3.86, 4.18, 1.59, -2.77, 0.82, 8.95, 5.21)  # of EVIDENCE
 
 
 class CountedPulse(msgspec.Struct, frozen=True):

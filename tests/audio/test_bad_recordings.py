@@ -154,6 +154,7 @@ def test_one_bad_recording_does_not_stop_the_others(tmp_path: Path, monkeypatch:
     assert good.draft is not None
 
 
+@pytest.mark.long
 def test_a_recording_that_vanishes_while_it_is_heard_is_a_problem(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -206,7 +207,7 @@ list(hear_songs([Song("Lanterns", recording="tone.wav")], pathlib.Path(sys.argv[
 
 
 def test_the_listening_process_ends_when_the_one_that_started_it_is_killed(tmp_path: Path) -> None:
-    wav(tmp_path / "tone.wav", 15, 8_000)
+    wav(tmp_path / "tone.wav", 12, 8_000)
     cache = tmp_path / "cache"
     environment = {**os.environ, "XDG_CACHE_HOME": str(cache)}
     command = [sys.executable, "-P", "-c", KILLED_WHILE_IT_HEARS, str(tmp_path)]

@@ -3,7 +3,6 @@
 import msgspec
 import numpy as np
 import pytest
-from examples import seldom
 
 from companion.audio.bar_pictures import LEVEL_BANDS, ONSET_BANDS
 from companion.audio.beats import FRAMES_A_SECOND
@@ -37,7 +36,8 @@ def slow_blues(bpm: float, *, thirds: float) -> RawHearing:
     return RawHearing(SECONDS, 0.0, 1.0, likely, levels, onsets, ChordFrames(triads, basses, four, four, four[:, :3]))
 
 
-@pytest.mark.parametrize(("bpm", "thirds"), [(52.0, 0.3), seldom(56.0, 0.7)])
+@pytest.mark.long
+@pytest.mark.parametrize(("bpm", "thirds"), [(52.0, 0.3), (56.0, 0.7)])
 def test_slow_twelve_eight_is_counted_in_four_though_the_network_follows_the_thirds(bpm: float, thirds: float) -> None:
     heard = hearing_of(slow_blues(bpm, thirds=thirds))
     assert heard.tempo_bpm == pytest.approx(bpm, rel=0.02)
@@ -55,9 +55,8 @@ def test_a_room_that_rings_on_after_the_last_bar_is_no_bar() -> None:
     assert heard.bar_s[-1] == pytest.approx(64.5, abs=0.1)
 
 
-@pytest.mark.parametrize(
-    ("threes", "twos", "first"), [(0.05, 0.95, 0.5), seldom(0.05, 0.95, 0.9), seldom(0.3, 0.98, 0.95)]
-)
+@pytest.mark.long
+@pytest.mark.parametrize(("threes", "twos", "first"), [(0.05, 0.95, 0.5), (0.05, 0.95, 0.9), (0.3, 0.98, 0.95)])
 def test_network_and_hits_that_disagree_whether_three_beats_are_two_dotted_ones_are_a_doubt(
     threes: float, twos: float, first: float
 ) -> None:
