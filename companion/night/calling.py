@@ -19,6 +19,7 @@ from companion.stage.call_box import (
     load_ranking,
     open_box,
     ranked_again,
+    sounds_on_offer,
 )
 
 FROM_BOOK = "songbook: "
@@ -79,7 +80,7 @@ class Calling:
         self._entered = False
         if not self._brought_in.is_set():
             threading.Thread(target=self._learn_likeness, name="ranking", daemon=True).start()
-        self._box = open_box([*titles, *(one.title for one in self._further)])
+        self._box = open_box([*titles, *(one.title for one in self._further)], sounds_on_offer(book))
 
     def close(self) -> None:
         """Close the box: the songs have changed."""

@@ -140,6 +140,7 @@ _SCENES: Final[tuple[tuple[str, SceneTest, dict[str, object]], ...]] = (
     ("segue", _playing(_segue), NOWHERE),
     ("call", _where(PositionKind.UP_NEXT), {"typed": "ket", "found_songs": ("Kettle", "Ketch", "Market Day")}),
     ("call, none fits", _where(PositionKind.UP_NEXT), {"typed": "xyz"}),
+    ("call, a new song's sound", _where(PositionKind.UP_NEXT), {"typed": "xyz, Eb,"}),
     ("running late", _playing(_plain), {"over_min": 7, "ends": "20:52"}),
     ("low battery", _playing(_plain), {"battery_percent": 24}),
     ("port found", _playing(_plain), {"notices": ("Stage Piano back",)}),

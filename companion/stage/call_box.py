@@ -2,12 +2,15 @@
 
 import itertools
 import unicodedata
+from collections import Counter
 from collections.abc import Callable, Sequence
 
 import msgspec
 
-from companion.music import NotMusic, read_key
-from companion.show import Song
+from companion.music import Key, NotMusic, read_key
+from companion.rig.general_midi import NAMES, USUAL
+from companion.show import Song, SoundCall
+from companion.stage.book import Book
 
 BEST = 3
 LONGEST = 60
@@ -20,13 +23,23 @@ Rank = Callable[[str, Sequence[str]], Sequence[int]]
 """Returns the indexes of the titles that match what was typed, best match first."""
 
 
+class OfferedSound(msgspec.Struct, frozen=True):
+    """A sound of the rig for a new song: as the screen shows it, and as the call box compares it."""
+
+    call: SoundCall
+    shown: str
+    plain: str
+
+
 class CallBox(msgspec.Struct, frozen=True):
     """The typed text and the matching songs: their numbers in the book, best match first.
 
-    With ``is_near`` they only resemble the text: they are offered, and enter takes the text as a new song.
+    With ``is_near`` they only resemble the text: they are offered, and enter takes the text as a new song. ``sounds``
+    are those that a new song can have.
     """
 
     titles: tuple[str, ...]
+    sounds: tuple[OfferedSound, ...] = ()
     typed: str = ""
     fits: tuple[int, ...] = ()
     is_near: bool = False
@@ -39,16 +52,17 @@ class Chosen(msgspec.Struct, frozen=True):
     song: Song | None = None
 
 
-def open_box(titles: Sequence[str]) -> CallBox:
+def open_box(titles: Sequence[str], sounds: tuple[OfferedSound, ...] = ()) -> CallBox:
     """Open the box over these titles, the book's songs in the book's order."""
-    return CallBox(tuple(map(without_accents, titles)))
+    return CallBox(tuple(map(without_accents, titles)), sounds)
 
 
 def key_typed(box: CallBox, key: str, text: str | None, rank: Rank | None = None) -> CallBox | Chosen | None:
     """Handle a key. Return the box after it, the song that it chose, or None if it closed the box.
 
     Enter picks the best match, 1 to 3 the others; escape closes the box. Where nothing matches, where titles only
-    resemble the text, or where it contains a comma, enter calls the text as a new song, with its key after the comma.
+    resemble the text, or where it contains a comma, enter calls the text as a new song, with its key and its sounds
+    after the comma; 1 to 3 then pick a sound, and call it.
     """
     if key == "escape":
         return None
@@ -56,6 +70,9 @@ def key_typed(box: CallBox, key: str, text: str | None, rank: Rank | None = None
         return _entered(box)
     if key in ("1", "2", "3") and int(key) <= len(box.fits):
         return Chosen(number=box.fits[int(key) - 1])
+    if key in ("1", "2", "3") and int(key) <= len(offered := sounds_for(box.typed, box.sounds)):
+        song = new_song(box.typed.rpartition(",")[0], box.sounds)
+        return Chosen(song=with_sound(song, offered[int(key) - 1])) if song else box
     if key == "backspace":
         return _with(box, box.typed[:-1], rank)
     letter = text if text and text.isprintable() else " " if key == "space" else key if len(key) == 1 else ""
@@ -153,20 +170,81 @@ def _with(box: CallBox, typed: str, rank: Rank | None) -> CallBox:
 def _entered(box: CallBox) -> CallBox | Chosen:
     if box.fits and not box.is_near:
         return Chosen(number=box.fits[0])
-    song = new_song(box.typed)
+    song = new_song(box.typed, box.sounds)
     return Chosen(song=song) if song else box
 
 
-def new_song(typed: str) -> Song | None:
-    """Return the typed song, with the key after its comma; None if the title is empty or the key is invalid.
+def new_song(typed: str, sounds: Sequence[OfferedSound] = ()) -> Song | None:
+    """Return the typed song, with the key and the sounds after its comma, in any order.
+
+    None if the title is empty, or if what follows the last comma is neither. A title may contain commas itself.
 
     >>> new_song("Wish, Eb").title, new_song("Wish, H")
     ('Wish', None)
     """
-    title, comma, key = (part.strip() for part in typed.rpartition(",")) if "," in typed else (typed.strip(), "", "")
-    if not title:
+    parts = [part.strip() for part in typed.split(",")]
+    begin = len(parts)
+    while begin > 1 and _is_key_or_sound(parts[begin - 1], sounds):
+        begin -= 1
+    title = ", ".join(parts[:begin]) if begin > 1 else parts[0]
+    if not title or (begin == len(parts) > 1):
         return None
+    song = Song(title)
+    for part in filter(None, parts[begin:]):
+        key = _key(part) if song.key is None else None
+        found = sounds_for(f",{part}", sounds)
+        if key is not None or not found:
+            song = msgspec.structs.replace(song, key=key or _key(part))
+        else:
+            song = with_sound(song, found[0])
+    return song
+
+
+def with_sound(song: Song, sound: OfferedSound) -> Song:
+    """Return the song with one more sound."""
+    return msgspec.structs.replace(song, sounds=(*song.sounds, sound.call))
+
+
+def sounds_for(typed: str, sounds: Sequence[OfferedSound]) -> tuple[OfferedSound, ...]:
+    """Return the best sounds for what follows the last comma, best first; none where there is no comma.
+
+    Right after a comma they are the sounds that the show uses most.
+    """
+    _, comma, part = typed.rpartition(",")
+    if not comma:
+        return ()
+    wanted = without_accents(part)
+    return tuple(sounds[number] for number in by_letters(wanted, [one.plain for one in sounds]))
+
+
+def sounds_on_offer(book: Book) -> tuple[OfferedSound, ...]:
+    """Return the rig's sounds, those first that the show uses most; last, the list of a keyboard on General MIDI."""
+    boards = book.rig.keyboards
+    used = Counter(
+        (number, sound.name)
+        for song in book.songs
+        for section in song.sections
+        for number, sound in enumerate(section.sounds)
+        if sound is not None
+    )
+    written = [(number, sound.name) for number, board in enumerate(boards) for sound in board.sounds]
+    published = [
+        (number, name) for number, board in enumerate(boards) if board.general_midi for name in (*USUAL, *NAMES)
+    ]
+    most = sorted(dict.fromkeys((*used, *written)), key=lambda one: -used[one])
+    found = []
+    for number, name in dict.fromkeys((*most, *published)):
+        shown = f"{boards[number].name} {name}" if len(boards) > 1 else name
+        found.append(OfferedSound(SoundCall(name, boards[number].name), shown, without_accents(name)))
+    return tuple(found)
+
+
+def _is_key_or_sound(part: str, sounds: Sequence[OfferedSound]) -> bool:
+    return not part or _key(part) is not None or bool(sounds_for(f",{part}", sounds))
+
+
+def _key(typed: str) -> Key | None:
     try:
-        return Song(title, key=read_key(key) if comma and key else None)
+        return read_key(typed)
     except NotMusic:
         return None

@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from msgspec.structs import replace
 
 from companion.stage import PositionKind, State, Surroundings, tempo_due, with_hands_moving
-from companion.stage.call_box import new_song
+from companion.stage.call_box import new_song, sounds_for, sounds_on_offer
 from companion.view.announced import between_lines, end_lines, is_before, up_next_lines
 from companion.view.looks import COUNT_OFF_BARS, KEYS, KEYS_A_PAGE, SHORTER, Looks
 from companion.view.playing import form_of, playing_lines
@@ -107,34 +107,50 @@ def _pace(around: Surroundings) -> ViewLine | None:
 def _call(state: State, around: Surroundings) -> tuple[ViewLine, ...]:
     typed = ViewLine(LineRole.TYPED, f"{around.typed}_", "call")
     if not around.found_songs and around.typed:
-        return typed, *_not_on_the_list(around.typed)
+        return typed, *_not_on_the_list(around.typed, state)
     mark = LineMark.NONE if around.found_near else LineMark.CHOSEN
     choices = tuple(
         ViewLine(LineRole.CHOICE, title, str(number), mark=mark if number == 1 else LineMark.NONE)
         for number, title in enumerate(around.found_songs[:3], 1)
     )
     if around.found_near and around.typed:
-        *others, last = (line.label for line in choices)
-        keys = f"{', '.join(others)} or {last}" if others else last
+        keys = _either(len(choices))
         hint = ViewLine(LineRole.HINT, f"not on the list; {keys} takes one like it", shorter=(f"{keys} takes one",))
-        new, *_ = _not_on_the_list(around.typed)
+        new, *_ = _not_on_the_list(around.typed, state)
         return typed, new, *choices, hint
     # A key that the rig maps as a pedal steps; it never picks a song.
     picks = "1, 2, 3 pick" if any(pedal.key == "enter" for pedal in state.book.rig.pedals) else "enter goes"
     return typed, *choices, ViewLine(LineRole.HINT, f"{picks}, a comma makes it a new song", shorter=(picks,))
 
 
-def _not_on_the_list(typed: str) -> Iterator[ViewLine]:
-    """Yield lines that say what enter does with a title that is not in the show."""
-    song = new_song(typed)
+def _not_on_the_list(typed: str, state: State) -> Iterator[ViewLine]:
+    """Yield lines that say what enter does with a title that is not in the show, and how it gets a key and a sound."""
+    sounds = sounds_on_offer(state.book)
+    song = new_song(typed, sounds)
     if song is None:
-        yield ViewLine(LineRole.HINT, "not on the list; after the comma, type a key", shorter=("no such key",))
+        hint = ("not on the list; after the comma, type a key or a sound", "no such key or sound")
+        yield ViewLine(LineRole.HINT, hint[0], shorter=hint[1:])
         return
+    names = {one.call: one.shown for one in sounds}
     in_key = f", in {shown_key(str(song.key))}" if song.key else ""
-    yield ViewLine(
-        LineRole.CHOICE, f"new song: {song.title}{in_key}", "enter", (f"new: {song.title}{in_key}",), LineMark.CHOSEN
-    )
-    yield ViewLine(LineRole.HINT, "not on the list; enter takes it as a new song", shorter=("enter takes it as new",))
+    with_sounds = "".join(f", {names[call]}" for call in song.sounds)
+    new = f"{song.title}{in_key}{with_sounds}"
+    yield ViewLine(LineRole.CHOICE, f"new song: {new}", "enter", (f"new: {new}",), LineMark.CHOSEN)
+    offered = sounds_for(typed, sounds)
+    for number, one in enumerate(offered, 1):
+        yield ViewLine(LineRole.CHOICE, one.shown, str(number))
+    if offered:
+        hint = (f"{_either(len(offered))} takes it with that sound", f"{_either(len(offered))}: that sound")
+    elif "," in typed or not sounds:
+        hint = ("not on the list; enter takes it as a new song", "enter takes it as new")
+    else:
+        hint = ("not on the list; enter takes it, a comma adds a key or a sound", "a comma adds a key or a sound")
+    yield ViewLine(LineRole.HINT, hint[0], shorter=hint[1:])
+
+
+def _either(number: int) -> str:
+    """Return the keys 1 to ``number``, 3 at most: '1, 2 or 3'."""
+    return ("1", "1 or 2", "1, 2 or 3")[number - 1]
 
 
 def _beat(state: State, looks: Looks) -> Beat | None:

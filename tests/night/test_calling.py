@@ -61,6 +61,21 @@ def test_the_journal_holds_the_whole_song_so_a_restart_needs_no_songbook() -> No
     assert place_text(evening.night.state) == "Intro of Crêpe Paper Armada"
 
 
+def test_a_song_that_is_nowhere_gets_its_sound_by_one_digit_and_keeps_it_after_a_restart() -> None:
+    """Lead, organ, strings and pad are used once each: the digits offer them in written order."""
+    evening = Evening()
+    call(evening, "wish")
+    evening.key(",")
+    assert choices(evening) == ["new song: wish", "organ", "lead", "strings"]
+    evening.new()
+    evening.key("2")
+    assert place_text(evening.night.state) == "wish up next"
+    assert evening.new() == ["c0 03"]
+    entries = entries_of(evening.notebook.lines)
+    again = replay(evening.book, [one.event for one in entries], at_start(evening.book))
+    assert [sound.name for sound in again.on if sound] == ["lead"]
+
+
 def test_a_song_in_both_show_and_songbook_is_offered_once() -> None:
     evening = Evening()
     evening.night.take(SongbooksRead(of_book("a", "B", FAR.title)))

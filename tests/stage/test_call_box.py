@@ -1,9 +1,22 @@
 """A song called from the floor by a few letters."""
 
 import pytest
+from msgspec.structs import replace
+from stage.scenes import book_of, rig_of, song
 
-from companion.show import Song
-from companion.stage.call_box import CallBox, Chosen, by_likeness, key_typed, open_box, without_accents
+from companion.music import read_key
+from companion.rig import Keyboard, Sound
+from companion.show import Song, SoundCall
+from companion.stage.call_box import (
+    CallBox,
+    Chosen,
+    OfferedSound,
+    by_likeness,
+    key_typed,
+    open_box,
+    sounds_on_offer,
+    without_accents,
+)
 
 TITLES = ("Gasworks Corner", "Kettle on the Jetty", "Crêpe Paper Armada", "Öl auf der Lagune", "Kettledrum Sunday")
 
@@ -105,6 +118,74 @@ def test_a_comma_adds_a_song_that_is_not_on_the_list() -> None:
     assert no_key.song is not None
     assert no_key.song.key is None
     assert isinstance(key_typed(typed("Wish, H7b"), "enter", None), CallBox)
+
+
+SOUND_CALLS = {"strings": ("lower", "upper"), "organ": ("lower", "upper"), "pad": ("lower",), "e-piano": ("upper",)}
+OFFERED = tuple(
+    OfferedSound(SoundCall(name, board), f"{board} {name}", name)
+    for name, boards in SOUND_CALLS.items()
+    for board in boards
+)
+
+
+@pytest.mark.parametrize(
+    ("letters", "title", "key", "sounds"),
+    [
+        ("Wish, pad", "Wish", None, ["lower pad"]),
+        ("Wish,Eb,pa", "Wish", "Eb", ["lower pad"]),
+        ("Wish, pad, Eb", "Wish", "Eb", ["lower pad"]),
+        ("Now, Then, Eb, org", "Now, Then", "Eb", ["lower organ"]),
+        ("Wish, Eb, pad, e-p", "Wish", "Eb", ["lower pad", "upper e-piano"]),
+        ("Wish, E", "Wish", "E", []),  # a key first, and a sound only if it is no key
+        ("Wish, E, e", "Wish", "E", ["upper e-piano"]),
+        ("Strings, pad", "Strings", None, ["lower pad"]),
+    ],
+)
+def test_a_new_song_takes_its_key_and_its_sounds_after_the_comma_in_any_order(
+    letters: str, title: str, key: str | None, sounds: list[str]
+) -> None:
+    chosen = key_typed(typed(letters, open_box(TITLES, OFFERED)), "enter", None)
+    assert isinstance(chosen, Chosen)
+    assert chosen.song is not None
+    shown = {one.call: one.shown for one in OFFERED}
+    found = (chosen.song.title, chosen.song.key and str(chosen.song.key), [shown[one] for one in chosen.song.sounds])
+    assert found == (title, key, sounds)
+
+
+@pytest.mark.parametrize(
+    ("letters", "digit", "key", "sound"),
+    [
+        ("Wish,", "2", None, ("strings", "upper")),
+        ("Wish, Eb,", "1", "Eb", ("strings", "lower")),
+        ("Wish, org", "2", None, ("organ", "upper")),
+        ("Wish, E", "1", None, ("e-piano", "upper")),  # the digit means the sound, though E is a key too
+    ],
+)
+def test_after_the_comma_a_digit_calls_the_new_song_with_that_sound(
+    letters: str, digit: str, key: str | None, sound: tuple[str, str]
+) -> None:
+    chosen = key_typed(typed(letters, open_box(TITLES, OFFERED)), digit, digit)
+    assert isinstance(chosen, Chosen)
+    assert chosen.song == Song("Wish", key=read_key(key) if key else None, sounds=(SoundCall(*sound),))
+
+
+def test_a_digit_that_offers_nothing_is_typed() -> None:
+    assert typed("Wish, xq2", open_box(TITLES, OFFERED)).typed == "Wish, xq2"
+    assert typed(",2", open_box(TITLES, OFFERED)).typed == ",", "a song needs a title"
+
+
+def test_the_sounds_that_the_show_uses_most_are_offered_first() -> None:
+    book = book_of([song("A", "Intro @pad, Verse @lead, Solo @pad")], rig=rig_of("lower", "upper"))
+    offered = [one.shown for one in sounds_on_offer(book)]
+    assert offered[:3] == ["lower pad", "lower lead", "lower piano"]
+    assert len(offered) == len(set(offered)) == 12
+
+
+def test_a_keyboard_on_general_midi_offers_its_list_last() -> None:
+    general = replace(rig_of("lower"), keyboards=(Keyboard("lower", general_midi=True, sounds=(Sound("growl", 0),)),))
+    offered = [one.shown for one in sounds_on_offer(book_of([song("A")], rig=general))]
+    assert offered[0] == "growl"
+    assert "Accordion" in offered
 
 
 @pytest.mark.parametrize("key", ["f5", "page down", "left", "tab", "insert", "?"])

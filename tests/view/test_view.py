@@ -282,9 +282,15 @@ def test_the_call_box_shows_what_was_typed_and_the_best_three() -> None:
 @pytest.mark.parametrize(
     ("typed", "choice", "hint"),
     [
-        ("xyz", ["enter new song: xyz"], "not on the list; enter takes it as a new song"),
+        ("xyz", ["enter new song: xyz"], "not on the list; enter takes it, a comma adds a key or a sound"),
         ("Wish, Eb", ["enter new song: Wish, in E♭"], "not on the list; enter takes it as a new song"),
-        ("Wish, H", [], "not on the list; after the comma, type a key"),
+        ("Wish, H", [], "not on the list; after the comma, type a key or a sound"),
+        (
+            "Wish,",
+            ["enter new song: Wish", "1 grand piano", "2 tonewheel organ", "3 choir"],
+            "1, 2 or 3 takes it with that sound",
+        ),
+        ("Wish, to", ["enter new song: Wish, tonewheel organ", "1 tonewheel organ"], "1 takes it with that sound"),
     ],
 )
 def test_for_an_unlisted_title_the_view_says_that_enter_adds_it(typed: str, choice: list[str], hint: str) -> None:
