@@ -1,8 +1,5 @@
 """Reorder songs and sets: their lines move unchanged, comments included."""
 
-import re
-from typing import Final
-
 import msgspec
 
 from companion.edits.addresses import SetNamed, SongNamed, song_lists, value_at
@@ -10,8 +7,6 @@ from companion.edits.rendering import block_lines, indented, list_indent_of
 from companion.edits.spans import BREAK, ValueSpan, line_end, line_start, newline_of, next_line, plainly_of, spans_of
 from companion.edits.splicing import NodePath, comments_above, comments_inside, dash_line, with_item, without
 from companion.errors import CompanionError
-
-_DASH: Final = re.compile(r"( *)-( *)")
 
 
 class CannotArrange(CompanionError):  # noqa: N818  reads better than an Error

@@ -52,17 +52,6 @@ def number_of(sections: Sequence[RawSection], named: SectionNamed) -> int:
     raise CompanionError(f'its road map no longer has the section "{named}"')
 
 
-def names_of(sections: Sequence[RawSection]) -> list[SectionNamed]:
-    """Return each section's name with its occurrence."""
-    names: Counter[str] = Counter()
-    found = []
-    for section in sections:
-        name = str(section.get("section", ""))
-        names[name] += 1
-        found.append(SectionNamed(name, names[name]))
-    return found
-
-
 def with_section(text: str, way: NodePath, number: int, rest: NodePath, value: object) -> str:
     """Set a value of a section (``rest``: keys inside it) in the road map at ``way``."""
     item, part = _item_of(text, way, number)

@@ -2,7 +2,6 @@
 
 import functools
 import re
-from collections.abc import Iterator
 from typing import Any, Final
 
 import yaml
@@ -88,14 +87,6 @@ def plainly_of(span: ValueSpan) -> Plain:
     if span.kind == "list":
         return [plainly_of(one) for one in span.items]
     return span.text
-
-
-def inside(span: ValueSpan) -> Iterator[ValueSpan]:
-    """Iterate over the direct children of a list or table, including keys."""
-    for key, value in span.entries:
-        yield key
-        yield value
-    yield from span.items
 
 
 def line_start(text: str, at: int) -> int:

@@ -58,8 +58,6 @@ class Now(msgspec.Struct, frozen=True):
     at_s: float
     section: str
     coming: str
-    is_paused: bool
-    is_looping: bool
 
 
 class Listened(msgspec.Struct, frozen=True):
@@ -120,7 +118,7 @@ class _Listening:
         then = (
             f"{coming.name}{' *' if coming.feature else ''} in {coming.begin_s - self.last_s:.0f} s" if coming else ""
         )
-        return Now(self.track.song, self.last_s, section, then, self.paused, self.loop is not None)
+        return Now(self.track.song, self.last_s, section, then)
 
 
 def listen(

@@ -6,12 +6,9 @@ from companion.late import late
 from companion.music.faults import NotMusic
 from companion.music.key import Key, Mode, fifths_between, read_key
 from companion.music.meter import Meter, read_meter
-from companion.music.pitch import Pitch, read_pitch
+from companion.music.pitch import Pitch
 from companion.music.tempo import (
-    DOTTED,
-    TRIPLET,
     bar_seconds,
-    note_ms,
     read_tempo,
     shown_length,
     song_seconds,
@@ -29,7 +26,6 @@ if TYPE_CHECKING:
         NO_NUMBER_CHORD,
         Degree,
         NumberChord,
-        Practice,
         moved,
         read_number,
         to_letters,
@@ -37,12 +33,10 @@ if TYPE_CHECKING:
     )
 
 __all__ = [
-    "DOTTED",
     "NO_CHORD",
     "NO_NUMBER_CHORD",
     "PART_OF_INSTRUMENT",
     "SIGNS",
-    "TRIPLET",
     "Bar",
     "Chord",
     "ChordKind",
@@ -58,7 +52,6 @@ __all__ = [
     "NumberChord",
     "PartPitch",
     "Pitch",
-    "Practice",
     "Repeat",
     "RepeatEnding",
     "Seventh",
@@ -68,14 +61,12 @@ __all__ = [
     "bar_seconds",
     "fifths_between",
     "moved",
-    "note_ms",
     "read_chord",
     "read_chord_line",
     "read_hits",
     "read_key",
     "read_meter",
     "read_number",
-    "read_pitch",
     "read_tempo",
     "shown_length",
     "song_seconds",

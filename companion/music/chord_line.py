@@ -12,7 +12,7 @@ import msgspec
 from companion.music.chord import Chord
 from companion.music.key import Key
 from companion.music.meter import Meter
-from companion.music.numbers import NumberChord, Practice, moved, to_letters, to_number
+from companion.music.numbers import NumberChord, moved, to_letters, to_number
 
 NUMBER_SYSTEM, COMMON = "public descriptions of the number system", "common practice"
 
@@ -49,7 +49,6 @@ SIGNS = (
     Sign("1 | 4 || 5 | 1", "a double bar or a new line: ends the phrase, and the row on paper", COMMON, 4),
     Sign("1 | 4#o | 5", "the same as #4o, which needs quotes: YAML reads a # after a space as a comment", COMMON, 3),
 )
-ALSO_READ = ("|: 1 | 4 :| x3",)  # as on paper; only in quotes, because YAML reads a colon before a space as a key
 
 
 class Struck(msgspec.Struct, frozen=True):
@@ -132,13 +131,13 @@ class ChordLine(msgspec.Struct, frozen=True):
         """Whether it is written in numbers; False for letters and for a line without chords."""
         return any(isinstance(struck.chord, NumberChord) for bar in self._in_order() for struck in bar.chords)
 
-    def as_letters(self, key: Key, practice: Practice = Practice.RELATIVE_MAJOR) -> "ChordLine":
+    def as_letters(self, key: Key) -> "ChordLine":
         """Return this line in letters, in this key; letters stay unchanged."""
-        return self._each(lambda chord: to_letters(chord, key, practice) if isinstance(chord, NumberChord) else chord)
+        return self._each(lambda chord: to_letters(chord, key) if isinstance(chord, NumberChord) else chord)
 
-    def as_numbers(self, key: Key, practice: Practice = Practice.RELATIVE_MAJOR) -> "ChordLine":
+    def as_numbers(self, key: Key) -> "ChordLine":
         """Return this line in numbers, its letters read in this key; numbers stay unchanged."""
-        return self._each(lambda chord: to_number(chord, key, practice) if _has_letter(chord) else chord)
+        return self._each(lambda chord: to_number(chord, key) if _has_letter(chord) else chord)
 
     def moved(self, old: Key, new: Key) -> "ChordLine":
         """Return this line moved from the old key to the new one. Numbers stay unchanged."""

@@ -64,13 +64,6 @@ class Key(msgspec.Struct, frozen=True):
         return self.tonic.fifths - FIFTHS_BELOW[self.mode]
 
     @property
-    def accidentals(self) -> tuple[Pitch, ...]:
-        """The signature's pitches in written order: Bb Eb Ab ... or F# C# G# ..."""
-        if self.sf < 0:
-            return tuple(Pitch.on_fifths(place) for place in range(-2, self.sf - 2, -1))
-        return tuple(Pitch.on_fifths(place) for place in range(6, self.sf + 6))
-
-    @property
     def scale(self) -> tuple[Pitch, ...]:
         """Its seven pitches from the tonic up. Minor is natural minor, as in the signature."""
         pitches = [Pitch.on_fifths(place) for place in range(self.sf - 1, self.sf + 6)]

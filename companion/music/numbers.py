@@ -1,15 +1,11 @@
 """Numbers: chords by scale degree (1 5 6- 4), to letters and back in any key; moving a chord to another key.
 
-Degrees count in a major scale. Players write a song in minor in two ways (see Practice):
-
-* from the relative major: Am F C G in A minor is 6- 4 1 5. **The default**: it shares the song's key signature, its
-  scale's chords need no accidentals, and a minor verse and a major chorus need no key change between them;
-* from its own tonic: the same chords are 1- b6 b3 b7. The degrees count in the major scale on the tonic.
-
-Modes work like minor: D dorian counts from C by default, from D by the other practice.
+Degrees count in a major scale. A song in minor counts from the relative major: Am F C G in A minor is 6- 4 1 5. So the
+numbers share the song's key signature, its scale's chords need no accidentals, and a minor verse and a major chorus
+need no key change between them. (Some players count from its own tonic: 1- b6 b3 b7.) Modes work like minor: D dorian
+counts from C.
 """
 
-import enum
 import re
 
 import msgspec
@@ -25,13 +21,6 @@ _DEGREE = re.compile(rf"({ACCIDENTAL})([1-7])|([1-7])([b♭#♯]?)(?![0-9])|([1-
 _BASS = re.compile(rf"/{ACCIDENTAL}?[1-7]")
 _BARE_NUMBER = re.compile(r"[0-9]+")
 _STACKED = ("7", "9", "11", "13")  # 57 is a five seven; any other figure after a degree may be another chord
-
-
-class Practice(enum.Enum):
-    """The note from which the degrees of a song in minor are counted."""
-
-    RELATIVE_MAJOR = "relative major"
-    OWN_TONIC = "own tonic"
 
 
 class Degree(msgspec.Struct, frozen=True):
@@ -127,17 +116,16 @@ def _degree_at(text: str, start: int, stop: int, write: str) -> tuple[Degree, in
     return Degree(int(number), accidental_of(signs)), found.end()
 
 
-def to_letters(number: NumberChord, key: Key, practice: Practice = Practice.RELATIVE_MAJOR) -> Chord:
+def to_letters(number: NumberChord, key: Key) -> Chord:
     """Return this number's chord in this key, spelled strictly: b3 in Gb is Bbb (shown as A)."""
     if number.degree is None:
         return NO_CHORD
-    home = _home(key, practice)
-    root = Pitch.on_fifths(home + number.degree.fifths)
-    bass = Pitch.on_fifths(home + number.bass.fifths) if number.bass else None
+    root = Pitch.on_fifths(key.sf + number.degree.fifths)
+    bass = Pitch.on_fifths(key.sf + number.bass.fifths) if number.bass else None
     return over(root, number.kind, bass)
 
 
-def to_number(chord: Chord, key: Key, practice: Practice = Practice.RELATIVE_MAJOR) -> NumberChord:
+def to_number(chord: Chord, key: Key) -> NumberChord:
     """Return the number of this chord in this key. An odd spelling gets the usual degree: in Gb, B is 4 like Cb.
 
     A root with the plain name of a double flat means that flat: A in Gb is b3. A diminished chord is the exception:
@@ -145,22 +133,16 @@ def to_number(chord: Chord, key: Key, practice: Practice = Practice.RELATIVE_MAJ
     """
     if chord.root is None:
         return NO_NUMBER_CHORD
-    home = _home(key, practice)
     is_passing = chord.kind.is_diminished
-    degree = _usual(chord.root, home, as_shown=not is_passing)
-    as_shown = Pitch.on_fifths(home + degree.fifths) != chord.root
-    bass = _usual(chord.bass, home, as_shown=as_shown) if chord.bass else None
+    degree = _usual(chord.root, key.sf, as_shown=not is_passing)
+    as_shown = Pitch.on_fifths(key.sf + degree.fifths) != chord.root
+    bass = _usual(chord.bass, key.sf, as_shown=as_shown) if chord.bass else None
     return NumberChord(degree, chord.kind, None if bass == degree else bass)
 
 
 def moved(chord: Chord, old: Key, new: Key) -> Chord:
     """Return the chord moved from the old key to the new one, by degree, so that its spelling fits the key."""
     return to_letters(to_number(chord, old), new)
-
-
-def _home(key: Key, practice: Practice) -> int:
-    """Return the place of degree 1 on the line of fifths."""
-    return key.sf if practice is Practice.RELATIVE_MAJOR else key.tonic.fifths
 
 
 def _usual(pitch: Pitch, home: int, *, as_shown: bool) -> Degree:

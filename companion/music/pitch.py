@@ -76,14 +76,6 @@ def pitch_at(text: str, column: int) -> tuple[Pitch, int]:
     return Pitch(found[1], accidental_of(found[2])), found.end()
 
 
-def read_pitch(text: str) -> Pitch:
-    """Read a pitch, capital letter first: Bb, B♭, F#, Ebb. Raises NotMusic."""
-    pitch, end = pitch_at(text, 0)
-    if end < len(text):
-        raise NotMusic(end, f"{quoted(text[end:])} does not belong to a pitch", str(pitch))
-    return pitch
-
-
 def _capital(text: str) -> str:
     """Return what a small or German letter most likely means."""
     letter = text[:1].upper()

@@ -1,10 +1,9 @@
-"""Tempo and time: bars to seconds, note values to milliseconds, taps to a tempo, lengths as shown."""
+"""Tempo and time: bars to seconds, taps to a tempo, lengths as shown."""
 
 import itertools
 import math
 import re
 from collections.abc import Sequence
-from fractions import Fraction
 
 import msgspec
 
@@ -14,7 +13,6 @@ from companion.music.meter import Meter
 SLOWEST_BPM, FASTEST_BPM = 20.0, 400.0
 SILENCE_MS = 2000.0  # below 30 bpm: the player has stopped and starts again (common practice, no source)
 OUTLIER = 0.25  # a gap further than this from the median is not a beat: a slip, a missed or a doubled tap
-DOTTED, TRIPLET = Fraction(3, 2), Fraction(2, 3)
 _TEMPO = r"(?i)\s*(?:(?:♩|𝅘𝅥|♪|q|quarter)\.?\s*=\s*)?(?:ca?\.?\s*|~\s*)?([0-9]{1,4}(?:[.,][0-9]{1,3})?)\s*(?:bpm)?\s*$"
 
 
@@ -40,15 +38,6 @@ def bar_seconds(meter: Meter, tempo_bpm: float, counted_in: Meter | None = None)
 def song_seconds(bars: float, meter: Meter, tempo_bpm: float) -> float:
     """Return the length of this many bars in seconds."""
     return bars * bar_seconds(meter, tempo_bpm)
-
-
-def note_ms(note: Fraction, tempo_bpm: float, beat: Fraction = Fraction(1, 4)) -> float:
-    """Return the milliseconds of a note, a part of a whole note (times DOTTED or TRIPLET); the tempo counts ``beat``.
-
-    >>> note_ms(Fraction(1, 8) * DOTTED, tempo_bpm=120)
-    375.0
-    """
-    return float(note / beat) * 60_000 / tempo_bpm
 
 
 def shown_length(seconds: float) -> str:

@@ -131,13 +131,6 @@ class ShowDesk:
                 self._texts = texts if self._stack.faults else tuple(read)  # as looked at: it may be another by now
             return self._stack
 
-    def has_changed(self, version: str) -> bool:
-        """Return whether the show differs from this version; cheap enough to ask four times a second."""
-        try:
-            return self.look().version != version
-        except NothingToRead as nothing:
-            return _hash(repr(nothing.faults)) != version
-
     @property
     def folder(self) -> Path | None:
         """Where the undo lists are; None for the user's data folder."""

@@ -12,7 +12,7 @@ from companion.paper.leaves import Bookmark, Leaf, Paper
 from companion.paper.pen import LeafPen
 
 LARGEST_PT: Final = 30.0  # capitals of 21 pt: 15' even from standing; larger only takes room from the bars
-USUAL_PT: Final = 20.0  # capitals of 14 pt: 24' from a music stand, see leaves.READ_ARCMIN and STAND_M
+USUAL_PT: Final = 20.0  # capitals of 14 pt: 24' at 0.7 m, from a music stand (common practice, no source)
 FILLED_IN_PT: Final = 14.0  # below this, chords cannot be pencilled in, and empty bars only take up room
 LEAST_PT: Final = 13.0  # capitals of 9.3 pt, 16' from a music stand: take a second page rather than go smaller
 SHARED_PT: Final = 15.0  # songs share a page only where their chords are at least this large

@@ -7,7 +7,6 @@ from typing import Final
 import msgspec
 
 POINT_MM: Final = 25.4 / 72
-STAND_M: Final = 0.7  # eyes to a music stand, or to a list on the keyboard (common practice, no source)
 FLOOR_M: Final = 1.7  # standing eyes to a list taped half a metre in front of the feet (common practice, no source)
 READ_ARCMIN: Final = 20.0  # preferred size: ISO 9241-3 (20' to 22') and NUREG-0700 rev. 3, 11.4.1.5-1 (20')
 LEAST_ARCMIN: Final = 16.0  # smallest size by ISO 9241-3

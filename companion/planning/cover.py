@@ -11,9 +11,7 @@ from typing import Final
 
 import msgspec
 
-UNIT_MINUTES: Final = 5
-SHORT_MINUTES: Final = 5  # a first block that is cut short: the intro, or the feature, and no more
-MAX_UNITS: Final = 3
+UNIT_MINUTES: Final = 5  # enough for the intro, or the feature, and no more
 
 
 class FirstBlock(msgspec.Struct, frozen=True):
@@ -29,7 +27,7 @@ def cover(
     """Return each song's first block. ``wanted``: minutes (up to 15) of each, the most important song first.
 
     If all fit, all are placed as wanted, the most important first. Otherwise the least important ones are cut to
-    ``SHORT_MINUTES``; where even that is too much, the last ones get None. Songs that are ``alike`` share a day only
+    ``UNIT_MINUTES``; where even that is too much, the last ones get None. Songs that are ``alike`` share a day only
     where nothing else fits.
     """
     units = [max(0, room) // UNIT_MINUTES for room in rooms]

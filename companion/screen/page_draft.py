@@ -18,7 +18,6 @@ from companion.view.glance import is_leftover
 
 EDGE: Final = 0.35  # of the margin, above and below the page
 NOMINAL_MIDDLE: Final = 2  # rows in the middle of a usual page
-BESIDE: Final = 0.5  # of the width, at most, for the counts beside the section
 AIR: Final = 0.5  # of a row: space above the middle, if there is room
 FORM_HIGH: Final = 0.5  # of a row in the smallest size: height of the line that shows the song's form
 LARGE_STEPS: Final = (50.0, 45.0, 40.0)  # arc minutes of a long section name, before it gets its short form

@@ -8,10 +8,6 @@ from typing import Final
 from companion.screen.legibility import Rgb
 from companion.view import Light
 
-BODY_CONTRAST: Final = 7.0  # WCAG 2.2, 1.4.6
-OTHER_CONTRAST: Final = 4.5  # WCAG 2.2, 1.4.3
-EDGE_CONTRAST: Final = 3.0  # WCAG 2.2, 1.4.11: graphics required to understand the content
-
 
 class ScreenInk(enum.Enum):
     """What each ink is for: text on the paper, text on a mark, and the marks themselves."""

@@ -88,10 +88,9 @@ def test_going_back_does_not_count_twice() -> None:
 
 def test_a_pause_does_not_count_as_listening() -> None:
     table = Turntable({"a": 40.0})
-    listened, told = play(table, [Track(MOTH, "a")], {100: Press.PAUSE, 500: Press.SKIP})
+    listened, _ = play(table, [Track(MOTH, "a")], {100: Press.PAUSE, 500: Press.SKIP})
     ((_, share),) = listened.heard
     assert share == pytest.approx(0.25, abs=0.02)
-    assert told[-1].is_paused
 
 
 def test_the_road_map_moves_with_the_music() -> None:

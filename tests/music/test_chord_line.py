@@ -16,7 +16,6 @@ from companion.music import (
     Key,
     Meter,
     NotMusic,
-    Practice,
     Sign,
     Struck,
     bar_seconds,
@@ -24,7 +23,7 @@ from companion.music import (
     read_key,
     read_meter,
 )
-from companion.music.chord_line import ALSO_READ, COMMON, NUMBER_SYSTEM
+from companion.music.chord_line import COMMON, NUMBER_SYSTEM
 from companion.music.chord_line_signs import LONGEST_LINE
 
 
@@ -53,9 +52,9 @@ def test_every_sign_can_be_typed_in_yaml_without_quotes(sign: Sign) -> None:
     assert yaml.safe_load(f"{{chords: {sign.example}, bars: 4}}")["chords"] == sign.example
 
 
-@pytest.mark.parametrize("text", ALSO_READ)
-def test_repeat_signs_are_read_as_on_paper(text: str) -> None:
-    assert read_chord_line(text) == read_chord_line("(1 | 4) x3")
+def test_repeat_signs_are_read_as_on_paper() -> None:
+    """Only in quotes: YAML reads a colon before a space as a key."""
+    assert read_chord_line("|: 1 | 4 :| x3") == read_chord_line("(1 | 4) x3")
 
 
 @pytest.mark.parametrize(
@@ -232,7 +231,6 @@ def test_letters_numbers_and_other_keys_keep_all_signs() -> None:
     assert str(moved) == "(<G> | <D/F#... C^. | 1st Em || 2nd in 2/4 N.C.) | F | %"
     assert line.moved(read_key("C"), read_key("G")) == line
     assert str(read_chord_line("1 | b3").as_letters(read_key("Gb")).plain) == "Gb | A"
-    assert str(read_chord_line("Am | F").as_numbers(read_key("Am"), Practice.OWN_TONIC)) == "1- | b6"
 
 
 @settings(max_examples=examples(60))

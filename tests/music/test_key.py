@@ -14,7 +14,6 @@ from companion.music import Key, Mode, NotMusic, read_key
 def test_the_thirty_keys_have_their_textbook_signatures(row: dict[str, str]) -> None:
     key = read_key(f"{row['key']} {row['mode']}")
     assert key.sf == int(row["sf"])
-    assert " ".join(map(str, key.accidentals)) == row["accidentals"].strip("-")
     assert " ".join(map(str, key.scale)) == row["scale"]
     assert key.relative == read_key(row["relative"])
     assert key.relative.relative == key

@@ -14,7 +14,6 @@ from companion.music import (
     Key,
     NotMusic,
     NumberChord,
-    Practice,
     moved,
     read_chord,
     read_key,
@@ -83,25 +82,19 @@ def test_a_chord_gets_the_intended_degree(key: str, chord: str, number: str) -> 
 
 
 @pytest.mark.parametrize(
-    ("key", "letters", "relative_major", "own_tonic"),  # public descriptions of the number system: both are in use
+    ("key", "letters", "numbers"),  # public descriptions of the number system
     [
-        ("Am", "Am F C G", "6- 4 1 5", "1- b6 b3 b7"),
-        ("Am", "Dm E7 G#dim7", "2- 37 #5o7", "4- 57 7o7"),
-        ("F#m", "F#m D A E", "6- 4 1 5", "1- b6 b3 b7"),
-        ("D dorian", "Dm7 G7", "2-7 57", "1-7 47"),
-        ("Bb", "Bb Gm", "1 6-", "1 6-"),
+        ("Am", "Am F C G", "6- 4 1 5"),
+        ("Am", "Dm E7 G#dim7", "2- 37 #5o7"),
+        ("F#m", "F#m D A E", "6- 4 1 5"),
+        ("D dorian", "Dm7 G7", "2-7 57"),
+        ("Bb", "Bb Gm", "1 6-"),
     ],
 )
-def test_minor_can_be_numbered_by_either_practice(key: str, letters: str, relative_major: str, own_tonic: str) -> None:
-    for practice, numbers in ((Practice.RELATIVE_MAJOR, relative_major), (Practice.OWN_TONIC, own_tonic)):
-        found = [to_number(read_chord(chord), read_key(key), practice) for chord in letters.split()]
-        assert " ".join(map(str, found)) == numbers
-        assert " ".join(str(to_letters(number, read_key(key), practice)) for number in found) == letters
-
-
-def test_minor_counts_from_the_relative_major_by_default() -> None:
-    assert str(to_number(read_chord("Am"), read_key("Am"))) == "6-"
-    assert str(to_letters(read_number("6-"), read_key("Am"))) == "Am"
+def test_minor_counts_from_the_relative_major(key: str, letters: str, numbers: str) -> None:
+    found = [to_number(read_chord(chord), read_key(key)) for chord in letters.split()]
+    assert " ".join(map(str, found)) == numbers
+    assert " ".join(str(to_letters(number, read_key(key))) for number in found) == letters
 
 
 @pytest.mark.parametrize(
@@ -185,23 +178,20 @@ def test_nc_is_nc_in_every_key() -> None:
     assert to_number(NO_CHORD, read_key("C")) == NO_NUMBER_CHORD
 
 
-practices = st.sampled_from(Practice)
-
-
 @given(number_chords())
 def test_every_number_reads_back_from_its_text(number: NumberChord) -> None:
     assert read_number(str(number)) == number
 
 
-@given(chords(), keys, practices)
-def test_letters_to_numbers_and_back_keep_the_notes(chord: Chord, key: Key, practice: Practice) -> None:
-    number = to_number(chord, key, practice)
-    again = to_letters(number, key, practice)
+@given(chords(), keys)
+def test_letters_to_numbers_and_back_keep_the_notes(chord: Chord, key: Key) -> None:
+    number = to_number(chord, key)
+    again = to_letters(number, key)
     assert again.pitch_classes == chord.pitch_classes
     assert again.kind == chord.kind
     assert (again.root and again.root.semitone) == (chord.root and chord.root.semitone)
-    assert to_number(again, key, practice) == number
-    shown = to_letters(to_number(read_chord(again.shown), key, practice), key, practice)
+    assert to_number(again, key) == number
+    shown = to_letters(to_number(read_chord(again.shown), key), key)
     assert shown.pitch_classes == chord.pitch_classes
 
 

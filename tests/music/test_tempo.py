@@ -1,44 +1,23 @@
-"""Tempo and time: bars, songs, note values, taps, and how a length is shown."""
+"""Tempo and time: bars, songs, taps, and how a length is shown."""
 
 import random
-from fractions import Fraction
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from music.strategies import meters
-from music.tables import cells, table
+from music.tables import table
 
 from companion.music import (
-    DOTTED,
-    TRIPLET,
     Meter,
     NotMusic,
     bar_seconds,
-    note_ms,
     read_meter,
     read_tempo,
     shown_length,
     song_seconds,
     tap_tempo,
 )
-
-NOTES = {
-    "whole": Fraction(1),
-    "half": Fraction(1, 2),
-    "quarter": Fraction(1, 4),
-    "quarter dotted": Fraction(1, 4) * DOTTED,
-    "eighth": Fraction(1, 8),
-    "eighth dotted": Fraction(1, 8) * DOTTED,
-    "quarter triplet": Fraction(1, 4) * TRIPLET,
-    "eighth triplet": Fraction(1, 8) * TRIPLET,
-    "sixteenth": Fraction(1, 16),
-}
-
-
-@pytest.mark.parametrize(("bpm", "note", "ms"), cells("delays_ms", "bpm"))
-def test_a_notes_length_agrees_with_the_table_of_delays(bpm: str, note: str, ms: str) -> None:
-    assert note_ms(NOTES[note], float(bpm)) == pytest.approx(float(ms), abs=0.0006)  # the table has three decimals
 
 
 @pytest.mark.parametrize(
@@ -61,10 +40,6 @@ def test_two_bars_of_count_off_at_112_last_4286_ms() -> None:
     assert song_seconds(2, Meter(4, 4), 112) * 1000 == pytest.approx(
         4285.714, abs=0.0006
     )  # computed: 2 x 4 x 60000/112
-
-
-def test_an_eighth_in_six_eight_is_a_third_of_the_counted_beat() -> None:
-    assert note_ms(Fraction(1, 8), 60, beat=Meter(6, 8).felt_beat) == pytest.approx(333.333, abs=0.0006)  # computed
 
 
 def test_a_bar_in_another_meter_keeps_the_songs_beat() -> None:

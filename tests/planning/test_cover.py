@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 from planning.shows import DAY, TODAY, show, song
 
 from companion.planning.advice import advised
-from companion.planning.cover import SHORT_MINUTES, UNIT_MINUTES, cover, fits
+from companion.planning.cover import UNIT_MINUTES, cover, fits
 from companion.planning.plan import BlockKind, Cut, Plan, plan
 from companion.planning.plan_text import cut_lines, sentence
 from companion.practice_log.records import Did, PracticeRecord
@@ -36,7 +36,7 @@ def most_covered(wanted: list[int], rooms: list[int]) -> tuple[int, int]:
     for at in range(len(wanted)):
         model.add_at_most_one([which[at, day] for which in (whole, short) for day in days])
     for day in days:
-        used = sum(whole[at, day] * minutes + short[at, day] * SHORT_MINUTES for at, minutes in enumerate(wanted))
+        used = sum(whole[at, day] * minutes + short[at, day] * UNIT_MINUTES for at, minutes in enumerate(wanted))
         model.add(used <= rooms[day])
     model.maximize(1000 * (sum(whole.values()) + sum(short.values())) + sum(whole.values()))
     solver = cp_model.CpSolver()
@@ -56,7 +56,7 @@ def test_the_plan_covers_as_many_songs_as_an_exact_solver(wanted: list[int], roo
     if whole == len(wanted):
         assert [first.minutes for first in found] == wanted
     # The least important songs are cut, whatever their minutes: that costs at most a whole block or two.
-    assert sum(first.minutes > SHORT_MINUTES for first in found) >= whole - 2 - whole // 5
+    assert sum(first.minutes > UNIT_MINUTES for first in found) >= whole - 2 - whole // 5
 
 
 @settings(max_examples=examples(200))

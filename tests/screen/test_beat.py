@@ -11,10 +11,11 @@ from examples import seldom
 from hypothesis import given
 from hypothesis import strategies as st
 from screen.matrix import pages, shows
+from screen.published_formulas import FLASH_CHANGE, FLASH_DARKER, FLASH_STERADIAN
 
 from companion.screen.beat import beat_mark, places_of, stroke_at
 from companion.screen.layout import lay_out
-from companion.screen.legibility import FLASH_CHANGE, FLASH_DARKER, FLASH_STERADIAN, MAX_FLASHES
+from companion.screen.legibility import MAX_FLASHES
 from companion.screen.page import PageSize, page_of, sizes_of
 from companion.screen.painter import Painter, Ticked
 from companion.screen.scenes import scenes

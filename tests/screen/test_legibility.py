@@ -2,16 +2,16 @@
 
 import coloraide
 import pytest
-
-from companion.screen.legibility import (
+from screen.published_formulas import (
     arcmin_of,
     contrast,
     flash_area_mm2,
-    height_mm,
     is_general_flash,
     is_saturated_red,
     luminance,
 )
+
+from companion.screen.legibility import height_mm
 from companion.screen.page import page_of
 
 Rgb = tuple[int, int, int]
