@@ -7,7 +7,9 @@ Shorthand is what players write in the margin, sections separated by commas or l
 Both ways are split into the same nodes: one form reads them, and faults point into the line.
 """
 
-from companion.files import Form, Items, Node, Reading, Table, Text, ValueKind
+from typing import NamedTuple
+
+from companion.files import Form, Items, Node, Reading, Table, Text, ValueKind, shown
 from companion.files.kinds import Schema
 from companion.files.nodes import walk
 from companion.show.model import Section
@@ -18,6 +20,8 @@ from companion.show.value_kinds import LINE, CutByHash
 CUT_OFF = CutByHash(LINE)
 MAX_SECTIONS = 400  # in one song
 LONGEST_LINE = 8000
+_TEXTS = {"feature": "*", "watch": "watch ", "first_words": "words "}
+"""The texts that a comma ends unless they stand in brackets, and the signs before them."""
 
 
 class RoadMap(ValueKind[tuple[Section, ...]]):
@@ -60,11 +64,48 @@ def cut(line: Text, reading: Reading) -> list[Table]:
     places = list(walk(line))
     parts = parts_of(line.text)
     tables = []
+    before: _OpenText | None = None
     for start, end in parts:
         section = ShortSection(line, places, start, reading)
         part = line.text[start:end]
         if part.strip():
             tables.append(section.cut(part))
+            more = before and _more_of(before, tables[-1], reading)
+            before = more or _open_text(part, tables[-1])
         elif end < len(line.text) or start == 0:  # a trailing comma is allowed
             reading.fault(section.spot(start, part), "a section is missing before this comma", "a section's name there")
     return tables
+
+
+class _OpenText(NamedTuple):
+    """A text that a comma ends since it stands in no brackets, the sign before it, and the section that it is in."""
+
+    sign: str
+    text: str
+    section: Table
+
+
+def _open_text(part: str, section: Table) -> _OpenText | None:
+    """Return the text that ends this part of a road map, as in ``Intro 4 *riff``."""
+    for key, sign in _TEXTS.items():
+        typed = section.entries[key][0].text if key in section.entries else ""
+        if typed and typed != "yes" and part.rstrip().endswith(typed):
+            return _OpenText(sign, typed, section)
+    return None
+
+
+def _more_of(before: _OpenText, section: Table, reading: Reading) -> _OpenText | None:
+    """Warn if a section looks like more of the text before its comma, and return both as one text.
+
+    It does if it has words alone before its sound and chords, in lower case, where the text's own section begins with a
+    capital; several words without bars are enough where that section has bars.
+    """
+    name, own = section.entries["section"][0], before.section.entries
+    if not section.entries.keys() <= {"section", "sound", "chords"} or not name.text[:1].islower():
+        return None
+    if not (own["section"][0].text[:1].isupper() or ("bars" in own and " " in name.text)):
+        return None
+    whole = f"{before.text}, {name.text}"
+    write = f"{before.sign}({whole}), if it belongs to the text before the comma"
+    reading.warn(name, f"{shown(name.text)} is read as a section of its own", write)
+    return before._replace(text=whole)
