@@ -4,7 +4,17 @@ import re
 from collections.abc import Sequence
 from typing import Final
 
-from companion.leader.reply_words import ReplyWord, counted, low, phrase, phrase_of, phrases_by_first_word, set_of
+from companion.leader.reply_words import (
+    NUMBER,
+    SIGN,
+    ReplyWord,
+    counted,
+    low,
+    phrase,
+    phrase_of,
+    phrases_by_first_word,
+    set_of,
+)
 from companion.leader.stated_fact import StatedFact
 
 DROPPERS: Final = set_of(
@@ -26,7 +36,11 @@ OTHER_TONGUES: Final = (
     "vi dropper | vi stryger | vi springer | stryker vi | vi stryker | vi hoppar over | on saute | on enleve | "
     "on ne fait pas | on ne joue pas | on supprime | quitamos | no tocamos | no hacemos | saltiamo | togliamo | "
     "ja nao tocamos | ja não tocamos | nao tocamos | não tocamos | on ne joue plus | on ne fait plus | "
-    "streichen wir | wir streichen | wir lassen"
+    "streichen wir | wir streichen | wir lassen | stryk | vi skippar | ta bort | vi tar bort | utgår | ryger ud | "
+    "droppes | vi skipper | streich | streicht | fliegt raus | entfallen | wir verzichten auf | schrap | schrappen | "
+    "we schrappen | slaan we over | we slaan over | laten we vallen | on enlève | enlevez | supprimez | on coupe | "
+    "on vire | on oublie | togliete | eliminiamo | eliminata | tolta | tagliamo | quita | quitad | eliminamos | "
+    "saltamos | tiramos | wypada | wyrzucamy | nie gramy | skreślamy | skreslamy | pomijamy"
 )
 NOT_DOING: Final = phrases_by_first_word(
     (
@@ -121,6 +135,8 @@ def dropped(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
     if phrase(words, at, "scrap that", "scratch that", "forget that", "drop that", "forget it", "lose that"):
         return None  # what was said before is wrong, not the song
     said = low(words, at)
+    if said == "via" and _begins_clause(words, at) and at + 1 < len(words) and words[at + 1].kind == NUMBER:
+        return StatedFact("dropped", True, at + 1)  # Italian for "away with"
     if said in SWAPPED:
         is_gone = any(word.low in ("for", "with", "by") for word in words[at + 1 :])  # not: swap 2 and 4
         return StatedFact("dropped", True, at + 1) if is_gone else None
@@ -170,6 +186,10 @@ def _is_left_out(words: Sequence[ReplyWord], at: int) -> bool:
     ends = range(at + 2, min(at + _MAX_BETWEEN, len(words) - 1) + 1)
     out = next((place for place in ends if place < len(words) and words[place].low == "out"), 0)
     return bool(out) and _leaves(words, out)
+
+
+def _begins_clause(words: Sequence[ReplyWord], at: int) -> bool:
+    return at == 0 or words[at - 1].kind == SIGN
 
 
 def _is_key(words: Sequence[ReplyWord], at: int) -> bool:

@@ -22,7 +22,7 @@ AFTER_A: Final = set_of(
 )
 BEFORE_A_KEY: Final = set_of("in em key is of = : - – — # en not to then its thats ( , or but now")
 LETTER: Final = re.compile(
-    r"([A-Ha-h])(#|♯|b|♭|is|es|s|B(?![a-z])|-?flat|-?sharp)?(m|min|minor|moll|maj|major|dur|mi|M|MIN|MINOR|MAJ|MAJOR|MOLL|DUR)?$"
+    r"([A-Ha-h])(#|♯|b|♭|is|es|ess|ss|s|B(?![a-z])|-?flat|-?sharp)?(m|min|minor|moll|maj|major|dur|mi|M|MIN|MINOR|MAJ|MAJOR|MOLL|DUR)?$"
 )
 CAPITAL: Final = re.compile(r"[A-G][b#♭♯]?m?$")  # the next of several keys: G D Am
 DUTCH: Final = "bes"  # B flat in Dutch and in Danish spellings
@@ -155,6 +155,8 @@ def _one(
     letter, sign, mode = (match[1], match[2] or "", match[3] or "") if match else ("", "", "")
     if word.low == DUTCH:
         sign = "b"
+    is_swedish = sign in ("ss", "ess")  # Ess-dur, Dess-dur
+    sign = sign.removesuffix("s") if is_swedish else sign
     if not match:
         syllable = word.low[:-1] if word.low[-1:] in ("b", "#") and word.low[:-1] in SOLFEGE else word.low
         if syllable not in SOLFEGE:
@@ -168,6 +170,8 @@ def _one(
     mode = "m" if may_be_major else mode.lower()
     if not mode:
         end, mode = _mode(words, end)
+    if is_swedish and not mode:
+        return None  # an ordinary word, such as less or ass
     is_plain = end == at + 1 and not sign and not mode and len(word.text) <= 3
     if after_song and word.low in ("es", "des", "ges", "ces") and end == at + 1 and _ends_here(words, end):
         after_key = True
@@ -283,10 +287,8 @@ _ANDS: Final = ("y", "et", "e", "and", "en", "sur")
 
 
 def _is_nordic_in(words: Sequence[ReplyWord], at: int) -> bool:
-    """Return whether the "i" before a key is "in" in Danish and Swedish: 1 går i G, 2 i Am."""
-    two_before = words[at - 2] if at > 1 else None
-    is_small = words[at - 1].text == "i"
-    return is_small and two_before is not None and (two_before.kind == NUMBER or two_before.low in ("gar", "går", "er"))
+    """Return whether the "i" before a key is "in" in Danish and Swedish: 1 går i G, 2 i Am, Grillat igen i D."""
+    return at > 1 and words[at - 1].text == "i" and words[at - 2].kind in (WORD, NUMBER)
 
 
 def _ends_here(words: Sequence[ReplyWord], at: int) -> bool:

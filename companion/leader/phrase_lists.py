@@ -147,6 +147,11 @@ RESTS: Final = phrases(
     "everything else you asked | everything else you asked about | everything else you asked for | "
     "whatever is left | whatevers left | what is left | whatever remains | all the ones left | "
     "whats left | the ones left | all else | everyone else | all remaining | all the remaining ones | "
+    "resten | alla andra | alla de andra | de ovriga | ovriga | de andra | de rest | de andere | alle andere | "
+    "alle anderen nummers | die anderen | alle ubrigen | die ubrigen | el resto | los demas | las demas | "
+    "todas las demas | todos los demas | il resto | gli altri | tutti gli altri | tutto il resto | tutte le altre | "
+    "le altre | reszta | pozostale | wszystkie pozostale | tous les autres | toutes les autres | les autres | "
+    "tout le reste | o resto | as outras | os outros | alle de andre | de andre | "
     "any of them | any of these | any of those | any of the songs | "
     "the remaining songs | every other song | every one | all others you asked about"
 )

@@ -60,8 +60,15 @@ class ReplyPiece(NamedTuple):
             return True
         if not self.unknown or not self.facts:
             return False
-        firm = all(isinstance(one.what, StatedFact | KeyFact) and one.what.firm for one in self.facts)
+        firm = all(
+            isinstance(one.what, StatedFact | KeyFact) and (one.what.firm or self._drops(one)) for one in self.facts
+        )
         return not firm or len(self.unknown) > MAX_UNKNOWN
+
+    def _drops(self, item: ReplyItem) -> bool:
+        """Return whether a fact drops the song that stands right behind it: "we skip 8 on this sailing"."""
+        is_drop = isinstance(item.what, StatedFact) and item.what.field == "dropped"
+        return is_drop and any(isinstance(one.what, SongsMeant) and one.at == item.end for one in self.items)
 
     @property
     def is_explained(self) -> bool:

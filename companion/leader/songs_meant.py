@@ -33,6 +33,7 @@ EXACT: Final = 300.0
 WITHIN: Final = 200.0
 MAX_NUMBER: Final = 300  # songs in a show; higher numbers are years and tempos
 MAX_TITLE_WORDS: Final = 9
+WHOLE: Final = set_of("whole entire hela hele ganze ganzer ganzes tout toute tutto todo toda")
 SHORT: Final = 3  # letters of a word that may name a song only right before its answer
 SMALL: Final = set_of("the a an of on in at to and my your no one is it le la les der die das")
 ALONE_TOO_COMMON: Final = set_of(
@@ -123,9 +124,11 @@ class SongNames:
         return ((at,), score) if are_of_title else ((), 0)
 
     def _with_short_word(self, said: str) -> tuple[int, ...]:
-        """Return the songs whose title has a word of three letters: "Urn: C"."""
+        """Return the songs whose title has a word of three letters, or one that begins so: "Urn: C", "Bastu G"."""
         if said in SMALL | ALONE_TOO_COMMON | PLAYERS.keys() or said in COUNTED or not said.isalpha():
             return ()
+        if len(said) > SHORT:
+            return tuple(at for at, title in enumerate(self._title_words) if any(one.startswith(said) for one in title))
         return tuple(at for at, title in enumerate(self._title_words) if said in title)
 
     def _initials(self, words: Sequence[ReplyWord], at: int) -> int | None:
@@ -147,7 +150,7 @@ class SongNames:
         short: tuple[int, int] | None = None  # a song and where its one short word ends
         for end, phrase in _phrases_from(words, at):
             found, how = self.by_phrase(phrase)
-            if not found and end == at + 1 and len(phrase) == SHORT and _has_answer(words, end):
+            if not found and end == at + 1 and len(phrase) >= SHORT and _has_answer(words, end):
                 of_word = self._with_short_word(phrase)
                 short = (of_word[0], end) if len(of_word) == 1 else None
             begins_inexactly = first in SMALL or words[at].kind == NUMBER or (how < WITHIN and not haste)
@@ -192,7 +195,11 @@ class SongNames:
 
     def set_meant(self, words: Sequence[ReplyWord], at: int) -> SongsMeant | None:
         """Read a set: set 2, second set, the 2nd set, both sets, or its name."""
-        found = self.named_sets.meant(words, at)
+        begins = at
+        if words[at].low in WHOLE:
+            begins += 1 + (low(words, at + 1) in ("of", "the", "die", "le", "la", "il"))
+            begins += low(words, begins) == "the"
+        found = self.named_sets.meant(words, begins) if begins < len(words) else None
         return SongsMeant((), at, found.end, sets=found.places, no_song=found.missing) if found else None
 
     def numbered(self, words: Sequence[ReplyWord], at: int, within: int | None) -> SongsMeant | None:
@@ -307,7 +314,8 @@ def _is_like(said: str, word: str) -> bool:
 
 def _also_singular(words: Sequence[str]) -> frozenset[str]:
     """Return a title's words, also without a last s: "the umbrella one" may mean Nine Wet Umbrellas."""
-    return frozenset([*words, *(word[:-1] for word in words if len(word) > 4 and word.endswith("s"))])
+    numbers = (str(COUNTED[word]) for word in words if word in COUNTED)  # Candle 9
+    return frozenset([*words, *numbers, *(word[:-1] for word in words if len(word) > 4 and word.endswith("s"))])
 
 
 def _phrases_from(words: Sequence[ReplyWord], at: int) -> Iterator[tuple[int, str]]:
