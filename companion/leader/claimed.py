@@ -100,8 +100,9 @@ def _with_words_taken_back(readings: Sequence[Claimed]) -> list[Claimed]:
                 kept[-1] = one._replace(reading=Unread(NOWHERE, one.reading.words))
                 continue
             about = getattr(kept[at].reading, "about", None)
-            if is_joke(one.reading.words) and isinstance(about, SongsMeant) and about.is_rest:
+            while is_joke(one.reading.words) and at >= 0 and _is_of_many(kept[at].reading):
                 kept[at] = kept[at]._replace(reading=Unread(NOWHERE, getattr(kept[at].reading, "words", "")))
+                at -= 1
             while at >= 0 and _lands(kept[at].reading) and getattr(kept[at].reading, "about", None) == about:
                 kept[at] = kept[at]._replace(reading=in_doubt(kept[at].reading, one.reading.words))
                 at -= 1
@@ -122,6 +123,11 @@ def _with_stray_facts(readings: Sequence[Claimed]) -> list[Claimed]:
             case _:
                 pass
     return kept
+
+
+def _is_of_many(reading: ReplyReading) -> bool:
+    """Return whether a fact is about several songs, as a joke may be: odd ones in A, even ones in D."""
+    return isinstance(reading, Claim) and (reading.about.is_rest or len(reading.about.songs) > 1)
 
 
 def _lands(reading: ReplyReading) -> bool:

@@ -281,7 +281,7 @@ def _same_as(words: Sequence[ReplyWord], items: list[ReplyItem]) -> list[ReplyIt
         while end < len(items) and all(low(words, one) in _SAME for one in range(items[end].at, items[end].end)):
             end += 1
         said = {low(words, one) for item in items[at:end] for one in range(item.at, item.end)}
-        if end == at or end >= len(items) or not said & {"as", "like", "see"} or not _is_song(items[end]):
+        if end == at or end >= len(items) or not said & _AS or not _is_song(items[end]):
             continue
         other = items[end].what
         ends = end + 1 >= len(items) or isinstance(items[end + 1].what, Separator)
@@ -292,7 +292,11 @@ def _same_as(words: Sequence[ReplyWord], items: list[ReplyItem]) -> list[ReplyIt
     return kept
 
 
-_SAME: Final = set_of("the same key as like is in its it's it just exactly also see")
+_AS: Final = set_of("as like see som wie que come als comme jak co")
+_SAME: Final = _AS | set_of(
+    "the same key is in its it's it just exactly also samma samme tonart toonart gleich dieselbe gleiche igual lo "
+    "mismo stesso la stessa zelfde dezelfde pareil meme tak samo to"
+)
 
 
 def _named_twice(words: Sequence[ReplyWord], items: list[ReplyItem], names: SongNames) -> list[ReplyItem]:

@@ -7,7 +7,7 @@ from companion.leader.reply_items import KeyFact, ReplyItem, Separator
 from companion.leader.reply_words import NUMBER, SIGN, WORD, ReplyWord, low, phrase_of, phrases, set_of
 from companion.leader.songs_meant import SongsMeant
 from companion.leader.stated_fact import StatedFact
-from companion.leader.turns_of_phrase import ASKED_FOR, CORRECT, EXCEPT, FILLER, NOT, TurnOfPhrase
+from companion.leader.turns_of_phrase import ASKED_FOR, CORRECT, EXCEPT, FILLER, HEDGE, NOT, TurnOfPhrase
 
 _LISTED: Final = phrases(
     "on your list | on the list | in your list | in the list | on your sheet | in your message | "
@@ -41,13 +41,14 @@ def _without_old_keys(words: Sequence[ReplyWord], items: list[ReplyItem]) -> lis
         for place in markers:
             kept[place] = items[place]._replace(what=TurnOfPhrase(FILLER, items[place].end))
         for place in range(at, later):
-            kept[place] = kept[place]._replace(what=TurnOfPhrase(FILLER, items[place].end))
+            if not _is_turn(items[place], HEDGE):  # Kev thinks it's D these days
+                kept[place] = kept[place]._replace(what=TurnOfPhrase(FILLER, items[place].end))
         kept[later] = items[later]._replace(what=new._replace(denied=old.key))
     return kept
 
 
 _PAST: Final = phrases("was | were | used to be | used to be in | has been | had been")
-_ANEW: Final = set_of("now its it's it is but were we're we'll are make in do")
+_ANEW: Final = set_of("now its it's it is but were we're we'll are make in do these days thinks reckons says")
 _ANY_MORE: Final = phrases("any more | anymore | any longer | these days | no longer")
 
 
@@ -83,7 +84,7 @@ def _key_after(words: Sequence[ReplyWord], items: Sequence[ReplyItem], at: int, 
             return place if is_anew and not (item.what.then or is_of_other) else None
         is_weak = isinstance(item.what, Separator) and not (item.what.is_strong or low(words, item.at) in ("and", "&"))
         is_old = phrase_of(words, item.at, _ANY_MORE) > 0 or low(words, item.at - 1) == "any"
-        if not (is_weak or is_old or _is_turn(item, FILLER, CORRECT, EXCEPT)):
+        if not (is_weak or is_old or _is_turn(item, FILLER, CORRECT, EXCEPT, HEDGE)):
             return None
         said |= {low(words, one) for one in range(item.at, item.end)}
     return None

@@ -25,7 +25,12 @@ DROPPED: Final = set_of(
 )
 DROP_TAIL: Final = set_of("it that this one them those these please now for time altogether completely the list set")
 NOT_DROPPED: Final = set_of("a b c d e f g to from one any either in at into down some half back off")
-SWAPPED: Final = set_of("swapped swap swapping replaced replace replacing")
+SWAPPED: Final = set_of(
+    "swapped swap swapping replaced replace replacing byt byter bytte ersatt ersatter ersetz ersetze ersetzt ersetzen "
+    "tausche tauscht remplace remplacez remplacer sostituisci sostituite sustituye sustituimos cambiamos vervang "
+    "vervangen skift skifter zamien troca trocamos"
+)
+SWAPPED_FOR: Final = set_of("for with by mot durch gegen mit par avec con per por door med na ud ut")
 # Not played any more in Dutch, German, French, Italian, Spanish, Danish and Swedish.
 OTHER_TONGUES: Final = (
     "doen we niet meer | doen we niet | spelen we niet meer | spelen we niet | valt af | vervalt | fallt weg | "
@@ -138,8 +143,8 @@ def dropped(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
     if said == "via" and _begins_clause(words, at) and at + 1 < len(words) and words[at + 1].kind == NUMBER:
         return StatedFact("dropped", True, at + 1)  # Italian for "away with"
     if said in SWAPPED:
-        is_gone = any(word.low in ("for", "with", "by") for word in words[at + 1 :])  # not: swap 2 and 4
-        return StatedFact("dropped", True, at + 1) if is_gone else None
+        is_gone = any(word.low in SWAPPED_FOR for word in words[at + 1 :])  # not: swap 2 and 4
+        return StatedFact("dropped", True, at + 1 + (low(words, at + 1) == "ut")) if is_gone else None
     if (said == "out" and _leaves(words, at)) or (said in LEAVING and _is_left_out(words, at)):
         return StatedFact("dropped", True, at + 1)
     if said in DROPPED:

@@ -97,7 +97,7 @@ def key_at(
                 continue
             said = _typed(words, at, second.end)
             if kind == "or" and first.key != second.key:
-                return KeyReading(None, second.end, firm=True, doubt=said)
+                return first._replace(end=second.end, firm=True, doubt=said)
             if kind == "not":
                 return first._replace(end=second.end, denied=second.key, firm=True)
             if kind == "then":

@@ -14,10 +14,18 @@ from companion.show.titles import folded
 _NEW: Final = re.compile(
     r"(?:^|(?<=[.,;!?–—-]\s))(?:(?:and|also|oh|plus|ps|but|there['’]?s|we['’]?ve got|we have|we['’]ve|got)[:,]?\s){0,3}"
     r"(?:(?:a|one|the|another|two|some)\s)?(?:brand[ -])?"
-    r"(?:new (?:one|song|tune|number)s?\b|(?:added|adding|add(?= [A-Z])|extra song|additional song)\b)",
+    r"(?:new (?:one|song|tune|number)s?\b|(?:added|adding|add(?= ['\"“‘«„]?[A-Z])|extra song|additional song)\b)|"
+    r"(?:^|(?<=[.,;!?–—-]\s))(?:we (?:also )?|i )?(?:need|want|['’]d like) "
+    r"(?:\d|one|two|three|four|a couple|some|another)(?: (?:more|extra|another|new|songs?|tunes?))?\b(?=[^.!?]{0,40}:)",
     re.IGNORECASE,
 )
-_INSTEAD: Final = phrases("instead of | in place of | rather than")
+_SENTENCE_END: Final = re.compile(r"(?<=[^\d\s])[.!]\s")
+_INSTEAD: Final = phrases(
+    "instead of | in place of | rather than | byt ut | byt | ersatt | ersetz | ersetze | ersetzt | ersetzen wir | "
+    "wir ersetzen | remplace | remplacez | on remplace | au lieu de | statt | anstatt | stattdessen | sostituisci | "
+    "sostituite | invece di | al posto di | sustituye | sustituimos | en lugar de | en vez de | vervang | "
+    "in plaats van | skift | i stedet for | i stallet for | zamiast | zamien | em vez de | troca"
+)
 
 
 def without_new_song(text: str, titles: Sequence[str] = ()) -> tuple[str, str]:
@@ -28,7 +36,14 @@ def without_new_song(text: str, titles: Sequence[str] = ()) -> tuple[str, str]:
     found = _NEW.search(text)
     if found and folded(text[found.end() :]).startswith(tuple(filter(None, titles))):
         found = None
-    return (text[: found.start()].rstrip(" .,;–—-"), text[found.start() :]) if found else (text, "")
+    if not found:
+        return text, ""
+    ends = _SENTENCE_END.search(text, found.end())
+    end = ends.end() if ends else len(text)
+    before, after = text[: found.start()].rstrip(" ,;–—-"), text[end:].strip()
+    if not after:
+        before = before.rstrip(" .")
+    return f"{before} {after}".strip(), text[found.start() : end].strip()
 
 
 def swapped(line: ScannedLine) -> Iterator[ReplyReading] | None:

@@ -29,6 +29,7 @@ UNITS: Final = set_of(
 COUNTED_BEFORE: Final = set_of("at bar bars page platform junction verse chorus take room channel fret step line level")
 OWNED_BEFORE: Final = set_of("have has had got need needs bring hire")
 NOT_BEFORE_ONE: Final = set_of("that this the which last each no new old other another any every it's only")
+_OF_ONE: Final = ("the", "that", "this")
 EXCLAIMED: Final = set_of("oh ah sorry wait actually")
 JOINS: Final = frozenset([",", "and", "&", "+", "und", "et", "y", "e", "plus", "/"])
 RANGES: Final = frozenset(["-", "–", "—", "to", "through", "thru", "bis", "till", "until"])
@@ -90,4 +91,5 @@ def may_be_number(words: Sequence[ReplyWord], at: int, end: int, *, called: bool
         return False  # all four in C
     is_oh_no = at > 1 and words[at - 1].low == "no" and words[at - 2].low in EXCLAIMED  # oh no three is in A
     is_that_one = words[at].kind == WORD and at > 0 and words[at - 1].low in NOT_BEFORE_ONE
+    is_that_one = is_that_one or (words[at].low == "one" and at > 1 and words[at - 2].low in _OF_ONE)  # the train one
     return called or is_oh_no or not is_that_one

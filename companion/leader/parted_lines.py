@@ -11,6 +11,7 @@ from companion.leader.reply_words import CLOCK, COUNTED, NUMBER, ReplyWord, phra
 from companion.leader.set_names import SetNames
 from companion.leader.time_words import CLOCK_WORDS
 from companion.leader.turns_of_phrase import CORRECT, HEDGE, NOT, UNKNOWN_TO_LEADER, turn_at
+from companion.setlist.parsing.cells import MONTHS
 
 _ANY_DAY: Final = dt.date(2000, 1, 1)
 _CUT: Final = re.compile(r"[.!;,]\s+(?=\S)")
@@ -22,12 +23,14 @@ _IN: Final = ("no", "na")  # Portuguese, before a place: no largo da igreja
 _UNSURE: Final = (HEDGE, CORRECT, NOT, UNKNOWN_TO_LEADER)
 
 
-def parted_times(text: str, names: SetNames) -> tuple[str, str] | None:
-    """Return the two parts of a line if one of them only tells the times of sets; None if it is read as a whole.
+def parted_times(text: str, names: SetNames) -> tuple[str, ...] | None:
+    """Return the parts of a line if one of them only tells the day or the times of sets; None if it is read whole.
 
     A comma parts only a date from the times: "Samedi 6 mars, premier set à 20h30".
     """
     words = words_of(text)
+    if (sentences := _sentences(text)) is not None:
+        return sentences
     if not any(word.kind == CLOCK or word.low in CLOCK_WORDS or word.low == "kl" for word in words):
         return None
     if clear_times(words, names, _of_day(text, words)) is not None:
@@ -40,6 +43,49 @@ def parted_times(text: str, names: SetNames) -> tuple[str, str] | None:
         if is_sentence and _tells_times(head, names) and _may_stand_beside(tail) and not _counts(tail):
             return head, tail
     return None
+
+
+def _sentences(text: str) -> tuple[str, ...] | None:
+    """Return the sentences of a line of which one tells a day or a time, where no other may change it; else None."""
+    cuts = [one for one in _SENTENCE.finditer(text) if not _is_short(text[: one.start()], text[one.end() :])]
+    if not 0 < len(cuts) <= MAX_CUTS:
+        return None
+    starts, ends = [0, *(one.end() for one in cuts)], [*(one.start() + 1 for one in cuts), len(text)]
+    parts = tuple(text[start:end].strip() for start, end in zip(starts, ends, strict=True))
+    if asked_and_denied(parts)[0]:
+        return parts
+    tells = [day_in(one, _ANY_DAY) is not None or _HAS_TIME.search(one) is not None for one in parts]
+    others = [one for one, is_told in zip(parts, tells, strict=True) if not is_told]
+    if not any(tells) or any(_counts(one) or not _may_stand_beside(one) for one in others):
+        return None
+    return parts
+
+
+def asked_and_denied(parts: tuple[str, ...]) -> tuple[str, tuple[str, ...]]:
+    """Split off a day that is asked and denied, where another follows: "Sunday 4th? No, that's a Monday. Sunday 3rd"."""
+    is_denied = len(parts) > 2 and parts[0].endswith("?") and day_in(parts[0], _ANY_DAY) is not None
+    is_denied = is_denied and _NO.match(parts[1]) is not None and any(day_in(one, _ANY_DAY) for one in parts[2:])
+    return (f"{parts[0]} {parts[1]}", parts[2:]) if is_denied else ("", parts)
+
+
+_NO: Final = re.compile(r"(?:no|nope|nein|non|nej|nee)\b", re.IGNORECASE)
+
+
+def _is_short(before: str, after: str) -> bool:
+    """Return whether a dot ends a shortened word or a day's number: Sat. 5 Dec, 12. December."""
+    word = re.match(r"\w{1,12}", after)
+    is_month = word is not None and word[0].lower() in MONTHS
+    is_number = _NUMBER_ALONE.search(before) is not None  # 1. Set 20:00
+    return before.endswith(_SHORT) or is_number or (before[-1:].isdecimal() and is_month)
+
+
+_SENTENCE: Final = re.compile(r"[.!?]\s+(?=[A-ZÀ-Þ])")
+_NUMBER_ALONE: Final = re.compile(r"(?:^|[,;.!:] ?)\d{1,2}$")
+_SHORT: Final = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun", "no", "No", "St", "approx", "Mr", "Mrs", "Dr")
+_LENGTH_LATER: Final = re.compile(r"(?:i )?(?:don['’]?t know|not sure|no idea)(?: yet)? how long\b", re.IGNORECASE)
+_HAS_TIME: Final = re.compile(
+    r"\b(?:on|start|begin|play) at \d{1,2}\b|\d{1,2}[:.]\d\d(?!\d)|\d\s?(?:am|pm)\b", re.IGNORECASE
+)
 
 
 def _of_day(text: str, words: Sequence[ReplyWord]) -> frozenset[int]:
@@ -62,6 +108,8 @@ def _counts(text: str) -> bool:
 
 def _may_stand_beside(text: str) -> bool:
     """Return whether words tell no time, and do not change or doubt one."""
+    if _LENGTH_LATER.match(text):
+        return True
     words = words_of(text)
     words = words[1:] if day_in(text, _ANY_DAY) and words[0].low in ("its", "it's") else words
     if any(word.kind == CLOCK or word.low in CLOCK_WORDS or word.low in _CHANGING for word in words):

@@ -47,6 +47,11 @@ SOUNDS: Final = re.compile(
 )
 YES_ANSWERS: Final = ("chart", "starts_with", "ending", "recording", "key")
 _INTRO: Final = re.compile(r"\b(?:intros?|beginning)\b", re.IGNORECASE)
+_SAYS_WHO: Final = re.compile(
+    r"\b(?:think|thinks|says|reckons?|believes?|might|may|maybe|probably|perhaps|possibly)\b|\?", re.IGNORECASE
+)
+_SAME_AGAIN: Final = re.compile(r"(?:the )?same(?: again| length)?[.!]?", re.IGNORECASE)
+_UNKNOWN_ONE: Final = re.compile(r"^(?:and )?the (?:[^\W\d_]{2,20} ){1,3}ones?\b", re.IGNORECASE)  # the train one
 TOO: Final = set_of("too also auch aussi")
 EITHER: Final = set_of("either neither nor")
 LOST: Final = "what stands before it is not understood"
@@ -62,6 +67,7 @@ class PieceReader:
         self._hanging: Unread | None = None  # songs that were named, until something is said of them
         self._is_lost = False  # whether something about these songs was not understood
         self._line_above: list[Claim] = []
+        self._set_length: Claim | None = None  # how long the set is that was spoken of last
         self._last: list[Claim] = []  # the last facts, which "so is Rain Delay" repeats
 
     def spoken_of_in_doubt(self, names: SongNames) -> SongsMeant:
@@ -92,6 +98,8 @@ class PieceReader:
                 sentence = [(one, [_as_unread(each, self.about) for each in said]) for one, said in sentence]
             if claims := [one for one in new if isinstance(one, Claim)]:
                 self._last = claims
+                lengths = (one for one in claims if _field(one.fact) == "minutes" and one.about.sets)
+                self._set_length = next(lengths, self._set_length)
         found = self._with_sentence(found, sentence, lows)
         if self._hanging and found:
             found.append(self._hanging)
@@ -119,6 +127,9 @@ class PieceReader:
         if any(turn.says == JOKED for turn in piece.turns(CORRECT)) and (piece.songs or piece.facts):
             yield WordsTakenBack(piece.said)  # haha no. 1 G
         field = next((turn.says for turn in piece.turns(ASKED_FOR)), "") or group
+        if _SAME_AGAIN.fullmatch(piece.said) and self.about.sets and not self.about.songs:
+            yield self._as_long(piece)
+            return
         if not piece.songs and not piece.facts and piece.is_explained:
             yield from self._turns_alone(piece, field, before)
             return
@@ -138,12 +149,16 @@ class PieceReader:
             self._is_correcting, self._hanging = True, Unread(about, piece.said)  # 3 no, G
         elif (denied := self._denied_before(piece, before)) is not None:
             yield denied
+        elif not piece.songs and piece.unknown and _UNKNOWN_ONE.match(piece.said):
+            yield Unread(NOWHERE, piece.said)
         elif piece.is_unread:
             self._is_lost = True
             yield Unread(about, piece.said, tuple(_field(one.what) for one in piece.facts))
         elif piece.facts:
             yield from self._facts(_without_yes(piece), before)
             self._is_lost = self._is_lost or (bool(piece.songs) and piece.has_strays_first)
+        elif not piece.songs and piece.turns(UNKNOWN_TO_LEADER) and not piece.turns(ASKED_FOR) and self._of_now(before):
+            yield from (in_doubt(one, piece.said) for one in self._of_now(before))  # G or A, depends on Jo's throat
         else:
             yield from self._without_facts(piece, about, field)
         if piece.songs:
@@ -170,7 +185,8 @@ class PieceReader:
             whose = whose or (piece.said if (is_weak and piece.talks) or is_of_many else "")
             if before and field in ("starts_with", "ending") and _FOR_NUMBER.search(piece.said):
                 whose = piece.said  # 5 D, drums for 8
-            reasons = (whose, "" if denied and piece.is_explained else doubt, fact.doubt, about.doubt)
+            is_clear = denied and piece.is_explained and not _SAYS_WHO.search(piece.said)
+            reasons = (whose, "" if is_clear else doubt, fact.doubt, about.doubt)
             claim = Claim(about, fact, piece.said, "; ".join(filter(None, reasons)), corrects or denied)
             has_other = has_other or (isinstance(fact, StatedFact) and fact.field in ("into", KEY_OF))
             if isinstance(fact, KeyFact):
@@ -239,6 +255,8 @@ class PieceReader:
         is_too = any(word in piece.said.casefold().split() for word in TOO)
         if piece.songs and (piece.turns(DITTO) or (is_too and not piece.unknown)):
             yield from self._again(about, piece)
+        elif piece.songs and piece.said.casefold().endswith(" same") and self._last_keys():
+            yield from (one._replace(about=about, words=piece.said, doubt=piece.said) for one in self._last_keys())
         elif passed:
             to = " ".join(dict.fromkeys(turn.says for turn in passed if turn.says))
             doubt = about.doubt if piece.is_explained and not piece.turns(HEDGE) else piece.said
@@ -250,6 +268,16 @@ class PieceReader:
         elif not piece.is_explained or any(one.is_rest for one in piece.owners) or (piece.songs and piece.talks):
             self._is_lost = not piece.is_explained
             yield Unread(NOWHERE if is_unknown_name(piece) else about, piece.said)
+
+    def _as_long(self, piece: ReplyPiece) -> ReplyReading:
+        """Read "9.30, same again" below "8.15, 50 mins": as long as the set before, with a doubt."""
+        if self._set_length is None:
+            return Unread(self.about, piece.said)
+        return self._set_length._replace(about=self.about, words=piece.said, doubt=piece.said)
+
+    def _last_keys(self) -> list[Claim]:
+        """Return the keys that were said last, which "same" may repeat; it may be the key of last time as well."""
+        return [one for one in self._last if isinstance(one.fact, KeyFact) and not one.about.is_rest]
 
     def _again(self, about: SongsMeant, piece: ReplyPiece) -> Iterator[ReplyReading]:
         """Say the last facts again of other songs: "and so is Rain Delay"."""
@@ -281,8 +309,12 @@ class PieceReader:
         passed = piece.turns(UNKNOWN_TO_LEADER, AS_RECORD)
         if passed and (piece.turns(ASKED_FOR) or not any(isinstance(one, Claim) for one in before)):
             to = " ".join(dict.fromkeys(turn.says for turn in passed if turn.says))
+            is_same = _SAME_AGAIN.fullmatch(piece.said) is not None
+            last = [one for one in self._last_keys() if one.about != self.about] if is_same else []
             if self.about is NOWHERE:
                 yield Unread(NOWHERE, piece.said)
+            elif last:  # below a quoted song
+                yield from (one._replace(about=self.about, words=piece.said, doubt=piece.said) for one in last)
             else:
                 yield Passed(self.about, to, piece.said, field)
         elif passed or piece.turns(HEDGE):

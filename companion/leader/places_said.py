@@ -14,9 +14,20 @@ TAKEN: Final = "taken for the place"
 
 _SMALL: Final = (
     "the|a|of|in|on|at|and|by|under|near|with|le|la|les|des|du|de|der|die|das|zum|zur|am|im|st|no|"
-    "clubhouse|hall|hotel|pub|church|ballroom|barn|marquee|theatre|club|school|function|room|field"
+    "i|på|pa|vid|til|del|della|dei|di|da|do|el|los|las|van|het|bij|op|w|na|big|small|main|great|old|new|top|upstairs|"
+    "downstairs|ground|first|second|east|west|north|south|clubhouse|function"
 )
-_WORD: Final = re.compile(rf"(?:[A-ZÀ-Þ][\w'’.&-]*|\d{{1,5}}[a-z]?|{_SMALL}|&|-)")
+# What places are called, in the languages of Europe, alone or as the end of a word: Kårhuset, Bürgersaal.
+_NOUN: Final = (
+    "hall|house|haus|hus|huset|gården|gård|villa|hotel|hôtel|pub|church|chapel|kirche|kirke|kyrka|kyrkan|chiesa|église|"
+    "eglise|iglesia|kościół|ballroom|barn|marquee|theatre|theater|teatro|théâtre|club|klub|klubb|klubben|school|schule|"
+    "skola|skolan|école|scuola|escuela|szkoła|room|rooms|field|fields|lounge|deck|pavilion|pavillon|saal|salle|sala|"
+    "salen|mill|inn|arms|bar|park|parken|castle|schloss|slott|château|castello|court|garden|gardens|centre|center|"
+    "zentrum|casino|arena|zelt|tent|stage|bühne|scene|floor|wing|square|platz|place|plaza|piazza|kro|café|cafe|"
+    "restaurant|ristorante|farm|hof|terrace|boat|pier|quay|museum|library|barracks|hangar|brewery|cellar|keller|dom|rynek"
+)
+_WORD: Final = re.compile(rf"(?:[A-ZÀ-Þ][\w'’.&-]*|\d{{1,5}}[a-z]?|{_SMALL}|{_NOUN}|&|-)")
+_NAMES_PLACE: Final = re.compile(rf"(?:\b|(?<=[a-zà-ÿ]{{3}}))(?:{_NOUN})\b", re.IGNORECASE)
 _CAPITAL: Final = re.compile(r"[A-ZÀ-Þ]")
 
 
@@ -57,9 +68,22 @@ def as_place(reading: ReplyReading) -> ReplyReading:
     return reading
 
 
+def is_place_by_noun(words: str) -> bool:
+    """Return whether words are a name and no more, with a word for a place, or with its town behind a comma.
+
+    >>> [is_place_by_noun(one) for one in ("Kårhuset, big hall", "Old Canal Road", "on the school field")]
+    [True, False, True]
+    """
+    named = _PLACED.sub("", words.strip(" .!"))
+    is_lower = named != words.strip(" .!") and all(_WORD.fullmatch(one) for one in named.split())
+    return _NAMES_PLACE.search(named) is not None and _NO_PLACE.search(named) is None and (is_lower or is_place(named))
+
+
+_PLACED: Final = re.compile(r"^(?:on|at|in) the (?=[a-z])")
 _IT_IS: Final = re.compile(
-    r"^(?:it['’]?s|it is|we['’]?re|we are|gig is|the gig is|date is|c['’]est|es ist|es el|det er|è il)\s"
-    r"(?:on\s|le\s|am\s)?",
+    r"^(?:it['’]?s|it is|we['’]?re|we are|c['’]est|es ist|es el|det er|è il|"
+    r"(?:the |our )?(?:gig|show|date|day|gala|party|wedding|concert|service|event|do|night|festival)(?: is|['’]s))\s"
+    r"(?:on\s|le\s|am\s)?(?:the\s)?",
     re.IGNORECASE,
 )
 
@@ -67,7 +91,8 @@ _IT_IS: Final = re.compile(
 def place_beside(text: str, start: int, end: int) -> str:
     """Return all words beside a date if they are the name of a place: "12 December, The Duck & Drake, Mill Lane"."""
     rest = f"{_IT_IS.sub('', text[:start])} {text[end:]}".strip(" ,.;:–—-!()")
-    return rest if len(rest.split()) > 1 and is_place(rest) else ""
+    is_named = len(rest.split()) > 1 and is_place(rest)
+    return _PLACED.sub("", rest) if is_named or is_place_by_noun(rest) else ""
 
 
 _TOWN: Final = r"(?:, [A-Z][\w'’-]{2,20}(?: [A-Z][\w'’-]{1,20}){0,2}(?=[.!]?$))?"
@@ -80,6 +105,11 @@ _ENDS_PLACE: Final = re.compile(
 _PLACE_IS: Final = re.compile(
     r"(?:^|(?<=[.!;] ))(?i:(?:the |our )?(?:venue|place|location)(?:['’]s| is| will be))\s"
     rf"(?:at )?(?P<place>(?:(?:the|a) )?(?!TB[ACD]\b)[A-Z][^,.;:!?]{{1,60}}{_TOWN})"
+)
+_PLACE_SAME: Final = re.compile(
+    r"\b(?:venue|place|location)(?:['’]s| is)? (?:unchanged|the same|same|as before|still|stays)[ :,(–-]{1,3}"
+    r"(?P<place>(?:the )?[A-ZÀ-Þ][^().;!?]{2,60})\)?",
+    re.IGNORECASE,
 )
 _AT_A_PLACE: Final = re.compile(
     r"^[Aa]t (?:the )?(?P<place>[A-Z][\w'’-]{0,20}(?: (?:[A-Z][\w'’-]{0,20}|of|the|on|in|and|&)){0,5}"
@@ -104,6 +134,8 @@ def without_place(text: str, titles: Sequence[str], *, is_asked: bool) -> tuple[
     """Split off the place of the show: "5 December at the Old Mill"; the whole line where the question asks for it."""
     if is_asked and len(text) <= 120 and not text.endswith("?") and not is_put_off(text):
         return "", text
+    if (found_place := _PLACE_SAME.search(text)) and is_place(found_place["place"]):
+        return f"{text[: found_place.start()]}{text[found_place.end() :].lstrip(' .!,')}", found_place["place"].strip()
     if found_place := _PLACE_IS.search(text):
         return f"{text[: found_place.start()]}{text[found_place.end() :].lstrip(' .!,')}", found_place["place"].strip()
     if (whole := _AT_A_PLACE.match(text)) and not folded(whole["place"]).startswith(tuple(filter(None, titles))):

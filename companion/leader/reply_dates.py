@@ -34,6 +34,9 @@ BEATS: Final = ("2", "4", "8", "16")  # 6/8 is a meter
 _NAMES: Final = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
 
 
+ANY_DAY: Final = dt.date(2000, 1, 1)  # to find a date whose year does not matter
+
+
 class DayReading(NamedTuple):
     """A date found in a line, its place there, and why it is uncertain. ``day`` is None if it has two readings."""
 

@@ -66,8 +66,9 @@ class ReplyPiece(NamedTuple):
         return not firm or len(self.unknown) > MAX_UNKNOWN
 
     def _drops(self, item: ReplyItem) -> bool:
-        """Return whether a fact drops the song that stands right behind it: "we skip 8 on this sailing"."""
+        """Return whether a fact drops the song right behind it, and all before is clear: "we skip 8 this cruise"."""
         is_drop = isinstance(item.what, StatedFact) and item.what.field == "dropped"
+        is_drop = is_drop and all(one.what is not None for one in self.items if one.at < item.at)
         return is_drop and any(isinstance(one.what, SongsMeant) and one.at == item.end for one in self.items)
 
     @property
@@ -195,6 +196,9 @@ def _is_guitar_talk(piece: ReplyPiece, line: ScannedLine) -> bool:
 GUITAR_TALK: Final = set_of("capo kapo capoed tuned tuning detuned fret frets shapes barre dadgad")
 
 
+_SPEAKERS: Final = set_of("i ill you youve u we ich du jij toi moi all everyone everybody alle tous tutti")
+
+
 def _without_strays(
     items: tuple[ReplyItem, ...], line: ScannedLine, *, begins: bool, has_capo: bool
 ) -> tuple[ReplyItem, ...]:
@@ -207,5 +211,7 @@ def _without_strays(
         is_stray = isinstance(what, StatedFact) and (
             (what.is_lone and is_talk) or (has_capo and what.field == "starts_with" and not what.firm)
         )
-        kept.append(item._replace(what=TurnOfPhrase(FILLER, item.end)) if is_stray else item)
+        # "I" and "you" are of any sentence; another player who is no answer may change what the rest means.
+        kind = FILLER if has_capo or line.words[item.at].low in _SPEAKERS else COLOUR
+        kept.append(item._replace(what=TurnOfPhrase(kind, item.end)) if is_stray else item)
     return tuple(kept)

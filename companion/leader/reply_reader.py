@@ -8,10 +8,18 @@ from companion.leader.courtesies import is_courtesy
 from companion.leader.days_and_times import at_times, doubted_day, names_day, times_in
 from companion.leader.line_scanner import LineScanner
 from companion.leader.new_songs import swapped, without_new_song
-from companion.leader.parted_lines import parted_times
+from companion.leader.parted_lines import asked_and_denied, parted_times
 from companion.leader.piece_reader import PieceReader
-from companion.leader.places_said import TAKEN, as_place, is_place, place_beside, place_claim, without_place
-from companion.leader.reply_dates import DayReading
+from companion.leader.places_said import (
+    TAKEN,
+    as_place,
+    is_place,
+    is_place_by_noun,
+    place_beside,
+    place_claim,
+    without_place,
+)
+from companion.leader.reply_dates import ANY_DAY, DayReading, day_in
 from companion.leader.reply_items import KeyFact, ReplyItem, ScannedLine, Separator
 from companion.leader.reply_lines import CHARTS_FOR, YOU_START, ReplyLine
 from companion.leader.reply_readings import (
@@ -30,7 +38,7 @@ from companion.leader.reply_words import NUMBER, SIGN, phrase_of, phrases, set_o
 from companion.leader.songs_meant import SongsMeant
 from companion.leader.stated_fact import StatedFact
 from companion.leader.times_of_sets import SetTimes
-from companion.leader.turns_of_phrase import COLOUR, CORRECT, FILLER, HEDGE, TurnOfPhrase
+from companion.leader.turns_of_phrase import ASKED_FOR, COLOUR, CORRECT, FILLER, HEDGE, TurnOfPhrase
 
 LineReading = tuple[ReplyLine, ReplyReading]
 FIELD_ASKED: Final = {YOU_START: "starts_with", CHARTS_FOR: "chart"}
@@ -49,6 +57,7 @@ class ReplyReader:
         self._pieces = PieceReader()
         self._field = ""  # the question that the last heading asks
         self._heads = ""  # the question that the same line asks before its answers
+        self._is_beside_day = False  # whether the line above or below is only a date
         self._within: int | None = None  # the set whose numbers count from 1
         self._lost_in = ""  # the heading of a set that is not understood: the numbers below it may count in it
         self._all_quoted = all(line.is_quoted for line in lines if not line.ends_block)
@@ -58,7 +67,10 @@ class ReplyReader:
 
     def read(self) -> Iterator[LineReading]:
         """Yield each line's readings, with the question that the line answers."""
-        for line in self._lines:
+        for at, line in enumerate(self._lines):
+            self._is_beside_day = any(
+                _is_day_alone(one) for one in (*self._lines[max(at - 1, 0) : at], *self._lines[at + 1 : at + 2])
+            )
             if line.ends_block:
                 self._holds = self._holds and not self._has_said
             else:
@@ -77,6 +89,9 @@ class ReplyReader:
         named_sets = self._scanner.names.named_sets
         parts = None if line.is_quoted or line.field else parted_times(line.text, named_sets)
         if parts is not None:
+            asked, parts = asked_and_denied(parts)
+            if asked:
+                yield line, Unread(NOWHERE, asked)
             for part in parts:
                 yield from self._line(line._replace(text=part))
             return
@@ -127,6 +142,9 @@ class ReplyReader:
         found = [] if line.is_quoted else _bare_numbers(scanned, self._field)
         found = found or list(self._pieces.read(scanned, line.field))
         found = found if line.doubts_day else _with_place_beside(scanned, found)
+        if not place and self._may_be_place(line, scanned, found):
+            yield line, VenueClaim(line.text.strip(" .!"), TAKEN)
+            return
         if place:
             is_sure = not any(isinstance(one, Unread) or (isinstance(one, DayClaim) and one.day.doubt) for one in found)
             found.append(place_claim(place) if is_sure else in_doubt(place_claim(place), line.text))
@@ -150,6 +168,14 @@ class ReplyReader:
                 why = place
             said = in_doubt(said, why) if why else said
             yield line, as_place(said) if has_day and not line.doubts_day else said
+
+    def _may_be_place(self, line: ReplyLine, scanned: ScannedLine, found: Sequence[ReplyReading]) -> bool:
+        """Return whether a line is only the name of a place: beside the date, or with a word for one; no song's."""
+        if line.is_quoted or line.field or any(not isinstance(one, Unread) for one in found):
+            return False
+        if any(not isinstance(item.what, Separator | TurnOfPhrase | None) for item in scanned.items):
+            return False
+        return is_place_by_noun(line.text) or (self._is_beside_day and is_place(line.text))
 
     def _after_songs_alone(
         self, line: ReplyLine, scanned: ScannedLine, found: Sequence[ReplyReading]
@@ -178,6 +204,12 @@ class ReplyReader:
         if by_number and self._lost_in:
             return f"{self._lost_in} is not understood"
         return QUOTED if by_number and line.is_quoted and not self._all_quoted else ""
+
+
+def _is_day_alone(line: ReplyLine) -> bool:
+    """Return whether a line has a date and no more than that."""
+    day = day_in(line.text, ANY_DAY) if line.text and not line.is_quoted else None
+    return day is not None and not any(one.isalnum() for one in line.text[: day.start] + line.text[day.end :])
 
 
 def _with_place_beside(line: ScannedLine, found: list[ReplyReading]) -> list[ReplyReading]:
@@ -225,6 +257,8 @@ def _set_heading(line: ScannedLine) -> SongsMeant | None:
     letters = [item for item in line.items if _has_letters(item, line)]
     facts = [item for item in line.items if isinstance(item.what, StatedFact | KeyFact)]
     announces = line.text.endswith(":") and not facts  # Second set, numbers from the top:
+    if len(letters) == len(meant) + 1 and facts == [one for one in letters if one not in meant]:
+        announces = line.said(facts[0].at, facts[0].end).casefold() == "keys"  # Dinner keys
     if (
         len(meant) == 1
         and (letters == meant or announces)
@@ -239,7 +273,7 @@ def _has_letters(item: ReplyItem, line: ScannedLine) -> bool:
     return any(word.kind != SIGN for word in line.words[item.at : item.end])
 
 
-_OF_HEADING: Final = set_of("numbers numbered from top counting counted start starting again here songs as at one")
+_OF_HEADING: Final = set_of("keys numbers numbered from top counting counted start starting again here songs as at one")
 
 
 def _is_half_read(line: ScannedLine) -> bool:
@@ -248,11 +282,12 @@ def _is_half_read(line: ScannedLine) -> bool:
     return any(
         line.words[at].low not in _OF_HEADING
         for item in others
-        if not (isinstance(item.what, Separator) or (isinstance(item.what, TurnOfPhrase) and item.what.kind == FILLER))
+        if not (isinstance(item.what, Separator) or (isinstance(item.what, TurnOfPhrase) and item.what.kind in _PLAIN))
         for at in range(item.at, item.end)
     )
 
 
+_PLAIN: Final = (FILLER, ASKED_FOR)  # here are the keys for the dinner set:
 _IT: Final = phrases(
     "it | its | it's | that one | this one | that ones | that one's | same one | that song | this song | elle | ca | es"
 )

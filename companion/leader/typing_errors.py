@@ -25,7 +25,8 @@ NOT_MEANT: Final = set_of(
     "lorry sorty stork dreams drams drugs jumbled numbers lumber slumber guitars drummers drum numb staring "
     "storing starving starring sterling string change charged changes hanged shoulder hould would could shipped "
     "slipped chopped stopped dropper flipped tripped seconds thirds bridges fridge brides usually casual "
-    "straights bride cheer chess choruses courses versions aversion mayors"
+    "stating stats ridge bridged reword reworded probable faded skipper thank thinks tanks hanks shanks "
+    "bride cheer chess choruses courses versions aversion mayors"
 )
 
 

@@ -135,7 +135,7 @@ def _bars_of(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
     if number is None or low(words, at + number[1]) not in ("bar", "bars", "beats"):
         return None
     begins = at + number[1] + 1
-    while low(words, begins) in ("of", "on", "the", "just", "hi", "-"):
+    while low(words, begins) in ("of", "on", "from", "by", "the", "just", "hi", "-"):
         begins += 1
     found = _player(words, begins) if begins < len(words) else None
     return StatedFact("starts_with", found[0], found[1]) if found else None
@@ -219,8 +219,8 @@ def starter(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
         return StatedFact("starts_with", "count", end + 1 + number[1] if number else end)
     if said := _yours_or_a_cappella(words, at):
         return said
-    if low(words, at) == "keys" and low(words, at + 1) in ("in", "of", "are"):
-        return None  # keys in G
+    if phrase(words, at, "straight in", "all straight in") and low(words, at + 2) not in ("to", "with"):
+        return StatedFact("starts_with", "all", at + 2 + (low(words, at) == "all"), firm=False)
     begun = phrase(words, at, "counted in", "counted off", "led in", "brought in", "in with", *_KICKS)
     if low(words, at) in STARTS - {"first", "alone", "count", "counts"} or begun:
         begins = at + (begun or 1)
@@ -236,6 +236,8 @@ def starter(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
         at += 1
     if at >= len(words) or (found := _player(words, at)) is None:
         return None
+    if low(words, found[1] - 1) == "keys" and _are_of_songs(words, found[1] - 1):
+        return None  # keys in G, all the keys on your list
     player, end = found
     if player == "all" and low(words, end) == "in" and (end + 1 >= len(words) or words[end + 1].kind == SIGN):
         return StatedFact("starts_with", player, end + 1)  # 4 all in
@@ -285,6 +287,7 @@ def starter(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
             else ""
         )
         ends = _after_bars(words, _trimmed(words, end, after))
+        ends += phrase(words, ends, "without us", "without the band", "without you", "before us", "before the band")
         ends += phrase(words, ends, "( me )", "( me ! )", "( thats me )", "( thats you )")  # bass starts (me!)
         return StatedFact("starts_with", player, ends, doubt=doubt)
     if (bars := _after_bars(words, end)) > end:
@@ -298,8 +301,20 @@ def starter(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
         return None  # G for the brass
     if low(words, at) in ("i", "ich") and _goes_on(words, end):
         return None  # it begins many sentences; alone it answers
-    is_lone = low(words, end - 1) in LONE or (low(words, end - 1) in ("do", "does") and low(words, at) in LONE)
+    is_of_all = phrase_of(words, at, ALL_OF_US) > 0  # full band
+    is_lone = (low(words, end - 1) in LONE and not is_of_all) or (
+        low(words, end - 1) in ("do", "does") and low(words, at) in LONE
+    )
     return StatedFact("starts_with", player, end, firm=False, is_lone=is_lone)
+
+
+def _are_of_songs(words: Sequence[ReplyWord], at: int) -> bool:
+    """Return whether "keys" are those of songs and no player: keys in G, the keys for the dinner set."""
+    follows = low(words, at + 1)
+    if follows in ("in", "of", "are", "from", "below", "attached", "as", "stay"):
+        return True
+    is_object = at + 2 < len(words) and words[at + 2].kind == WORD and low(words, at + 2) not in PLAYERS
+    return follows in ("on", "for") and low(words, at - 1) in ("the", "same", "these", "your") and is_object
 
 
 def _plays_alone(words: Sequence[ReplyWord], at: int) -> int:

@@ -79,7 +79,7 @@ REPLIES = (
     reply(PIER, "10 is F# I think?", "left 10 is F#"),
     reply(BALL, "10 is F# I think?", "10 key F# ?"),
     reply(PIER, "2 G?", "2 key G ?"),
-    reply(PIER, "2 G or A", "left G or A"),
+    reply(PIER, "2 G or A", "2 key G ?"),
     reply(PIER, "2 not G", "left not G"),
     reply(PIER, "4 Dm but check with Jo", "4 key Dm ?"),
     # ---------------------------------------------------------------- keys and what is none

@@ -51,7 +51,7 @@ MORE_REPLIES = (
     reply(PIER, "4 Dm (I think)", "4 key Dm ?"),
     reply(PIER, "pretty sure 4 is Dm", "4 key Dm ?"),
     reply(PIER, "4 Dm, not 100% sure", "4 key Dm ?"),
-    reply(PIER, "4 is either Dm or Em", "left either Dm or Em"),
+    reply(PIER, "4 is either Dm or Em", "4 key Dm ?"),
     reply(PIER, "4: Dm ??", "4 key Dm ?"),
     reply(PIER, "4 Dm unless Jo wants it lower", "4 key Dm ?"),
     reply(PIER, "2 G probably, 4 Dm for certain", "2 key G ?\n4 key Dm"),

@@ -278,7 +278,7 @@ def test_a_song_that_moved_since_the_first_message_is_named_again(tmp_path: Path
 
 def test_two_keys_that_were_left_open_are_closed_by_the_answer(pier: Path) -> None:
     landed = bring_in(pier, "1 D or Eb")
-    assert [str(one) for one in landed.open] == ["1. Moth, key: not understood: 1 D or Eb"]
+    assert [str(one) for one in landed.open] == ["1. Moth, key: D, not sure: D or Eb"]
     assert bring_in(pier, "1 Eb").open == ()
     assert "D or Eb" not in pier.read_text()
 
