@@ -15,6 +15,7 @@ from companion.leader.turns_of_phrase import (
     COLOUR,
     DITTO,
     DROPPERS,
+    EXCEPT,
     FILLER,
     NOT,
     TurnOfPhrase,
@@ -125,6 +126,8 @@ def _has_fact(items: Iterable[ReplyItem]) -> bool:
     for item in items:
         if isinstance(item.what, Separator | SongsMeant):
             return False
+        if isinstance(item.what, TurnOfPhrase) and item.what.kind == EXCEPT:
+            return False  # all in E apart from 2 and 10 (A)
         if isinstance(item.what, StatedFact | KeyFact) or (
             isinstance(item.what, TurnOfPhrase) and item.what.kind == DITTO
         ):

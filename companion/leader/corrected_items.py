@@ -208,7 +208,11 @@ def _without_no_titles(words: Sequence[ReplyWord], items: list[ReplyItem]) -> li
     kept = list(items)
     for at, item in enumerate(items[:-1]):
         title, after = items[at + 1], items[at + 2] if at + 2 < len(items) else None
-        is_no = low(words, item.at) == "no" and item.end == item.at + 1 and _begins(words, item.at)
+        is_no = (
+            low(words, item.at) in ("no", "not", "minus", "without")
+            and item.end == item.at + 1
+            and _begins(words, item.at)
+        )
         if not is_no or not isinstance(title.what, SongsMeant) or not title.what.songs or words[title.at].kind != WORD:
             continue
         is_tonight = low(words, title.end) in _TONIGHT

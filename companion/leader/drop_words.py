@@ -21,7 +21,9 @@ DROPPERS: Final = set_of(
     "drop cut skip scrap scratch bin lose ditch forget omit delete dropping cutting skipping ditching"
 )
 DROPPED: Final = set_of(
-    "dropped scrapped binned skipped ditched gone out omitted deleted cancelled canceled axed gestrichen raus"
+    "dropped scrapped binned skipped ditched gone out omitted deleted cancelled canceled axed gestrichen raus "
+    "withdrawn shelved nixed canned "
+    "parked retired benched pulled"
 )
 DROP_TAIL: Final = set_of("it that this one them those these please now for time altogether completely the list set")
 NOT_DROPPED: Final = set_of("a b c d e f g to from one any either in at into down some half back off")
@@ -45,6 +47,8 @@ OTHER_TONGUES: Final = (
     "droppes | vi skipper | streich | streicht | fliegt raus | entfallen | wir verzichten auf | schrap | schrappen | "
     "we schrappen | slaan we over | we slaan over | laten we vallen | on enlève | enlevez | supprimez | on coupe | "
     "on vire | on oublie | togliete | eliminiamo | eliminata | tolta | tagliamo | quita | quitad | eliminamos | "
+    "fica fora | ficam fora | fica de fora | sai | non a facemos | non a tocamos | nao a fazemos | não a fazemos | "
+    "não a tocamos | nao a tocamos | la sautons | on la saute | on la passe | quedou fora | queda fora | "
     "saltamos | tiramos | wypada | wyrzucamy | nie gramy | skreślamy | skreslamy | pomijamy"
 )
 NOT_DOING: Final = phrases_by_first_word(
@@ -64,6 +68,14 @@ NOT_DOING: Final = phrases_by_first_word(
         "not happening",
         "off the list",
         "dont bother with",
+        "dont bother learning",
+        "dont learn",
+        "no need to learn",
+        "no need for",
+        "wont have",
+        "wont hear of",
+        "has been withdrawn",
+        "is withdrawn",
         "not bothering with",
         "is removed",
         "are removed",

@@ -44,19 +44,21 @@ def ending(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
     if many := phrase_of(words, begins, RITARDS):
         end = begins + many
         end += phrase(words, end, "at the end", "to the end", "at end", "into the end")
+        end += phrase(words, end, "for the last bar", "for the last four bars", "for the last two bars")
         return StatedFact("ending", "ritard", end + (low(words, end) == "." and many == 1 and said in ("rit", "rall")))
     if said == "tag":
         return StatedFact(
             "ending", "tag", _repeats(words, begins + 1 + phrase(words, begins + 1, "ending", "out", "end"))
         )
-    if said in ("cold", "dead", "hard", "sudden", "abrupt", "short", "tight", "sharp", "clean") and (
-        low(words, begins + 1) in MANY_END
-    ):
+    if said in ("cold", "dead") and low(words, begins + 1) in MANY_END:
         return StatedFact("ending", "cold", begins + 2)
-    if said in ("straight", "full", "proper", "quick", "big", "unison") and low(words, begins + 1) in ("stop", "stops"):
+    if said in ("full", "proper") and low(words, begins + 1) in ("stop", "stops"):
         return StatedFact("ending", "cold", begins + 2)
+    if said in STOPPING and low(words, begins + 1) in MANY_END:  # in the leader's own words: short ending, hard stop
+        is_stop = low(words, begins + 1) in ("stop", "stops")
+        return StatedFact("ending", f"{said} {low(words, begins + 1)}" if is_stop else said, begins + 2)
     if low(words, at) in MANY_END and (many := phrase_of(words, begins, HITS)) and low(words, begins - 1) in ON_HIT:
-        return StatedFact("ending", "cold", begins + many)
+        return StatedFact("ending", " ".join(word.text for word in words[begins : begins + many]), begins + many)
     if many := phrase(words, begins, *COLD):
         return StatedFact("ending", "cold", begins + many)
     if said == "dead" and low(words, begins - 1) in MANY_END and begins > at:
@@ -73,6 +75,9 @@ def ending(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
     return None
 
 
+STOPPING: Final = set_of(
+    "hard sudden abrupt short tight sharp clean straight quick big unison long held soft loud quiet gentle"
+)
 BEATS: Final = set_of("1 2 3 4 one two three four")
 COLD: Final = (
     *(

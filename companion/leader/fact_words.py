@@ -6,6 +6,7 @@ from typing import Final
 
 from companion.leader.drop_words import dropped
 from companion.leader.ending_words import big_ending, described_ending, ending, ends_on, ends_with, into_next
+from companion.leader.first_bars import after_then, by_sound, first_bars, in_turn
 from companion.leader.moved_key_words import moved_by
 from companion.leader.reply_words import (
     CLOCK,
@@ -23,7 +24,12 @@ from companion.leader.stated_fact import StatedFact
 from companion.leader.who_starts import starter
 from companion.setlist.parsing.cells import meter_cell
 
-CHARTS: Final = set_of("chart charts sheet sheets dots noten leadsheet leadsheets")
+CHARTS: Final = set_of(
+    "chart charts sheet sheets dots noten leadsheet leadsheets noter partitur partituren spartito spartiti partitura "
+    "partituras partition partitions partituur bladmuziek nuty"
+)
+COPIES: Final = set_of("copy copies part parts score scores")  # of the music, where the words before say so
+PRINTED: Final = set_of("piano keyboard keys printed paper written sheet")
 YES: Final = set_of("yes y yep yeah yup ja oui si sure ok yes! attached sent done have")
 NO: Final = set_of("no n nope nah nein non none kein keine without sans")
 AT_TEMPO: Final = set_of("at @ tempo bpm around about ca roughly approx q = ♩ circa")
@@ -45,13 +51,16 @@ def chart(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
     is_yes = low(words, begins) in YES
     if is_no or is_yes or low(words, begins) in ("got", "have", "has", "theres"):
         begins += 1
-        while low(words, begins) in ("a", "the", "any", "no", "lead"):
+        while low(words, begins) in ("a", "the", "any", "no", "lead", *PRINTED):
             is_no = is_no or low(words, begins) == "no"
             begins += 1
     begins += low(words, begins) == "lead" and low(words, begins + 1) in CHARTS
-    if low(words, begins) not in CHARTS:
+    begins += begins == at and low(words, begins) in PRINTED and low(words, begins + 1) in COPIES
+    is_copy = low(words, begins) in COPIES and low(words, begins - 1) in PRINTED
+    if low(words, begins) not in CHARTS and not is_copy:
         return None
-    end = begins + 1
+    end = _after_where(words, begins + 1)
+    end += phrase(words, end, "of", "for") if low(words, end + 1) not in ("the", "it") else 0
     if begins == at:
         skip = end + (low(words, end) in (":", "=", "-", "is"))
         if low(words, skip) in YES:
@@ -60,6 +69,23 @@ def chart(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
             return StatedFact("chart", False, skip + 1)
         return StatedFact("chart", True, end, firm=False)
     return StatedFact("chart", not is_no, end)
+
+
+def _after_where(words: Sequence[ReplyWord], at: int) -> int:
+    """Skip where the chart is: in the blue folder, on your pad, is enclosed."""
+    end = at + phrase(words, at, "is", "are")
+    if low(words, end) in ("enclosed", "attached", "ready", "included"):
+        return end + 1
+    if low(words, end) in ("in", "on") and low(words, end + 1) in ("the", "my", "your", "our"):
+        for place in range(end + 2, min(end + 5, len(words))):
+            if low(words, place) in _PLACES_OF_CHARTS:
+                return place + 1
+    return at
+
+
+_PLACES_OF_CHARTS: Final = set_of(
+    "folder dropbox drive book pad binder post mail email stand case cloud bag envelope pile"
+)
 
 
 def recording(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
@@ -282,6 +308,22 @@ SOUNDED: Final = set_of(
 KEY_SOUNDS: Final = set_of(
     "organ piano strings string synth rhodes clav brass accordion harpsichord choir vibes bells harp"
 )
+
+
+def beginning(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
+    """Read who starts, and who follows: drum roll then tutti, Orla on her own then all in."""
+    first = _begins_with(words, at)
+    second = after_then(words, first.end) if first else 0
+    if first is None or not second or second >= len(words):
+        return first
+    return in_turn(first, _begins_with(words, second)) or first
+
+
+def _begins_with(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
+    found = [fact for reader in (starter, first_bars, by_sound) if (fact := reader(words, at))]
+    return max(found, key=lambda fact: (fact.end, fact.firm), default=None)
+
+
 READERS: Final[tuple[Reader, ...]] = (
     recording,
     capo,
@@ -299,7 +341,7 @@ READERS: Final[tuple[Reader, ...]] = (
     tacet,
     chart,
     dropped,
-    starter,
+    beginning,
     sound_wanted,
     version,
     yes_no,

@@ -158,10 +158,13 @@ def _one(
     is_swedish = sign in ("ss", "ess")  # Ess-dur, Dess-dur
     sign = sign.removesuffix("s") if is_swedish else sign
     if not match:
-        syllable = word.low[:-1] if word.low[-1:] in ("b", "#") and word.low[:-1] in SOLFEGE else word.low
+        is_minor = word.low[-1:] == "m" and word.low[:-1] in SOLFEGE and word.text[:1].isupper()  # Rem, Mim
+        has_sign = word.low[-1:] in ("b", "#") and word.low[:-1] in SOLFEGE
+        syllable = word.low[:-1] if has_sign or is_minor else word.low
         if syllable not in SOLFEGE:
             return None
-        letter, sign = SOLFEGE[syllable], word.low[len(syllable) :]
+        letter, sign = SOLFEGE[syllable], "" if is_minor else word.low[len(syllable) :]
+        mode = "m" if is_minor else ""
     end = at + 1
     if not sign and not mode:
         end, sign = _sign(words, end)
@@ -183,7 +186,7 @@ def _one(
     if key is None:
         return None
     firm = not is_plain or _before(words, at) in BEFORE_A_KEY or after_song or words[at - 1].kind == NUMBER
-    if word.low == "si" and is_plain:
+    if word.low in ("si", "sim") and end == at + 1:
         doubt = f"{word.text} may be a yes"
     if may_be_major:
         doubt = f"{word.text} may be major or minor"
@@ -282,7 +285,7 @@ def _is_article(words: Sequence[ReplyWord], at: int) -> bool:
     return is_before_number and (at == 0 or words[at - 1].kind not in (WORD, NUMBER) or _before(words, at) in _ANDS)
 
 
-_OF_PORTUGUESE: Final = ("em", "é", "já", "não")
+_OF_PORTUGUESE: Final = ("em", "en", "é", "já", "não", "non", "creo", "fica")
 _ANDS: Final = ("y", "et", "e", "and", "en", "sur")
 
 

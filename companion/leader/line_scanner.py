@@ -18,6 +18,7 @@ from companion.leader.reply_words import (
     COUNTED,
     FRACTION,
     NUMBER,
+    ORDINALS,
     SIGN,
     TENS,
     ReplyWord,
@@ -103,6 +104,7 @@ class LineScanner:
             | STARTS
             | COUNTED.keys()
             | TENS.keys()
+            | ORDINALS.keys()
             | CALLED
         )
 

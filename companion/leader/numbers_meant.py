@@ -30,10 +30,10 @@ COUNTED_BEFORE: Final = set_of("at bar bars page platform junction verse chorus 
 OWNED_BEFORE: Final = set_of("have has had got need needs bring hire")
 NOT_BEFORE_ONE: Final = set_of("that this the which last each no new old other another any every it's only")
 _OF_ONE: Final = ("the", "that", "this")
-EXCLAIMED: Final = set_of("oh ah sorry wait actually")
+EXCLAIMED: Final = set_of("oh ah sorry wait actually agh argh ugh aargh gah oops er um hang")
 JOINS: Final = frozenset([",", "and", "&", "+", "und", "et", "y", "e", "plus", "/"])
 RANGES: Final = frozenset(["-", "–", "—", "to", "through", "thru", "bis", "till", "until"])
-CALLED: Final = set_of("# no nr number song track nummer tune songs tunes numbers tracks")
+CALLED: Final = set_of("# no nos nr nrs number song track nummer tune songs tunes numbers tracks")
 
 
 _KEY: Final = re.compile(r"[A-G](?:[b#♭♯]m?|m)?$")

@@ -62,7 +62,7 @@ def _sentences(text: str) -> tuple[str, ...] | None:
 
 
 def asked_and_denied(parts: tuple[str, ...]) -> tuple[str, tuple[str, ...]]:
-    """Split off a day that is asked and denied, where another follows: "Sunday 4th? No, that's a Monday. Sunday 3rd"."""
+    """Split off a day that is asked and denied before another: "Sunday 4th? No, that's a Monday. Sunday 3rd"."""
     is_denied = len(parts) > 2 and parts[0].endswith("?") and day_in(parts[0], _ANY_DAY) is not None
     is_denied = is_denied and _NO.match(parts[1]) is not None and any(day_in(one, _ANY_DAY) for one in parts[2:])
     return (f"{parts[0]} {parts[1]}", parts[2:]) if is_denied else ("", parts)

@@ -24,8 +24,10 @@ HEDGES: Final = phrases(
     "i vaguely remember | used to be | at the moment | we think | usually | normally"
 )
 CORRECTIONS: Final = phrases(
-    "sorry | actually | correction | i meant | i mean | my mistake | my bad | make that | make it | make | change | "
-    "changed | changed to | has changed to | now | instead | should be | should have been | rather | update | "
+    "sorry | ignore | sorry ignore | disregard | agh | argh | actually | correction | i meant | i mean | my mistake "
+    "| my bad | make that | make it | make | change | "
+    "alter | please alter | kindly alter | please change | changed | changed to | has changed to | now | instead | "
+    "should be | should have been | rather | update | "
     "new key | moved to | is now | from now on | were changing | i said | doch | nein doch | switched to | "
     "meant | i meant to say | should say | should read | my apologies | apologies | let me correct that | revised | "
     "amended | fix | sorry no | better | lets make it | lets do | lets make that | changing | were doing | "
@@ -35,7 +37,8 @@ CORRECTIONS: Final = phrases(
 )
 # They announce what is right, or take back what was just said.
 RETRACTIONS: Final = phrases(
-    "no wait | no hang on | no hold on | wait | wait no | scratch that | oops | typo | ignore that | "
+    "agh no | argh no | ugh no | gah no | aargh no | er no | eh no | no no | um no | ach nein | no wait | no hang on "
+    "| no hold on | wait | wait no | scratch that | oops | typo | ignore that | "
     "forget that | forget it | "
     "not what i said | scrap that | strike that | cancel that | whoops | ah no | oh no | hang on | hold on | "
     "correct that | correcting myself | on second thoughts | on second thought | wrong | i was wrong | "
@@ -64,7 +67,7 @@ MOVED: Final = phrases_by_first_word(
     )
 )
 FILLERS: Final = set_of(
-    "oh ur is are it its in thats this these those the we do does play plays please with on be will ll key of "
+    "oh kindly ur is are it its in thats this these those the we do does play plays please with on be will ll key of "
     "song number for and also just ok okay so well both all each every stays stay still right definitely obviously "
     "course "
     "def sure certain a an lol haha great cool perfect fine good there here hi hey hiya hello plus hear our your you "
@@ -153,7 +156,8 @@ RESTS: Final = phrases(
     "le altre | reszta | pozostale | wszystkie pozostale | tous les autres | toutes les autres | les autres | "
     "tout le reste | o resto | as outras | os outros | alle de andre | de andre | "
     "any of them | any of these | any of those | any of the songs | "
-    "the remaining songs | every other song | every one | all others you asked about"
+    "every other one | every other | all the other ones | the remaining songs | every other song | every one | all "
+    "others you asked about"
 )
 NOTS: Final = set_of(
     "not dont doesnt isnt arent wont never nicht kein keine pas unless without wasnt didnt cant cannot no if avoid"
@@ -170,7 +174,8 @@ FILLED: Final = phrases(
     "if that helps | if it helps | if thats any help | if thats any use | "
     "for sure | of course | as i said | as you know | as discussed | "
     "by the way | btw | if you like | if thats ok | if you can | thank you | let me see | lets see now | "
-    "these days | key change | key change to | from the set | out of the set | out of the list | "
+    "these days | believe it or not | kindly note | as it were | now and then | key change | key change to | from "
+    "the set | out of the set | out of the list | "
     "everything from | all from | "
     "all the songs from | songs from | as it happens | thats it | "
     "thats all | i can tell you | we do it | we play it | "

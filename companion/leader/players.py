@@ -6,42 +6,48 @@ THE_LEADER: Final = "the leader"
 PLAYERS: Final = {
     word: player
     for player, words in {
-        "keys": "keys keyboard keyboards tasten toetsen teclado teclados clavier tastiera you u yourself youve du toi "
+        "keys": "keys keyboard keyboards keyboarder tastiere teclas klawisze claviers "
+        "toetsenist tasten toetsen teclado teclados clavier tastiera you u yourself youve du toi "
         "jij",
-        "piano": "piano klavier pianoforte",
+        "piano": "piano pianist klavier klaver pianoforte pianino fortepian",
         "organ": "organ orgel hammond orgue",
         "synth": "synth synths",
         "rhodes": "rhodes",
         "clav": "clav",
         "guitar": "guitar guitars gtr gtrs git gitarre guitare chitarra guitarra gitaar guitarist gitarr "
-        "gitarren guitaren",
+        "gitarren guitaren gitara gitarzysta gitarristen chitarrista guitarrista kitara kytara",
         "acoustic": "acoustic",
         "hi-hat": "hihat hat",
         "cymbal": "cymbal cymbals",
         "drums": "drums drum drummer dr schlagzeug batterie batteria bateria kit trommer trommerne trummor "
         "trummorna slagtoj "
-        "drummen",
-        "bass": "bass bassist basse basso bas bajo",
-        "singer": "singer singers",
-        "vocals": "vocals vocal vox voc voice voices gesang stimme voix zang voce voz choir",
-        "sax": "sax saxes saxophone saxophones",
+        "drummen perkusja perkusista bebny baterista batterista slagverk trommeslager schlagzeuger snare "
+        "rummut",
+        "bass": "bass bassist basse basso bas bajo baixo basisci basista kontrabas kontrabass contrabasso contrabajo",
+        "singer": "singer singers sanger sangerin sangaren sangeren chanteur chanteuse cantante zanger zangeres "
+        "wokalista "
+        "wokalistka cantor cantora",
+        "vocals": "vocals vocal vox voc voice voices gesang stimme voix zang voce voz choir wokal glos spiew chor coro",
+        "sax": "sax saxes saxophone saxophones saxofon saxophon sassofono saxofone saksofon saxo",
         "horns": "horns",
         "brass": "brass",
-        "trumpet trumpets": "trumpet",
-        "trombone": "trombone trombones bones posaune",
+        "trumpet": "trumpet trumpets trompete trompet trompette tromba trompeta trabka",
+        "trombone": "trombone trombones bones posaune trombon puzon",
         "flute": "flute",
         "clarinet": "clarinet clarinets klarinette clarinette",
         "cello": "cello",
         "harmonica": "harmonica harp",
         "congas": "congas conga",
-        "violin": "violin violins geige violino violon",
+        "violin": "violin violins geige violino violon viool fiol skrzypce skrzypek violinist housle",
         "fiddle": "fiddle fiddles",
         "whistle": "whistle whistles",
         "banjo": "banjo",
         "mandolin": "mandolin mando",
         "tape": "tape",
         "strings": "strings",
-        "accordion": "accordion accordeon akkordeon acordeon acordeao fisarmonica squeezebox",
+        "accordion": "accordion accordeon akkordeon acordeon acordeao fisarmonica squeezebox akordeon "
+        "dragspel harmonika accordeonist",
+        "concertina": "concertina",
         "percussion": "percussion perc shaker cowbell claps",
         "all": "all everyone everybody together tutti alle tous band",
         THE_LEADER: "me ill i myself ich moi",

@@ -18,6 +18,7 @@ MEANT: Final = set_of(
 )
 # English words that are one letter away from one of these.
 NOT_MEANT: Final = set_of(
+    "other "
     "miner miners manor manors minors mayor majors shape share shark sharps smart stark stars stare starter state "
     "faces faced fader fares fated chant chants charm charms carts chats chars mothers bothers brothers bother "
     "mother accept expect excerpt excepts fist fists thirst birds ordinal organs organic tempos temps records "

@@ -19,7 +19,12 @@ from companion.leader.reply_words import (
 )
 from companion.leader.stated_fact import StatedFact
 
-STARTS: Final = set_of(
+# "Starts", right before who does it.
+FOREIGN_STARTS: Final = set_of(
+    "zaczyna zaczynaja empeza empezan empieza empiezan comeza comezan comeca comecam arranca arrancan inicia comincia "
+    "cominciano inizia attacca inleder borjar begynder beginnt beginnen startet starten commence commencent begint"
+)
+STARTS: Final = FOREIGN_STARTS | set_of(
     "start starts starting intro intros begin begins open opens count counts riff pickup first lead leads beginnt "
     "begint beginnen comeca comecas comecam starten "
     "fangt fangst fangen anfangt startet startar starter borjar begynder commence commencent inizia empieza "
@@ -45,8 +50,12 @@ START_VERBS: Final = set_of(
     "beginnen comeca comecas comecam starten fangt fangen startet startar starter borjar begynder"
 )
 NOT_BEFORE_PLAYER: Final = set_of("for of to like as than")
+WITHOUT_OTHERS: Final = phrases_by_first_word(
+    ("without us", "with no band", "without the band", "without you", "before us", "before the band")
+)
 STARTED_BY: Final = set_of(
-    "w with by on from is are mit met avec con of for the a an just only = : la le el il los las das die lo"
+    "w with by on from is are mit met avec con of for the a an just only = : la le el il los las das die lo o os as "
+    "l' i gli"
 )
 PLAYS: Final = set_of("play plays playing is are has have had solo solos only part parts sits needs wants")
 TAIL: Final = set_of("it in us off this that one first on its their your own the song alone by itself themselves me")
@@ -187,6 +196,22 @@ YOURS: Final = phrases_by_first_word(
         "du startar",
         "du beginnst",
         "inizi tu",
+        "zaczynasz ty",
+        "ty zaczynasz",
+        "zaczynasz",
+        "empezas ti",
+        "comezas ti",
+        "começas tu",
+        "comecas tu",
+        "tu começas",
+        "tu comecas",
+        "cominci tu",
+        "tocca a te",
+        "commence toi",
+        "du börjar",
+        "du borjar",
+        "du begynder",
+        "du begynner",
         "empiezas tú",
         "empiezas tu",
     )
@@ -219,15 +244,13 @@ def starter(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
         return StatedFact("starts_with", "count", end + 1 + number[1] if number else end)
     if said := _yours_or_a_cappella(words, at):
         return said
-    if phrase(words, at, "straight in", "all straight in") and low(words, at + 2) not in ("to", "with"):
-        return StatedFact("starts_with", "all", at + 2 + (low(words, at) == "all"), firm=False)
     begun = phrase(words, at, "counted in", "counted off", "led in", "brought in", "in with", *_KICKS)
     if low(words, at) in STARTS - {"first", "alone", "count", "counts"} or begun:
         begins = at + (begun or 1)
         while low(words, begins) in STARTED_BY:
             begins += 1
         if (
-            begins > at + (begun or 1) - 1 + (not begun)
+            (begins > at + (begun or 1) - 1 + (not begun) or low(words, at) in FOREIGN_STARTS)
             and begins < len(words)
             and (found := _player_or_click(words, begins))
         ):
@@ -281,13 +304,10 @@ def starter(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
         after += phrase_of(words, after, BEGINS) or 1
         while low(words, after) in STARTS or _is_tail(words, after):
             after += 1
-        doubt = (
-            COUNTS_IN
-            if _is_by_name(words, at) and any(low(words, one).startswith("count") for one in range(end, after))
-            else ""
-        )
+        counts = any(low(words, one).startswith("count") for one in range(end, after))
+        doubt = COUNTS_IN if counts and _is_by_name(words, at) else ""
         ends = _after_bars(words, _trimmed(words, end, after))
-        ends += phrase(words, ends, "without us", "without the band", "without you", "before us", "before the band")
+        ends += phrase_of(words, ends, WITHOUT_OTHERS)
         ends += phrase(words, ends, "( me )", "( me ! )", "( thats me )", "( thats you )")  # bass starts (me!)
         return StatedFact("starts_with", player, ends, doubt=doubt)
     if (bars := _after_bars(words, end)) > end:

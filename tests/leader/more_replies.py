@@ -67,7 +67,7 @@ MORE_REPLIES = (
           "1 starts_with piano\n4 starts_with piano\n7 starts_with piano\n"
           + "\n".join(f"{number} starts_with count" for number in (2, 3, 5, 6, 8))),
     reply(PIER, "1 big rit\n2 hard stop\n4 fade out\n5 just stops",
-          "1 ending ritard\n2 ending cold\n4 ending fade\n5 ending cold"),
+          "1 ending ritard\n2 ending hard stop\n4 ending fade\n5 ending cold"),
     reply(PIER, "4 goes straight into Morgenrot", "4 segue Café Morgenrot"),
     reply(PIER, "1 segue to 2", "1 segue Old Canal Road"),
     reply(PIER, "2 last chord is a G major 7", "2 notes last chord"),
