@@ -58,7 +58,7 @@ BREAKS: Final = set_of("break breaks interval pause entracte pausen pauses desca
 FILLING: Final = set_of(
     "is are its it's it the we were we're play playing on go for and then with of in a one we'll will be runs lasting "
     "lasts lang long sharp set times time stage again until dancing music band uhr h e og och y et und dann puis luego "
-    "total sæt sets also auch durata dura dure off kick kicks up first's please thanks"
+    "per totale uur for lasting total sæt sets also auch durata dura dure off kick kicks up first's please thanks"
 )
 
 
@@ -115,7 +115,7 @@ class _ClearLine:
             if self._words[at].is_ordinal and low(self._words, at - 1) == "the":
                 self.has_other, at = True, at + 1  # on the 23rd
                 continue
-            if end := self._other_time(at):
+            if self._names.meant(self._words, at) is None and (end := self._other_time(at)):
                 self.has_other, at = True, end
                 continue
             if (found := self._token(at, last)) is not None:

@@ -10,6 +10,7 @@ from companion.leader.reply_words import NUMBER, ReplyWord, low, set_of
 from companion.leader.rests_meant import is_between, with_rests
 from companion.leader.shared_facts import both_of_two, on_instrument
 from companion.leader.songs_meant import SongNames, SongsMeant, joined
+from companion.leader.starting_words import START_VERBS
 from companion.leader.stated_fact import KEY_OF, StatedFact
 from companion.leader.turns_of_phrase import (
     COLOUR,
@@ -20,7 +21,6 @@ from companion.leader.turns_of_phrase import (
     NOT,
     TurnOfPhrase,
 )
-from companion.leader.who_starts import START_VERBS
 
 
 def combined(words: Sequence[ReplyWord], items: list[ReplyItem], names: SongNames) -> list[ReplyItem]:

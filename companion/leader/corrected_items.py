@@ -61,7 +61,7 @@ def _markers_before(words: Sequence[ReplyWord], items: Sequence[ReplyItem], at: 
     found: list[int] = []
     for place in range(at - 1, -1, -1):
         item = items[place]
-        if _is_turn(item, NOT) or phrase_of(words, item.at, _PAST) == item.end - item.at:
+        if _is_turn(item, NOT) or phrase_of(words, item.at, _PAST) >= item.end - item.at:
             found.append(place)
         elif not _is_turn(item, FILLER):
             break

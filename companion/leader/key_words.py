@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from typing import Final, NamedTuple
 
 from companion.leader.reply_words import NUMBER, WORD, ReplyWord, set_of
-from companion.leader.who_starts import START_VERBS
+from companion.leader.starting_words import START_VERBS
 from companion.music import Key
 from companion.setlist import Notation
 from companion.setlist.parsing.key_cells import plain_key
@@ -19,6 +19,15 @@ SOLFEGE: Final = {"do": "C", "re": "D", "mi": "E", "fa": "F", "sol": "G", "la": 
 NOT_A_KEY_BEFORE: Final = set_of("i we they you bit plan option x what who where")
 AFTER_A: Final = set_of(
     "and then but please thanks i maybe probably for sorry not or minor major flat sharp und dur moll"
+)
+# Words that may follow a key; before others A is an article.
+AFTER_KEY: Final = set_of(
+    "and but then not or instead rather to up into we you i it fade fades cold please thanks cheers for now "
+    "maybe perhaps probably definitely as same with ends ending tag rit segue minor major flat sharp on is "
+    "are at in too also sorry no yes capo key straight original last all both everyone count counts four "
+    "click clicks the dropped starts start und aber ou mais oder per from this that ish lower higher oclock "
+    "around about chart without these throughout x xx xxx bar except if unless when because cos since lol haha ofc og "
+    "och y men pero dann puis luego så undtagen sauf menos this though undt"
 )
 BEFORE_A_KEY: Final = set_of("in em key is of = : - – — # en not to then its thats ( , or but now")
 LETTER: Final = re.compile(
@@ -173,7 +182,7 @@ def _one(
     mode = "m" if may_be_major else mode.lower()
     if not mode:
         end, mode = _mode(words, end)
-    if is_swedish and not mode:
+    if is_swedish and not mode and not (word.text[:1].isupper() and _before(words, at) == "i"):
         return None  # an ordinary word, such as less or ass
     is_plain = end == at + 1 and not sign and not mode and len(word.text) <= 3
     if after_song and word.low in ("es", "des", "ges", "ces") and end == at + 1 and _ends_here(words, end):

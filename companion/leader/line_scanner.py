@@ -8,7 +8,7 @@ from typing import Final
 from companion.leader.combined_items import combined
 from companion.leader.corrected_items import corrected
 from companion.leader.fact_words import fact_at
-from companion.leader.key_words import CAPITAL, key_at
+from companion.leader.key_words import AFTER_KEY, CAPITAL, key_at
 from companion.leader.numbers_meant import CALLED, JOINS
 from companion.leader.paired_items import paired
 from companion.leader.players import PLAYERS
@@ -30,6 +30,7 @@ from companion.leader.reply_words import (
     words_of,
 )
 from companion.leader.songs_meant import SongNames, SongsMeant
+from companion.leader.starting_words import STARTS
 from companion.leader.stated_fact import StatedFact
 from companion.leader.turns_of_phrase import (
     CORRECT,
@@ -41,7 +42,6 @@ from companion.leader.turns_of_phrase import (
     turn_at,
 )
 from companion.leader.typing_errors import respelled, words_of_titles
-from companion.leader.who_starts import STARTS
 from companion.music import read_key
 from companion.setlist import Notation
 
@@ -72,14 +72,6 @@ OPENINGS: Final = phrases_by_first_word(
         "last one is",
         "then comes",
     )
-)
-AFTER_KEY: Final = set_of(
-    "and but then not or instead rather to up into we you i it fade fades cold please thanks cheers for now "
-    "maybe perhaps probably definitely as same with ends ending tag rit segue minor major flat sharp on is "
-    "are at in too also sorry no yes capo key straight original last all both everyone count counts four "
-    "click clicks the dropped starts start und aber ou mais oder per from this that ish lower higher oclock "
-    "around about chart without these throughout x xx xxx bar except if unless when because cos since lol haha ofc og "
-    "och y men pero dann puis luego så undtagen sauf menos this though undt"
 )
 
 
@@ -393,7 +385,14 @@ def _begins_number(words: list[ReplyWord], at: int, before: list[ReplyItem]) -> 
     """Return whether a number may begin here: not in the middle of words that are not understood."""
     if not before or before[-1].what is not None or words[at - 1].kind == SIGN:
         return True
-    return low(words, at + 1) in ("in", "is", "=", ":", "are") or _is_flat_or_sharp(words, at + 1)
+    return (
+        low(words, at - 1) in _AS
+        or low(words, at + 1) in ("in", "is", "=", ":", "are")
+        or _is_flat_or_sharp(words, at + 1)
+    )
+
+
+_AS: Final = ("wie", "als", "som", "come", "como", "comme", "jak", "que", "as", "für", "fur")
 
 
 def _is_flat_or_sharp(words: list[ReplyWord], at: int) -> bool:

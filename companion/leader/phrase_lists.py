@@ -67,7 +67,8 @@ MOVED: Final = phrases_by_first_word(
     )
 )
 FILLERS: Final = set_of(
-    "oh kindly ur is are it its in thats this these those the we do does play plays please with on be will ll key of "
+    "oh kindly fur voor pour para dla habe ur is are it its in thats this these those the we do does play plays "
+    "please with on be will ll key of "
     "song number for and also just ok okay so well both all each every stays stay still right definitely obviously "
     "course "
     "def sure certain a an lol haha great cool perfect fine good there here hi hey hiya hello plus hear our your you "
@@ -174,7 +175,8 @@ FILLED: Final = phrases(
     "if that helps | if it helps | if thats any help | if thats any use | "
     "for sure | of course | as i said | as you know | as discussed | "
     "by the way | btw | if you like | if thats ok | if you can | thank you | let me see | lets see now | "
-    "these days | believe it or not | kindly note | as it were | now and then | key change | key change to | from "
+    "these days | believe it or not | im afraid | i am afraid | i fear | kindly note | as it were | now and then | "
+    "key change | key change to | from "
     "the set | out of the set | out of the list | "
     "everything from | all from | "
     "all the songs from | songs from | as it happens | thats it | "

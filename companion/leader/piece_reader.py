@@ -240,7 +240,7 @@ class PieceReader:
 
     def _further_key(self, first: Claim, piece: ReplyPiece) -> Iterator[ReplyReading]:
         """Read a further key of a song: a note about a part of it, "G in the bridge", or a doubt about the first."""
-        if piece.turns(HEDGE):
+        if piece.turns(HEDGE) or (piece.unknown and not set(piece.unknown) & SECTIONS):
             yield Unread(first.about, piece.said)
         else:
             yield Claim(first.about, StatedFact("notes", piece.said, 0), piece.said)

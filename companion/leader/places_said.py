@@ -24,6 +24,7 @@ _NOUN: Final = (
     "skola|skolan|école|scuola|escuela|szkoła|room|rooms|field|fields|lounge|deck|pavilion|pavillon|saal|salle|sala|"
     "salen|mill|inn|arms|bar|park|parken|castle|schloss|slott|château|castello|court|garden|gardens|centre|center|"
     "zentrum|casino|arena|zelt|tent|stage|bühne|scene|floor|wing|square|platz|place|plaza|piazza|kro|café|cafe|"
+    "brygga|bryggan|brygge|marktplatz|plads|torg|torget|plein|loods|schuur|scheune|szopa|stodoła|dwór|dworek|zamek|sal|"
     "restaurant|ristorante|farm|hof|terrace|boat|pier|quay|museum|library|barracks|hangar|brewery|cellar|keller|dom|rynek"
 )
 _WORD: Final = re.compile(rf"(?:[A-ZÀ-Þ][\w'’.&-]*|\d{{1,5}}[a-z]?|{_SMALL}|{_NOUN}|&|-)")

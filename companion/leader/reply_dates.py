@@ -10,13 +10,13 @@ from companion.show.titles import folded
 
 _MONTH: Final = "|".join(sorted(MONTHS, key=len, reverse=True))
 _DAYS: Final = (
-    "mon monday montag mo lundi lunes maandag mandag måndag",
-    "tue tues tuesday dienstag di mardi martes dinsdag tirsdag tisdag",
-    "wed weds wednesday mittwoch mi mercredi miércoles woensdag onsdag",
-    "thu thur thurs thursday donnerstag jeudi jueves donderdag torsdag",
-    "fri friday freitag fr vendredi viernes vrijdag fredag",
-    "sat saturday samstag samedi sábado sabato zaterdag lørdag lördag",
-    "sun sunday sonntag dimanche domingo domenica zondag søndag söndag",
+    "mon monday montag mo lundi lunedì lunes maandag poniedziałek pondělí mandag måndag",
+    "tue tues tuesday dienstag di mardi martedì martes dinsdag wtorek úterý tirsdag tisdag",
+    "wed weds wednesday mittwoch mi mercredi mercoledì miércoles woensdag środa středa onsdag",
+    "thu thur thurs thursday donnerstag jeudi giovedì jueves donderdag czwartek čtvrtek torsdag",
+    "fri friday freitag fr vendredi venerdì viernes vrijdag piątek pátek fredag",
+    "sat saturday samstag samedi sábado sabato zaterdag sobota lørdag lördag",
+    "sun sunday sonntag dimanche domingo domenica zondag niedziela neděle søndag söndag",
 )
 _WEEKDAYS: Final = {folded(name): at for at, names in enumerate(_DAYS) for name in names.split()}
 _DAY_NAMES: Final = "|".join(dict.fromkeys([*" ".join(_DAYS).split(), *_WEEKDAYS]))

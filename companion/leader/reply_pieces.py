@@ -141,7 +141,8 @@ def _separated(line: ScannedLine) -> Iterator[ReplyPiece]:
         items.append(item)
         if isinstance(item.what, TurnOfPhrase) and item.what.kind == HEDGE and line.words[item.at].low == "?":
             yield ReplyPiece(tuple(items), begins)
-            items, begins = [], False
+            states = any(isinstance(one.what, SongsMeant | StatedFact | KeyFact) for one in items)
+            items, begins = [], begins and not states  # could you print the list? 4 G
     if items:
         yield ReplyPiece(tuple(items), begins)
 

@@ -89,9 +89,9 @@ class ReplyReader:
         named_sets = self._scanner.names.named_sets
         parts = None if line.is_quoted or line.field else parted_times(line.text, named_sets)
         if parts is not None:
-            asked, parts = asked_and_denied(parts)
-            if asked:
-                yield line, Unread(NOWHERE, asked)
+            denied, parts = asked_and_denied(parts)
+            if denied:
+                yield line, Unread(NOWHERE, denied)
             for part in parts:
                 yield from self._line(line._replace(text=part))
             return

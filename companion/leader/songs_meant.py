@@ -297,13 +297,24 @@ def _first_letters(title: str) -> str:
 def _has_answer(words: Sequence[ReplyWord], at: int) -> bool:
     """Return whether a colon or a capital letter that may be a key stands next."""
     skipped = at + (low(words, at) in ("is", "in"))
-    return at < len(words) and (words[at].low in (":", "=") or _is_capital(words, at) or _is_capital(words, skipped))
+    if at >= len(words):
+        return False
+    is_key = any(_is_capital(words, one) or _is_spelled_key(words, one) for one in (at, skipped))
+    return words[at].low in (":", "=") or is_key
+
+
+def _is_spelled_key(words: Sequence[ReplyWord], at: int) -> bool:
+    """Return whether a key stands here with its mode or sign as a word: d-Moll, e minor, B flat."""
+    follows = at + 1 + (low(words, at + 1) == "-")
+    return at < len(words) and _LETTER.match(words[at].text) is not None and low(words, follows) in _MODES
 
 
 def _is_capital(words: Sequence[ReplyWord], at: int) -> bool:
     return at < len(words) and _CAPITAL.match(words[at].text) is not None
 
 
+_LETTER: Final = re.compile(r"[A-Ha-h](?:is|es|s)?$")
+_MODES: Final = set_of("moll dur minor major flat sharp mol")
 _CAPITAL: Final = re.compile(r"[A-G][b#♭♯]?m?$")
 
 

@@ -14,54 +14,28 @@ from companion.leader.reply_words import (
     low,
     phrase,
     phrase_of,
-    phrases_by_first_word,
-    set_of,
+)
+from companion.leader.starting_words import (
+    ALL_IN,
+    ALL_OF_US,
+    BEGINS,
+    BRINGS_IN,
+    FOREIGN_STARTS,
+    HAS_INTRO,
+    KICKS,
+    LONE,
+    NO_NAMES,
+    NOT_BEFORE_PLAYER,
+    NOT_NAMES,
+    PLAYS,
+    START_VERBS,
+    STARTED_BY,
+    STARTS,
+    TAIL,
+    WITHOUT_OTHERS,
+    YOURS,
 )
 from companion.leader.stated_fact import StatedFact
-
-# "Starts", right before who does it.
-FOREIGN_STARTS: Final = set_of(
-    "zaczyna zaczynaja empeza empezan empieza empiezan comeza comezan comeca comecam arranca arrancan inicia comincia "
-    "cominciano inizia attacca inleder borjar begynder beginnt beginnen startet starten commence commencent begint"
-)
-STARTS: Final = FOREIGN_STARTS | set_of(
-    "start starts starting intro intros begin begins open opens count counts riff pickup first lead leads beginnt "
-    "begint beginnen comeca comecas comecam starten "
-    "fangt fangst fangen anfangt startet startar starter borjar begynder commence commencent inizia empieza "
-    "empiezan abre lick fill pad hook alone picking strumming groove beat loop swell arpeggio chords roll stab vamp "
-    "together"
-)
-LONE: Final = set_of(
-    "you youve u me i ill all everyone everybody band ich moi alle tous together kit yourself myself lead"
-)
-ALL_OF_US: Final = phrases_by_first_word(
-    (
-        "all together",
-        "everyone together",
-        "whole band",
-        "full band",
-        "all of us",
-        "the whole band",
-    )
-)
-START_VERBS: Final = set_of(
-    "start starts begin begins open opens count counts lead leads kick kicks beginnt begint commence "
-    "commencent inizia empieza empiezan "
-    "beginnen comeca comecas comecam starten fangt fangen startet startar starter borjar begynder"
-)
-NOT_BEFORE_PLAYER: Final = set_of("for of to like as than")
-WITHOUT_OTHERS: Final = phrases_by_first_word(
-    ("without us", "with no band", "without the band", "without you", "before us", "before the band")
-)
-STARTED_BY: Final = set_of(
-    "w with by on from is are mit met avec con of for the a an just only = : la le el il los las das die lo o os as "
-    "l' i gli"
-)
-PLAYS: Final = set_of("play plays playing is are has have had solo solos only part parts sits needs wants")
-TAIL: Final = set_of("it in us off this that one first on its their your own the song alone by itself themselves me")
-
-
-_ANDS: Final = ("and", "&", "+", "n", "und", "et", "y", "og")
 
 
 def _player(words: Sequence[ReplyWord], at: int) -> tuple[str, int] | None:
@@ -94,12 +68,6 @@ def _player(words: Sequence[ReplyWord], at: int) -> tuple[str, int] | None:
     return said, end
 
 
-NOT_NAMES: Final = set_of(
-    "it that this which what who when where there the a and or but so then song set everything we they he she "
-    "one number no not please intro chorus verse bridge ending ask call check not trumpet key keys song songs"
-)
-
-
 def _may_be_name(words: Sequence[ReplyWord], at: int) -> bool:
     """Return whether a word in small letters may be a name, before "starts 3" or "starts the others"."""
     word, after = words[at], words[at + 2] if at + 2 < len(words) else None
@@ -108,11 +76,6 @@ def _may_be_name(words: Sequence[ReplyWord], at: int) -> bool:
     return is_word and follows and not NO_NAME.search(word.low)
 
 
-NO_NAMES: Final = set_of(
-    "not never always just also still now usually only sometimes somebody someone nobody each both set sets show gig "
-    "dance dancing party dinner band bride service party music night evening half first second third last next will "
-    "would can could may might should must are was were has have had does did please maybe perhaps probably"
-)
 # "Usually starts in G" names nobody.
 NO_NAME: Final = re.compile(r"(?:ually|nally|ently|edly|erally|iously|antly|ably|times)$")
 
@@ -150,90 +113,6 @@ def _bars_of(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
     return StatedFact("starts_with", found[0], found[1]) if found else None
 
 
-ALL_IN: Final = phrases_by_first_word(
-    f"in {when}"
-    for when in ("from the top", "from the start", "from bar 1", "from bar one", "at once", "together", "on one")
-)
-_BRINGS_IN: Final = tuple(
-    f"{verb} {whom} {into}"
-    for verb, into in (("brings", "in"), ("bring", "in"), ("kicks", "off"), ("takes", "in"), ("plays", "in"))
-    for whom in ("us", "it", "everyone", "the band")
-)
-_HAS_INTRO: Final = tuple(
-    f"{verb} the {part}"
-    for verb in ("got", "have", "has", "take", "takes", "do", "does", "play", "plays", "are", "is")
-    for part in ("intro", "start", "opening", "beginning", "riff", "first riff", "opening riff", "first bars")
-)
-BRINGS_IN: Final = phrases_by_first_word(_BRINGS_IN)
-HAS_INTRO: Final = phrases_by_first_word((*_HAS_INTRO, *_BRINGS_IN))
-
-
-_KICKS: Final = ("kicks off", "kick off", "kicks it off", "starts off", "sets off", "kicked off")
-YOURS: Final = phrases_by_first_word(
-    (
-        *(
-            f"{are} {first}"
-            for are in ("youre", "you are", "your")
-            for first in ("first in", "in first", "on your own first")
-        ),
-        *(
-            f"{thats} your {part}"
-            for thats in ("thats", "that is", "its")
-            for part in ("intro", "start", "riff", "opening")
-        ),
-        "your intro",
-        "over to you",
-        "c'est toi qui commences",
-        "cest toi qui commences",
-        "cest toi qui commence",
-        "tu commences",
-        "jij begint",
-        "du fängst an",
-        "du fangst an",
-        "du fängst bei",
-        "du startest",
-        "du starter",
-        "du startar",
-        "du beginnst",
-        "inizi tu",
-        "zaczynasz ty",
-        "ty zaczynasz",
-        "zaczynasz",
-        "empezas ti",
-        "comezas ti",
-        "começas tu",
-        "comecas tu",
-        "tu começas",
-        "tu comecas",
-        "cominci tu",
-        "tocca a te",
-        "commence toi",
-        "du börjar",
-        "du borjar",
-        "du begynder",
-        "du begynner",
-        "empiezas tú",
-        "empiezas tu",
-    )
-)
-BEGINS: Final = phrases_by_first_word(
-    (
-        "pick up",
-        "kick off",
-        "kicks off",
-        "kicks it off",
-        "starts off",
-        "sets off",
-        "a cappella",
-        "a capella",
-        "acappella",
-        "on their own",
-        "on her own",
-        "on his own",
-    )
-)
-
-
 def starter(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
     """Read who starts: keys start it, piano intro, starts with drums, four clicks, me."""
     if said := _clicks(words, at) or _bars_of(words, at):
@@ -244,7 +123,7 @@ def starter(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
         return StatedFact("starts_with", "count", end + 1 + number[1] if number else end)
     if said := _yours_or_a_cappella(words, at):
         return said
-    begun = phrase(words, at, "counted in", "counted off", "led in", "brought in", "in with", *_KICKS)
+    begun = phrase(words, at, "counted in", "counted off", "led in", "brought in", "in with", *KICKS)
     if low(words, at) in STARTS - {"first", "alone", "count", "counts"} or begun:
         begins = at + (begun or 1)
         while low(words, begins) in STARTED_BY:

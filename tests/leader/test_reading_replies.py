@@ -3,6 +3,7 @@
 import pytest
 from leader.band_replies import BAND_REPLIES
 from leader.free_replies import FREE_REPLIES
+from leader.guest_replies import GUEST_REPLIES
 from leader.invented_replies import REPLIES
 from leader.kind_replies import KIND_REPLIES
 from leader.last_replies import LAST_REPLIES
@@ -19,6 +20,7 @@ EVERY_REPLY = (
     *(*REPLIES, *MORE_REPLIES, *LAST_REPLIES, *BAND_REPLIES, *ORDINARY_REPLIES, *NASTY_REPLIES, *KIND_REPLIES),
     *FREE_REPLIES,
     *PEOPLES_REPLIES,
+    *GUEST_REPLIES,
 )
 A_TEST = 12  # replies: a test for each would take longer than the reading
 
