@@ -171,11 +171,11 @@ def run(words: Sequence[str]) -> int:
     except click.Abort:
         return 1
     finally:
-        _tell_put_aside()
+        _report_kept_aside()
     return result if isinstance(result, int) else 0
 
 
-def _tell_put_aside() -> None:
+def _report_kept_aside() -> None:
     """Print which files were kept because another was written in their place."""
     outputs = sys.modules.get("companion.files.outputs")  # most commands write none
     if outputs is not None:

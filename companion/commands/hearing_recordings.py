@@ -40,7 +40,7 @@ def hear(show: Path, song: str, downbeats: tuple[float, ...], *, chords: bool, y
     stop with Ctrl-C and continue later. A draft never replaces what you wrote: it starts from
     your meter, tempo, record key and road map, and from the sections that you tapped with listen --map.
     """
-    _need_ears()
+    _require_audio_libraries()
     from companion.audio.show_hearing import songs_with_recordings
     from companion.practice_log.song_progress import named_songs
     from companion.show import read_show
@@ -64,7 +64,7 @@ def hear(show: Path, song: str, downbeats: tuple[float, ...], *, chords: bool, y
     _land(show, heard, yes=yes, may_ask=not as_json and sys.stdin.isatty())
 
 
-def _need_ears() -> None:
+def _require_audio_libraries() -> None:
     """Raise CompanionError if what hearing needs is not installed."""
     missing = [name for name in ("av", "numpy", "soxr") if importlib.util.find_spec(name) is None]
     if missing:

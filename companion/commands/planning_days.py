@@ -89,10 +89,10 @@ def _record(show: Path, options: PlanOptions, *, as_json: bool) -> None:
     """Record what was practised and what was run."""
     from companion.planning.planned import log_today, means_today
     from companion.practice_log.logged import log_practice
-    from companion.practice_log.records import Did
+    from companion.practice_log.records import LogKind
 
-    for words, did in ((options.practised, Did.PRACTISED), (options.ran, Did.RAN)):
-        if words and did is Did.PRACTISED and means_today(show, words):
+    for words, did in ((options.practised, LogKind.PRACTISED), (options.ran, LogKind.RAN)):
+        if words and did is LogKind.PRACTISED and means_today(show, words):
             print_logged(did, log_today(show, did, time_now()), as_json=as_json)
         elif words:
             done = log_practice(show, did, words, time_now(), minutes=options.took)

@@ -62,7 +62,7 @@ def quiz(show: Path, most: int, only: str, rig: Path | None, *, list_: bool, as_
             for one in questions:
                 click.echo(f"{one['title']}: {one['question']}")
         return
-    sat = _sat(show, most, only, rig, as_json=as_json)
+    sat = _run_quiz(show, most, only, rig, as_json=as_json)
     if as_json:
         print_json(sat)
         return
@@ -75,7 +75,7 @@ def quiz(show: Path, most: int, only: str, rig: Path | None, *, list_: bool, as_
         )
 
 
-def _sat(show: Path, most: int, only: str, rig: Path | None, *, as_json: bool) -> "QuizResult":
+def _run_quiz(show: Path, most: int, only: str, rig: Path | None, *, as_json: bool) -> "QuizResult":
     from companion.quiz.answer_forms import what_to_write
     from companion.quiz.at_keyboard import AnswerPlayed, AnswerTyped, at_the_keyboard, spelled
     from companion.quiz.judging import Grade, can_be_played, judge, judge_played
@@ -158,14 +158,14 @@ def listen(
     from companion.listening.session import listen_to
     from companion.planning.planned import log_today, means_today
     from companion.practice_log.logged import log_practice
-    from companion.practice_log.records import Did
+    from companion.practice_log.records import LogKind
 
     if heard:
         if means_today(show, heard):
-            titles = log_today(show, Did.HEARD, time_now())
+            titles = log_today(show, LogKind.HEARD, time_now())
         else:
-            titles = tuple(song.title for song in log_practice(show, Did.HEARD, heard, time_now()))
-        print_logged(Did.HEARD, titles, as_json=as_json)
+            titles = tuple(song.title for song in log_practice(show, LogKind.HEARD, heard, time_now()))
+        print_logged(LogKind.HEARD, titles, as_json=as_json)
         return
     if recordings is not None:
         _attach(show, recordings, yes=mapping["yes"], as_json=as_json)

@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from _typeshed import ReadableBuffer as Buffer
 
     from companion.edits import EditClash
-    from companion.practice_log.records import Did
+    from companion.practice_log.records import LogKind
 
 SHOW = click.argument("show", type=click.Path(path_type=Path))
 JSON = click.option("--json", "as_json", is_flag=True, help="Output JSON.")
@@ -118,7 +118,7 @@ def print_open(show: Path | str) -> None:
         click.echo(line, err=True)
 
 
-def print_logged(did: "Did", titles: Sequence[str], *, as_json: bool) -> None:
+def print_logged(did: "LogKind", titles: Sequence[str], *, as_json: bool) -> None:
     """Say what was recorded in the practice log; if nothing was left to record, say that."""
     if titles:
         click.echo(f"recorded: {did.value} {', '.join(titles)}", err=as_json)

@@ -4,6 +4,8 @@ import difflib
 from collections.abc import Sequence
 from typing import Final, NamedTuple
 
+from companion.edits.equal_ends import equal_ends
+
 MAX_COMPARED: Final = 9_000_000  # old lines times new ones: two seconds where all of them are alike
 
 
@@ -18,12 +20,7 @@ class Hunk(NamedTuple):
 def hunks(before: str, after: str) -> list[Hunk]:
     """Return the hunks that turn the first text into the second; a single hunk if a full comparison would be slow."""
     old, new = before.split("\n"), after.split("\n")
-    head = 0
-    while head < min(len(old), len(new)) and old[head] == new[head]:
-        head += 1
-    tail = 0
-    while tail < min(len(old), len(new)) - head and old[-1 - tail] == new[-1 - tail]:
-        tail += 1
+    head, tail = equal_ends(old, new)
     inner_old, inner_new = old[head : len(old) - tail], new[head : len(new) - tail]
     if len(inner_old) * len(inner_new) > MAX_COMPARED:
         return [Hunk(head, len(old) - tail, tuple(inner_new))]

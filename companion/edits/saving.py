@@ -255,10 +255,7 @@ def undo_of(path: Path, folder: Path | None = None) -> Undo | None:
 
     Raises CompanionError if another program changed the same lines since then.
     """
-    kept_in = folder or data_path()
-    file = open_text(path, kept_in)
-    known = read_undo_list(path, kept_in)
-    return _without(file, known, known.last)
+    return _undo(path, folder, lambda known: known.last)
 
 
 def redo_of(path: Path, folder: Path | None = None) -> Undo | None:
@@ -266,10 +263,14 @@ def redo_of(path: Path, folder: Path | None = None) -> Undo | None:
 
     Raises CompanionError if another program changed the same lines since then.
     """
+    return _undo(path, folder, lambda known: known.last_undo)
+
+
+def _undo(path: Path, folder: Path | None, step: Callable[[UndoList], int | None]) -> Undo | None:
     kept_in = folder or data_path()
     file = open_text(path, kept_in)
     known = read_undo_list(path, kept_in)
-    return _without(file, known, known.last_undo)
+    return _without(file, known, step(known))
 
 
 def _without(file: FileText, known: UndoList, number: int | None) -> Undo | None:

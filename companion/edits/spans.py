@@ -73,7 +73,7 @@ def _kept(text: str) -> ValueSpan | None:
 def _read(text: str, depth: int) -> ValueSpan | None:
     try:
         return _Growing(text, depth).grown()
-    except (yaml.YAMLError, _TooMuch):
+    except (yaml.YAMLError, _TooLarge):
         return None
 
 
@@ -113,7 +113,7 @@ def newline_of(text: str) -> str:
     return found[0] if found and found[0] in ("\r\n", "\r") else "\n"
 
 
-class _TooMuch(Exception):  # noqa: N818  it never leaves this module
+class _TooLarge(Exception):  # noqa: N818  it never leaves this module
     """The text exceeds the reader's limits, or has a second document."""
 
 
@@ -148,7 +148,7 @@ class _Growing:
             elif kind is yaml.DocumentStartEvent:
                 self.documents += 1
                 if self.documents > 1:
-                    raise _TooMuch
+                    raise _TooLarge
             elif kind is yaml.StreamEndEvent:
                 break
         if self.root is not None:
@@ -159,7 +159,7 @@ class _Growing:
         """Add a text or a label."""
         self.count += 1
         if self.count > LIMIT_NODES:
-            raise _TooMuch
+            raise _TooLarge
         if len(self.open) > self.depth:
             self.labels = self.labels or self.is_labelled(event)
             self.last = event
@@ -184,7 +184,7 @@ class _Growing:
     def opens(self, event: Any, kind: str) -> None:  # noqa: ANN401
         """Open a list or table."""
         if len(self.open) + self.deeper >= LIMIT_DEPTH:
-            raise _TooMuch
+            raise _TooLarge
         labelled = self.is_labelled(event)
         if len(self.open) > self.depth:
             self.deeper += 1

@@ -7,6 +7,7 @@ it with the intended result. All raise CompanionError for a place that does not 
 import re
 from typing import Final
 
+from companion.edits.equal_ends import equal_ends
 from companion.edits.rendering import (
     as_typed,
     block_lines,
@@ -222,12 +223,7 @@ def _with_lines(text: str, node: ValueSpan, after: int, lines: list[str]) -> str
 def _with_list(text: str, way: NodePath, node: ValueSpan, wanted: list[object]) -> str:
     """Change a list item by item: equal items at both ends stay untouched."""
     before, typed = [plainly_of(one) for one in node.items], [as_typed(one) for one in wanted]
-    begin = 0
-    while begin < min(len(before), len(typed)) and before[begin] == typed[begin]:
-        begin += 1
-    end = 0
-    while end < min(len(before), len(typed)) - begin and before[-1 - end] == typed[-1 - end]:
-        end += 1
+    begin, end = equal_ends(before, typed)
     old, new = len(before) - begin - end, wanted[begin : len(wanted) - end]
     for number, one in enumerate(new):
         if number < old:

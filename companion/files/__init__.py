@@ -10,7 +10,7 @@ if TYPE_CHECKING:
     from companion.files.file_reading import Places, Reading
     from companion.files.forms import Form, Many, NamedStructs, Pairs, read_file, read_root, schema_of
     from companion.files.kinds import (
-        NotThis,
+        InvalidValue,
         Scalar,
         ValueKind,
         choice,
@@ -27,11 +27,11 @@ if TYPE_CHECKING:
 
 __all__ = [
     "Form",
+    "InvalidValue",
     "Items",
     "Many",
     "NamedStructs",
     "Node",
-    "NotThis",
     "Pairs",
     "Places",
     "Reading",

@@ -35,7 +35,7 @@ def write_whole(
         if device is not None:
             device.write_bytes(whole)  # a file must not replace it
             return
-        _clear_away(target)
+        _remove_leftovers(target)
         beside = target.with_name(f".{target.name}.{os.getpid()}-{os.urandom(4).hex()}.new")
         with open(os.open(beside, os.O_WRONLY | os.O_CREAT | os.O_EXCL | _BINARY, 0o600), "wb") as file:  # noqa: PTH123
             file.write(whole)
@@ -43,7 +43,7 @@ def write_whole(
             os.fsync(file.fileno())
         is_file = target.exists() and not target.is_symlink()
         if is_file:
-            _give_to_owner_of(target, beside)
+            _copy_owner(target, beside)
         beside.chmod(stat.S_IMODE(target.stat().st_mode) if is_file else _usual_mode() if mode is None else mode)
         at_last()
         beside.replace(target)
@@ -57,7 +57,7 @@ def write_whole(
         raise NotWritten(f"{os.fspath(path)} cannot be written: {problem}", write) from error
 
 
-def _give_to_owner_of(target: Path, beside: Path) -> None:
+def _copy_owner(target: Path, beside: Path) -> None:
     """Copy the old file's owner and group to the new one, or its group alone, as far as the system allows."""
     if not hasattr(os, "chown"):
         return
@@ -90,16 +90,16 @@ def _device(target: Path) -> Path | None:
     return target if target.exists() and not target.is_file() and not target.is_dir() else None
 
 
-def _clear_away(target: Path) -> None:
+def _remove_leftovers(target: Path) -> None:
     """Remove temporary files that a killed process left beside a file."""
     for left in target.parent.glob(f".{glob.escape(target.name)}.*.new"):
         found = LEFT.search(left.name)
         with suppress(OSError):
-            if found is None or not _lives(int(found[1])):
+            if found is None or not _is_running(int(found[1])):
                 left.unlink()
 
 
-def _lives(process: int) -> bool:
+def _is_running(process: int) -> bool:
     """Whether a process with this number is running."""
     if process == os.getpid():
         return True  # another thread of this process

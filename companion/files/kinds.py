@@ -22,7 +22,7 @@ Schema = dict[str, Any]
 KEPT = 4096  # cached texts of one kind: a show says "Chorus" and "8" a thousand times
 
 
-class NotThis(ValueError):  # noqa: N818  it becomes a Fault once it has a place
+class InvalidValue(ValueError):  # noqa: N818  it becomes a Fault once it has a place
     """A text of the wrong kind. ``column`` counts from 0 in the text, to the character at fault."""
 
     def __init__(self, problem: str, write: str = "", column: int = 0) -> None:
@@ -61,7 +61,7 @@ class Scalar(ValueKind[T]):
     """A text that ``convert`` reads. It refuses a text by raising ``refused``, with column, problem and write."""
 
     def __init__(
-        self, convert: Callable[[str], T], schema: Schema, description: str, refused: type[ValueError] = NotThis
+        self, convert: Callable[[str], T], schema: Schema, description: str, refused: type[ValueError] = InvalidValue
     ) -> None:
         self._convert = functools.lru_cache(KEPT)(convert)
         self._schema = schema
@@ -99,15 +99,15 @@ def words(longest: int = 200, *, lines: bool = False, description: str = "a text
 
     def convert(text: str) -> str:
         if len(text) > longest:
-            raise NotThis(f"{len(text)} characters, at most {longest} fit here", shown(text, longest), longest)
+            raise InvalidValue(f"{len(text)} characters, at most {longest} fit here", shown(text, longest), longest)
         if not text.isprintable():
             for column, letter in enumerate(text):
                 if letter == "\n" and not lines:
-                    raise NotThis("one line belongs here", shown(text, longest), column)
+                    raise InvalidValue("one line belongs here", shown(text, longest), column)
                 if not letter.isprintable() and letter != "\n" and _is_control(letter):
-                    raise NotThis(f"the control character U+{ord(letter):04X}", "the text without it", column)
+                    raise InvalidValue(f"the control character U+{ord(letter):04X}", "the text without it", column)
         if not text.strip():
-            raise NotThis("nothing but spaces", "a text, or leave it out")
+            raise InvalidValue("nothing but spaces", "a text, or leave it out")
         return text
 
     schema = plain(["string", "number", "boolean"], maxLength=longest)
@@ -133,12 +133,12 @@ def whole_words(least: int, most: int, what: str, others: Mapping[str, int]) -> 
             number = int(text)
             if least <= number <= most:
                 return number
-            raise NotThis(f"{text} is out of range: {description}", str(min(max(number, least), most)))
+            raise InvalidValue(f"{text} is out of range: {description}", str(min(max(number, least), most)))
         if text in others:
             return others[text]
         digits = re.search(_DIGITS, text[:40])
         fits = digits and least <= int(digits[0]) <= most
-        raise NotThis(f"{shown(text)} is not {description}", digits[0] if digits and fits else description)
+        raise InvalidValue(f"{shown(text)} is not {description}", digits[0] if digits and fits else description)
 
     schema = plain(["integer", "string"] if others else "integer", minimum=least, maximum=most)
     if others:
@@ -161,9 +161,9 @@ def number(least: float, most: float, what: str = "a number") -> Scalar[float]:
             value = float(text)
             if least <= value <= most:
                 return value
-            raise NotThis(f"{text} is out of range: {description}", f"{min(max(value, least), most):g}")
+            raise InvalidValue(f"{text} is out of range: {description}", f"{min(max(value, least), most):g}")
         with_point = text.replace(",", ".")
-        raise NotThis(
+        raise InvalidValue(
             f"{shown(text)} is not {description}", with_point if _NUMBER.fullmatch(with_point) else description
         )
 
@@ -179,7 +179,7 @@ def choice(of: type[WordT]) -> Scalar[WordT]:
         try:
             return known[text]
         except KeyError:
-            raise NotThis(f"{shown(text)} is not one of {description}", nearest_or_all(text, known)) from None
+            raise InvalidValue(f"{shown(text)} is not one of {description}", nearest_or_all(text, known)) from None
 
     return Scalar(convert, {"enum": [*known, None]}, description)
 
@@ -194,7 +194,7 @@ def yes_no() -> Scalar[bool]:
         try:
             return YES_OR_NO[text.lower()]
         except KeyError:
-            raise NotThis(f"{shown(text)} is neither yes nor no", "yes or no") from None
+            raise InvalidValue(f"{shown(text)} is neither yes nor no", "yes or no") from None
 
     return Scalar(convert, {"enum": [True, False, *YES_OR_NO, None]}, "yes or no")
 
@@ -216,14 +216,14 @@ def _date(text: str) -> dt.date:
         if found:
             return dt.date(int(found[1]), int(found[2]), int(found[3]))
     except ValueError:
-        raise NotThis(f"there is no day {text}", "a day that exists, such as 2027-06-19") from None
+        raise InvalidValue(f"there is no day {text}", "a day that exists, such as 2027-06-19") from None
     if found := re.match(_YEAR_FIRST, text):
         write = f"{found[1]}-{int(found[2]):02}-{int(found[3]):02}"
     elif found := re.match(_DAY_FIRST, text):
         write = f"{found[3]}-{int(found[2]):02}-{int(found[1]):02}"
     else:
         write = "year-month-day, such as 2027-06-19"
-    raise NotThis(f"{shown(text)} is not a date", write)
+    raise InvalidValue(f"{shown(text)} is not a date", write)
 
 
 def clock_time() -> Scalar[int]:
@@ -247,7 +247,7 @@ def _clock_time(text: str) -> int:
         if loose[3] and hours <= 12:
             hours = hours % 12 + (12 if loose[3] in "pP" else 0)
         write = f"{hours}:{loose[2] or '00'}"
-    raise NotThis(f"{shown(text)} is not a clock time", write)
+    raise InvalidValue(f"{shown(text)} is not a clock time", write)
 
 
 LONGEST_S = 2 * 60 * 60
@@ -269,11 +269,11 @@ def _length(text: str) -> int:
         seconds = int(found[3])
         if found[2] and (seconds > 59 or len(found[3]) != 2):
             minutes = int(found[2]) + seconds // 60
-            raise NotThis(f"{shown(text)} is not a length: seconds are 00 to 59", f"{minutes}:{seconds % 60:02}")
+            raise InvalidValue(f"{shown(text)} is not a length: seconds are 00 to 59", f"{minutes}:{seconds % 60:02}")
         total = int(found[1] or 0) * 3600 + int(found[2] or 0) * 60 + seconds
         if 0 < total <= LONGEST_S:
             return total
-        raise NotThis(f"{text} is out of range: a length is 0:01 to 2:00:00", "minutes:seconds, such as 3:40")
+        raise InvalidValue(f"{text} is out of range: a length is 0:01 to 2:00:00", "minutes:seconds, such as 3:40")
     loose = re.match(_LOOSE_LENGTH, text)
     write = f"{loose[1]}:{loose[2]}" if loose else "minutes:seconds, such as 3:40"
-    raise NotThis(f"{shown(text)} is not a length", write)
+    raise InvalidValue(f"{shown(text)} is not a length", write)

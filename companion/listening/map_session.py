@@ -16,7 +16,7 @@ from companion.listening.playlist import is_link
 from companion.listening.tapped_map import MapTap, TapTake
 from companion.ports import Arrival, MidiReceived, PortWatch, open_system
 from companion.practice_log.logged import show_and_progress
-from companion.practice_log.records import Did, PracticeRecord, add_records, read_records
+from companion.practice_log.records import LogKind, PracticeRecord, add_records, read_records
 from companion.practice_log.song_progress import named_songs
 from companion.rig import Action, Pedal, Rig
 from companion.show import Song
@@ -128,11 +128,11 @@ def kept_throughs(records: Sequence[PracticeRecord], title: str, recording: str)
     """Return earlier taps to this recording of a song, also under an older title."""
     titles = {folded(title)}
     for record in reversed(records):
-        if record.did is Did.RENAMED and folded(record.to) in titles:
+        if record.did is LogKind.RENAMED and folded(record.to) in titles:
             titles.add(folded(record.title))
     kept: list[TapTake] = []
     for record in records:
-        if record.did is Did.TAPPED and folded(record.title) in titles and record.recording == recording:
+        if record.did is LogKind.TAPPED and folded(record.title) in titles and record.recording == recording:
             kept = [] if record.afresh else kept
             firsts = tuple((True, float(at_ms)) for at_ms in record.firsts)
             kept.append(TapTake((*firsts, *((False, float(at_ms)) for at_ms in record.beats))))
@@ -163,7 +163,7 @@ def map_song(
     records = [
         PracticeRecord(
             at(),
-            Did.TAPPED,
+            LogKind.TAPPED,
             song.title,
             recording=song.recording,
             firsts=tuple(round(at_ms) for at_ms in one.firsts),

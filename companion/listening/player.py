@@ -11,7 +11,7 @@ import msgspec
 from companion.errors import NoStage
 from companion.listening.heard_parts import HeardStretches, Timed, section_at, timed_sections
 from companion.listening.playlist import Track
-from companion.practice_log.records import Did, PracticeRecord
+from companion.practice_log.records import LogKind, PracticeRecord
 from companion.regular import is_regular
 from companion.show import Song
 
@@ -170,7 +170,9 @@ def _until_end(
 
 def records_of(listened: Listened, at: dt.datetime) -> tuple[PracticeRecord, ...]:
     """Return a record for each song heard."""
-    return tuple(PracticeRecord(at, Did.HEARD, song.title, share=share) for song, share in listened.heard if share > 0)
+    return tuple(
+        PracticeRecord(at, LogKind.HEARD, song.title, share=share) for song, share in listened.heard if share > 0
+    )
 
 
 class Mixer:

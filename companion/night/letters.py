@@ -7,7 +7,7 @@ from companion.errors import Fault
 from companion.screen.screen_fonts import typeface
 from companion.show import Show
 
-MAX_TOLD = 12
+MAX_NAMED = 12
 
 
 def boxes(show: Show, path: Path) -> tuple[Fault, ...]:
@@ -15,7 +15,7 @@ def boxes(show: Show, path: Path) -> tuple[Fault, ...]:
     missing = typeface().lacks("".join(_shown(show)))
     if not missing:
         return ()
-    some = missing[:MAX_TOLD] + ("…" if len(missing) > MAX_TOLD else "")
+    some = missing[:MAX_NAMED] + ("…" if len(missing) > MAX_NAMED else "")
     problem = f"the stage screen has no typeface for these letters and shows boxes: {some}"
     return (Fault(str(path), 1, 1, problem, "Latin letters, or install a typeface that has these: Noto Sans CJK"),)
 

@@ -28,7 +28,7 @@ from companion.ports import (
     Journal,
     JournalReading,
     NotAJournal,
-    OneCopy,
+    SingleCopyLock,
     is_marked_ended,
     is_stale,
     journals_on,
@@ -187,7 +187,7 @@ def memory_of(show_path: Path, book: Book, options: StartOptions, say: Callable[
     """Open the memory of a show, exclusively. Raises NoStage if another copy plays it."""
     shelf = shelf_of(show_path, data_path())
     try:
-        lock = OneCopy(shelf / "lock")
+        lock = SingleCopyLock(shelf / "lock")
     except AnotherCopy:
         raise NoStage(f"{show_path} is being played by another copy of companion; end that one first") from None
     with lock:

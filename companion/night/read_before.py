@@ -96,13 +96,13 @@ def program_mark() -> str:
             for name in code:
                 check = zlib.crc32(_content(f"{folder}{os.sep}{name}"), check)
             if not code:
-                return _never_again()
+                return _mark_of_its_own()
         yaml = PathFinder.find_spec("yaml")
         if yaml is None or yaml.origin is None:
-            return _never_again()
+            return _mark_of_its_own()
         return f"{zlib.crc32(Path(yaml.origin).read_bytes(), check):08x}"  # contains its version
     except OSError:
-        return _never_again()
+        return _mark_of_its_own()
 
 
 def _content(path: str) -> bytes:
@@ -110,7 +110,7 @@ def _content(path: str) -> bytes:
         return file.read()
 
 
-def _never_again() -> str:
+def _mark_of_its_own() -> str:
     return f"none {os.urandom(8).hex()}"
 
 

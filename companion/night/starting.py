@@ -187,7 +187,7 @@ def play_ready(rig: Rig, memory: Memory, place: Runtime, say: SayLine, files: Fi
     )
     stopping = place.begun.stopping
     stopping.tell(lambda because: inbox.put(Stop(because)))
-    with _cared_for(place.seen, lambda because: inbox.put(Stop(because))):
+    with _system_prepared(place.seen, lambda because: inbox.put(Stop(because))):
         if watch:
             watch.start(wait_s=0)
         if stopping.because is None:
@@ -218,7 +218,7 @@ def farewell(because: str) -> str:
 
 
 @contextlib.contextmanager
-def _cared_for(seen: ScreenMode, stop: Callable[[str], None]) -> Iterator[None]:
+def _system_prepared(seen: ScreenMode, stop: Callable[[str], None]) -> Iterator[None]:
     """Ask the system for what a night needs: no sleep, accurate waits, a normal end before the process is closed."""
     with contextlib.ExitStack() as stack:
         stack.enter_context(fine_timer())

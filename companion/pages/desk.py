@@ -175,23 +175,21 @@ class ShowDesk:
 
     def undo(self) -> tuple[str, Stack]:
         """Undo the newest change; return its name. Raises CompanionError if there is none, or if it cannot be."""
-        with self._alone:
-            self._writable()
-            found = self.undoable
-            if found is None:
-                raise CompanionError("nothing to undo")
-            take_back(found, self._folder)
-            return found.says, self.look()
+        return self._take_back(lambda: self.undoable, "nothing to undo")
 
     def redo(self) -> tuple[str, Stack]:
         """Redo what was undone last; return its name. Raises CompanionError."""
+        says, stack = self._take_back(lambda: self.redoable, "nothing to redo")
+        return says.removeprefix("undo: "), stack
+
+    def _take_back(self, find: Callable[[], Undo | None], nothing: str) -> tuple[str, Stack]:
         with self._alone:
             self._writable()
-            found = self.redoable
+            found = find()
             if found is None:
-                raise CompanionError("nothing to redo")
+                raise CompanionError(nothing)
             take_back(found, self._folder)
-            return found.says.removeprefix("undo: "), self.look()
+            return found.says, self.look()
 
     @property
     def undoable(self) -> Undo | None:

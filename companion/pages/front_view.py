@@ -10,7 +10,7 @@ from companion.pages.markup import Html, fragment, page_of, tag
 from companion.pages.problems import OnThisRig, Problem
 from companion.pages.stage_door import StageDoor
 
-MAX_TOLD = 25  # problems that one reads at once
+MAX_LISTED = 25  # problems that one reads at once
 HTMX: str = msgspec.json.encode(
     {
         "includeIndicatorCSS": False,
@@ -197,7 +197,7 @@ def _problems(words: str, found: tuple[Problem, ...], *, is_open: bool = False) 
     return tag(
         "details",
         tag("summary", words),
-        tag("ul", *map(_problem, tuple(alike.values())[:MAX_TOLD])),
+        tag("ul", *map(_problem, tuple(alike.values())[:MAX_LISTED])),
         open=is_open,
     )
 

@@ -19,8 +19,8 @@ if TYPE_CHECKING:
     import psutil
 
 HOW: Final = {"tonight": ("--screen", "full"), "rehearsal": ("--screen", "window", "--fresh")}
-TOLD: Final = "stage.log"  # in the room's own folder: the last stage's messages
-MAX_TOLD: Final = 256 * 1024
+LOG_NAME: Final = "stage.log"  # in the room's own folder: the last stage's messages
+MAX_LOG: Final = 256 * 1024
 LAST_LINES: Final = 4
 OPENS_S: Final = 30.0  # by then the window is there, or the stage has said why not
 ENDING: Final = "the stage is still ending; look again in a moment"
@@ -34,7 +34,7 @@ class StageDoor:
 
     def __init__(self, folder: Path) -> None:
         self._folder = folder
-        self._log = folder / "pages" / TOLD
+        self._log = folder / "pages" / LOG_NAME
         self._process: subprocess.Popen[bytes] | None = None
         self._earlier: psutil.Process | None = None
         self._started_s = 0.0
@@ -59,7 +59,7 @@ class StageDoor:
         if self._process is None or self._was_ended or self._process.poll() in (None, 0):
             return ()
         try:
-            lines = read_regular(self._log, MAX_TOLD).decode(errors="replace").splitlines()
+            lines = read_regular(self._log, MAX_LOG).decode(errors="replace").splitlines()
         except (OSError, ValueError):
             return ("the stage ended with an error",)
         return tuple(harmless_line(line) for line in lines[-LAST_LINES:]) or ("the stage ended with an error",)
@@ -75,7 +75,7 @@ class StageDoor:
 
     def _why_no_window(self) -> str:
         with suppress(OSError, ValueError):
-            found = WITHOUT_WINDOW.search(read_regular(self._log, MAX_TOLD).decode(errors="replace"))
+            found = WITHOUT_WINDOW.search(read_regular(self._log, MAX_LOG).decode(errors="replace"))
             return harmless_line(found[1]) if found else ""
         return ""
 

@@ -17,7 +17,7 @@ from companion.errors import CompanionError
 from companion.files.folders import data_path
 from companion.pages.visitor import KeptDoor, Visitors, closed_folder, keep, kept_path, opened_socket, read_kept
 from companion.pages.workplace import OpenElsewhere, Workplace, is_open_elsewhere, known_shows, shows_folder
-from companion.ports import AnotherCopy, OneCopy
+from companion.ports import AnotherCopy, SingleCopyLock
 from companion.stopping import handle_signals
 
 ASKS_S: Final = 5
@@ -33,7 +33,7 @@ def prepare(show: Path | None, *, browser: bool = True, out: TextIO = sys.stderr
     first = show or _last_show(folder)
     kept_at = kept_path(folder, first)
     try:
-        held = OneCopy(kept_at.with_suffix(".door"))
+        held = SingleCopyLock(kept_at.with_suffix(".door"))
     except AnotherCopy as another:
         raise OpenElsewhere(_shown_again(read_kept(kept_at), browser=browser)) from another
     with held:
@@ -61,7 +61,7 @@ def _last_show(folder: Path) -> Path | None:
     if last is None or is_open_elsewhere(folder, last):
         return None  # the other shows are offered
     try:
-        with OneCopy(kept_path(folder, last).with_suffix(".door")):
+        with SingleCopyLock(kept_path(folder, last).with_suffix(".door")):
             return last
     except AnotherCopy:
         return None

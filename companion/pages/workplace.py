@@ -16,7 +16,7 @@ from companion.pages.desk import ShowDesk, Stack, text_of
 from companion.pages.problems import OnThisRig
 from companion.pages.stage_door import StageDoor
 from companion.pages.visitor import KeptDoor, closed_folder, doubts_path, keep, kept_path
-from companion.ports import AnotherCopy, OneCopy
+from companion.ports import AnotherCopy, SingleCopyLock
 from companion.regular import read_regular
 from companion.rig import rig_for
 from companion.show import Set, Show
@@ -53,7 +53,7 @@ class Workplace:
         self._host = host
         self._address = address
         self.desk: ShowDesk | None = None
-        self._held: OneCopy | None = None
+        self._held: SingleCopyLock | None = None
         self._new: Path | None = None
         self._rigged: tuple[str, str, OnThisRig] | None = None
         self.next_list: NextList | None = None
@@ -69,7 +69,7 @@ class Workplace:
             return
         lock = lock_path(self.folder, path)
         try:
-            held = OneCopy(lock)
+            held = SingleCopyLock(lock)
         except AnotherCopy as another:
             raise OpenElsewhere(f"{path} is open already, at {_at(lock)}") from another
         self.close()
@@ -80,10 +80,10 @@ class Workplace:
                 keep(kept_path(self.folder, path), self._address)
         self._remember(path)
         self.door.take_up(path)
-        self._take_list_up()
-        self._take_doubts_up()
+        self._resume_list()
+        self._resume_doubts()
 
-    def _take_list_up(self) -> None:
+    def _resume_list(self) -> None:
         """Continue with the newer list that nobody has decided about yet."""
         from companion.pages.kept_list import ListDrawer
 
@@ -96,7 +96,7 @@ class Workplace:
 
             self.next_list = NextList(kept, self.desk, drawer)
 
-    def _take_doubts_up(self) -> None:
+    def _resume_doubts(self) -> None:
         """Continue with the doubts about the list that the show was made from."""
         if self.desk is not None and doubts_path(self.folder, self.desk.path).exists():
             from companion.pages.list_doubts import ListDoubts
@@ -239,7 +239,7 @@ def known_shows(folder: Path) -> tuple[Path, ...]:
 def is_open_elsewhere(folder: Path, show: Path) -> bool:
     """Return whether another copy of the program has this show on its desk."""
     try:
-        with OneCopy(lock_path(folder, show)):
+        with SingleCopyLock(lock_path(folder, show)):
             return False
     except AnotherCopy:
         return True

@@ -50,16 +50,16 @@ def _state_at(book: Book, moment: Moment) -> State | None:
 
     A thousand sections take about 50 ms.
     """
-    state = _forgetful(at_start(book))
+    state = _without_past(at_start(book))
     for _ in range(MAX_STEPS):
         if _is_at(state.place, moment):
             break
-        after = _forgetful(step(state, Next(at_ms=0))[0])
+        after = _without_past(step(state, Next(at_ms=0))[0])
         if after.place == state.place or after.place.where is PositionKind.END:
             return None
         state = after
     for _ in range(min(moment.rounds, MAX_ROUNDS)):
-        state = _forgetful(step(state, Again(0))[0])
+        state = _without_past(step(state, Again(0))[0])
     return state
 
 
@@ -71,6 +71,6 @@ def _is_at(place: ShowPosition, moment: Moment) -> bool:
     return place.where is PositionKind.PLAYING and place.section == moment.section
 
 
-def _forgetful(state: State) -> State:
+def _without_past(state: State) -> State:
     """Return the state without its past: nothing is taken back here."""
     return replace(state, past=None)

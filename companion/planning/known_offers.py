@@ -9,7 +9,7 @@ from companion.leader.answers import LeaderAnswer
 from companion.leader.landing_answers import land
 from companion.planning.readiness import known_offers
 from companion.practice_log.logged import Path_, show_and_progress
-from companion.practice_log.records import Did, PracticeRecord, lines_of, records_path
+from companion.practice_log.records import LogKind, PracticeRecord, lines_of, records_path
 from companion.show import Song
 from companion.show.show_file import show_in
 
@@ -41,5 +41,5 @@ def take_known(
         if song.title in wanted
     ]
     if answers:
-        lines = lines_of([PracticeRecord(at, Did.KNOWN, title) for title in wanted]).decode()
+        lines = lines_of([PracticeRecord(at, LogKind.KNOWN, title) for title in wanted]).decode()
         land(file, answers, "known", ask=ask, appends=[Appended(str(records_path(show_path)), lines)])

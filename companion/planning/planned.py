@@ -8,7 +8,7 @@ import msgspec
 
 from companion.edits import Edit, EditClash, Remove, SetValue, open_text, save
 from companion.errors import CompanionError
-from companion.files import NotThis, SourceFile
+from companion.files import InvalidValue, SourceFile
 from companion.files.outputs import write_output
 from companion.planning.advice import advised
 from companion.planning.earlier_shows import with_earlier
@@ -18,7 +18,7 @@ from companion.planning.plan import BlockKind, Plan, SpentToday, place_of
 from companion.planning.plan_text import calendar
 from companion.planning.readiness import NightReady, night_ready
 from companion.practice_log.logged import Path_, log_practice, show_and_progress
-from companion.practice_log.records import Did, PracticeRecord, add_records, read_records
+from companion.practice_log.records import LogKind, PracticeRecord, add_records, read_records
 from companion.practice_log.song_progress import minutes_on, named_songs
 from companion.show import PracticeTime, Set, Show
 from companion.show.practice_time import MAX_MINUTES, read_days_off, read_minutes, written
@@ -48,7 +48,7 @@ def practice_time(
 def _as_typed(read: Callable[[str], T], text: str) -> T:
     try:
         return read(text)
-    except NotThis as no:
+    except InvalidValue as no:
         raise CompanionError(f"{no.problem}. Write: {no.write}") from None
 
 
@@ -95,11 +95,11 @@ def means_today(show_path: Path_, words: str) -> bool:
     return folded(words) == TODAY and TODAY not in titles
 
 
-def log_today(show_path: Path_, did: Did, now: dt.datetime) -> tuple[str, ...]:
+def log_today(show_path: Path_, did: LogKind, now: dt.datetime) -> tuple[str, ...]:
     """Record what the plan has for today as done: all its blocks and runs, or its listening. Return the titles."""
     made = plan_days(show_path, now.date())
     today = made.days[0]
-    if did is Did.HEARD:
+    if did is LogKind.HEARD:
         heard = [one.title for one in today.listening for _ in range(one.times)]
         add_records(show_path, [PracticeRecord(now, did, title, share=1.0) for title in heard])
         return tuple(heard)
@@ -107,7 +107,7 @@ def log_today(show_path: Path_, did: Did, now: dt.datetime) -> tuple[str, ...]:
     add_records(show_path, [PracticeRecord(now, did, block.title, minutes=block.minutes) for block in blocks])
     runs = [block.title for block in today.blocks if block.kind is BlockKind.RUN]
     for name in runs:
-        log_practice(show_path, Did.RAN, name, now)
+        log_practice(show_path, LogKind.RAN, name, now)
     return (*(block.title for block in blocks), *runs)
 
 

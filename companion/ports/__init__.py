@@ -18,7 +18,7 @@ from companion.ports.midi_out import OutPort, Parcel
 from companion.ports.midi_system import open_system
 from companion.ports.outside import Health, MidiSystem
 from companion.ports.port_names import PortMatch, find, is_ours, why_not
-from companion.ports.second_copy import AnotherCopy, OneCopy
+from companion.ports.second_copy import AnotherCopy, SingleCopyLock
 from companion.ports.show_clock import ms_between, wall_time_s
 from companion.ports.thread_priority import Priority, ask_for_real_time
 from companion.ports.tokens import Splitter, is_whole
@@ -39,7 +39,6 @@ __all__ = [
     "MidiReceived",
     "MidiSystem",
     "NotAJournal",
-    "OneCopy",
     "OutPort",
     "Parcel",
     "PortFound",
@@ -48,6 +47,7 @@ __all__ = [
     "PortWatch",
     "PortsAwaited",
     "Priority",
+    "SingleCopyLock",
     "Splitter",
     "ask_for_real_time",
     "find",

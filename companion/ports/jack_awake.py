@@ -51,7 +51,7 @@ def asleep(server: Patchbay, clients: Mapping[PortKey, OwnClient]) -> set[PortKe
     before = [ear.hears for _, ear in ins]
     pairs = [(wire.mine, ear.mine) for _, wire in outs for _, ear in ins]
     for key, ear in ins:
-        ear.hears = _noting(awake, key, [key for key, _ in outs])
+        ear.hears = _note_arrivals(awake, key, [key for key, _ in outs])
     for giver, taker in pairs:
         server.connect(giver, taker)
     until_ns = time.monotonic_ns() + LONGEST_NS
@@ -68,7 +68,7 @@ def asleep(server: Patchbay, clients: Mapping[PortKey, OwnClient]) -> set[PortKe
     return {key for key, _ in (*ins, *outs)} - awake
 
 
-def _noting(awake: set[PortKey], ear: PortKey, wires: Sequence[PortKey]) -> Any:  # noqa: ANN401 - as the client's own ``hears``
+def _note_arrivals(awake: set[PortKey], ear: PortKey, wires: Sequence[PortKey]) -> Any:  # noqa: ANN401 - as the client's own ``hears``
     def heard(message: Sequence[int], _at_ns: int) -> None:
         if len(message) == 2 and message[0] == SONG_SELECT and message[1] < len(wires):
             awake.update((ear, wires[message[1]]))

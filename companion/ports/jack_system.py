@@ -190,7 +190,7 @@ class JackSystem:
                 port = make(api, name=CLIENT)
             except self._rtmidi.RtMidiError:
                 port = make(api, name=CLIENT)  # once more, as in _find
-            never_free(port)
+            keep_until_exit(port)
             client = Client(port)
             if direction is Direction.IN:
                 port.ignore_types(sysex=not sysex, timing=not clock, active_sense=True)
@@ -295,7 +295,7 @@ def _other(direction: Direction) -> Direction:
     return Direction.OUT if direction is Direction.IN else Direction.IN
 
 
-def never_free(thing: object) -> None:
+def keep_until_exit(thing: object) -> None:
     """Keep an object until the process ends, even while the interpreter shuts down."""
     import ctypes
 

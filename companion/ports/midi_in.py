@@ -12,7 +12,7 @@ _TIME: Final = frozenset((TICK, START, CONTINUE, STOP, TIME_CODE))
 
 
 class InPort:
-    """One open port of the system, for each word of the rig that means it. Silent until ``hear`` and after ``deaf``."""
+    """One open port of the system. It passes messages on, once for each word, from ``hear`` to ``stop_hearing``."""
 
     def __init__(self, inbox: ArrivalInbox, clock: ClockIn | None = None) -> None:
         """``inbox`` receives every message except clock, which ``clock`` counts."""
@@ -25,7 +25,7 @@ class InPort:
         """Pass on messages from now on, once for each of these words of the rig."""
         self._words = words
 
-    def deaf(self) -> None:
+    def stop_hearing(self) -> None:
         """Pass nothing on any more, not even messages already on their way."""
         self._words = ()
 

@@ -39,13 +39,13 @@ def open_system(preferred: str | None = None) -> MidiSystem | None:
     warnings.filterwarnings("ignore", message=r"Midi(In|Out)", category=UserWarning)
     api = rtmidi.get_compiled_api_by_name(word)
     if word == "jack":
-        return _jack(rtmidi, no_right(ALSA_SEQUENCER) if chosen != "jack" and "alsa" in compiled else "")
+        return _jack(rtmidi, no_permission(ALSA_SEQUENCER) if chosen != "jack" and "alsa" in compiled else "")
     from companion.ports.rt_system import AlsaSystem, NamedSystem
 
     return AlsaSystem(rtmidi, api) if word == "alsa" else NamedSystem(rtmidi, api, word)
 
 
-def no_right(device: str) -> str:
+def no_permission(device: str) -> str:
     """Return why ALSA's sequencer is present but unusable, and what helps; "" if it is usable or absent."""
     if not os.path.exists(device) or os.access(device, os.R_OK | os.W_OK):  # noqa: PTH110 - before pathlib is there
         return ""
@@ -60,13 +60,13 @@ def no_right(device: str) -> str:
     )
 
 
-def _jack(rtmidi: Any, no_right: str) -> MidiSystem | None:  # noqa: ANN401 - untyped
+def _jack(rtmidi: Any, no_permission: str) -> MidiSystem | None:  # noqa: ANN401 - untyped
     from companion.ports.jack_server import JackServer
     from companion.ports.jack_system import JackSystem
 
     try:
         server = JackServer(sys.modules[rtmidi.MidiIn.__module__].__file__ or "")
-        return JackSystem(rtmidi, server, no_right or NO_SERVER)
+        return JackSystem(rtmidi, server, no_permission or NO_SERVER)
     except (OSError, AttributeError, TypeError):
         return None  # without JACK's own report of the server's health, a dead server would hang the show
 

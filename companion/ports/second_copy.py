@@ -14,7 +14,7 @@ class AnotherCopy(Exception):  # noqa: N818 - a fact, which the caller reports
     """Another copy of the program holds the lock."""
 
 
-class OneCopy:
+class SingleCopyLock:
     """The lock. If no file can be written, or the disk has no locks, a second copy is not kept out."""
 
     def __init__(self, path: Path) -> None:

@@ -58,7 +58,7 @@ class OpenPort:
     def close(self) -> None:
         """Close it; the server is healthy."""
         if self.heard is not None:
-            self.heard.deaf()
+            self.heard.stop_hearing()
         for part in (self.ear, self.wire):
             if part is not None:
                 part.close()
@@ -66,7 +66,7 @@ class OpenPort:
     def abandon(self) -> None:
         """Abandon it: the server is dead."""
         if self.heard is not None:
-            self.heard.deaf()
+            self.heard.stop_hearing()
         for part in (self.ear, self.wire):
             if part is not None:
                 part.abandon()

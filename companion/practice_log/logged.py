@@ -6,7 +6,7 @@ import os
 from companion.edits import Appended
 from companion.errors import CompanionError
 from companion.files.text_file import open_source
-from companion.practice_log.records import Did, PracticeRecord, add_records, lines_of, read_records, records_path
+from companion.practice_log.records import LogKind, PracticeRecord, add_records, lines_of, read_records, records_path
 from companion.practice_log.song_progress import Progress, named_songs, progress_of
 from companion.setlist import Differs, Imported
 from companion.show import Show, Song
@@ -23,7 +23,7 @@ def show_and_progress(show_path: Path_) -> tuple[Show, dict[str, Progress]]:
 
 
 def log_practice(
-    show_path: Path_, did: Did, words: str, at: dt.datetime, minutes: float | None = None
+    show_path: Path_, did: LogKind, words: str, at: dt.datetime, minutes: float | None = None
 ) -> tuple[Song, ...]:
     """Record listening, practice or runs done elsewhere, by a song's title or "set 1". Raises CompanionError.
 
@@ -33,8 +33,8 @@ def log_practice(
     songs = tuple(song for song in named_songs(show, words) if not song.tacet)
     if not songs:
         raise CompanionError(f"this show has no song or set called {words!r}")
-    share = 1.0 if did is Did.HEARD else 0.0
-    each = (USUAL_MINUTES if minutes is None else minutes / len(songs)) if did is Did.PRACTISED else 0
+    share = 1.0 if did is LogKind.HEARD else 0.0
+    each = (USUAL_MINUTES if minutes is None else minutes / len(songs)) if did is LogKind.PRACTISED else 0
     add_records(show_path, [PracticeRecord(at, did, song.title, minutes=each, share=share) for song in songs])
     return songs
 
@@ -44,7 +44,7 @@ def renamed_records(imported: Imported, at: dt.datetime) -> tuple[Appended, ...]
     renamed = [
         one for one in imported.differences if one.old_title and one.differs in (Differs.RENAMED, Differs.SPELLING)
     ]
-    lines = lines_of([PracticeRecord(at, Did.RENAMED, one.old_title, to=one.title) for one in renamed])
+    lines = lines_of([PracticeRecord(at, LogKind.RENAMED, one.old_title, to=one.title) for one in renamed])
     return (Appended(str(records_path(imported.show_path)), lines.decode()),) if lines else ()
 
 

@@ -24,7 +24,7 @@ MAX_BYTES = 32 * 1024 * 1024  # a fortnight has a few hundred lines of 100 bytes
 YEARS = range(1900, 9999)  # times outside cannot be represented in every time zone
 
 
-class Did(enum.Enum):
+class LogKind(enum.Enum):
     """The kind of a record."""
 
     HEARD = "heard"
@@ -44,7 +44,7 @@ class PracticeRecord(msgspec.Struct, frozen=True, omit_defaults=True):
     """
 
     at: dt.datetime
-    did: Did
+    did: LogKind
     title: str
     minutes: float = 0
     share: float = 0

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Mapping
 
 import msgspec
 
-from companion.practice_log.records import Did, PracticeRecord
+from companion.practice_log.records import LogKind, PracticeRecord
 from companion.show import Show, Song
 from companion.show.titles import folded
 
@@ -44,7 +44,7 @@ def progress_of(records: Iterable[PracticeRecord]) -> dict[str, Progress]:
     records = list(records)
     now: dict[str, str] = {}
     for record in records:
-        if record.did is Did.RENAMED:
+        if record.did is LogKind.RENAMED:
             for old, new in list(now.items()):
                 if new == folded(record.title):
                     now[old] = folded(record.to)
@@ -58,17 +58,17 @@ def progress_of(records: Iterable[PracticeRecord]) -> dict[str, Progress]:
     counted: dict[str, tuple[int, int, int]] = {}
     for record in sorted(records, key=lambda one: one.at):
         title = now.get(folded(record.title), folded(record.title))
-        if record.did is Did.HEARD and record.share >= HEARD_ENOUGH:
+        if record.did is LogKind.HEARD and record.share >= HEARD_ENOUGH:
             heard[title].append(record.day)
-        elif record.did is Did.PRACTISED:
+        elif record.did is LogKind.PRACTISED:
             minutes[title] += record.minutes
             if record.minutes >= BLOCK_MINUTES:
                 practised[title].append(record.day)
-        elif record.did is Did.RAN:
+        elif record.did is LogKind.RAN:
             ran[title].append(record.day)
-        elif record.did is Did.ASKED and 1 <= record.grade <= 4:
+        elif record.did is LogKind.ASKED and 1 <= record.grade <= 4:
             asked[title].append(QuizAnswered(record.at, record.question, record.grade))
-        elif record.did is Did.KNOWN:
+        elif record.did is LogKind.KNOWN:
             counted[title] = (len(practised[title]), len(ran[title]), len(heard[title]))
     titles = {*heard, *practised, *minutes, *ran, *asked}
     return {
@@ -90,11 +90,11 @@ def minutes_on(records: Iterable[PracticeRecord], day: dt.date, length_s: Mappin
     for record in records:
         if record.day == day:
             length = length_s.get(folded(record.title), 0) / 60
-            if record.did is Did.PRACTISED:
+            if record.did is LogKind.PRACTISED:
                 played += record.minutes
-            elif record.did is Did.RAN:
+            elif record.did is LogKind.RAN:
                 played += length
-            elif record.did is Did.HEARD:
+            elif record.did is LogKind.HEARD:
                 heard += record.share * length
     return played, heard
 

@@ -5,7 +5,7 @@ from typing import Final
 from rapidfuzz import fuzz
 
 from companion.music import NotMusic, read_chord, read_number
-from companion.quiz.cards import Asks, Card
+from companion.quiz.cards import Card, Subject
 from companion.quiz.judging import ALIKE, SHORT
 from companion.setlist.parsing.key_cells import plain_key
 from companion.setlist.parsing.remarks import read_remark
@@ -74,11 +74,11 @@ def _is_words(_: Card, typed: str) -> bool:
 
 
 _FORMS: Final = {
-    Asks.KEY: (_is_key, "a key, such as Bb or F#m"),
-    Asks.STARTS: (_is_words, "who, such as keys or drums"),
-    Asks.SOUND: (_is_words, "a sound, such as tonewheel organ"),
-    Asks.CHORD: (_is_chord, "a chord, such as Cm7 or 4"),
-    Asks.NEXT: (_is_section, "a section, such as Chorus"),
-    Asks.FEATURES: (_is_words, "a section, such as Solo"),
-    Asks.ENDING: (_is_ending, f"how it ends: {', '.join(one.value for one in Ending)}"),
+    Subject.KEY: (_is_key, "a key, such as Bb or F#m"),
+    Subject.STARTS: (_is_words, "who, such as keys or drums"),
+    Subject.SOUND: (_is_words, "a sound, such as tonewheel organ"),
+    Subject.CHORD: (_is_chord, "a chord, such as Cm7 or 4"),
+    Subject.NEXT: (_is_section, "a section, such as Chorus"),
+    Subject.FEATURES: (_is_words, "a section, such as Solo"),
+    Subject.ENDING: (_is_ending, f"how it ends: {', '.join(one.value for one in Ending)}"),
 }

@@ -17,7 +17,7 @@ from companion.show.titles import folded
 SPOKEN: Final = ("", "first ", "second ", "third ", "fourth ", "fifth ", "sixth ", "seventh ", "eighth ")
 
 
-class Asks(enum.Enum):
+class Subject(enum.Enum):
     """The subject of a card; the value is its word in the records."""
 
     KEY = "key"
@@ -33,7 +33,7 @@ class Card(msgspec.Struct, frozen=True):
     """One question. ``right`` holds the answers as words; ``key`` and ``chord`` are set if it can be played."""
 
     song: Song
-    asks: Asks
+    asks: Subject
     question: str
     right: tuple[str, ...]
     at: str = ""  # numbers the cards of one subject in a song
@@ -67,20 +67,20 @@ def cards_of(show: Show) -> tuple[Card, ...]:
 
 def _of_song(song: Song) -> Iterator[Card]:
     if song.key:
-        yield Card(song, Asks.KEY, f"In which key is {song.title}?", (str(song.key),), key=song.key)
+        yield Card(song, Subject.KEY, f"In which key is {song.title}?", (str(song.key),), key=song.key)
     if song.starts_with:
-        yield Card(song, Asks.STARTS, f"Who starts {song.title}?", (song.starts_with,))
+        yield Card(song, Subject.STARTS, f"Who starts {song.title}?", (song.starts_with,))
     calls = first_sounds(song)
     if calls:
-        yield Card(song, Asks.SOUND, f"Which sound begins {song.title}?", calls)
+        yield Card(song, Subject.SOUND, f"Which sound begins {song.title}?", calls)
     yield from _first_chord(song)
     yield from _what_follows(song)
     features = features_of(song)
     if features:
         question = f"Where do people listen to the keys in {song.title}?"
-        yield Card(song, Asks.FEATURES, question, tuple(dict.fromkeys(one.section or one.what for one in features)))
+        yield Card(song, Subject.FEATURES, question, tuple(dict.fromkeys(one.section or one.what for one in features)))
     if song.ending:
-        yield Card(song, Asks.ENDING, f"How does {song.title} end?", (song.ending.value,))
+        yield Card(song, Subject.ENDING, f"How does {song.title} end?", (song.ending.value,))
 
 
 def _first_chord(song: Song) -> Iterator[Card]:
@@ -99,7 +99,7 @@ def _first_chord(song: Song) -> Iterator[Card]:
     right = (*words, *([str(number)] if number else ()))
     place = f" of the {on.section.name}" if at else ""
     question = f"First chord{place} in {song.title}?"
-    yield Card(song, Asks.CHORD, question, right, key=on.sounds, chord=chord, number=number, hands=hands)
+    yield Card(song, Subject.CHORD, question, right, key=on.sounds, chord=chord, number=number, hands=hands)
 
 
 def _first_of(on: SectionChords, key: Key | None) -> Chord | NumberChord | None:
@@ -125,4 +125,4 @@ def _what_follows(song: Song) -> Iterator[Card]:
             continue
         which = SPOKEN[times[section.name]] if often[section.name] > 1 and times[section.name] < len(SPOKEN) else ""
         question = f"{song.title}: what comes after the {which}{section.name}?"
-        yield Card(song, Asks.NEXT, question, (after.name,), at=f"{section.name} {times[section.name]}")
+        yield Card(song, Subject.NEXT, question, (after.name,), at=f"{section.name} {times[section.name]}")

@@ -7,7 +7,7 @@ import msgspec
 from rapidfuzz import fuzz
 
 from companion.music import Chord, NotMusic, read_chord, read_number, to_letters
-from companion.quiz.cards import Asks, Card
+from companion.quiz.cards import Card, Subject
 from companion.setlist.parsing.key_cells import plain_key
 from companion.setlist.parsing.remarks import read_remark
 from companion.show.titles import folded
@@ -109,13 +109,13 @@ def _words(card: Card, typed: str) -> Grade:
 
 
 _JUDGES: Final = {
-    Asks.KEY: _key,
-    Asks.STARTS: _who,
-    Asks.SOUND: _words,
-    Asks.CHORD: _chord,
-    Asks.NEXT: _section,
-    Asks.FEATURES: _words,
-    Asks.ENDING: _words,
+    Subject.KEY: _key,
+    Subject.STARTS: _who,
+    Subject.SOUND: _words,
+    Subject.CHORD: _chord,
+    Subject.NEXT: _section,
+    Subject.FEATURES: _words,
+    Subject.ENDING: _words,
 }
 
 # ------------------------------------------------------------------ played
@@ -150,7 +150,9 @@ def touched(hands: KeysDown, message: bytes) -> KeysDown:
 
 def can_be_played(card: Card) -> bool:
     """Return whether a card can be answered on the keyboard: a key by its tonic, a chord by its notes."""
-    return (card.asks is Asks.KEY and card.key is not None) or (card.asks is Asks.CHORD and card.chord is not None)
+    return (card.asks is Subject.KEY and card.key is not None) or (
+        card.asks is Subject.CHORD and card.chord is not None
+    )
 
 
 def judge_played(card: Card, notes: tuple[int, ...], seconds: float) -> Grade:
@@ -169,9 +171,9 @@ def judge_played(card: Card, notes: tuple[int, ...], seconds: float) -> Grade:
 
 
 def _is_right(card: Card, played: frozenset[int]) -> bool:
-    if card.asks is Asks.KEY and card.key is not None:
+    if card.asks is Subject.KEY and card.key is not None:
         return played == {card.key.tonic.semitone}
-    if card.asks is Asks.CHORD and card.chord is not None:
+    if card.asks is Subject.CHORD and card.chord is not None:
         upper = msgspec.structs.replace(card.chord, bass=None)
         fifth = {(upper.root.semitone + 7) % 12} if upper.root else set()
         ways = {card.chord.pitch_classes, upper.pitch_classes}

@@ -7,7 +7,7 @@ import msgspec
 
 from companion.errors import CompanionError
 from companion.practice_log.logged import Path_, show_and_progress
-from companion.practice_log.records import Did, PracticeRecord, add_records
+from companion.practice_log.records import LogKind, PracticeRecord, add_records
 from companion.practice_log.song_progress import Progress, named_songs
 from companion.quiz.cards import Card, cards_of
 from companion.quiz.scheduling import Sitting, due_cards
@@ -61,7 +61,7 @@ def sit_quiz(
         if grade is None:
             break
         add_records(
-            show_path, [PracticeRecord(now(), Did.ASKED, card.song.title, question=card.name, grade=int(grade))]
+            show_path, [PracticeRecord(now(), LogKind.ASKED, card.song.title, question=card.name, grade=int(grade))]
         )
         answered.add((card.song.title, card.name))
         sitting = sitting.answered(grade)

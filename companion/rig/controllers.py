@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 from typing import Final
 
-from companion.files import NotThis, Scalar, nearest, plain, shown
+from companion.files import InvalidValue, Scalar, nearest, plain, shown
 
 _LAST_CONTROLLER: Final = 119  # 120 to 127 are channel mode messages (MIDI 1.0, Table III)
 _BANK_SELECT: Final = (0, 32)
@@ -48,7 +48,7 @@ _SAID: Final = f"a controller, 0 to {_LAST_CONTROLLER}, or its name such as volu
 
 
 def controller(written: str) -> int:
-    """Return the controller, 0..119, with this number or name. Raises NotThis.
+    """Return the controller, 0..119, with this number or name. Raises InvalidValue.
 
     >>> controller("Expression"), controller("011")
     (11, 11)
@@ -57,20 +57,20 @@ def controller(written: str) -> int:
     if text.isascii() and text.isdigit():
         number = int(text[:9])
         if number > _LAST_CONTROLLER:
-            raise NotThis(f"there is no controller {text[:9]}; the last is {_LAST_CONTROLLER}", _SAID)
+            raise InvalidValue(f"there is no controller {text[:9]}; the last is {_LAST_CONTROLLER}", _SAID)
         return number
     name = " ".join(text.casefold().replace("_", " ").replace("-", " ").split())
     number = NUMBERS.get(name, _ALSO_WRITTEN.get(name, -1))
     if number < 0:
-        raise NotThis(f"there is no controller named {shown(written)}", nearest(name, NUMBERS) or _SAID)
+        raise InvalidValue(f"there is no controller named {shown(written)}", nearest(name, NUMBERS) or _SAID)
     return number
 
 
 def controller_of_a_sound(written: str) -> int:
-    """Return the controller that a sound sets: any except bank select, which has its own key. Raises NotThis."""
+    """Return the controller that a sound sets: any except bank select, which has its own key. Raises InvalidValue."""
     number = controller(written)
     if number in _BANK_SELECT:
-        raise NotThis(f"controller {number} selects the bank", "bank: [MSB, LSB]")
+        raise InvalidValue(f"controller {number} selects the bank", "bank: [MSB, LSB]")
     return number
 
 

@@ -7,7 +7,7 @@ digit is 1 to 8.
 import re
 from typing import Final
 
-from companion.files import NotThis, shown
+from companion.files import InvalidValue, shown
 from companion.rig.model import Numbering
 
 _LAST: Final = 127
@@ -27,17 +27,17 @@ def to_wire(written: str, numbering: Numbering) -> int:
     first = int(numbering.value)
     if not _WHOLE.fullmatch(written.strip()):
         if _LETTERED.fullmatch(written) or _NUMBERED.fullmatch(written):
-            raise NotThis(
+            raise InvalidValue(
                 f"{shown(written)} is a program in banks of eight, but this panel counts from {first}",
                 f"{first} to {_LAST + first}, or programs_from: banks of eight",
             )
-        raise NotThis(f"{shown(written)} is not a program", f"{first} to {_LAST + first}, as the panel shows it")
+        raise InvalidValue(f"{shown(written)} is not a program", f"{first} to {_LAST + first}, as the panel shows it")
     program = int(written) - first
     if program < 0:
-        raise NotThis(f"program {int(written)}, but this panel counts from 1", "1 to 128, or programs_from: 0")
+        raise InvalidValue(f"program {int(written)}, but this panel counts from 1", "1 to 128, or programs_from: 0")
     if program > _LAST:
         other = ", or programs_from: 1" if program == _LAST + 1 and first == 0 else ""
-        raise NotThis(
+        raise InvalidValue(
             f"program {int(written)}, but this panel counts from {first} to {_LAST + first}",
             f"{first} to {_LAST + first}{other}",
         )
@@ -64,19 +64,19 @@ def _from_banks(written: str) -> int:
     if lettered := _LETTERED.fullmatch(written):
         letter, bank, place = lettered[1].upper(), int(lettered[2]), int(lettered[3])
         if letter not in "AB":
-            raise NotThis(f"{shown(written)}: there are two groups, A and B", f"A{bank}{place} or B{bank}{place}")
+            raise InvalidValue(f"{shown(written)}: there are two groups, A and B", f"A{bank}{place} or B{bank}{place}")
         return 64 * "AB".index(letter) + 8 * _from_0(written, bank, 8) + _from_0(written, place, 8)
     if numbered := _NUMBERED.fullmatch(written):
         return 8 * _from_0(written, int(numbered[1]), 16) + _from_0(written, int(numbered[2]), 8)
     if _WHOLE.fullmatch(written):
-        raise NotThis(
+        raise InvalidValue(
             f"program {written}, but this panel counts in banks of eight",
             "A11 to B88 or 1-1 to 16-8, as the panel shows it; or programs_from: 1",
         )
-    raise NotThis(f"{shown(written)} is not a program", "A11 to B88 or 1-1 to 16-8, as the panel shows it")
+    raise InvalidValue(f"{shown(written)} is not a program", "A11 to B88 or 1-1 to 16-8, as the panel shows it")
 
 
 def _from_0(written: str, number: int, most: int) -> int:
     if not 1 <= number <= most:
-        raise NotThis(f"{shown(written)}: digits go from 1 to 8, not {number}", "A11 to B88 or 1-1 to 16-8")
+        raise InvalidValue(f"{shown(written)}: digits go from 1 to 8, not {number}", "A11 to B88 or 1-1 to 16-8")
     return number - 1

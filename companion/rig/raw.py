@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 from typing import Final
 
-from companion.files import NotThis
+from companion.files import InvalidValue
 
 LONGEST: Final = 256  # bytes of one message: an old keyboard's input buffer (common practice, no source)
 
@@ -40,7 +40,7 @@ def messages_in(written: str) -> tuple[bytes, ...]:
     """
     places = _bytes_in(written)
     if not places:
-        raise NotThis("a message has at least one byte", "the bytes in hexadecimal, as in B0 5B 28", 0)
+        raise InvalidValue("a message has at least one byte", "the bytes in hexadecimal, as in B0 5B 28", 0)
     messages = []
     start = 0
     while start < len(places):
@@ -56,7 +56,9 @@ def _bytes_in(written: str) -> list[tuple[int, int]]:
     offset = 0
     for word in written.split(" "):
         if word and (len(word) % 2 or not all(sign in "0123456789abcdefABCDEF" for sign in word)):
-            raise NotThis(f'"{word}" is not a byte', "two hexadecimal digits a byte, 00 to FF, as in B0 5B 28", offset)
+            raise InvalidValue(
+                f'"{word}" is not a byte', "two hexadecimal digits a byte, 00 to FF, as in B0 5B 28", offset
+            )
         places += [(int(word[at : at + 2], 16), offset + at) for at in range(0, len(word), 2)]
         offset += len(word) + 1
     return places
@@ -65,7 +67,7 @@ def _bytes_in(written: str) -> list[tuple[int, int]]:
 def _end_of_message(places: list[tuple[int, int]], start: int) -> int:
     status, offset = places[start]
     if status < 0x80:
-        raise NotThis(
+        raise InvalidValue(
             f"{status:02X} is a data byte; a message begins with a status byte",
             "80 to FF first; repeat the status byte for each message",
             offset,
@@ -74,14 +76,16 @@ def _end_of_message(places: list[tuple[int, int]], start: int) -> int:
         return _end_of_exclusive(places, start)
     data_bytes = _DATA_BYTES_BY_KIND.get(status & 0xF0) if status < 0xF0 else _DATA_BYTES.get(status)
     if data_bytes is None:
-        raise NotThis(*_why_not(status), offset)
+        raise InvalidValue(*_why_not(status), offset)
     data = places[start + 1 : start + 1 + data_bytes]
     for value, at in data:
         if value >= 0x80:
-            raise NotThis(f"{value:02X} is not a data byte", f"00 to 7F: {status:02X} takes {data_bytes} of them", at)
+            raise InvalidValue(
+                f"{value:02X} is not a data byte", f"00 to 7F: {status:02X} takes {data_bytes} of them", at
+            )
     if len(data) < data_bytes:
         needed = "1 data byte" if data_bytes == 1 else f"{data_bytes} data bytes"
-        raise NotThis(f"{status:02X} takes {needed} but has {len(data)}", "the whole message", offset)
+        raise InvalidValue(f"{status:02X} takes {needed} but has {len(data)}", "the whole message", offset)
     return start + 1 + data_bytes
 
 
@@ -91,11 +95,13 @@ def _end_of_exclusive(places: list[tuple[int, int]], start: int) -> int:
         if value == _END_OF_EXCLUSIVE:
             length = place + 1 - start
             if length > LONGEST:
-                raise NotThis(f"a message of {length} bytes", f"at most {LONGEST} bytes a message", places[start][1])
+                raise InvalidValue(
+                    f"a message of {length} bytes", f"at most {LONGEST} bytes a message", places[start][1]
+                )
             return place + 1
         if value >= 0x80:
-            raise NotThis(f"{value:02X} inside system exclusive", "00 to 7F between F0 and F7", offset)
-    raise NotThis("this system exclusive message does not end", "F7 at its end", places[start][1])
+            raise InvalidValue(f"{value:02X} inside system exclusive", "00 to 7F between F0 and F7", offset)
+    raise InvalidValue("this system exclusive message does not end", "F7 at its end", places[start][1])
 
 
 def _why_not(status: int) -> tuple[str, str]:

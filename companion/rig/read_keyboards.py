@@ -8,11 +8,11 @@ import msgspec
 from companion.changes import Change
 from companion.files import (
     Form,
+    InvalidValue,
     Items,
     Many,
     NamedStructs,
     Node,
-    NotThis,
     Pairs,
     Reading,
     Scalar,
@@ -135,7 +135,7 @@ def _one_of(known: Mapping[str, Any], also: Iterable[object] = ()) -> Scalar[Any
     def convert(text: str) -> Any:  # noqa: ANN401  any value that a word stands for
         found = known.get(folded_name(text))
         if found is None:
-            raise NotThis(f"{shown(text)} is not one of {description}", nearest_or_all(text, known))
+            raise InvalidValue(f"{shown(text)} is not one of {description}", nearest_or_all(text, known))
         return found
 
     return Scalar(convert, {"enum": [*known, *also, None]}, description)
@@ -197,7 +197,7 @@ def _sound(written: WrittenSound, board: Keyboard, node: Node, reading: Reading)
     if written.program is not None:
         try:
             program = to_wire(written.program.text, board.programs_from)
-        except NotThis as no:
+        except InvalidValue as no:
             reading.fault(written.program, no.problem, no.write, no.column)
     return Sound(
         name=written.name,

@@ -4,10 +4,10 @@ from typing import Any, Final
 
 from companion.files import (
     Form,
+    InvalidValue,
     Many,
     NamedStructs,
     Node,
-    NotThis,
     Reading,
     Scalar,
     choice,
@@ -27,11 +27,11 @@ _SOURCES: Final = ("control", "note", "key")
 
 
 def _key(text: str) -> str:
-    """Return the name of a computer key. Raises NotThis."""
+    """Return the name of a computer key. Raises InvalidValue."""
     name = key_named(text)
     if name is None:
         near = nearest(text, KEY_NAMES)
-        raise NotThis(
+        raise InvalidValue(
             f"there is no key {shown(text)}", near or "page down, page up, left, right, up, down, space or enter"
         )
     return name

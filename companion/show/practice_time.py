@@ -6,7 +6,7 @@ from collections import Counter
 from collections.abc import Mapping, Sequence
 from typing import Final
 
-from companion.files import Form, NotThis, Scalar, plain, shown, whole
+from companion.files import Form, InvalidValue, Scalar, plain, shown, whole
 from companion.show.model import PracticeTime
 
 WEEKDAYS: Final = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
@@ -19,7 +19,7 @@ WRITE_DAYS: Final = "sun, 2027-06-12"
 
 
 def read_minutes(text: str) -> tuple[int, ...]:
-    """Read the minutes of each weekday. Raises NotThis.
+    """Read the minutes of each weekday. Raises InvalidValue.
 
     >>> read_minutes("45, sat=120, sun=0")
     (45, 45, 45, 45, 45, 120, 0)
@@ -29,14 +29,14 @@ def read_minutes(text: str) -> tuple[int, ...]:
         piece = re.fullmatch(r"(?:([a-z]{2,9})=)?([0-9]{1,4})", found[0].lower())
         days = _weekdays(piece[1]) if piece and piece[1] else range(7)
         if not piece or days is None or int(piece[2]) > MAX_MINUTES:
-            raise NotThis(f"{shown(found[0])} is not a number of minutes a day", WRITE_MINUTES, found.start())
+            raise InvalidValue(f"{shown(found[0])} is not a number of minutes a day", WRITE_MINUTES, found.start())
         for weekday in days:
             by_day[weekday] = int(piece[2])
     return tuple(by_day)
 
 
 def read_days_off(text: str) -> tuple[int | dt.date, ...]:
-    """Read weekdays (Monday is 0) and dates; "none" is no day. Raises NotThis.
+    """Read weekdays (Monday is 0) and dates; "none" is no day. Raises InvalidValue.
 
     >>> read_days_off("sun, 2027-06-12")
     (6, datetime.date(2027, 6, 12))
@@ -50,13 +50,13 @@ def read_days_off(text: str) -> tuple[int | dt.date, ...]:
             try:
                 days.append(dt.date.fromisoformat(found[0]))
             except ValueError:
-                raise NotThis(f"{shown(found[0])} is not a date or a weekday", WRITE_DAYS, found.start()) from None
+                raise InvalidValue(f"{shown(found[0])} is not a date or a weekday", WRITE_DAYS, found.start()) from None
     return tuple(dict.fromkeys(days))
 
 
 def _short(text: str) -> str:
     if len(text) > MAX_TEXT:
-        raise NotThis(f"{len(text)} characters, at most {MAX_TEXT} fit here", WRITE_DAYS, MAX_TEXT)
+        raise InvalidValue(f"{len(text)} characters, at most {MAX_TEXT} fit here", WRITE_DAYS, MAX_TEXT)
     return text
 
 

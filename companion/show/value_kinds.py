@@ -3,7 +3,7 @@
 import re
 from typing import Any
 
-from companion.files import Items, Node, NotThis, Reading, Scalar, Table, Text, ValueKind, plain, shown, words
+from companion.files import InvalidValue, Items, Node, Reading, Scalar, Table, Text, ValueKind, plain, shown, words
 from companion.files.kinds import YES_OR_NO, Schema
 from companion.files.nodes import place_within
 from companion.music import NotMusic, read_key, read_meter, read_tempo
@@ -84,7 +84,7 @@ def _chart(text: str) -> str | bool:
     if known is not None:
         return known
     if len(text) > 400 or not text.isprintable():
-        raise NotThis(f"{shown(text)} is not a file's path", "a file beside the show, or yes or no")
+        raise InvalidValue(f"{shown(text)} is not a file's path", "a file beside the show, or yes or no")
     return text
 
 

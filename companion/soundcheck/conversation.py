@@ -25,7 +25,7 @@ from companion.soundcheck.talk import (
     Send,
     TalkEffect,
     TalkInput,
-    Wants,
+    TerminalRead,
 )
 from companion.stopping import ASKS_TO_END
 
@@ -39,7 +39,7 @@ class TalkOutcome(Protocol):
     """The state of a conversation."""
 
     @property
-    def wants(self) -> Wants:
+    def wants(self) -> TerminalRead:
         """What to read next; NOTHING: it is over."""
 
 
@@ -86,9 +86,9 @@ class Talker:
             wants = state.wants
             prompt = talk.prompt(state, at_ms)
             if prompt != shown:
-                self._say(*worth_saying(prompt, shown))
+                self._say(*changed_prompt(prompt, shown))
             shown = prompt
-            if wants is Wants.NOTHING:
+            if wants is TerminalRead.NOTHING:
                 keys.read(wants)
                 return state
             if isinstance(happened, LineTyped) or (isinstance(happened, KeyReceived) and happened.down):
@@ -121,7 +121,7 @@ class Talker:
             self._out.flush()
 
 
-def worth_saying(prompt: tuple[str, ...], shown: tuple[str, ...]) -> tuple[str, ...]:
+def changed_prompt(prompt: tuple[str, ...], shown: tuple[str, ...]) -> tuple[str, ...]:
     """Return what to print of a changed prompt: its one changed line, or all of it."""
     new = tuple(line for line in prompt if line not in shown)
     return new if len(new) == 1 else ("", *prompt) if prompt else ()
@@ -136,19 +136,19 @@ class Keys:
     def __init__(self, inbox: TalkInbox) -> None:
         """Put input into the inbox."""
         self._inbox = inbox
-        self._asked: queue.SimpleQueue[Wants] = queue.SimpleQueue()
+        self._asked: queue.SimpleQueue[TerminalRead] = queue.SimpleQueue()
         self._in = sys.stdin
         self._terminal = self._in is not None and self._in.isatty()
         threading.Thread(target=self._read, name="terminal keys", daemon=True).start()
 
-    def read(self, wants: Wants) -> None:
+    def read(self, wants: TerminalRead) -> None:
         """Set what to read next."""
         self._asked.put(wants)
 
     def _read(self) -> None:
         keys = keys_pressed() if self._terminal else iter(())
-        while (wants := self._asked.get()) is not Wants.NOTHING:
-            if self._terminal and wants is Wants.KEY:
+        while (wants := self._asked.get()) is not TerminalRead.NOTHING:
+            if self._terminal and wants is TerminalRead.KEY:
                 key = next(keys, INTERRUPT)
                 self._inbox.put(Stop("interrupted") if key == INTERRUPT else KeyReceived(key, down=True))
                 if key != INTERRUPT:
@@ -159,7 +159,7 @@ class Keys:
                 self._inbox.put(Stop("no answer"))
                 return
             text = line.strip()
-            self._inbox.put(LineTyped(text) if wants is Wants.LINE else KeyReceived(text or "enter", down=True))
+            self._inbox.put(LineTyped(text) if wants is TerminalRead.LINE else KeyReceived(text or "enter", down=True))
 
 
 @contextlib.contextmanager

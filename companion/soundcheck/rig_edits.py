@@ -19,7 +19,7 @@ from companion.edits import (
     open_text,
 )
 from companion.errors import CompanionError, FaultyFile
-from companion.files import NotThis, Reading, SourceFile, parse, read_root
+from companion.files import InvalidValue, Reading, SourceFile, parse, read_root
 from companion.files.nodes import plainly
 from companion.rig import BUILT_IN, BankMessage, Keyboard, Rig, Sound, to_panel
 from companion.rig.controllers import controller
@@ -192,7 +192,7 @@ def _as_number(typed: object) -> object:
 def _is_volume(typed: str) -> bool:
     try:
         return controller(typed) == VOLUME
-    except NotThis:
+    except InvalidValue:
         return False
 
 

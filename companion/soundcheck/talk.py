@@ -99,7 +99,7 @@ TalkInput = MidiReceived | PortFound | PortLost | PortsAwaited | KeyReceived | L
 """An input; None: nothing came for a while."""
 
 
-class Wants(enum.Enum):
+class TerminalRead(enum.Enum):
     """What the terminal reads next."""
 
     KEY = "a key"

@@ -16,7 +16,7 @@ Sent = tuple[tuple[int, T], ...]
 """What goes out now: keyboard number, and its sound or semitones."""
 
 
-class Waits(msgspec.Struct, Generic[T], frozen=True):
+class WaitingValue(msgspec.Struct, Generic[T], frozen=True):
     """A waiting value, and when it goes out at the latest."""
 
     what: T
@@ -30,7 +30,7 @@ class PendingChanges(msgspec.Struct, Generic[T], frozen=True):
     """
 
     given: tuple[T | None, ...]
-    waits: tuple[Waits[T] | None, ...]
+    waits: tuple[WaitingValue[T] | None, ...]
 
     @property
     def waiting(self) -> tuple[T | None, ...]:
@@ -63,7 +63,7 @@ def ask_for(
         return _changed(pending, {keyboard: None}), ()
     if when is Change.AT_ONCE or hands_up:
         return _sent(pending, ((keyboard, what),))
-    return _changed(pending, {keyboard: Waits(what, at_ms + limit_ms)}), ()
+    return _changed(pending, {keyboard: WaitingValue(what, at_ms + limit_ms)}), ()
 
 
 def forget_sent(pending: PendingChanges[T], keyboards: Iterable[int]) -> PendingChanges[T]:
@@ -147,7 +147,7 @@ def _sent(pending: PendingChanges[T], sent: Sent[T]) -> tuple[PendingChanges[T],
     return msgspec.structs.replace(_changed(pending, dict.fromkeys(now)), given=given), sent
 
 
-def _changed(pending: PendingChanges[T], waits: Mapping[int, Waits[T] | None]) -> PendingChanges[T]:
+def _changed(pending: PendingChanges[T], waits: Mapping[int, WaitingValue[T] | None]) -> PendingChanges[T]:
     return msgspec.structs.replace(
         pending, waits=tuple(waits.get(number, old) for number, old in enumerate(pending.waits))
     )

@@ -13,7 +13,7 @@ from companion.debrief import night_report as debrief_room
 from companion.debrief.night_report import Debrief, Learned, LengthLearned
 from companion.edits import commit
 from companion.planning import known_offers
-from companion.practice_log.records import Did, read_records
+from companion.practice_log.records import LogKind, read_records
 from companion.setlist import accepting, import_list
 from companion.show import read_show
 
@@ -168,7 +168,7 @@ def test_known_keeps_what_was_saved_while_it_asked(
     waits("key: C", "key: C   # sure")
     assert main(["plan", str(show), "--known"]) == 0
     assert show.read_text() == SHOW.replace("key: C", "key: C   # sure\n        known: 2")
-    assert [record.did for record in read_records(show).kept] == [Did.KNOWN]
+    assert [record.did for record in read_records(show).kept] == [LogKind.KNOWN]
 
 
 def test_songs_dropped_twice_by_a_killed_import_are_in_the_songbook_once(

@@ -18,7 +18,7 @@ from companion.errors import NoStage
 from companion.listening.heard_parts import HeardStretches, Timed, section_at, timed_sections
 from companion.listening.player import Listened, Mixer, Now, Press, listen, records_of
 from companion.listening.playlist import Track
-from companion.practice_log.records import Did
+from companion.practice_log.records import LogKind
 from companion.show import Section
 
 MAP = (Section("Intro", 4), Section("Verse", 8), Section("Chorus", 8, feature="riff"))
@@ -130,7 +130,9 @@ def test_quitting_ends_the_playback() -> None:
 
 def test_hearings_are_recorded() -> None:
     at = dt.datetime(2027, 6, 5, tzinfo=dt.UTC)
-    assert [(one.did, one.share) for one in records_of(Listened(((MOTH, 0.9), (MOTH, 0.0))), at)] == [(Did.HEARD, 0.9)]
+    assert [(one.did, one.share) for one in records_of(Listened(((MOTH, 0.9), (MOTH, 0.0))), at)] == [
+        (LogKind.HEARD, 0.9)
+    ]
 
 
 @given(st.lists(st.tuples(st.floats(0, 100), st.floats(0, 100)), max_size=20))

@@ -12,7 +12,7 @@ from companion.errors import CompanionError
 from companion.listening.map_session import TakeProgress, Tapped, kept_throughs, map_song, tap_through
 from companion.listening.map_writing import with_map
 from companion.listening.tapped_map import MapTap, TapTake, named_sections, tapped_map
-from companion.practice_log.records import Did, PracticeRecord, add_records
+from companion.practice_log.records import LogKind, PracticeRecord, add_records
 from companion.show import Section, Song, read_show
 
 EVENING = dt.datetime(2027, 6, 5, 19, tzinfo=dt.UTC)
@@ -166,7 +166,7 @@ def test_taps_belong_to_their_recording_even_under_a_new_title(tmp_path: Path) -
     path.write_text("show: Pier\nsongs:\n  - {title: Moth, recording: a.ogg}\n")
     (first, times) = map_song(path, "moth", lambda _song, _path: (through(4, 8),), lambda: EVENING)
     assert (first.title, len(times)) == ("Moth", 1)
-    add_records(path, [PracticeRecord(EVENING, Did.RENAMED, "Moth", to="Moth at Night")])
+    add_records(path, [PracticeRecord(EVENING, LogKind.RENAMED, "Moth", to="Moth at Night")])
     path.write_text(path.read_text().replace("Moth", "Moth at Night"))
     _, times = map_song(path, "moth at night", lambda _song, _path: (through(4, 8),), lambda: EVENING)
     assert len(times) == 2

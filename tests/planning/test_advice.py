@@ -8,7 +8,7 @@ from planning.test_ready import AT
 
 from companion.planning.advice import what_helps
 from companion.planning.plan import Cut, LeftOut, Plan, plan
-from companion.practice_log.records import Did, PracticeRecord
+from companion.practice_log.records import LogKind, PracticeRecord
 from companion.practice_log.song_progress import progress_of
 from companion.show import PracticeTime, Show, Song
 
@@ -78,7 +78,7 @@ def test_each_change_changes_one_thing() -> None:
 
 
 def dropped_of(*records: str) -> Callable[..., str]:
-    progress = progress_of([PracticeRecord(AT, Did.PRACTISED, title, minutes=10) for title in records])
+    progress = progress_of([PracticeRecord(AT, LogKind.PRACTISED, title, minutes=10) for title in records])
 
     def dropped(*songs: Song) -> str:
         one = show(song("Opener", "C"), *songs)

@@ -16,7 +16,7 @@ from companion.planning.advice import advised
 from companion.planning.cover import UNIT_MINUTES, cover, fits
 from companion.planning.plan import BlockKind, Cut, Plan, plan
 from companion.planning.plan_text import cut_lines, sentence
-from companion.practice_log.records import Did, PracticeRecord
+from companion.practice_log.records import LogKind, PracticeRecord
 from companion.practice_log.song_progress import Progress, progress_of
 from companion.show import PracticeTime, Section, Show
 
@@ -233,7 +233,10 @@ def test_listening_is_spread_over_all_the_days() -> None:
 def test_a_song_already_played_or_heard_is_not_covered_again() -> None:
     at = dt.datetime(2027, 6, 4, 20, tzinfo=dt.UTC)
     done: dict[str, Progress] = progress_of(
-        [PracticeRecord(at, Did.PRACTISED, "Moth", minutes=10), *[PracticeRecord(at, Did.HEARD, "Moth", share=1)] * 2]
+        [
+            PracticeRecord(at, LogKind.PRACTISED, "Moth", minutes=10),
+            *[PracticeRecord(at, LogKind.HEARD, "Moth", share=1)] * 2,
+        ]
     )
     one = show(song("Moth", "C"), song("Weeds", "D"), date=TODAY + dt.timedelta(days=2))
     made = plan(one, TODAY, PracticeTime((10,) * 7, listening=8), done)
@@ -243,7 +246,7 @@ def test_a_song_already_played_or_heard_is_not_covered_again() -> None:
 
 def test_a_practised_song_is_not_repeated_before_all_others_are_covered() -> None:
     at = dt.datetime(2027, 5, 1, 20, tzinfo=dt.UTC)
-    done = progress_of([PracticeRecord(at, Did.PRACTISED, "Weeds", minutes=10)])
+    done = progress_of([PracticeRecord(at, LogKind.PRACTISED, "Weeds", minutes=10)])
     songs = [song(f"Song {number}", "C") for number in range(6)]
     made = plan(show(*songs, song("Weeds", "D", hard=5, road_map=SOLO)), TODAY, PracticeTime((25,) * 7), done)
     kinds = [{block.kind for block in day.blocks} for day in made.days]
@@ -270,7 +273,7 @@ def test_the_last_day_introduces_no_song() -> None:
 
 def test_a_song_that_practice_made_ready_is_still_heard_twice() -> None:
     at = dt.datetime(2027, 6, 4, 20, tzinfo=dt.UTC)
-    done = progress_of([PracticeRecord(at, Did.PRACTISED, "Moth", minutes=10)])
+    done = progress_of([PracticeRecord(at, LogKind.PRACTISED, "Moth", minutes=10)])
     one = show(song("Opener", "D", known=0), song("Moth", "C", known=3, hard=0))
     made = plan(one, TODAY, PracticeTime((60,) * 7, listening=8), done)
     assert next(each for each in made.order if each.song.title == "Moth").is_ready

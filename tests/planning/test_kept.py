@@ -12,7 +12,7 @@ from companion.planning.plan import Plan
 from companion.planning.plan_text import known_lines, seldom_lines
 from companion.planning.planned import explain_place, keep_time, log_today, means_today, plan_days, practice_time
 from companion.practice_log.logged import log_practice, show_and_progress
-from companion.practice_log.records import Did, read_records
+from companion.practice_log.records import LogKind, read_records
 from companion.show import PracticeTime
 
 
@@ -49,8 +49,8 @@ def test_unreadable_practice_time_is_refused_with_what_to_write(
 
 def test_todays_finished_work_is_not_planned_again(pier: Path) -> None:
     before = plan_days(pier, TODAY).days[0]
-    log_practice(pier, Did.PRACTISED, "Moth", EVENING, minutes=25)
-    log_practice(pier, Did.HEARD, "Weeds", EVENING)
+    log_practice(pier, LogKind.PRACTISED, "Moth", EVENING, minutes=25)
+    log_practice(pier, LogKind.HEARD, "Weeds", EVENING)
     after = plan_days(pier, TODAY)
     assert (before.used, after.days[0].used) == (40, 30)  # three first blocks fit into the 35 minutes that are left
     assert "Moth" not in {block.title for block in after.days[0].blocks}
@@ -61,12 +61,12 @@ def test_todays_finished_work_is_not_planned_again(pier: Path) -> None:
 
 def test_one_word_records_a_day_that_went_as_planned(pier: Path) -> None:
     planned = plan_days(pier, TODAY).days[0]
-    assert log_today(pier, Did.PRACTISED, EVENING) == tuple(block.title for block in planned.blocks)
-    assert log_today(pier, Did.HEARD, EVENING) == tuple(
+    assert log_today(pier, LogKind.PRACTISED, EVENING) == tuple(block.title for block in planned.blocks)
+    assert log_today(pier, LogKind.HEARD, EVENING) == tuple(
         one.title for one in planned.listening for _ in range(one.times)
     )
     told = [(one.did, one.title, one.minutes) for one in read_records(pier).kept]
-    assert told[: len(planned.blocks)] == [(Did.PRACTISED, block.title, block.minutes) for block in planned.blocks]
+    assert told[: len(planned.blocks)] == [(LogKind.PRACTISED, block.title, block.minutes) for block in planned.blocks]
     assert plan_days(pier, TODAY).days[0].used == 0
     tomorrow = plan_days(pier, TODAY + dt.timedelta(days=1))
     assert not any(one.is_new for one in tomorrow.order)
@@ -74,8 +74,8 @@ def test_one_word_records_a_day_that_went_as_planned(pier: Path) -> None:
 
 def test_a_set_run_as_planned_is_recorded_as_run(pier: Path) -> None:
     for day in range(14):
-        log_today(pier, Did.PRACTISED, EVENING + dt.timedelta(days=day))
-    ran = [(one.title, one.at.day) for one in read_records(pier).kept if one.did is Did.RAN]
+        log_today(pier, LogKind.PRACTISED, EVENING + dt.timedelta(days=day))
+    ran = [(one.title, one.at.day) for one in read_records(pier).kept if one.did is LogKind.RAN]
     assert [title for title, _ in ran] == ["Gasworks Corner", "Kettle on the Jetty", "Moth", "Weeds"]
     assert {day for _, day in ran} == {17}  # the day before the light one, and once only
 
@@ -88,8 +88,8 @@ def test_following_the_plan_covers_every_song_by_the_show(tmp_path: Path, missed
     path.write_text(f"show: Ball\ndate: 2027-06-10\npractice: {{listening: 35}}\nsongs:\n{listed}")
     for day in range(5):
         if day not in missed:
-            log_today(path, Did.PRACTISED, EVENING + dt.timedelta(days=day))
-            log_today(path, Did.HEARD, EVENING + dt.timedelta(days=day))
+            log_today(path, LogKind.PRACTISED, EVENING + dt.timedelta(days=day))
+            log_today(path, LogKind.HEARD, EVENING + dt.timedelta(days=day))
     progress = show_and_progress(path)[1]
     assert len(progress) == 16
     assert all(one.practised and len(one.heard) >= 2 for one in progress.values())
@@ -128,8 +128,8 @@ def test_a_song_known_from_an_earlier_show_is_not_learned_again(pier: Path) -> N
 def test_work_logged_for_an_earlier_show_counts_and_the_newest_show_wins(pier: Path) -> None:
     path = earlier(pier, "  - {title: Moth, hard: 0, chart: yes}\n")
     for _ in range(5):
-        log_practice(path, Did.PRACTISED, "Moth", EVENING)
-        log_practice(path, Did.HEARD, "Moth", EVENING)
+        log_practice(path, LogKind.PRACTISED, "Moth", EVENING)
+        log_practice(path, LogKind.HEARD, "Moth", EVENING)
     assert known_in(plan_days(pier, TODAY))["Moth"][0] == 5
     earlier(pier, "  - {title: Moth, known: 2}\n", "may.yaml", "2027-05-08")
     assert known_in(plan_days(pier, TODAY))["Moth"][0] == 2

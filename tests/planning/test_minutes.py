@@ -7,7 +7,7 @@ from planning.shows import TODAY, show, song
 
 from companion.planning.plan import BlockKind, plan
 from companion.planning.priority import Group, rank
-from companion.practice_log.records import Did, PracticeRecord
+from companion.practice_log.records import LogKind, PracticeRecord
 from companion.practice_log.song_progress import progress_of
 from companion.show import PracticeTime, Section
 
@@ -87,7 +87,7 @@ def test_recordings_that_fill_a_day_exactly_leave_room_for_nothing_else() -> Non
 @pytest.mark.parametrize(("days_ago", "day"), [(1, 1), (2, 0), (5, 0)])
 def test_a_practised_song_rests_for_a_sixth_of_the_time_to_the_show(days_ago: int, day: int) -> None:
     at = NOON - dt.timedelta(days=days_ago)
-    progress = progress_of([PracticeRecord(at, Did.PRACTISED, "Moth", minutes=10)])
+    progress = progress_of([PracticeRecord(at, LogKind.PRACTISED, "Moth", minutes=10)])
     one = show(song("Moth", "C"), date=TODAY + dt.timedelta(days=12))  # 12 / 6: two nights
     days = plan(one, TODAY, PracticeTime((60,) * 7), progress).days
     played = [number for number, each in enumerate(days) for block in each.blocks if block.kind is BlockKind.RECALL]

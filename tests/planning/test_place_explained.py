@@ -8,7 +8,7 @@ from planning.shows import TODAY, show, song
 
 from companion.planning.advice import advised
 from companion.planning.place_explained import explain
-from companion.practice_log.records import Did, PracticeRecord
+from companion.practice_log.records import LogKind, PracticeRecord
 from companion.practice_log.song_progress import progress_of
 from companion.show import PracticeTime, Section, Song
 
@@ -91,6 +91,6 @@ def test_without_time_a_song_has_no_block_and_the_cut_says_how_to_get_by() -> No
 
 def test_one_block_and_one_hearing_are_singular() -> None:
     noon = dt.datetime(2027, 6, 4, 12, tzinfo=dt.UTC)
-    heard = [PracticeRecord(noon, Did.HEARD, "Weeds", share=1.0)] * 4
+    heard = [PracticeRecord(noon, LogKind.HEARD, "Weeds", share=1.0)] * 4
     lines = explained(song("Weeds", "D", hard=0, known=4, chart=True), 60, TODAY, *heard)
     assert any(line.startswith("  Still to do: 1 block at the keyboard and ") for line in lines)

@@ -15,7 +15,7 @@ from companion.planning.advice import advised
 from companion.planning.plan import BlockKind, Plan, are_alike, plan
 from companion.planning.plan_text import LINE_OCTETS, bars, calendar, escaped, folded_line, plain, sentence
 from companion.planning.priority import Group, rank
-from companion.practice_log.records import Did, PracticeRecord
+from companion.practice_log.records import LogKind, PracticeRecord
 from companion.practice_log.song_progress import Progress, progress_of
 from companion.show import PracticeTime, Section, Show
 from companion.show.practice_time import read_days_off, read_minutes
@@ -120,7 +120,7 @@ def test_what_is_left_out_names_only_what_is_missing(
 @pytest.mark.parametrize(("blocks_done", "group"), [(0, Group.GET_BY), (1, Group.READY)])
 def test_from_four_and_a_half_of_five_a_song_counts_as_ready(blocks_done: int, group: Group) -> None:
     """By hand: known 3 and one of its two blocks done make 3 + 3 / 2 = 4.5."""
-    practised = [PracticeRecord(NOON, Did.PRACTISED, "Moth", minutes=10)] * blocks_done
+    practised = [PracticeRecord(NOON, LogKind.PRACTISED, "Moth", minutes=10)] * blocks_done
     opener, moth = song("Opener", "C", known=5), song("Moth", "D", known=3)
     ranked = next(one for one in rank(show(opener, moth), 14, progress_of(practised)) if one.song == moth)
     assert (ranked.blocks, ranked.blocks_done, ranked.group) == (2 - blocks_done, blocks_done, group)
@@ -149,7 +149,7 @@ def test_each_set_is_run_once_before_a_light_last_day() -> None:
 def test_a_recently_run_set_is_not_run_again(days_ago: int, *, is_run: bool) -> None:
     one = show(song("Moth", "C", known=5), song("Weeds", "D", known=5), song("Fanfare", tacet=True))
     at = NOON - dt.timedelta(days=days_ago)
-    ran = progress_of([PracticeRecord(at, Did.RAN, title) for title in ("Moth", "Weeds")])
+    ran = progress_of([PracticeRecord(at, LogKind.RAN, title) for title in ("Moth", "Weeds")])
     made = planned(one, progress=ran)
     assert any(block.kind is BlockKind.RUN for day in made.days for block in day.blocks) is is_run
 
@@ -251,7 +251,10 @@ def test_missed_work_is_planned_again_and_finished_work_is_not() -> None:
     missed = planned(one, today=TODAY + dt.timedelta(days=2))
     assert missed.order[0].blocks == needed
     done = progress_of(
-        [PracticeRecord(NOON, Did.PRACTISED, "Moth", minutes=12), PracticeRecord(NOON, Did.HEARD, "Moth", share=1)]
+        [
+            PracticeRecord(NOON, LogKind.PRACTISED, "Moth", minutes=12),
+            PracticeRecord(NOON, LogKind.HEARD, "Moth", share=1),
+        ]
     )
     after = planned(one, today=TODAY + dt.timedelta(days=1), progress=done)
     moth = next(ranked for ranked in after.order if ranked.song.title == "Moth")
@@ -343,11 +346,11 @@ def test_the_plan_is_available_as_bars_and_as_plain_data() -> None:
 def test_a_known_song_answered_wrong_comes_up_again() -> None:
     one = show(song("Opener", "D", known=5), song("Moth", "C", known=5))
     assert planned(one).order[1].blocks == 0
-    wrong = progress_of([PracticeRecord(NOON, Did.ASKED, "Moth", question="key", grade=1)])
+    wrong = progress_of([PracticeRecord(NOON, LogKind.ASKED, "Moth", question="key", grade=1)])
     moth = planned(one, progress=wrong).order[0]
     assert (moth.blocks, moth.group) == (1, Group.GET_BY)
     right = [
-        PracticeRecord(NOON + dt.timedelta(days=at), Did.ASKED, "Moth", question="key", grade=3) for at in (1, 2, 3)
+        PracticeRecord(NOON + dt.timedelta(days=at), LogKind.ASKED, "Moth", question="key", grade=3) for at in (1, 2, 3)
     ]
-    again = progress_of([PracticeRecord(NOON, Did.ASKED, "Moth", question="key", grade=1), *right])
+    again = progress_of([PracticeRecord(NOON, LogKind.ASKED, "Moth", question="key", grade=1), *right])
     assert planned(one, progress=again).order[0].blocks == 0

@@ -8,7 +8,7 @@ import pytest
 from planning.shows import big, show, song
 
 from companion.planning.readiness import NightReady, Readiness, known_offers, night_ready
-from companion.practice_log.records import Did, PracticeRecord
+from companion.practice_log.records import LogKind, PracticeRecord
 from companion.practice_log.song_progress import Progress, progress_of
 from companion.show import Section, Show, SoundCall
 
@@ -16,7 +16,7 @@ AT = dt.datetime(2027, 6, 6, 20, tzinfo=dt.UTC)
 SOLO: dict[str, Any] = {"road_map": (Section("Solo", 16, feature="solo"),), "sounds": (SoundCall("lead"),)}
 
 
-def done(*records: tuple[Did, str, dict[str, Any]]) -> dict[str, Progress]:
+def done(*records: tuple[LogKind, str, dict[str, Any]]) -> dict[str, Progress]:
     return progress_of([PracticeRecord(AT, did, title, **more) for did, title, more in records])
 
 
@@ -51,18 +51,20 @@ def test_practice_raises_a_songs_score_and_wrong_answers_limit_it() -> None:
     scores = []
     for records in (
         (),
-        ((Did.PRACTISED, "Moth", {"minutes": 10}),),
-        ((Did.PRACTISED, "Moth", {"minutes": 10}), *[(Did.HEARD, "Moth", {"share": 1})] * 5),
+        ((LogKind.PRACTISED, "Moth", {"minutes": 10}),),
+        ((LogKind.PRACTISED, "Moth", {"minutes": 10}), *[(LogKind.HEARD, "Moth", {"share": 1})] * 5),
         (
-            (Did.PRACTISED, "Moth", {"minutes": 10}),
-            *[(Did.HEARD, "Moth", {"share": 1})] * 5,
-            (Did.ASKED, "Moth", {"grade": 3}),
+            (LogKind.PRACTISED, "Moth", {"minutes": 10}),
+            *[(LogKind.HEARD, "Moth", {"share": 1})] * 5,
+            (LogKind.ASKED, "Moth", {"grade": 3}),
         ),
     ):
         (moth,) = ready(one, done(*records)).songs
         scores.append(moth.score)
     assert scores == sorted(set(scores))
-    (moth,) = ready(one, done((Did.PRACTISED, "Moth", {"minutes": 10}), (Did.ASKED, "Moth", {"grade": 1}))).songs
+    (moth,) = ready(
+        one, done((LogKind.PRACTISED, "Moth", {"minutes": 10}), (LogKind.ASKED, "Moth", {"grade": 1}))
+    ).songs
     assert moth.score < scores[1]
     assert any("wrong" in lack for lack in moth.lacks)
 
@@ -99,7 +101,7 @@ def test_the_next_half_hour_is_filled_but_not_exceeded() -> None:
 
 def test_the_next_half_hour_starts_with_new_songs_and_repeats_none_of_today() -> None:
     one = show(song("Opener", "C", hard=3), song("Weeds", "C", hard=0), song("Moth", "C", hard=0))
-    progress = done((Did.PRACTISED, "Opener", {"minutes": 10}))
+    progress = done((LogKind.PRACTISED, "Opener", {"minutes": 10}))
     assert night_ready(one, 10, progress, 0, AT.date()).now[:2] == ("10 min: learn Weeds", "10 min: learn Moth")
     assert "recall, then play Opener" in night_ready(one, 10, progress, 0, AT.date() + dt.timedelta(days=1)).now[2]
     assert not [
@@ -109,5 +111,5 @@ def test_the_next_half_hour_starts_with_new_songs_and_repeats_none_of_today() ->
 
 def test_a_higher_known_is_offered_after_practice() -> None:
     one = show(song("Moth", "C", hard=0, known=1), song("Weeds", "D", known=1))
-    offers = known_offers(one, done(*[(Did.PRACTISED, "Moth", {"minutes": 10})] * 5))
+    offers = known_offers(one, done(*[(LogKind.PRACTISED, "Moth", {"minutes": 10})] * 5))
     assert [(each.title, old, new) for each, old, new in offers] == [("Moth", 1, 4)]

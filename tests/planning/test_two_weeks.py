@@ -28,7 +28,7 @@ from companion.planning.planned import (
 )
 from companion.practice_log.export import export_records
 from companion.practice_log.logged import exported, log_practice, renamed_records, show_and_progress
-from companion.practice_log.records import Did, read_records
+from companion.practice_log.records import LogKind, read_records
 from companion.quiz.cards import Card
 from companion.quiz.judging import judge
 from companion.quiz.sitting import sit_quiz
@@ -86,9 +86,9 @@ def test_sixty_songs_in_a_pdf_become_questions_a_plan_a_playlist_and_a_quiz(tmp_
 
 def test_practice_logged_by_hand_changes_the_plan(pier: Path) -> None:
     before = plan_days(pier, TODAY)
-    songs = log_practice(pier, Did.HEARD, "set 1", EVENING)
+    songs = log_practice(pier, LogKind.HEARD, "set 1", EVENING)
     assert len(songs) == 4
-    log_practice(pier, Did.PRACTISED, "gasworks", EVENING, minutes=12)
+    log_practice(pier, LogKind.PRACTISED, "gasworks", EVENING, minutes=12)
     after = plan_days(pier, TODAY)
 
     def needs(made: Any) -> dict[str, tuple[int, int]]:  # noqa: ANN401  a plan
@@ -97,13 +97,13 @@ def test_practice_logged_by_hand_changes_the_plan(pier: Path) -> None:
     assert needs(after)["Kettle on the Jetty"][1] < needs(before)["Kettle on the Jetty"][1]
     assert needs(after)["Gasworks Corner"][0] == needs(before)["Gasworks Corner"][0] - 1
     with pytest.raises(CompanionError, match="no song or set"):
-        log_practice(pier, Did.HEARD, "zebra crossing", EVENING)
+        log_practice(pier, LogKind.HEARD, "zebra crossing", EVENING)
     assert [one["did"] for one in exported(pier)] == ["heard"] * 4 + ["practised"]
 
 
 def test_an_offered_known_is_written_into_the_file(pier: Path) -> None:
     for _ in range(3):
-        log_practice(pier, Did.PRACTISED, "Gasworks Corner", EVENING, minutes=12)
+        log_practice(pier, LogKind.PRACTISED, "Gasworks Corner", EVENING, minutes=12)
     ((one, old, new),) = offers_of_known(pier)
     assert (one.title, old) == ("Gasworks Corner", 1)
     assert new > 1
@@ -127,8 +127,8 @@ def test_one_right_answer_offers_no_new_known(pier: Path) -> None:
 
 @pytest.mark.parametrize("name", ["done.csv", "done.json"])
 def test_the_practice_log_is_exported_for_other_programs(pier: Path, tmp_path: Path, name: str) -> None:
-    log_practice(pier, Did.PRACTISED, "gasworks", EVENING, minutes=12)
-    log_practice(pier, Did.HEARD, "kettle", EVENING)
+    log_practice(pier, LogKind.PRACTISED, "gasworks", EVENING, minutes=12)
+    log_practice(pier, LogKind.HEARD, "kettle", EVENING)
     assert export_records(pier, tmp_path / name) == 2
     text = (tmp_path / name).read_text(encoding="utf-8")
     rows = list(csv.DictReader(text.splitlines())) if name.endswith("csv") else json.loads(text)
@@ -182,7 +182,7 @@ def test_a_song_without_questions_is_reported(pier: Path, only: str, says: str) 
 
 
 def test_records_follow_a_song_that_a_second_list_renames(pier: Path, tmp_path: Path) -> None:
-    log_practice(pier, Did.PRACTISED, "Kettle on the Jetty", EVENING, minutes=12)
+    log_practice(pier, LogKind.PRACTISED, "Kettle on the Jetty", EVENING, minutes=12)
     (tmp_path / "second.txt").write_text("1. Gasworks Corner\n2. Kettle on a Jetty\n3. Moth\n4. Weeds")
     import_list(tmp_path / "second.txt", pier, also=lambda made: renamed_records(made, EVENING))
     show, progress = show_and_progress(pier)

@@ -15,7 +15,7 @@ from companion.planning.plan_text import block_line, cut_lines, day_lines, seldo
 from companion.planning.priority import WORTH, Group, Ranked, rank
 from companion.planning.rating import RatePress, Rating, RatingStep
 from companion.planning.readiness import SongReady, half_hour, night_ready, song_ready
-from companion.practice_log.records import Did, PracticeRecord
+from companion.practice_log.records import LogKind, PracticeRecord
 from companion.practice_log.song_progress import Progress, of_song, progress_of
 from companion.show import PracticeTime, Section, SoundCall
 
@@ -24,7 +24,7 @@ SOLO: dict[str, Any] = {"road_map": (Section("Solo", 16, feature="solo"),)}
 LEAD: dict[str, Any] = {"sounds": (SoundCall("lead"),)}
 
 
-def done(*records: tuple[Did, dict[str, Any]]) -> dict[str, Progress]:
+def done(*records: tuple[LogKind, dict[str, Any]]) -> dict[str, Progress]:
     return progress_of([PracticeRecord(AT, did, "Moth", **more) for did, more in records])
 
 
@@ -34,10 +34,10 @@ def moth(progress: dict[str, Progress] | None = None, *, days_left: int = 14, **
     return next(one for one in order if one.song.title == "Moth")
 
 
-PLAYED: tuple[Did, dict[str, Any]] = (Did.PRACTISED, {"minutes": 10})
-HEARD: tuple[Did, dict[str, Any]] = (Did.HEARD, {"share": 1})
-RIGHT: tuple[Did, dict[str, Any]] = (Did.ASKED, {"grade": 3})
-WRONG: tuple[Did, dict[str, Any]] = (Did.ASKED, {"grade": 1})
+PLAYED: tuple[LogKind, dict[str, Any]] = (LogKind.PRACTISED, {"minutes": 10})
+HEARD: tuple[LogKind, dict[str, Any]] = (LogKind.HEARD, {"share": 1})
+RIGHT: tuple[LogKind, dict[str, Any]] = (LogKind.ASKED, {"grade": 3})
+WRONG: tuple[LogKind, dict[str, Any]] = (LogKind.ASKED, {"grade": 1})
 
 
 @pytest.mark.parametrize(
@@ -130,11 +130,11 @@ def test_the_hearings_that_a_song_needs(more: dict[str, Any], hearings: int) -> 
         ((*(PLAYED,) * 4, *(HEARD,) * 5, WRONG, RIGHT, RIGHT, RIGHT), 5.0),
     ],
 )
-def test_work_raises_what_is_known(records: tuple[tuple[Did, dict[str, Any]], ...], known: float) -> None:
+def test_work_raises_what_is_known(records: tuple[tuple[LogKind, dict[str, Any]], ...], known: float) -> None:
     assert moth(done(*records), hard=2, chart=True).known_now == pytest.approx(known)
 
 
-def ready(records: tuple[tuple[Did, dict[str, Any]], ...] = (), key: str | None = "C", **more: Any) -> SongReady:  # noqa: ANN401  same
+def ready(records: tuple[tuple[LogKind, dict[str, Any]], ...] = (), key: str | None = "C", **more: Any) -> SongReady:  # noqa: ANN401  same
     progress = done(*records)
     (one,) = rank(show(song("Moth", key, **more)), 14, progress)
     return song_ready(one, of_song(progress, one.song))
@@ -152,7 +152,7 @@ def ready(records: tuple[tuple[Did, dict[str, Any]], ...] = (), key: str | None 
         ((*(HEARD,) * 4,), {"known": 5, "chart": True}, 90),  # heard as often as needed: 30 + 30 + 20 + 10
     ],
 )
-def test_a_songs_score(records: tuple[tuple[Did, dict[str, Any]], ...], more: dict[str, Any], score: int) -> None:
+def test_a_songs_score(records: tuple[tuple[LogKind, dict[str, Any]], ...], more: dict[str, Any], score: int) -> None:
     assert ready(records, **more).score == score
 
 
@@ -177,7 +177,10 @@ def test_a_songs_score(records: tuple[tuple[Did, dict[str, Any]], ...], more: di
     ],
 )
 def test_what_a_song_lacks_is_named(
-    records: tuple[tuple[Did, dict[str, Any]], ...], key: str | None, more: dict[str, Any], lacks: tuple[str, ...]
+    records: tuple[tuple[LogKind, dict[str, Any]], ...],
+    key: str | None,
+    more: dict[str, Any],
+    lacks: tuple[str, ...],
 ) -> None:
     assert ready(records, key, **more).lacks == lacks
 
@@ -190,11 +193,11 @@ def test_what_a_song_lacks_is_named(
     ],
 )
 def test_a_night_is_ready_only_with_every_feature_at_60(
-    records: tuple[tuple[Did, dict[str, Any]], ...], score: int
+    records: tuple[tuple[LogKind, dict[str, Any]], ...], score: int
 ) -> None:
     feature = song("Moth", "C", known=3, hard=0, chart=True, **SOLO, **LEAD)
     steady = [song(f"Song {at}", "C", known=5) for at in range(20)]
-    heard = [PracticeRecord(AT, Did.HEARD, one.title, share=1) for one in steady for _ in range(2)]
+    heard = [PracticeRecord(AT, LogKind.HEARD, one.title, share=1) for one in steady for _ in range(2)]
     progress = {**progress_of(heard), **done(*records)}
     night = night_ready(show(*steady, feature), 10, progress)
     assert [one.score for one in night.songs][-2:] == [90, score]

@@ -8,7 +8,7 @@ from types import SimpleNamespace
 import pytest
 
 from companion.ports import Priority, ask_for_real_time, open_system
-from companion.ports.midi_system import choose_system, no_right
+from companion.ports.midi_system import choose_system, no_permission
 
 LINUX, MAC, WINDOWS = ("alsa", "jack"), ("core", "jack", "dummy"), ("winmm",)
 
@@ -39,13 +39,13 @@ def test_without_permission_for_the_sequencer_the_group_that_has_it_is_named(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     device = tmp_path / "seq"
-    assert no_right(str(device)) == "", "there is none"
+    assert no_permission(str(device)) == "", "there is none"
     device.touch()
-    assert no_right(str(device)) == ""
+    assert no_permission(str(device)) == ""
     monkeypatch.setattr("os.access", lambda *_: False)
     monkeypatch.setattr("grp.getgrgid", lambda _: SimpleNamespace(gr_name="audio"))
-    assert "open to the group audio" in no_right(str(device))
-    assert "usermod -aG audio" in no_right(str(device))
+    assert "open to the group audio" in no_permission(str(device))
+    assert "usermod -aG audio" in no_permission(str(device))
 
 
 def test_no_system_can_be_chosen(monkeypatch: pytest.MonkeyPatch) -> None:

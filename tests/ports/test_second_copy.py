@@ -7,13 +7,13 @@ from pathlib import Path
 
 import pytest
 
-from companion.ports import AnotherCopy, OneCopy
+from companion.ports import AnotherCopy, SingleCopyLock
 
 HOLD = """
 import sys, time
 from pathlib import Path
-from companion.ports import OneCopy
-with OneCopy(Path(sys.argv[1])):
+from companion.ports import SingleCopyLock
+with SingleCopyLock(Path(sys.argv[1])):
     print("held", flush=True)
     time.sleep(60)
 """
@@ -25,22 +25,22 @@ def test_a_second_copy_is_refused_but_a_killed_one_does_not_block(tmp_path: Path
         assert other.stdout is not None
         assert other.stdout.readline() == "held\n"
         with pytest.raises(AnotherCopy, match="lock"):
-            OneCopy(lock)
+            SingleCopyLock(lock)
         other.kill()
-    with OneCopy(lock):
+    with SingleCopyLock(lock):
         pass
 
 
 def test_the_lock_is_released_at_the_end(tmp_path: Path) -> None:
-    with OneCopy(tmp_path / "lock"):
+    with SingleCopyLock(tmp_path / "lock"):
         pass
-    with OneCopy(tmp_path / "lock"):
+    with SingleCopyLock(tmp_path / "lock"):
         pass
 
 
 def test_an_unwritable_folder_keeps_nobody_out(tmp_path: Path) -> None:
     (tmp_path / "file").write_text("")
-    with OneCopy(tmp_path / "file" / "lock"), OneCopy(tmp_path / "file" / "lock"):
+    with SingleCopyLock(tmp_path / "file" / "lock"), SingleCopyLock(tmp_path / "file" / "lock"):
         pass
 
 
@@ -49,5 +49,5 @@ def test_a_disk_without_locks_keeps_nobody_out(tmp_path: Path, monkeypatch: pyte
         raise OSError(errno.ENOLCK, "no locks")  # flock(2) on a network's disk
 
     monkeypatch.setattr("companion.ports.second_copy._lock", refuse)
-    with OneCopy(tmp_path / "lock"):
+    with SingleCopyLock(tmp_path / "lock"):
         pass

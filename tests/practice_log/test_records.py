@@ -10,7 +10,7 @@ import pytest
 from planning.shows import show, song
 
 from companion.errors import CompanionError
-from companion.practice_log.records import Did, PracticeRecord, add_records, read_records, records_path
+from companion.practice_log.records import LogKind, PracticeRecord, add_records, read_records, records_path
 from companion.practice_log.song_progress import named_songs, progress_of
 
 EVENING = dt.datetime(2027, 6, 5, 23, 30, tzinfo=dt.timezone(dt.timedelta(hours=2)))
@@ -20,8 +20,8 @@ def test_records_are_read_back_in_the_order_added(tmp_path: Path) -> None:
     path = tmp_path / "pier.yaml"
     assert read_records(path).kept == ()
     first, second = (
-        PracticeRecord(EVENING, Did.HEARD, "Café – 🎹", share=0.9),
-        PracticeRecord(EVENING, Did.ASKED, "Moth", question="key", grade=3),
+        PracticeRecord(EVENING, LogKind.HEARD, "Café – 🎹", share=0.9),
+        PracticeRecord(EVENING, LogKind.ASKED, "Moth", question="key", grade=3),
     )
     add_records(path, [first])
     add_records(path, [second])
@@ -30,7 +30,7 @@ def test_records_are_read_back_in_the_order_added(tmp_path: Path) -> None:
 
 
 def test_a_day_is_local_and_not_utc() -> None:
-    assert PracticeRecord(EVENING, Did.HEARD, "Moth").day == dt.date(2027, 6, 5)
+    assert PracticeRecord(EVENING, LogKind.HEARD, "Moth").day == dt.date(2027, 6, 5)
 
 
 @pytest.mark.parametrize("cut", [1, 5, 20])
@@ -38,11 +38,14 @@ def test_a_cut_off_line_is_skipped_and_the_next_is_complete(tmp_path: Path, cut:
     path = tmp_path / "pier.yaml"
     add_records(
         path,
-        [PracticeRecord(EVENING, Did.HEARD, "Moth", share=1), PracticeRecord(EVENING, Did.HEARD, "Weeds", share=1)],
+        [
+            PracticeRecord(EVENING, LogKind.HEARD, "Moth", share=1),
+            PracticeRecord(EVENING, LogKind.HEARD, "Weeds", share=1),
+        ],
     )
     file = records_path(path)
     file.write_bytes(file.read_bytes()[:-cut])
-    add_records(path, [PracticeRecord(EVENING, Did.HEARD, "Tidal", share=1)])
+    add_records(path, [PracticeRecord(EVENING, LogKind.HEARD, "Tidal", share=1)])
     read = read_records(path)
     assert [one.title for one in read.kept if one.title != "Weeds"] == ["Moth", "Tidal"]
     assert read.unreadable == (0 if cut == 1 else 1)
@@ -55,16 +58,16 @@ def test_a_cut_off_line_is_skipped_and_the_next_is_complete(tmp_path: Path, cut:
 def test_an_unreadable_line_is_counted_and_skipped(tmp_path: Path, line: bytes) -> None:
     path = tmp_path / "pier.yaml"
     records_path(path).write_bytes(line + b"\n")
-    add_records(path, [PracticeRecord(EVENING, Did.HEARD, "Moth", share=1)])
+    add_records(path, [PracticeRecord(EVENING, LogKind.HEARD, "Moth", share=1)])
     read = read_records(path)
     assert (len(read.kept), read.unreadable) == (1, 1)
 
 
 WRITER = """
 import datetime as dt, sys
-from companion.practice_log.records import Did, PracticeRecord, add_records
+from companion.practice_log.records import LogKind, PracticeRecord, add_records
 for at in range(int(sys.argv[3])):
-    record = PracticeRecord(dt.datetime.now(dt.UTC), Did.HEARD, f"{sys.argv[2]} {at}" + "x" * 500, share=1)
+    record = PracticeRecord(dt.datetime.now(dt.UTC), LogKind.HEARD, f"{sys.argv[2]} {at}" + "x" * 500, share=1)
     add_records(sys.argv[1], [record] * 2)
 """
 
@@ -88,7 +91,7 @@ def test_a_killed_process_leaves_a_file_that_can_be_read_and_added_to(tmp_path: 
     writer.kill()
     writer.wait()
     before = read_records(path)
-    add_records(path, [PracticeRecord(EVENING, Did.HEARD, "Moth", share=1)])
+    add_records(path, [PracticeRecord(EVENING, LogKind.HEARD, "Moth", share=1)])
     after = read_records(path)
     assert len(before.kept) >= 20
     assert after.kept[:-1] == before.kept
@@ -97,18 +100,18 @@ def test_a_killed_process_leaves_a_file_that_can_be_read_and_added_to(tmp_path: 
 
 def test_an_unwritable_folder_is_reported(tmp_path: Path) -> None:
     with pytest.raises(CompanionError, match="cannot be written"):
-        add_records(tmp_path / "nowhere" / "pier.yaml", [PracticeRecord(EVENING, Did.HEARD, "Moth")])
+        add_records(tmp_path / "nowhere" / "pier.yaml", [PracticeRecord(EVENING, LogKind.HEARD, "Moth")])
 
 
 def test_progress_is_counted_by_day_and_only_whole_hearings_count() -> None:
     done = progress_of(
         [
-            PracticeRecord(EVENING, Did.HEARD, "Moth", share=0.79),
-            PracticeRecord(EVENING, Did.HEARD, "Moth", share=0.8),
-            PracticeRecord(EVENING, Did.PRACTISED, "moth", minutes=3),
-            PracticeRecord(EVENING + dt.timedelta(days=1), Did.PRACTISED, "Moth", minutes=12),
-            PracticeRecord(EVENING, Did.RAN, "Moth"),
-            PracticeRecord(EVENING, Did.ASKED, "Moth", question="key", grade=1),
+            PracticeRecord(EVENING, LogKind.HEARD, "Moth", share=0.79),
+            PracticeRecord(EVENING, LogKind.HEARD, "Moth", share=0.8),
+            PracticeRecord(EVENING, LogKind.PRACTISED, "moth", minutes=3),
+            PracticeRecord(EVENING + dt.timedelta(days=1), LogKind.PRACTISED, "Moth", minutes=12),
+            PracticeRecord(EVENING, LogKind.RAN, "Moth"),
+            PracticeRecord(EVENING, LogKind.ASKED, "Moth", question="key", grade=1),
         ]
     )["moth"]
     assert done.heard == (dt.date(2027, 6, 5),)
@@ -118,14 +121,15 @@ def test_progress_is_counted_by_day_and_only_whole_hearings_count() -> None:
 
 def test_progress_under_an_old_title_counts_for_the_new_one() -> None:
     records = [
-        PracticeRecord(EVENING, Did.HEARD, "Moths", share=1),
-        PracticeRecord(EVENING, Did.RENAMED, "Moths", to="Moth"),
-        PracticeRecord(EVENING, Did.HEARD, "Moth", share=1),
-        PracticeRecord(EVENING, Did.RENAMED, "Moth", to="The Moth"),
+        PracticeRecord(EVENING, LogKind.HEARD, "Moths", share=1),
+        PracticeRecord(EVENING, LogKind.RENAMED, "Moths", to="Moth"),
+        PracticeRecord(EVENING, LogKind.HEARD, "Moth", share=1),
+        PracticeRecord(EVENING, LogKind.RENAMED, "Moth", to="The Moth"),
     ]
     assert len(progress_of(records)["moth"].heard) == 2
     assert (
-        len(progress_of([*records, PracticeRecord(EVENING, Did.RENAMED, "Moth", to="Big Moth")])["big moth"].heard) == 2
+        len(progress_of([*records, PracticeRecord(EVENING, LogKind.RENAMED, "Moth", to="Big Moth")])["big moth"].heard)
+        == 2
     )
 
 

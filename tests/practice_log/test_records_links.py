@@ -12,7 +12,7 @@ import pytest
 from companion.cli import main
 from companion.errors import CompanionError
 from companion.planning.known_offers import offers_of_known
-from companion.practice_log.records import Did, PracticeRecord, add_records, read_records, records_path
+from companion.practice_log.records import LogKind, PracticeRecord, add_records, read_records, records_path
 from companion.show import read_show
 
 pytestmark = [
@@ -33,7 +33,7 @@ def show(tmp_path: Path) -> Path:
 def test_records_are_not_written_through_a_link(show: Path) -> None:
     records_path(show).symlink_to(show.with_name("start-file"))
     with pytest.raises(CompanionError, match=r"practice\.jsonl cannot be written: it is a link"):
-        add_records(show, [PracticeRecord(EVENING, Did.PRACTISED, "Moth", minutes=5)])
+        add_records(show, [PracticeRecord(EVENING, LogKind.PRACTISED, "Moth", minutes=5)])
     assert show.with_name("start-file").read_text() == "# the player's own\n"
 
 
@@ -57,7 +57,7 @@ def test_the_target_of_a_link_is_never_changed(
 
 def test_records_beside_a_private_show_are_private(show: Path) -> None:
     show.chmod(0o600)
-    add_records(show, [PracticeRecord(EVENING, Did.PRACTISED, "Moth", minutes=5)])
+    add_records(show, [PracticeRecord(EVENING, LogKind.PRACTISED, "Moth", minutes=5)])
     assert stat.S_IMODE(records_path(show).stat().st_mode) == 0o600
 
 
@@ -82,10 +82,11 @@ take_known(show, [(moth, 2)], dt.datetime(2027, 6, 5, 19, tzinfo=dt.UTC))
 
 def test_known_is_not_raised_again_if_the_last_run_was_killed_between_its_two_files(show: Path) -> None:
     add_records(
-        show, [PracticeRecord(EVENING - dt.timedelta(days=day), Did.PRACTISED, "Moth", minutes=20) for day in range(5)]
+        show,
+        [PracticeRecord(EVENING - dt.timedelta(days=day), LogKind.PRACTISED, "Moth", minutes=20) for day in range(5)],
     )
     subprocess.run((sys.executable, "-c", KILLED, str(show)), check=False)
     assert read_show(show).show.sets[0].songs[1].known == 2
-    assert Did.KNOWN not in {record.did for record in read_records(show).kept}
+    assert LogKind.KNOWN not in {record.did for record in read_records(show).kept}
     assert not [song.title for song, _, _ in offers_of_known(show) if song.title == "Moth"]
-    assert [record.did for record in read_records(show).kept].count(Did.KNOWN) == 1
+    assert [record.did for record in read_records(show).kept].count(LogKind.KNOWN) == 1

@@ -13,7 +13,7 @@ from planning.shows import DAY, big, show, song
 
 from companion.music import Chord, read_key
 from companion.practice_log.song_progress import Progress, QuizAnswered
-from companion.quiz.cards import Asks, Card, cards_of
+from companion.quiz.cards import Card, Subject, cards_of
 from companion.quiz.judging import Grade, KeysDown, can_be_played, judge, judge_played, touched
 from companion.quiz.scheduling import NEW_A_DAY, Sitting, due_cards, when_due
 from companion.show import Ending, Section, Song, SoundCall
@@ -34,7 +34,7 @@ CORNER = song(
 )
 
 
-def card(asks: Asks, one: Song = CORNER, at: str = "") -> Card:
+def card(asks: Subject, one: Song = CORNER, at: str = "") -> Card:
     return next(each for each in cards_of(show(one)) if each.asks is asks and at in each.at)
 
 
@@ -56,38 +56,38 @@ def test_a_song_is_asked_about_by_what_its_file_knows() -> None:
 
 
 def test_the_question_says_which_occurrence_is_meant() -> None:
-    assert card(Asks.NEXT, at="Chorus 2").question == "Gasworks Corner: what comes after the second Chorus?"
+    assert card(Subject.NEXT, at="Chorus 2").question == "Gasworks Corner: what comes after the second Chorus?"
 
 
 @pytest.mark.parametrize(
     ("asks", "typed", "grade"),
     [
-        (Asks.KEY, "Bb", Grade.RIGHT),
-        (Asks.KEY, "b flat", Grade.RIGHT),
-        (Asks.KEY, "B♭ major", Grade.RIGHT),
-        (Asks.KEY, "B", Grade.WRONG),
-        (Asks.KEY, "Bbm", Grade.WRONG),
-        (Asks.KEY, "no idea", Grade.WRONG),
-        (Asks.KEY, "", Grade.WRONG),
-        (Asks.STARTS, "me", Grade.RIGHT),
-        (Asks.STARTS, "keyboard", Grade.RIGHT),
-        (Asks.STARTS, "drums", Grade.WRONG),
-        (Asks.SOUND, "bright piano", Grade.RIGHT),
-        (Asks.SOUND, "brigth piano", Grade.RIGHT),
-        (Asks.SOUND, "organ", Grade.WRONG),
-        (Asks.CHORD, "Bb", Grade.RIGHT),
-        (Asks.CHORD, "1", Grade.RIGHT),
-        (Asks.CHORD, "Bb/D", Grade.NEARLY),
-        (Asks.CHORD, "4", Grade.WRONG),
-        (Asks.CHORD, "%$!", Grade.WRONG),
-        (Asks.FEATURES, "intro and solo", Grade.RIGHT),
-        (Asks.FEATURES, "the solo", Grade.NEARLY),
-        (Asks.FEATURES, "verse", Grade.WRONG),
-        (Asks.ENDING, "ritard", Grade.RIGHT),
-        (Asks.ENDING, "cold", Grade.WRONG),
+        (Subject.KEY, "Bb", Grade.RIGHT),
+        (Subject.KEY, "b flat", Grade.RIGHT),
+        (Subject.KEY, "B♭ major", Grade.RIGHT),
+        (Subject.KEY, "B", Grade.WRONG),
+        (Subject.KEY, "Bbm", Grade.WRONG),
+        (Subject.KEY, "no idea", Grade.WRONG),
+        (Subject.KEY, "", Grade.WRONG),
+        (Subject.STARTS, "me", Grade.RIGHT),
+        (Subject.STARTS, "keyboard", Grade.RIGHT),
+        (Subject.STARTS, "drums", Grade.WRONG),
+        (Subject.SOUND, "bright piano", Grade.RIGHT),
+        (Subject.SOUND, "brigth piano", Grade.RIGHT),
+        (Subject.SOUND, "organ", Grade.WRONG),
+        (Subject.CHORD, "Bb", Grade.RIGHT),
+        (Subject.CHORD, "1", Grade.RIGHT),
+        (Subject.CHORD, "Bb/D", Grade.NEARLY),
+        (Subject.CHORD, "4", Grade.WRONG),
+        (Subject.CHORD, "%$!", Grade.WRONG),
+        (Subject.FEATURES, "intro and solo", Grade.RIGHT),
+        (Subject.FEATURES, "the solo", Grade.NEARLY),
+        (Subject.FEATURES, "verse", Grade.WRONG),
+        (Subject.ENDING, "ritard", Grade.RIGHT),
+        (Subject.ENDING, "cold", Grade.WRONG),
     ],
 )
-def test_a_typed_answer_is_judged_in_any_usual_form(asks: Asks, typed: str, grade: Grade) -> None:
+def test_a_typed_answer_is_judged_in_any_usual_form(asks: Subject, typed: str, grade: Grade) -> None:
     assert judge(card(asks), typed, 9) is grade
 
 
@@ -95,15 +95,15 @@ def test_a_typed_answer_is_judged_in_any_usual_form(asks: Asks, typed: str, grad
     ("typed", "grade"), [("Solo", Grade.RIGHT), ("sol", Grade.RIGHT), ("verse", Grade.WRONG), ("v", Grade.WRONG)]
 )
 def test_the_next_section_is_judged_by_its_name_or_its_beginning(typed: str, grade: Grade) -> None:
-    assert judge(card(Asks.NEXT, at="Chorus 2"), typed, 9) is grade
+    assert judge(card(Subject.NEXT, at="Chorus 2"), typed, 9) is grade
 
 
 def test_an_immediate_right_answer_scores_higher() -> None:
-    assert (judge(card(Asks.KEY), "Bb", 1), judge(card(Asks.KEY), "C", 1)) == (Grade.AT_ONCE, Grade.WRONG)
+    assert (judge(card(Subject.KEY), "Bb", 1), judge(card(Subject.KEY), "C", 1)) == (Grade.AT_ONCE, Grade.WRONG)
 
 
 def test_f_sharp_counts_for_g_flat() -> None:
-    assert judge(card(Asks.KEY, song("Moth", "Gb")), "F#", 9) is Grade.RIGHT
+    assert judge(card(Subject.KEY, song("Moth", "Gb")), "F#", 9) is Grade.RIGHT
 
 
 @pytest.mark.parametrize(
@@ -116,7 +116,7 @@ def test_f_sharp_counts_for_g_flat() -> None:
     ],
 )
 def test_a_key_is_answered_by_its_tonic_in_any_octave(notes: tuple[int, ...], *, is_right: bool) -> None:
-    assert (judge_played(card(Asks.KEY), notes, 9) is Grade.RIGHT) is is_right
+    assert (judge_played(card(Subject.KEY), notes, 9) is Grade.RIGHT) is is_right
 
 
 @pytest.mark.parametrize(
@@ -136,15 +136,15 @@ def test_a_key_is_answered_by_its_tonic_in_any_octave(notes: tuple[int, ...], *,
 )
 def test_a_chord_is_right_in_any_inversion(chords: str, notes: tuple[int, ...], *, is_right: bool) -> None:
     one = song("Moth", "Bb", road_map=(Section("Intro", 4, chords=f"{chords} | 4"),))
-    assert (judge_played(card(Asks.CHORD, one), notes, 9) is Grade.RIGHT) is is_right
+    assert (judge_played(card(Subject.CHORD, one), notes, 9) is Grade.RIGHT) is is_right
 
 
 @pytest.mark.parametrize(("notes", "is_right"), [((58,), True), ((60,), True), ((62,), False)])
 def test_on_a_tuned_keyboard_the_key_of_the_hands_is_right_too(notes: tuple[int, ...], *, is_right: bool) -> None:
     one = song("Moth", "Bb", fingered_in=read_key("C"), road_map=(Section("Intro", 4, chords="1 | 4"),))
-    assert (judge_played(card(Asks.KEY, one), notes, 9) is Grade.RIGHT) is is_right
+    assert (judge_played(card(Subject.KEY, one), notes, 9) is Grade.RIGHT) is is_right
     triad = tuple(notes[0] + step for step in (0, 4, 7))
-    assert (judge_played(card(Asks.CHORD, one), triad, 9) is Grade.RIGHT) is is_right
+    assert (judge_played(card(Subject.CHORD, one), triad, 9) is Grade.RIGHT) is is_right
 
 
 @pytest.mark.parametrize(
@@ -160,7 +160,7 @@ def test_the_first_chord_is_asked_in_the_key_of_the_show(
 ) -> None:
     known: Any = {name: read_key(key) for name, key in keys.items()}
     one = Song("Moth", road_map=(Section("Intro", 2, chords="A/C# | D"),), **known)
-    asked = card(Asks.CHORD, one)
+    asked = card(Subject.CHORD, one)
     assert asked.answer == told
     assert [judge(asked, typed, 9) for typed in right] == [Grade.RIGHT] * len(right)
     assert [judge(asked, typed, 9) for typed in wrong] == [Grade.WRONG] * len(wrong)
@@ -168,7 +168,8 @@ def test_the_first_chord_is_asked_in_the_key_of_the_show(
 
 def test_a_song_read_again_has_the_same_cards() -> None:
     asked = [
-        card(Asks.CHORD, song("Weeds", "C", road_map=(Section("Intro", 2, chords="1 | 4"),))).question for _ in range(2)
+        card(Subject.CHORD, song("Weeds", "C", road_map=(Section("Intro", 2, chords="1 | 4"),))).question
+        for _ in range(2)
     ]
     assert asked == ["First chord in Weeds?"] * 2
 
@@ -184,11 +185,11 @@ def test_an_independent_library_agrees_on_chords_and_tonics() -> None:
         pitches = [pitch.midi for pitch in theirs.pitches]
         dice.shuffle(pitches)
         one = song("Moth", name.replace("-", "b"), road_map=(Section("Intro", 4, chords=f"{number} | 1"),))
-        assert judge_played(card(Asks.CHORD, one), tuple(pitches), 9) is Grade.RIGHT, (name, figure)
+        assert judge_played(card(Subject.CHORD, one), tuple(pitches), 9) is Grade.RIGHT, (name, figure)
         tonic = m21_key.Key(name).tonic.midi
-        assert judge_played(card(Asks.KEY, one), (tonic,), 9) is Grade.RIGHT
+        assert judge_played(card(Subject.KEY, one), (tonic,), 9) is Grade.RIGHT
         wrong = m21_chord.Chord([pitch + 1 for pitch in pitches])
-        assert judge_played(card(Asks.CHORD, one), tuple(pitch.midi for pitch in wrong.pitches), 9) is Grade.WRONG
+        assert judge_played(card(Subject.CHORD, one), tuple(pitch.midi for pitch in wrong.pitches), 9) is Grade.WRONG
 
 
 def test_keys_down_are_tracked_note_by_note() -> None:
@@ -204,7 +205,7 @@ def test_keys_down_are_tracked_note_by_note() -> None:
 
 
 def test_only_keys_and_chords_can_be_answered_at_the_keyboard() -> None:
-    assert {each.asks for each in cards_of(show(CORNER)) if can_be_played(each)} == {Asks.KEY, Asks.CHORD}
+    assert {each.asks for each in cards_of(show(CORNER)) if can_be_played(each)} == {Subject.KEY, Subject.CHORD}
 
 
 # ------------------------------------------------------------------ when
@@ -215,14 +216,14 @@ def asked(days: list[int], grade: int = 3, question: str = "key") -> Progress:
 
 
 def test_a_right_card_returns_later_and_a_wrong_one_tomorrow() -> None:
-    one = card(Asks.KEY)
+    one = card(Subject.KEY)
     right, wrong = (when_due(one, asked([0], grade).asked, None, NOON) for grade in (3, 1))
     assert wrong.due.date() == NOON.date() + dt.timedelta(days=1)
     assert right.due > wrong.due
 
 
 def test_gaps_grow_with_right_answers() -> None:
-    one = card(Asks.KEY)
+    one = card(Subject.KEY)
     gaps, days = [], [0]
     for _ in range(3):
         now = NOON + dt.timedelta(days=days[-1])
@@ -237,14 +238,14 @@ def test_gaps_grow_with_right_answers() -> None:
 @pytest.mark.parametrize("days", [[0], [0, 1], [0, 2, 6], [0, 4, 9]])
 def test_every_card_comes_again_before_the_show(days: list[int], grade: int) -> None:
     now = NOON + dt.timedelta(days=days[-1])
-    due = when_due(card(Asks.KEY), asked(days, grade).asked, DAY, now)
+    due = when_due(card(Subject.KEY), asked(days, grade).asked, DAY, now)
     assert due.due.date() < DAY
 
 
 def test_only_the_first_answer_of_a_day_counts() -> None:
-    once = when_due(card(Asks.KEY), asked([0], 1).asked, None, NOON).due
+    once = when_due(card(Subject.KEY), asked([0], 1).asked, None, NOON).due
     twice = when_due(
-        card(Asks.KEY), (*asked([0], 1).asked, QuizAnswered(NOON + dt.timedelta(hours=1), "key", 4)), None, NOON
+        card(Subject.KEY), (*asked([0], 1).asked, QuizAnswered(NOON + dt.timedelta(hours=1), "key", 4)), None, NOON
     ).due
     assert once == twice
 
@@ -266,7 +267,7 @@ def test_new_cards_are_limited_per_day_and_two_of_one_song_are_spaced() -> None:
 
 
 def test_a_wrong_answer_is_asked_once_more_at_the_end_of_the_sitting() -> None:
-    first, second = card(Asks.KEY), card(Asks.STARTS)
+    first, second = card(Subject.KEY), card(Subject.STARTS)
     sitting = Sitting((first, second)).answered(1)
     assert (sitting.card, sitting.waiting[-1]) == (second, first)
     sitting = sitting.answered(3).answered(1)
@@ -275,5 +276,5 @@ def test_a_wrong_answer_is_asked_once_more_at_the_end_of_the_sitting() -> None:
 
 def test_an_unreadable_chord_line_gives_no_question() -> None:
     odd: dict[str, Any] = {"road_map": (Section("Intro", 4, chords="?? ~~ |"),)}
-    assert [one.asks for one in cards_of(show(song("Moth", "C", **odd)))] == [Asks.KEY]
+    assert [one.asks for one in cards_of(show(song("Moth", "C", **odd)))] == [Subject.KEY]
     assert Chord(None).pitch_classes == frozenset()

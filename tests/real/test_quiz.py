@@ -11,7 +11,7 @@ from real.jack import JackServer, JackTap
 
 from companion.practice_log.logged import show_and_progress
 from companion.practice_log.records import read_records
-from companion.quiz.cards import Asks
+from companion.quiz.cards import Subject
 from companion.quiz.scheduling import due_cards
 
 SHOW = """show: Small hall
@@ -47,16 +47,16 @@ def play(piano: JackTap, *notes: int) -> None:
 def test_a_key_and_a_chord_are_played_and_words_are_typed(jack: JackServer, place: Path, *, with_rig: bool) -> None:
     show = place / "show.yaml"
     order = [one.card.asks for one in due_cards(*show_and_progress(show), dt.datetime.now().astimezone())]
-    assert set(order) == {Asks.KEY, Asks.STARTS, Asks.CHORD}
+    assert set(order) == {Subject.KEY, Subject.STARTS, Subject.CHORD}
     rig = ("--rig", str(place / "rig.yaml")) if with_rig else ()
     with JackTap(jack, "Stage Piano") as piano, Before(jack, place, "quiz", str(show), *rig, "--json") as program:
         program.hears("Stage Piano")
         for asks in order:
             time.sleep(0.5)  # the question follows the previous answer; notes played earlier are no answer
             match asks:
-                case Asks.KEY:
+                case Subject.KEY:
                     play(piano, 34)  # Bb; MIDI 1.0: middle C is 60
-                case Asks.CHORD:
+                case Subject.CHORD:
                     play(piano, 55, 58, 63, 67)  # Eb over G: an inversion, its third doubled
                 case _:
                     program.tell("drums")

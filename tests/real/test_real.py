@@ -28,8 +28,8 @@ def test_a_program_that_ends_early_is_not_waited_for() -> None:
 
 
 def test_a_program_that_ignores_the_request_to_end_is_killed() -> None:
-    deaf = "import signal, time; signal.signal(15, signal.SIG_IGN); print('up', flush=True); time.sleep(60)"
-    program = Program((sys.executable, "-c", deaf))
+    stop_hearing = "import signal, time; signal.signal(15, signal.SIG_IGN); print('up', flush=True); time.sleep(60)"
+    program = Program((sys.executable, "-c", stop_hearing))
     program.wait_for(lambda line: line == "up")
     program.end(seconds=0.2)
     assert not program.runs()

@@ -2,7 +2,7 @@
 
 import pytest
 
-from companion.files import NotThis
+from companion.files import InvalidValue
 from companion.rig.controllers import controller, controller_of_a_sound
 
 
@@ -52,7 +52,7 @@ def test_a_controller_is_read_by_name_or_number(written: str, number: int) -> No
     ],
 )
 def test_an_unknown_controller_is_reported(written: str, problem: str, write: str) -> None:
-    with pytest.raises(NotThis) as told:
+    with pytest.raises(InvalidValue) as told:
         controller(written)
     assert problem in told.value.problem
     assert write in told.value.write
@@ -60,5 +60,5 @@ def test_an_unknown_controller_is_reported(written: str, problem: str, write: st
 
 @pytest.mark.parametrize("written", ["0", "32"])
 def test_bank_select_is_not_accepted_as_a_controller(written: str) -> None:
-    with pytest.raises(NotThis, match="selects the bank"):
+    with pytest.raises(InvalidValue, match="selects the bank"):
         controller_of_a_sound(written)

@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from companion.files import NotThis
+from companion.files import InvalidValue
 from companion.rig import Numbering, to_panel, to_wire
 
 FROM_1, FROM_0, EIGHTS = Numbering.FROM_1, Numbering.FROM_0, Numbering.BANKS_OF_EIGHT
@@ -63,7 +63,7 @@ def test_a_panel_number_becomes_this_byte(written: str, numbering: Numbering, wi
 def test_an_impossible_panel_number_is_reported_in_the_panels_terms(
     written: str, numbering: Numbering, problem: str, write: str
 ) -> None:
-    with pytest.raises(NotThis) as told:
+    with pytest.raises(InvalidValue) as told:
         to_wire(written, numbering)
     assert problem in told.value.problem
     assert write in told.value.write
@@ -93,6 +93,6 @@ def test_the_shown_program_reads_back(program: int, numbering: Numbering, like: 
 def test_any_text_is_a_program_or_reported(written: str, numbering: Numbering) -> None:
     try:
         program = to_wire(written, numbering)
-    except NotThis:
+    except InvalidValue:
         return
     assert program in range(128)

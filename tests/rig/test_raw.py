@@ -5,7 +5,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from companion.files import NotThis
+from companion.files import InvalidValue
 from companion.rig.raw import messages_in
 
 
@@ -61,7 +61,7 @@ def test_complete_raw_messages_are_accepted(written: str, messages: list[str]) -
     ],
 )
 def test_an_invalid_message_is_reported_at_its_byte(written: str, problem: str, column: int) -> None:
-    with pytest.raises(NotThis) as told:
+    with pytest.raises(InvalidValue) as told:
         messages_in(written)
     assert problem in told.value.problem
     assert told.value.column == column
@@ -72,7 +72,7 @@ def test_an_invalid_message_is_reported_at_its_byte(written: str, problem: str, 
 def test_any_raw_bytes_are_reported_or_understood_by_an_independent_reader(written: bytes) -> None:
     try:
         messages = messages_in(written.hex(" "))
-    except NotThis:
+    except InvalidValue:
         return
     assert b"".join(messages) == written
     for message in messages:
@@ -83,6 +83,6 @@ def test_any_raw_bytes_are_reported_or_understood_by_an_independent_reader(writt
 def test_any_text_is_a_raw_message_or_reported(written: str) -> None:
     try:
         messages = messages_in(written)
-    except NotThis:
+    except InvalidValue:
         return
     assert all(message[0] >= 0x80 for message in messages)

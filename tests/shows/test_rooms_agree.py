@@ -13,7 +13,7 @@ from companion.paper.bar_row import pieces
 from companion.paper.chart import ChartBar, chart_of
 from companion.paper.crib_sheet import first_chord
 from companion.paper.readers import reader_for
-from companion.quiz.cards import Asks, cards_of
+from companion.quiz.cards import Subject, cards_of
 from companion.rig import Keyboard, Rig
 from companion.show import Section, Set, Show, Song
 from companion.show.checks import check
@@ -129,6 +129,6 @@ def test_the_band_s_shift_on_stage_is_what_a_chart_in_that_key_says(one: Song, s
 def test_the_crib_sheet_and_the_quiz_begin_with_the_chord_that_the_stage_shows(one: Song) -> None:
     first = next((chords[0] for chords in on_stage(one) if chords), "")
     assert first_chord(one).translate(PLAIN) == first
-    asked = [card for card in cards_of(Show("S", sets=(Set("One", songs=(one,)),))) if card.asks is Asks.CHORD]
+    asked = [card for card in cards_of(Show("S", sets=(Set("One", songs=(one,)),))) if card.asks is Subject.CHORD]
     assert [(card.hands or card.chord) and (card.hands or card.chord).shown for card in asked] == [first] * len(asked)  # type: ignore[union-attr]
     assert len(asked) == bool(first)

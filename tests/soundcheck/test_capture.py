@@ -17,7 +17,7 @@ from companion.show import Song, SoundCall
 from companion.soundcheck.capture.capture_prompts import missing, over, prompt
 from companion.soundcheck.capture.capturing import Capture, CaptureStage, at_start, step
 from companion.soundcheck.rig_edits import kept
-from companion.soundcheck.talk import KeepSound, LineTyped, NotKept, TalkInput, Wants
+from companion.soundcheck.talk import KeepSound, LineTyped, NotKept, TalkInput, TerminalRead
 
 BOARD = Keyboard("board", port="Club Workstation", channel=1)
 HIRED = Rig("Hired", keyboards=(BOARD,))
@@ -32,7 +32,7 @@ def song(*calls: tuple[str, str | None]) -> Song:
     return Song("A", sounds=tuple(SoundCall(sound, keyboard) for sound, keyboard in calls))
 
 
-def wants(talk: Talking[Capture]) -> Wants:
+def wants(talk: Talking[Capture]) -> TerminalRead:
     return talk.state.wants
 
 
@@ -119,10 +119,10 @@ def test_a_sound_for_one_keyboard_is_captured_from_that_keyboard_only() -> None:
 def test_without_a_message_the_player_types_what_to_press() -> None:
     talk = capturing()
     talk.key("h")
-    assert wants(talk) is Wants.LINE
+    assert wants(talk) is TerminalRead.LINE
     talk.line("  bank B,  button 4 ")
     assert keeps(talk) == [KeepSound(BOARD, "grand piano", by_hand="bank B, button 4")]
-    assert wants(talk) is Wants.KEY
+    assert wants(talk) is TerminalRead.KEY
 
 
 def test_an_instruction_can_be_stored_beside_a_program() -> None:
@@ -141,7 +141,7 @@ def test_an_empty_instruction_is_asked_again_and_a_long_one_is_refused() -> None
     talk.key("h")
     talk.line("x" * 81)
     assert "At most 80 letters" in talk.said()[-1]
-    assert wants(talk) is Wants.LINE
+    assert wants(talk) is TerminalRead.LINE
 
 
 def test_an_instruction_is_for_the_keyboard_heard_last_if_the_show_names_none() -> None:
@@ -170,7 +170,7 @@ def test_sounds_still_missing_at_the_end_are_listed() -> None:
     talk = capturing()
     talk.midi("Club Workstation", "C0 10")
     talk.key("enter", "s", "b", "b", "d")
-    assert wants(talk) is Wants.NOTHING
+    assert wants(talk) is TerminalRead.NOTHING
     assert missing(talk.state) == ("organ", "strings", "lead", "choir")
     assert list(over(talk.state)) == [
         "1 sound stored: grand piano",
@@ -210,7 +210,7 @@ def test_an_instruction_is_stored_under_both_names() -> None:
 
 
 def test_a_show_without_sounds_is_over_at_once() -> None:
-    assert wants(capturing(songs=(Song("A"),))) is Wants.NOTHING
+    assert wants(capturing(songs=(Song("A"),))) is TerminalRead.NOTHING
 
 
 def test_a_sound_that_could_not_be_stored_is_reported() -> None:

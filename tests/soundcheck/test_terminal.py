@@ -10,8 +10,18 @@ import pytest
 
 from companion.errors import CompanionError
 from companion.night.happenings import KeyReceived, Stop
-from companion.soundcheck.conversation import Conversation, Keys, Talker, TalkInbox, worth_saying
-from companion.soundcheck.talk import KeepPedals, LineTyped, NotKept, Remember, Say, Send, TalkEffect, TalkInput, Wants
+from companion.soundcheck.conversation import Conversation, Keys, Talker, TalkInbox, changed_prompt
+from companion.soundcheck.talk import (
+    KeepPedals,
+    LineTyped,
+    NotKept,
+    Remember,
+    Say,
+    Send,
+    TalkEffect,
+    TalkInput,
+    TerminalRead,
+)
 
 
 @pytest.mark.parametrize(
@@ -27,18 +37,18 @@ from companion.soundcheck.talk import KeepPedals, LineTyped, NotKept, Remember, 
 def test_only_the_changed_line_of_a_prompt_is_printed(
     prompt: tuple[str, ...], said: tuple[str, ...], printed: tuple[str, ...]
 ) -> None:
-    assert worth_saying(prompt, said) == printed
+    assert changed_prompt(prompt, said) == printed
 
 
 class Counting(msgspec.Struct, frozen=True):
     """A conversation that asks for three things."""
 
     heard: tuple[TalkInput, ...] = ()
-    asks: tuple[Wants, ...] = (Wants.KEY, Wants.LINE, Wants.KEY)
+    asks: tuple[TerminalRead, ...] = (TerminalRead.KEY, TerminalRead.LINE, TerminalRead.KEY)
 
     @property
-    def wants(self) -> Wants:
-        return self.asks[len(self.heard)] if len(self.heard) < len(self.asks) else Wants.NOTHING
+    def wants(self) -> TerminalRead:
+        return self.asks[len(self.heard)] if len(self.heard) < len(self.asks) else TerminalRead.NOTHING
 
 
 def step(state: Counting, happened: TalkInput, at_ms: int) -> tuple[Counting, tuple[TalkEffect, ...]]:
@@ -101,7 +111,7 @@ def test_a_failed_write_comes_back_as_an_event(monkeypatch: pytest.MonkeyPatch) 
         over = msgspec.structs.replace(state, asks=()) if isinstance(happened, NotKept) else state
         return over, effects.pop() if effects else ()
 
-    talker.run(Conversation(once, lambda _state, _at: ()), Counting(asks=(Wants.KEY,)))
+    talker.run(Conversation(once, lambda _state, _at: ()), Counting(asks=(TerminalRead.KEY,)))
     assert came[-1] == NotKept("no room for KeepPedals")
 
 
@@ -109,9 +119,9 @@ def test_a_key_is_read_only_when_it_is_asked_for(monkeypatch: pytest.MonkeyPatch
     monkeypatch.setattr(sys, "stdin", io.StringIO("a\nb\n"))
     inbox: TalkInbox = queue.SimpleQueue()
     keys = Keys(inbox)
-    keys.read(Wants.KEY)
+    keys.read(TerminalRead.KEY)
     assert inbox.get(timeout=5) == KeyReceived("a", down=True)
     assert inbox.qsize() == 0
-    keys.read(Wants.LINE)
+    keys.read(TerminalRead.LINE)
     assert inbox.get(timeout=5) == LineTyped("b")
-    keys.read(Wants.NOTHING)
+    keys.read(TerminalRead.NOTHING)

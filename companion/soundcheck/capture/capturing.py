@@ -16,7 +16,7 @@ from companion.rig import Keyboard, Rig, Sound, SoundMissing, find_sound, keyboa
 from companion.rig.general_midi import program_named
 from companion.rig.rig_names import folded_name
 from companion.show import Show, SoundCall
-from companion.soundcheck.talk import KeepSound, LineTyped, NotKept, Say, TalkEffect, TalkInput, Wants
+from companion.soundcheck.talk import KeepSound, LineTyped, NotKept, Say, TalkEffect, TalkInput, TerminalRead
 
 MAX_LETTERS = 80  # of a by-hand instruction; the rig file's limit
 _BANK_MSB, _BANK_LSB = 0, 32  # MIDI 1.0, Table III
@@ -67,7 +67,11 @@ class CaptureStage(enum.Enum):
     OVER = "over"
 
 
-_WANTS = {CaptureStage.ASK: Wants.KEY, CaptureStage.TYPE: Wants.LINE, CaptureStage.OVER: Wants.NOTHING}
+_WANTS = {
+    CaptureStage.ASK: TerminalRead.KEY,
+    CaptureStage.TYPE: TerminalRead.LINE,
+    CaptureStage.OVER: TerminalRead.NOTHING,
+}
 
 
 class Capture(msgspec.Struct, frozen=True):
@@ -85,7 +89,7 @@ class Capture(msgspec.Struct, frozen=True):
     ports: tuple[str, ...] = ()
 
     @property
-    def wants(self) -> Wants:
+    def wants(self) -> TerminalRead:
         """What the terminal reads next."""
         return _WANTS[self.stage]
 

@@ -12,7 +12,7 @@ from companion.rig import Action, Rig
 from companion.soundcheck.check.identity import Identity
 from companion.soundcheck.check.levels import level_of
 from companion.soundcheck.check.trials import Trial, trials_of
-from companion.soundcheck.talk import Wants
+from companion.soundcheck.talk import TerminalRead
 from companion.stage import Book, Feet, feet_of
 
 
@@ -125,9 +125,9 @@ class SoundCheck(msgspec.Struct, frozen=True):
     no_midi: str | None = None
 
     @property
-    def wants(self) -> Wants:
+    def wants(self) -> TerminalRead:
         """What the terminal reads next."""
-        return Wants.NOTHING if self.stage is CheckStage.OVER else Wants.KEY
+        return TerminalRead.NOTHING if self.stage is CheckStage.OVER else TerminalRead.KEY
 
     @property
     def turned(self) -> tuple[int, ...]:

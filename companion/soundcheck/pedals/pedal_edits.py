@@ -4,7 +4,7 @@ from collections.abc import Iterator, Mapping
 from typing import Any, Final
 
 from companion.edits import EditPlace, OneLine
-from companion.files import NotThis
+from companion.files import InvalidValue
 from companion.rig import Pedal, Sustain
 from companion.rig.controllers import controller
 from companion.rig.rig_names import folded_name
@@ -100,5 +100,5 @@ def _differs(before: Mapping[str, str], key: str, value: object) -> bool:
 def _control(typed: str | None) -> int | None:
     try:
         return controller(typed) if typed else None
-    except NotThis:
+    except InvalidValue:
         return None

@@ -9,7 +9,7 @@ from companion.ports import find
 from companion.rig import Action, Pedal, Rig, Sustain
 from companion.soundcheck.pedals.switches import AtRest, SourceValues, SwitchFound, SwitchMessage
 from companion.soundcheck.port_list import word_for
-from companion.soundcheck.talk import KeepPedals, PedalSet, SustainSet, Wants
+from companion.soundcheck.talk import KeepPedals, PedalSet, SustainSet, TerminalRead
 
 
 class PedalStage(enum.Enum):
@@ -70,9 +70,9 @@ class Setup(msgspec.Struct, frozen=True):
     not_kept: str | None = None
 
     @property
-    def wants(self) -> Wants:
+    def wants(self) -> TerminalRead:
         """What the terminal reads next."""
-        return Wants.NOTHING if self.stage is PedalStage.OVER else Wants.KEY
+        return TerminalRead.NOTHING if self.stage is PedalStage.OVER else TerminalRead.KEY
 
 
 def pedals_to_keep(setup: Setup) -> KeepPedals:
