@@ -1,9 +1,11 @@
 """The floor list: title and key in letters to be read standing, taped to the floor in front of the feet."""
 
+from collections.abc import Iterator
 from typing import Final
 
 import msgspec
 
+from companion.paper.encores import sets_with_encores
 from companion.paper.leaves import FLOOR_M, LEAST_ARCMIN, READ_ARCMIN, Leaf, Paper, PaperInk, letter_height_pt
 from companion.paper.paper_fonts import CAP_HEIGHT, ELLIPSIS, width_pt, wrapped
 from companion.paper.pen import LeafPen
@@ -17,6 +19,7 @@ GOOD_ARCMIN: Final = 22.0  # the upper end of ISO 9241-3's preferred range
 INDENT: Final = 0.7  # share of the size: a title's second line, smaller so that it is not taken for another song
 MAX_LINES: Final = 3  # most lines of one title
 HEAD_PT: Final = 22.0
+ENCORE_PT: Final = 30.0
 WIDEST_GAP: Final = 0.4  # share of the size: most spare room added between songs
 BRACE: Final = 14.0  # margin at the left for the segue brackets
 
@@ -45,28 +48,56 @@ TIGHTEST: Final = FloorSetting(1.08, 0.6, 0.66, second=0.6)
 
 
 class _Page(msgspec.Struct, frozen=True):
-    """One page: the size of its letters, its spacing, its songs."""
+    """One page: the size of its letters, its spacing, its songs; ``encore`` is the name above its last songs."""
 
     size: float
     setting: FloorSetting
     rows: list[FloorRow]
+    encore: str = ""
+    encore_songs: int = 0
 
 
 def floor_list_leaves(show: Show, paper: Paper) -> list[Leaf]:
-    """Lay out each set on one page where its letters stay readable, else on as many as needed."""
+    """Lay out each set on one page where its letters stay readable, else on as many as needed.
+
+    A short encore goes on the page of the set before it, if the letters stay comfortable.
+    """
     leaves: list[Leaf] = []
-    for one in show.sets:
-        pages = _pages(one, LeafPen(paper))
-        for number, page in enumerate(pages):
-            pen = LeafPen(paper)
-            _head(pen, one, number, len(pages))
-            y = pen.top + HEAD_PT
-            left = pen.bottom - y - sum(page.setting.height(lines, page.size) for _song, lines in page.rows)
-            gap = max(0.0, min(WIDEST_GAP * page.size, left / max(1, len(page.rows))))
-            for song, lines in page.rows:
-                y = _song(pen, song, lines, y, page, gap, last=song is page.rows[-1][0])
-            leaves.append(pen.leaf(f"Floor list: {one.name}" if number == 0 else ""))
+    for at, encore in sets_with_encores(show):
+        one = show.sets[at]
+        both = encore and _with_encore(one, encore, LeafPen(paper))
+        leaves += _leaves(one, [both] if both else _pages(one, LeafPen(paper)), paper)
+        if encore and not both:
+            leaves += _leaves(encore, _pages(encore, LeafPen(paper)), paper)
     return leaves
+
+
+def _leaves(one: Set, pages: list[_Page], paper: Paper) -> Iterator[Leaf]:
+    for number, page in enumerate(pages):
+        pen = LeafPen(paper)
+        _head(pen, one.name, page, number, len(pages))
+        y = pen.top + HEAD_PT
+        left = pen.bottom - y - sum(page.setting.height(lines, page.size) for _song, lines in page.rows)
+        left -= ENCORE_PT if page.encore else 0
+        gap = max(0.0, min(WIDEST_GAP * page.size, left / max(1, len(page.rows))))
+        for to_come, (song, lines) in zip(range(len(page.rows), 0, -1), page.rows, strict=True):
+            if to_come == page.encore_songs:
+                pen.line(pen.left, y, pen.right, y, 1.0)
+                pen.write(pen.left, y + 20, page.encore, 15, room=pen.right - pen.left)
+                y += ENCORE_PT
+            y = _song(pen, song, lines, y, page, gap, last=to_come in (1, page.encore_songs + 1))
+        names = ", ".join(filter(None, (one.name, page.encore)))
+        yield pen.leaf(f"Floor list: {names}" if number == 0 else "")
+
+
+def _with_encore(one: Set, encore: Set, pen: LeafPen) -> _Page | None:
+    """Return the page of a set and its encore; None if its letters would be small or narrow, or cut a title."""
+    songs = (*one.songs, *encore.songs)
+    page, *more = _pages(msgspec.structs.replace(one, songs=songs), pen, taken=ENCORE_PT)
+    is_cut = any(lines[-1].endswith(ELLIPSIS) for _song, lines in page.rows)
+    if more or is_cut or page.setting != WIDE or page.size < size_pt(READ_ARCMIN):
+        return None
+    return msgspec.structs.replace(page, encore=encore.name, encore_songs=len(encore.songs))
 
 
 def size_pt(arcmin: float) -> float:
@@ -74,12 +105,13 @@ def size_pt(arcmin: float) -> float:
     return letter_height_pt(arcmin, FLOOR_M) / CAP_HEIGHT
 
 
-def _pages(one: Set, pen: LeafPen) -> list[_Page]:
+def _pages(one: Set, pen: LeafPen, taken: float = 0.0) -> list[_Page]:
     """Choose letters that fit one page; where even the smallest do not, use more pages with comfortable letters.
 
     Among comfortable sizes, take the one that cuts the fewest titles, then breaks the fewest, then the largest.
+    ``taken`` is the height that the songs do not have.
     """
-    room = pen.bottom - pen.top - HEAD_PT
+    room = pen.bottom - pen.top - HEAD_PT - taken
     fewest_cut: _Page | None = None
     for largest, least, setting in (
         (LARGEST_ARCMIN, GOOD_ARCMIN, WIDE),
@@ -140,12 +172,12 @@ def _lines(song: Song, size: float, pen: LeafPen, setting: FloorSetting) -> list
     return wrapped(title, size, below, MAX_LINES, first=room / setting.narrowest) or [title]
 
 
-def _head(pen: LeafPen, one: Set, number: int, pages: int) -> None:
+def _head(pen: LeafPen, name: str, page: _Page, number: int, pages: int) -> None:
     part = f", {number + 1} of {pages}" if pages > 1 else ""
-    end = pen.write(pen.left, pen.top + 11, f"{one.name}{part}", 15, room=220)
-    if any(keys_start(song) for song in one.songs):
+    end = pen.write(pen.left, pen.top + 11, f"{name}{part}", 15, room=220)
+    if any(keys_start(song) for song, _lines in page.rows):
         pen.write_left_of(pen.right, pen.top + 11, "highlighter: you start", 10, PaperInk.PENCIL)
-    if not one.songs:
+    if not page.rows:
         pen.write(end + 20, pen.top + 11, "no songs yet", 15, PaperInk.PENCIL)
 
 

@@ -1,11 +1,13 @@
 """The marked set list: one page a set with keys, sounds and notes, features highlighted."""
 
 import re
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from typing import Final
 
 import msgspec
+from msgspec.structs import replace
 
+from companion.paper.encores import HEAD_PT, sets_with_encores
 from companion.paper.leaves import Leaf, Paper, PaperInk
 from companion.paper.paper_fonts import wrapped
 from companion.paper.pen import LeafPen, StyledWord
@@ -27,6 +29,7 @@ from companion.show.date_words import day_words
 TITLE_PT: Final = 20.0
 LEAST_PT: Final = 13.0  # capitals of 16' from a music stand: take a second page rather than go smaller
 STEP_PT: Final = 0.5
+SIZES: Final = tuple(TITLE_PT - step * STEP_PT for step in range(int((TITLE_PT - LEAST_PT) / STEP_PT) + 1))
 REMARK: Final = 0.62  # share of the titles' size: the remarks under them
 LEAST_REMARK_PT: Final = 8.5
 LEADING: Final = 1.25  # share of its size: a line of a title
@@ -39,43 +42,78 @@ WHOLE: Final = 99  # no limit on lines
 
 
 class _Entry(msgspec.Struct, frozen=True):
-    """A song on the list: its title's lines, the number of lines of remarks, and its height."""
+    """A song on the list: its title's lines, the number of lines of remarks, and its height.
+
+    ``encore`` is the set that begins with this song on the page of another; its name stands above the song.
+    """
 
     song: Song
     number: int
     title: tuple[str, ...]
     lines: int
     height: float
+    encore: Set | None = None
 
 
 def set_list_leaves(show: Show, paper: Paper, numbers: SongNumbers = ()) -> list[Leaf]:
     """Lay out each set on one page where it is readable from a music stand, else on as many as needed.
 
-    ``numbers``: those of these songs in the whole show, if this is only a part of it.
+    A short encore goes on the page of the set before it, if both fit there. ``numbers``: those of these songs in the
+    whole show, if this is only a part of it.
     """
     leaves: list[Leaf] = []
-    for one, numbered in zip(show.sets, numbers or song_numbers(show), strict=True):
-        whole = LeafPen(paper)
-        room = whole.bottom - FOOT_PT - _head(whole, show, one, goes_on=False)
-        size, pages = _pages(one, numbered, room, paper)
-        for number, entries in enumerate(pages):
-            pen = LeafPen(paper)
-            y = _head(pen, show, one, goes_on=number > 0)
-            left = room - sum(entry.height for entry in entries)
-            gap = max(0.0, min(left / max(1, len(entries)), WIDEST_GAP * size))
-            for entry in entries:
-                _song(pen, entry, y + gap / 2, size, gap)
-                y += entry.height + gap
-            leaves.append(pen.leaf(f"Set list: {one.name}" if number == 0 else ""))
+    numbers = numbers or song_numbers(show)
+    whole = LeafPen(paper)
+    room = whole.bottom - FOOT_PT - _head(whole, show, Set(""), goes_on=False)
+    for at, encore in sets_with_encores(show):
+        one = show.sets[at]
+        both = encore and _with_encore(one, encore, (*numbers[at], *numbers[at + 1]), room, paper)
+        leaves += _leaves(show, one, *(both or _pages(one, numbers[at], room, paper)), room, paper)
+        if encore and not both:
+            leaves += _leaves(show, encore, *_pages(encore, numbers[at + 1], room, paper), room, paper)
     return leaves
+
+
+def _leaves(show: Show, one: Set, size: float, pages: list[list[_Entry]], room: float, paper: Paper) -> Iterator[Leaf]:
+    for number, entries in enumerate(pages):
+        pen = LeafPen(paper)
+        y = _head(pen, show, one, goes_on=number > 0)
+        left = room - sum(entry.height for entry in entries)
+        gap = max(0.0, min(left / max(1, len(entries)), WIDEST_GAP * size))
+        for entry in entries:
+            if entry.encore:
+                _encore_head(pen, entry.encore, y + gap / 2)
+                y += HEAD_PT
+            _song(pen, entry, y + gap / 2, size, gap)
+            y += entry.height - (HEAD_PT if entry.encore else 0) + gap
+        names = ", ".join([one.name, *(entry.encore.name for entry in entries if entry.encore)])
+        yield pen.leaf(f"Set list: {names}" if number == 0 else "")
+
+
+def _with_encore(
+    one: Set, encore: Set, numbers: Sequence[int], room: float, paper: Paper
+) -> tuple[float, list[list[_Entry]]] | None:
+    """Choose the size at which a set and its encore fit one page with all their remarks; None if they do not."""
+    both = replace(one, songs=(*one.songs, *encore.songs))
+    for size in SIZES:
+        entries = _entries(both, numbers, size, WHOLE, paper)
+        first = entries[len(one.songs)]
+        entries[len(one.songs)] = replace(first, height=first.height + HEAD_PT, encore=encore)
+        if sum(entry.height for entry in entries) <= room:
+            return size, [entries]
+    return None
+
+
+def _encore_head(pen: LeafPen, encore: Set, y: float) -> None:
+    pen.line(pen.left, y, pen.right, y, 0.6, PaperInk.PENCIL)
+    begin = pen.write_left_of(pen.right, y + 20, set_words(encore), 11)
+    pen.write(pen.left, y + 20, encore.name, 16, room=begin - pen.left - 12)
 
 
 def _pages(one: Set, numbers: Sequence[int], room: float, paper: Paper) -> tuple[float, list[list[_Entry]]]:
     """Choose the size: everything on one readable page, else fewer remarks, else more pages."""
-    steps = int((TITLE_PT - LEAST_PT) / STEP_PT)
-    sizes = [TITLE_PT - step * STEP_PT for step in range(steps + 1)]
     for lines in (WHOLE, 3, 2):
-        for size in sizes:
+        for size in SIZES:
             entries = _entries(one, numbers, size, lines, paper)
             if sum(entry.height for entry in entries) <= room:
                 return size, [entries]
@@ -127,7 +165,7 @@ def _head(pen: LeafPen, show: Show, one: Set, *, goes_on: bool) -> float:
     pen.write(pen.left, y, about, 9, PaperInk.PENCIL, pen.right - pen.left)
     y += 8
     pen.line(pen.left, y, pen.right, y, 1.2)
-    if not one.songs:
+    if one.name and not one.songs:
         pen.write(pen.left, y + 24, "no songs yet", 14, PaperInk.PENCIL)
     return y + 4
 

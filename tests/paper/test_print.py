@@ -53,7 +53,7 @@ def test_the_command_knows_every_sheet_and_paper() -> None:
 def test_the_command_outputs_json(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     out = tmp_path / "list.pdf"
     assert main(["print", str(DEMO), "--out", str(out), "--json"]) == 0
-    assert json.loads(capsys.readouterr().out) == {"path": str(out), "pages": 3, "notes": [], "faults": []}
+    assert json.loads(capsys.readouterr().out) == {"path": str(out), "pages": 2, "notes": [], "faults": []}
 
 
 def test_the_command_says_what_it_wrote(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
