@@ -3,13 +3,16 @@
 import enum
 import itertools
 import re
+import statistics
 from collections.abc import Sequence
 
 import msgspec
 
 from companion.setlist.model import ListRow
 from companion.setlist.parsing.cells import clock_cell, is_nothing, length_cell, meter_cell, tempo_cell
+from companion.setlist.parsing.column_names import PHRASES
 from companion.setlist.parsing.key_cells import key_cell
+from companion.setlist.parsing.labels import role_of
 from companion.setlist.parsing.patterns import LABEL_WITH_NUMBER
 from companion.setlist.parsing.pieces import FASTEST, SLOWEST
 from companion.setlist.parsing.remarks import is_remark
@@ -40,65 +43,15 @@ class Column(enum.Enum):
     OTHER = "notes under the column's name"
 
 
-# English and German column names, as band leaders write them (common practice, no source).
-_PHRASES: dict[Column, str] = {
-    Column.NUMBER: "number|no|nr|nº|n°|nro|pořadí|nummer|num|pos|position|order|track|nummer|lfd|lfd nr|"
-    "reihenfolge|song no|song number|"
-    "song nr|n",
-    Column.SET: "set|block|set no|set number|set nr|teil",
-    Column.TITLE: "title|canción|cancion|canzone|brano|música|musica|tema|nummertitel|låt|sang|sangtitel|"
-    "piosenka|utwór|utwor|tytuł|píseň|skladba|skladby|biisi|titre du morceau|morceau|song|songs|song title|"
-    "song name|name|tune|track name|titel|lied|stück|stueck|piece|"
-    "songtitel|song titel|titre|chanson|"
-    "number title|titolo|title of song|track title",
-    Column.ARTIST: "artist|artysta|wykonawca|interprète|intérprete|interprete|band|by|original artist|"
-    "as performed by|performed by|interpret|künstler|composer|"
-    "originally by|original act|writer|"
-    "artist band|band artist|künstler band|artiste|artista|original by|original|interpret original",
-    Column.KEY: "key|keys|ours|our|now|new key|sounding|sounding key|sounds in|tono|tonalidad|tonalità|tonalita|"
-    "ton|tom|tonación|toneart|toonsoort|tonacja|tónina|tonina|tonalidade|sävellaji|tonart|song key|our key|"
-    "live key|key live|concert key|gig key|band key|performance key|"
-    "tonality|key we play|"
-    "tonart band|tonalité|key sig|key signature|played in|key concert|tonarten|our keys|tonart live",
-    Column.RECORD_KEY: "original key|was|old key|recorded in|record|recording in|tono original|"
-    "tonalité originale|orig|orig key|record key|recorded key|album key|key original|key orig|key on record|"
-    "key record|"
-    "original tonart|originaltonart|orig tonart|recording key|studio key|key of recording",
-    Column.LENGTH: "length|duración|duracion|durata|duração|varighed|varaktighet|längd|długość|délka|kesto|tijd|"
-    "duur|length of song|duration|time|dur|len|mins|min|minutes|dauer|länge|laenge|zeit|spieldauer|runtime|"
-    "run time|running time|"
-    "song length|approx length|mm ss|m ss|durée|durata|secs|seconds|length s|length seconds|"
-    "duration s|time approx|approx time",
-    Column.TEMPO: "tempo|bpm|speed|tempo bpm|click|beats per minute|metronome|click bpm|bpm tempo",
-    Column.METER: "meter|metre|time sig|time signature|sig|takt|taktart|ts|signature|beat",
-    Column.STARTS: "starts|who starts|start|started by|starts with|begins|beginnt|intro by|count in|count in by|"
-    "counted in by|count off|wer beginnt",
-    Column.ENDING: "ending|end|ends|how it ends|ende|schluss",
-    Column.CHART: "chart|charts|sheet|sheet music|music|dots|noten|lead sheet|chart y n|have chart|noten da",
-    Column.RECORDING: "recording|link|url|mp3|audio|video|listen|reference|recording link|file|links|audio link",
-    Column.NOTES: "notes|notas|notes de|remarques|observaciones|note varie|uwagi|poznámky|noter|anteckningar|"
-    "opmerkingen|note|comment|comments|remarks|remark|info|details|bemerkung|bemerkungen|anmerkung|"
-    "anmerkungen|hinweis|hinweise|notizen|"
-    "cues|cue|keys notes|description|misc|memo|arrangement|keys part|keys parts|kommentar|notes cues|"
-    "comments notes|feature|features|solo|solos|"
-    "intro|intro outro|notes for keys|form",
-    Column.PLAYED: "play|played|playing|in|on|status|include|included|y n|yes no|tonight|spielen|gespielt|jouer",
-    Column.OTHER: "singer|vocal|vocals|lead vocal|vox|lead|sung by|sound|sounds|patch|patches|genre|style|year|"
-    "decade|mood|energy|capo|tuning|"
-    "guitar|bass|drums|horns|sänger|sängerin|gesang|stil|jahr|genre style|level|difficulty|"
-    "rating|feel|segue|lighting|lights|mc|dance|type",
-}
-
-
 _KNOWN: dict[str, Column] = {}
 
 
 def _known() -> dict[str, Column]:
     """Return the folded column names; built once, when the first list is read."""
     if not _KNOWN:
-        for column, line in _PHRASES.items():
+        for column, line in PHRASES.items():
             for phrase in line.split("|"):
-                _KNOWN.setdefault(folded(phrase.strip()), column)
+                _KNOWN.setdefault(folded(phrase.strip()), Column[column])
         _KNOWN["#"] = Column.NUMBER
     return _KNOWN
 
@@ -124,6 +77,8 @@ def read_heads(cells: Sequence[str]) -> tuple[Head | None, ...] | None:
         return None
     if len(filled) == 1 and columns != {Column.TITLE}:
         return None
+    if any(_is_value(cell) for head, cell in zip(heads, cells, strict=True) if head is None):
+        return None  # Song | Band | Moth | G: roles of an order of service
     if len(filled) > 1 and len(found) < 2:
         return None
     if Column.TITLE not in columns and not any(
@@ -134,6 +89,10 @@ def read_heads(cells: Sequence[str]) -> tuple[Head | None, ...] | None:
         head or (Head(Column.OTHER, cell.strip()) if cell.strip() else None)
         for head, cell in zip(heads, cells, strict=True)
     )
+
+
+def _is_value(cell: str) -> bool:
+    return bool(cell.strip()) and (key_cell(cell) is not None or length_cell(cell) is not None)
 
 
 def _head(cell: str) -> Head | None:
@@ -206,6 +165,9 @@ def with_heading_above(cells: tuple[str, ...]) -> list[tuple[str, ...]]:
 
 _LETTERS_OF_CODE = re.compile(r"^[A-Z]{1,2}(?=\d)")  # Q1, M12
 MOST_KEYS = 0.8  # share of the cells
+MOST_ROLES = 0.6  # share of the cells
+NUMBERS_OF_A_SERVICE = ("song", "hymn", "carol", "anthem", "psalm", "children", "prelude", "lied", "chant", "canto")
+EARLIEST_MIN, SURELY_TIMES = 10 * 60, 5  # since midnight, cells: what is earlier or rarer may be lengths
 FEWEST_PADS, SHORTEST_S = 4, 100  # numbers of charts; no song of a set is shorter
 FEW_KEYS = 0.3  # share of the cells
 MOST_NUMBERS = 0.8  # share of the cells
@@ -235,7 +197,9 @@ def by_content(rows: Sequence[ListRow]) -> tuple[Head | None, ...]:
         title = _title(worded, columns)
         heads[title] = Head(Column.TITLE)
         for at in worded:
-            if at != title:
+            if at != title and at < title and statistics.mean(map(_is_role, filter(None, columns[at]))) >= MOST_ROLES:
+                heads[at] = Head(Column.OTHER)  # Opening hymn, Offertory, in front of the titles
+            elif at != title:
                 heads[at] = Head(
                     _words(columns[at], len(rows), taken=any(head and head.column is Column.ARTIST for head in heads))
                 )
@@ -256,19 +220,16 @@ def _by_cells(cells: Sequence[str], total: int) -> Head | None:
         return Head(_of_numbers(numbers, total))
     if len(numbers) >= MOST_NUMBERS * len(cells) and _of_numbers(numbers, total) is Column.NUMBER:
         return Head(Column.NUMBER)  # headings of sets stand in this column too
+    if len(cells) > 2 and len(times := [at for cell in cells if (at := clock_cell(cell)) is not None]) == len(cells):
+        steps = [after > before for before, after in itertools.pairwise(times)]
+        if all(steps) and (times[0] >= EARLIEST_MIN or len(times) >= SURELY_TIMES):
+            return Head(Column.OTHER, "at")
     if _share(cells, meter_cell) >= 0.7:
         return Head(Column.METER)
     if _share(cells, tempo_cell) >= 0.7:
         return Head(Column.TEMPO)
     if _share(cells, length_cell) >= 0.7:
-        times = [clock for cell in cells if (clock := clock_cell(cell)) is not None]
-        is_clock = (
-            len(times) == len(cells) > 2
-            and times == sorted(times)
-            and times[0] >= 600
-            and len(set(times)) == len(times)
-        )
-        return Head(Column.OTHER, "at") if is_clock else Head(Column.LENGTH)
+        return Head(Column.LENGTH)
     if _share(cells, key_cell) >= 0.7:
         return Head(Column.KEY)
     if _share(cells, lambda cell: tempo_cell(cell, named=True)) >= 0.8:
@@ -316,9 +277,16 @@ def _title(worded: Sequence[int], columns: Sequence[Sequence[str]]) -> int:
         filled, different = len(cells) / max(len(columns[at]), 1), len(set(map(folded, cells))) / max(len(cells), 1)
         remarks = sum(is_remark(cell) for cell in cells) / max(len(cells), 1)
         labels = sum(bool(LABEL_WITH_NUMBER.match(cell)) for cell in cells) / max(len(cells), 1)
-        return (round(filled * 2 + different * 2 - remarks - 3 * labels, 1), -at)
+        roles = sum(map(_is_role, cells)) / max(len(cells), 1)
+        return (round(filled * 2 + different * 2 - remarks - 3 * labels - 3 * roles, 1), -at)
 
     return max(worded, key=worth)
+
+
+def _is_role(cell: str) -> bool:
+    """Return whether a cell holds a song's place in an evening or a service: First dance, Offertory, Song."""
+    text = cell.strip()
+    return bool(text) and (role_of(f"{text}: -") is not None or folded(text) in NUMBERS_OF_A_SERVICE)
 
 
 def _words(cells: Sequence[str], total: int, *, taken: bool) -> Column:

@@ -1,7 +1,8 @@
 """Classify the rows of a grid and hand each to the builder: songs by their columns, headings, breaks, totals."""
 
+import itertools
 import re
-from collections.abc import Sequence
+from collections.abc import Collection, Mapping, Sequence
 
 import msgspec
 
@@ -20,37 +21,27 @@ from companion.setlist.parsing.column_roles import (
     with_nameless,
 )
 from companion.setlist.parsing.doubts import (
-    doubtful_song,
     heading_or_song,
     note_or_song,
-    parted_here,
-    played_or_not,
     song_or_not,
 )
-from companion.setlist.parsing.grid_rows import read_row, title_at
-from companion.setlist.parsing.inline_songs import sung_by
+from companion.setlist.parsing.grid_rows import title_at
+from companion.setlist.parsing.grid_sections import is_beside_table, sections_of
 from companion.setlist.parsing.key_cells import key_cell
-from companion.setlist.parsing.line_forms import facts_in
 from companion.setlist.parsing.lines import take_in_lines
-from companion.setlist.parsing.list_style import Style
-from companion.setlist.parsing.patterns import BARE_NUMBER, NUMBERED, STRUCK
-from companion.setlist.parsing.remarks import is_remark
-from companion.setlist.parsing.set_headings import SetHeading, heading_of, is_break, read_set, times_in
-from companion.setlist.parsing.song_draft import Draft
-from companion.setlist.parsing.song_line import read_song
+from companion.setlist.parsing.patterns import BARE_NUMBER, STRUCK
+from companion.setlist.parsing.set_headings import heading_of, read_heading, read_set
+from companion.setlist.parsing.taking_rows import heading_in, is_no_song, lone_cell, take_no_song, take_row
 from companion.setlist.parsing.text_lines import lines_of
-from companion.setlist.parsing.words_of_events import ends_a_set, is_event, may_be_event, names_event
 from companion.setlist.parsing.wrapped_cells import join_wrapped_cells
 from companion.setlist.tidy import plain_signs
 
-MAX_TIMES = 2  # cells with times beside a break
 MOST_NUMBERED, FEWEST_NUMBERED = 0.7, 3  # share and number of titles that begin with a number
 HEAD_LINES = 3  # above the first set
+FEWEST_OWN = 3  # songs under names of columns, which tell what unnamed columns hold
 LONE = 0.5  # share of rows with more than one cell; above it, a row with a single cell is probably not a song
 MESSAGES = ("message", "text", "nachricht", "body")
 _STRUCK_ROW = re.compile(r"^~~[^~]+~~$")  # across its columns
-_FRAMED = re.compile(r"^[-–—=*~#]{2,} ?[^-–—=*~#]{1,60}[-–—=*~#]{2,}$")  # -- speeches --
-_COLOUR_MEANS = re.compile(r"^([a-z]{3,9})\s*(?:=|:|means\b)\s*(\S.*)$", re.IGNORECASE)
 SENDERS = ("from", "sender", "name", "who", "author", "von")
 
 
@@ -108,9 +99,9 @@ def _messages(rows: Sequence[ListRow]) -> list[ListRow]:
 
 
 def _read(rows: Sequence[ListRow], gathered: SetListBuilder, notation: Notation) -> None:
-    named = [read_heads(row.cells) for row in rows]
-    songs = [row for row, heads in zip(rows, named, strict=True) if not heads and not _is_no_song(row)]
-    heads: tuple[Head | None, ...] | None = next((found for found in named if found), None)
+    named = {at: found for at, row in enumerate(rows) if (found := read_heads(row.cells))}
+    songs = [row for at, row in enumerate(rows) if at not in named and not is_no_song(row)]
+    heads: tuple[Head | None, ...] | None = next(iter(named.values()), None)
     begun = heads is None
     if heads is None:
         heads = by_content(songs)
@@ -123,24 +114,80 @@ def _read(rows: Sequence[ListRow], gathered: SetListBuilder, notation: Notation)
     if begun and _are_lines(heads):
         take_in_lines(lines_of([_as_line(row) for row in rows]), gathered, notation)
         return
-    rows = _with_points(rows, heads)
     several = sum(sum(map(bool, row.cells)) > 1 for row in songs) >= LONE * max(len(songs), 1)
+    sections = sections_of(rows, heads, named) if several else frozenset()
+    if begun and several and not (sections and min(sections) == 0):
+        first = _take_head(rows, gathered)
+        rows, sections = rows[first:], frozenset(at - first for at in sections)
+    for part in _parts_of(rows, heads, named, songs):
+        _read_part(part, sections, gathered, notation=notation, several=several, begun=begun)
+        begun = True
+
+
+class _Part(msgspec.Struct, frozen=True):
+    """Rows under the same names of columns. ``first``: the number of the first row; ``has_names``: it names them."""
+
+    rows: Sequence[ListRow]
+    first: int
+    heads: tuple[Head | None, ...]
+    has_names: bool
+
+
+def _parts_of(
+    rows: Sequence[ListRow],
+    heads: tuple[Head | None, ...],
+    named: Mapping[int, tuple[Head | None, ...]],
+    songs: Sequence[ListRow],
+) -> list[_Part]:
+    """Divide the rows where columns are named again."""
+    bounds = sorted({0, *named, len(rows)})
+    parts = []
+    for first, last in itertools.pairwise(bounds):
+        own = [row for row in rows[first + 1 : last] if not is_no_song(row)]
+        enough = own if len(named) > 1 and len(own) >= FEWEST_OWN else songs
+        if first in named:
+            heads = agreeing(with_nameless(named[first], enough), enough)
+        parts.append(_Part(rows[first:last], first, heads, first in named))
+    return parts
+
+
+def _read_part(
+    part: _Part,
+    sections: Collection[int],
+    gathered: SetListBuilder,
+    *,
+    notation: Notation,
+    several: bool,
+    begun: bool,
+) -> None:
+    rows, heads = part.rows, part.heads
+    if part.has_names:
+        said = (head.column.value for head in read_heads(rows[0].cells) or () if head)
+        gathered.tell(rows[0], LineKind.COLUMNS, ", ".join(said))
+        rows, begun = rows[1:], True
+    offset = part.first + part.has_names
+    apart = frozenset(at - offset for at in sections)
+    rows = _with_points(rows, heads)
     numbered = any(head and head.column is Column.NUMBER for head in heads)
-    ended = False
-    rows = rows[_take_head(rows, gathered) :] if begun and several else rows
-    for row, more in join_wrapped_cells(rows, heads):
-        found = read_heads(row.cells)
+    ended, at = False, 0
+    for row, more in join_wrapped_cells(rows, heads, apart):
         lone = sum(map(bool, row.cells)) == 1
-        ended = lone and (ended or bool(gathered.last and _is_signature(_lone(row), gathered)))
-        if ended and not read_set(_lone(row)):
+        ended = lone and (ended or bool(gathered.last and _is_signature(lone_cell(row), gathered)))
+        if at in apart:
+            text = lone_cell(row)
+            heading = read_heading(text) or heading_of(text)
+            gathered.heading(row, heading, *(() if heading.is_word else (heading_or_song(heading.name),)))
+        elif ended and not read_set(lone_cell(row)):
             gathered.left(row)
-        elif found:
-            heads, begun = agreeing(with_nameless(found, songs), songs), True
-            gathered.tell(row, LineKind.COLUMNS, ", ".join(head.column.value for head in found if head))
-        elif not _take_no_song(row, heads, gathered, notation):
-            _take_row(row, heads, gathered, notation=notation, several=several, begun=begun, numbered=numbered)
+        elif take_no_song(row, heads, gathered, notation):
+            pass
+        elif begun and lone and several and not heading_in(row, lone_cell(row)) and is_beside_table(row, rows):
+            gathered.left(row, song_or_not(lone_cell(row)))
+        else:
+            take_row(row, heads, gathered, notation=notation, several=several, begun=begun, numbered=numbered)
         for below in more:
-            gathered.tell(below, LineKind.NOTE, "continues the title above", note_or_song(_lone(below)))
+            gathered.tell(below, LineKind.NOTE, "continues the title above", note_or_song(lone_cell(below)))
+        at += 1 + len(more)
 
 
 def _is_signature(text: str, gathered: SetListBuilder) -> bool:
@@ -149,11 +196,11 @@ def _is_signature(text: str, gathered: SetListBuilder) -> bool:
 
 def _take_head(rows: Sequence[ListRow], gathered: SetListBuilder) -> int:
     """Take the rows of one cell above the first heading for the head of the list; return how many they are."""
-    first = next((at for at, row in enumerate(rows) if read_set(_lone(row)) or sum(map(bool, row.cells)) > 1), 0)
-    if gathered.has_lines or not 0 < first <= HEAD_LINES or not read_set(_lone(rows[first])):
+    first = next((at for at, row in enumerate(rows) if read_set(lone_cell(row)) or sum(map(bool, row.cells)) > 1), 0)
+    if gathered.has_lines or not 0 < first <= HEAD_LINES or not read_set(lone_cell(rows[first])):
         return 0
     for row in rows[:first]:
-        if line_kinds.is_chat(_lone(row)):
+        if line_kinds.is_chat(lone_cell(row)):
             gathered.left(row)
         else:
             gathered.title_of_list(row)
@@ -195,173 +242,3 @@ def _with_points(rows: Sequence[ListRow], heads: Sequence[Head | None]) -> list[
             cells[at] = f"{found[1]}. {cells[at][found.end() :]}"
         made.append(msgspec.structs.replace(row, cells=tuple(cells)))
     return made
-
-
-def _lone(row: ListRow) -> str:
-    return " ".join(cell for cell in row.cells if cell)
-
-
-def _is_no_song(row: ListRow) -> bool:
-    lone = sum(map(bool, row.cells)) == 1
-    text = _lone(row)
-    return lone and bool(read_set(text) or is_break(text) or line_kinds.is_rule(text) or line_kinds.is_chat(text))
-
-
-def _take_no_song(row: ListRow, heads: Sequence[Head | None], gathered: SetListBuilder, notation: Notation) -> bool:
-    """Take a row that is a heading, a break, a total ...; return False if it may be a song."""
-    text, filled = _lone(row), [cell for cell in row.cells if cell]
-    if not filled:  # nothing in it is seen: a soft hyphen
-        gathered.tell(row, LineKind.RULE)
-        return True
-    first = filled[0]
-    has_set_column = any(head and head.column is Column.SET for head in heads)
-    if row.marked and len(filled) == 1 and not gathered.last:
-        gathered.colours[row.marked] = text.lstrip("=:- ")
-        gathered.tell(row, LineKind.MARK, f"{row.marked} is {text}")
-    elif len(filled) == 1 and (means := _COLOUR_MEANS.match(text)) and means[1].lower() in gathered.colours_seen:
-        gathered.colours[means[1].lower()] = means[2]
-        gathered.tell(row, LineKind.MARK, f"{means[1].lower()} is {means[2]}")
-    elif singers := sung_by(text):
-        gathered.singers.update(singers)
-        gathered.tell(row, LineKind.MARK, ", ".join(f"{mark} is {name}" for mark, name in singers.items()))
-    elif gathered.last and (facts := facts_in(text, notation)):
-        gathered.note(row, facts)
-    elif len(filled) == 1 and _FRAMED.match(text) and not read_set(text) and not is_break(text):
-        is_pause = ends_a_set(text) and not any(each.name for each in gathered.sets)
-        if is_pause:
-            gathered.pause(row, parted_here())
-        else:
-            gathered.left(row, song_or_not(text))
-    elif all(line_kinds.is_rule(cell) for cell in filled) or line_kinds.is_rule(text):
-        gathered.tell(row, LineKind.RULE)
-    elif (heading := read_set(text)) and read_set(first) and (len(filled) == 1 or not has_set_column):
-        gathered.heading(row, heading)
-    elif (is_break(first) or is_break(text) or _is_break_beside_times(filled)) and len(filled) <= MAX_TIMES + 1:
-        gathered.pause(row)
-    elif line_kinds.is_total(first) or line_kinds.is_total(text) or line_kinds.is_total(f"{first} 0"):
-        gathered.tell(row, LineKind.TOTAL, text)
-    elif mark := line_kinds.mark_meaning(text):
-        gathered.marks[mark[0]] = mark[1]
-        gathered.tell(row, LineKind.MARK, f"{mark[0]} is {mark[1]}")
-    elif len(filled) <= 2 and (said := line_kinds.about(text if ":" in text else ": ".join(filled))):
-        gathered.about(row, *said)
-    else:
-        return False
-    return True
-
-
-def _take_row(
-    row: ListRow,
-    heads: Sequence[Head | None],
-    gathered: SetListBuilder,
-    *,
-    notation: Notation,
-    several: bool,
-    begun: bool,
-    numbered: bool,
-) -> None:
-    at = title_at(heads)
-    title = row.cells[at] if at is not None and at < len(row.cells) else ""
-    lone = sum(map(bool, row.cells)) == 1
-    if not title:
-        _take_without_title(row, heads, gathered, notation=notation, begun=begun)
-    elif (
-        not begun
-        or (lone and several and (line_kinds.is_chat(title) or line_kinds.is_sentence(title)))
-        or (lone and several and not gathered.last and (line_kinds.is_title_of_list(title) or not row.cells[0]))
-    ):
-        _take_about(row, gathered)
-    elif lone and several and gathered.last and _is_remark(title):
-        gathered.note(row, title)
-    elif lone and several and (heading := _heading(row, title)):
-        gathered.heading(row, heading, heading_or_song(heading.name))
-    else:
-        draft = read_row(row, heads, notation=notation)
-        if not draft.has_key and any(head and head.column is Column.KEY for head in heads):
-            if is_event(title) and ends_a_set(title) and not any(each.name for each in gathered.sets):
-                gathered.pause(row, parted_here())
-                return
-            if is_event(title) or may_be_event(title) or names_event(title):
-                gathered.left(row, *(() if is_event(title) else (song_or_not(title),)))
-                return
-        if numbered and not draft.is_out and _is_in_no_set(row, heads):
-            why = "no set and no number, unlike the others"
-            key = str(draft.key) if draft.key else None
-            gathered.aside(row, row.text, why, played_or_not(why, draft.title, key))
-            return
-        if draft.is_out:
-            gathered.aside(row, row.text, f"not played, {draft.is_out}")
-            return
-        if not draft.title:
-            gathered.left(row)
-            return
-        if lone and several and numbered and not NUMBERED.match(title):
-            draft.doubts.append(doubtful_song("no number and only a title", draft.title))
-        elif lone and several:
-            draft.doubts.append(doubtful_song("only a title", draft.title))
-        gathered.colours_seen.add(row.marked)
-        for words in (*row.comments, f"marked {row.marked}" if row.marked else ""):
-            draft.note(words)
-        gathered.song(row, draft)
-
-
-def _heading(row: ListRow, text: str) -> SetHeading | None:
-    """Read a lone cell below an empty row as a set's heading, if it names times or ends in a colon."""
-    if not row.blank_before or not (text.endswith(":") or times_in(text)):
-        return None
-    heading = heading_of(text)
-    return heading if any(letter.isalpha() for letter in heading.name) else None
-
-
-def _is_break_beside_times(filled: Sequence[str]) -> bool:
-    """Return whether one cell says that there is a break and all others hold times: 21:05 | BREAK | 0:15."""
-    said = [cell for cell in filled if not re.fullmatch(r"[\d:.,h′' ]+(?:am|pm|min|uhr)?", cell, re.IGNORECASE)]
-    return len(said) == 1 and is_break(said[0])
-
-
-def _is_in_no_set(row: ListRow, heads: Sequence[Head | None]) -> bool:
-    """Return whether the columns of set and number are there, and empty in this row."""
-    filled = {head.column: bool(cell) for head, cell in zip(heads, row.cells, strict=False) if head}
-    return filled.get(Column.SET) is False and filled.get(Column.NUMBER) is False
-
-
-def _is_remark(text: str) -> bool:
-    """Return whether a lone cell in the column of titles is a remark, in small letters."""
-    small = not any(word[0].isupper() for word in text.split()[1:])
-    return text[:1].islower() or (small and is_remark(text))
-
-
-def _take_without_title(
-    row: ListRow, heads: Sequence[Head | None], gathered: SetListBuilder, *, notation: Notation, begun: bool
-) -> None:
-    """Take a row without a title: a note that continues on a second row, or a line about the show."""
-    columns = [heads[at] if at < len(heads) else None for at, cell in enumerate(row.cells) if cell]
-    of_notes = all(head is None or head.column in (Column.NOTES, Column.OTHER, Column.ARTIST) for head in columns)
-    only_number = all(head is not None and head.column is Column.NUMBER for head in columns)
-    if not begun:
-        _take_about(row, gathered)
-    elif len(columns) == 1 and (draft := _run_together(row, notation)):
-        gathered.song(row, draft)
-    elif only_number and row.cells and _lone(row).rstrip(".)").isdecimal():
-        gathered.tell(row, LineKind.RULE, "a number without a song")
-    elif of_notes and gathered.last and not line_kinds.is_chat(_lone(row)):
-        gathered.note(row, _lone(row), Doubt("no title in this row: read as a note on the song above"))
-    else:
-        _take_about(row, gathered)
-
-
-def _run_together(row: ListRow, notation: Notation) -> Draft | None:
-    """Read a song whose columns only one space parts, in doubt: F#m - Moth, where others have a wide gap."""
-    line = lines_of([msgspec.structs.replace(row, cells=(_lone(row),))])[0]
-    draft = read_song(line, Style(notation, key_in_front=True))
-    if not draft.key or not draft.title or draft.title == line.text:
-        return None
-    draft.doubts.append(doubtful_song("its columns run together", draft.title))
-    return draft
-
-
-def _take_about(row: ListRow, gathered: SetListBuilder) -> None:
-    if (line_kinds.is_title_of_list(_lone(row)) or row.text.startswith("#")) and not gathered.last:
-        gathered.title_of_list(row)
-    else:
-        gathered.left(row)

@@ -31,6 +31,17 @@ def without_head(rows: Sequence[ListRow], gathered: SetListBuilder) -> tuple[Lis
     return tuple(rows[taken:])
 
 
+def without_names(rows: Sequence[ListRow], gathered: SetListBuilder) -> tuple[ListRow, ...]:
+    """Take the lines above sets side by side, where nothing else stands in their block, for names of the list."""
+    are_names = all(could_name_list(_text(row)) and not _is_something_else(row) for row in rows)
+    has_one_cell = all(sum(map(bool, row.cells)) == 1 for row in rows)
+    if gathered.has_lines or len(rows) > HEAD_LINES or not has_one_cell or not are_names:
+        return tuple(rows)
+    for row in rows:
+        gathered.title_of_list(row)
+    return ()
+
+
 def _names_list(rows: Sequence[ListRow]) -> bool:
     """Return whether the first line is a head: in larger letters or right above a set, and unlike a song."""
     if len(rows) < 2:

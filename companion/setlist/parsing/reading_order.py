@@ -19,6 +19,7 @@ FEWEST = 3  # lines in a column of print
 BRIDGES = 0.06  # share of lines that may reach over a gap: a title above all columns, a long line
 SONGS = 0.45  # share of a column's pieces that are a song by themselves, with a number or a key
 HALF_A_LETTER = 6.0  # points; about the width of a letter
+SAME_EDGE = 2.0  # pieces of a column begin no further apart: a J reaches to the left of a B
 NEAR = 4 * HALF_A_LETTER  # between a number and its title
 AT_EDGE = 2  # lines at the top and bottom of a page where its header and footer stand
 _NUMBER = re.compile(r"^\(?\d{1,3}[.)]$")
@@ -110,7 +111,7 @@ def _part(row: ListRow, spans: tuple[TextSpan, ...], left: float, *, is_whole: b
 
 
 def _column(span: TextSpan, bounds: Sequence[float]) -> int:
-    return next(at for at, bound in enumerate(bounds) if span.begin < bound - 0.01)
+    return next(at for at, bound in enumerate(bounds) if span.begin < bound - SAME_EDGE)
 
 
 def _columns_of_print(rows: Sequence[ListRow]) -> list[float]:
@@ -123,7 +124,7 @@ def _columns_of_print(rows: Sequence[ListRow]) -> list[float]:
     bounds = [*edges[1:], float("inf")]
     lefts = []
     for left, right in zip(edges, bounds, strict=True):
-        inside = [span for span in spans if left - 0.01 <= span.begin < right - 0.01]
+        inside = [span for span in spans if left - SAME_EDGE <= span.begin < right - SAME_EDGE]
         songs = sum(_is_song(span.text) for span in inside)
         heads = any(read_heading(span.text) for span in inside)
         named = [span.text for span in inside if any(letter.isalpha() for letter in span.text)]
@@ -161,4 +162,4 @@ def _gaps(spans: Sequence[TextSpan], lines: int) -> list[tuple[float, float]]:
                 found[-1] = (found[-1][0], edges[at + 1])
             else:
                 found.append((edges[at], edges[at + 1]))
-    return [gap for gap in found if sum(abs(span.begin - gap[1]) < 2 for span in spans) >= FEWEST]
+    return [gap for gap in found if sum(abs(span.begin - gap[1]) < SAME_EDGE for span in spans) >= FEWEST]

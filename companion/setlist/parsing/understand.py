@@ -27,7 +27,7 @@ from companion.setlist.parsing.hardly_supported import ask_once, doubt_common_pa
 from companion.setlist.parsing.key_at_end import voted_notation
 from companion.setlist.parsing.leaders import without_leaders
 from companion.setlist.parsing.lines import take_in_lines
-from companion.setlist.parsing.list_head import without_head
+from companion.setlist.parsing.list_head import without_head, without_names
 from companion.setlist.parsing.list_talk import FEW, looks_like_changes
 from companion.setlist.parsing.lists_in_file import choose, doubt_which, lists_in, names_of, sizes_of
 from companion.setlist.parsing.page_columns import in_columns
@@ -74,7 +74,7 @@ def take_in(
             gathered.begin_sheet()
         for block in side_by_side(page):
             if block.is_grid:
-                take_in_grid(without_head(block.rows, gathered), gathered, read_as)
+                take_in_grid(without_names(without_head(block.rows, gathered), gathered), gathered, read_as)
             else:
                 _take_in_text(lines_of(block.rows), gathered, read_as, chosen)
         _name_by_sheet(page, gathered, before)

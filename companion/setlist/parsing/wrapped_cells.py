@@ -1,6 +1,6 @@
 """Join titles that a page broke inside their column: the rest of the words stands alone on the next line."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 
 import msgspec
 
@@ -20,11 +20,12 @@ TYPED = (Column.KEY, Column.NUMBER, Column.LENGTH, Column.TEMPO)
 
 
 def join_wrapped_cells(
-    rows: Sequence[ListRow], heads: Sequence[Head | None]
+    rows: Sequence[ListRow], heads: Sequence[Head | None], apart: Collection[int] = ()
 ) -> Iterator[tuple[ListRow, tuple[ListRow, ...]]]:
     """Yield each row, whole, with the rows that continue it.
 
     A title is taken for broken where its last word leaves it open, or where the next word would not have fitted.
+    ``apart``: rows, from 0, that are no songs and continue nothing.
     """
     at = next((at for at, head in enumerate(heads) if head and head.column is Column.TITLE), None)
     typed = [at for at, head in enumerate(heads) if head and head.column in TYPED]
@@ -39,7 +40,7 @@ def join_wrapped_cells(
     while index < len(rows):
         first, count = rows[index], 0
         whole = first
-        while count < MOST_WRAPPED and index + count + 1 < len(rows):
+        while count < MOST_WRAPPED and index + count + 1 < len(rows) and not {index, index + count + 1} & set(apart):
             below = rows[index + count + 1]
             joined = _joined(whole, rows[index + count], below, at, typed, edge)
             if joined is None:

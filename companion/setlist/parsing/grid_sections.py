@@ -1,0 +1,132 @@
+"""Find the headings of sets in a grid by their place: one cell between blocks of songs, in any words."""
+
+import statistics
+from collections.abc import Collection, Sequence
+from typing import Final
+
+from companion.setlist.model import ListRow
+from companion.setlist.parsing import line_kinds
+from companion.setlist.parsing.column_roles import Column, Head
+from companion.setlist.parsing.key_cells import key_cell
+from companion.setlist.parsing.patterns import BULLET, NUMBERED, UNFINISHED
+from companion.setlist.parsing.remarks import is_remark
+from companion.setlist.parsing.set_headings import is_break, is_spoken_part, is_without_music, read_heading, read_set
+from companion.setlist.parsing.words_of_events import may_be_event, names_event
+
+FEWEST_SONGS: Final = 2  # rows of a song below a heading
+MOST_LONE: Final = 0.34  # share of the rows; where more have one cell, songs have
+LONGEST: Final = 40
+MOST_WORDS: Final = 6
+FEWEST_SMALL: Final = 0.7  # share of the titles that are not in capitals
+
+
+def sections_of(rows: Sequence[ListRow], heads: Sequence[Head | None], named: Collection[int]) -> frozenset[int]:
+    """Return which rows (from 0) head a set, though no word of them says so. ``named``: rows of column names."""
+    first = next((at for at, row in enumerate(rows) if at in named or _is_full(row)), len(rows))
+    lone = [at for at, row in enumerate(rows) if _may_head(row) and at not in named and at >= first - 1]
+    songs = sum(_is_full(row) and at not in named for at, row in enumerate(rows))
+    if not lone or len(lone) > MOST_LONE * songs:
+        return frozenset()
+    headed = [at for at in lone if _songs_below(rows, at, named) >= FEWEST_SONGS]
+    if len(headed) < 2:
+        headed = [at for at in headed if at + 1 in named or not is_without_music("".join(rows[at].cells))]
+    inside = [at for at in headed if at >= first]
+    is_regular = len(headed) == len([at for at in lone if at >= first]) + (len(headed) - len(inside))
+    found = {at for at in inside if _stands_out(rows, at, heads, named)}
+    if is_regular and len(inside) > 1 and first in named and inside[0] == first + 1:
+        found.update(inside)  # the first stands right below the names of the columns
+    above = [at for at in headed if at < first]
+    if above and found and _heads_too(rows, above[0], found):
+        found.update(above)
+    return frozenset(found)
+
+
+def _may_head(row: ListRow) -> bool:
+    """Return whether a row holds one cell with a few words that nothing else explains."""
+    filled = [cell for cell in row.cells if cell]
+    if len(filled) != 1 or row.is_small:
+        return False
+    text = filled[0].strip()
+    letters = sum(letter.isalpha() for letter in text)
+    is_short = letters > 2 and len(text) <= LONGEST and len(text.split()) <= MOST_WORDS
+    if not is_short or text[:1].islower() or text[-1:] in ".,;?!" or UNFINISHED.search(text):
+        return False
+    if "~" in text or BULLET.match(text) or NUMBERED.match(text) or key_cell(text) or read_set(text):
+        return False
+    if key_cell(text.split()[0]) and " - " in text:
+        return False  # a song whose columns run together
+    is_part = read_heading(text) is not None
+    is_event = names_event(text) or may_be_event(text) or is_spoken_part(text) or is_break(text)
+    if not is_part and (is_event or is_remark(text)):
+        return False
+    return not (
+        line_kinds.is_rule(text)
+        or line_kinds.is_chat(text)
+        or line_kinds.is_total(text)
+        or line_kinds.about(text)
+        or line_kinds.mark_meaning(text)
+        or line_kinds.is_date(text)
+    )
+
+
+def _is_full(row: ListRow) -> bool:
+    return sum(map(bool, row.cells)) > 1
+
+
+def _songs_below(rows: Sequence[ListRow], at: int, named: Collection[int]) -> int:
+    """Return how many rows with several cells follow, up to the next with one; names of columns may come first."""
+    count = 0
+    for below in range(at + 1, len(rows)):
+        if below in named:
+            if count:
+                break
+        elif _is_full(rows[below]):
+            count += 1
+        else:
+            break
+    return count
+
+
+def _stands_out(rows: Sequence[ListRow], at: int, heads: Sequence[Head | None], named: Collection[int]) -> bool:
+    """Return whether a row differs from a song of which only the title is known."""
+    row = rows[at]
+    where = next(one for one, cell in enumerate(row.cells) if cell)
+    title = next((one for one, head in enumerate(heads) if head and head.column is Column.TITLE), None)
+    if at + 1 in named or row.is_large or row.blank_before:
+        return True
+    if title is not None and where < title:
+        return True
+    if is_beside_table(row, rows):
+        return True
+    return (_in_capitals(row) and _titles_are_small(rows, title)) or _counts_again(rows, at, heads)
+
+
+def is_beside_table(row: ListRow, rows: Sequence[ListRow]) -> bool:
+    """Return whether a row is a paragraph beside a table, or one cell across it, where cells left empty are kept."""
+    return len(row.cells) == 1 and any(len(other.cells) > 1 and not other.cells[-1] for other in rows)
+
+
+def _in_capitals(row: ListRow) -> bool:
+    return "".join(row.cells).isupper()
+
+
+def _titles_are_small(rows: Sequence[ListRow], title: int | None) -> bool:
+    cells = [row.cells[title] for row in rows if title is not None and title < len(row.cells) and _is_full(row)]
+    return bool(cells) and statistics.mean(not cell.isupper() for cell in cells) >= FEWEST_SMALL
+
+
+def _counts_again(rows: Sequence[ListRow], at: int, heads: Sequence[Head | None]) -> bool:
+    """Return whether the numbers of the songs begin again at 1 below this row."""
+    number = next((one for one, head in enumerate(heads) if head and head.column is Column.NUMBER), None)
+    if number is None or at == 0:
+        return False
+    below = rows[at + 1].cells[number : number + 1]
+    return bool(below) and below[0].strip(" .)") == "1"
+
+
+def _heads_too(rows: Sequence[ListRow], above: int, found: Collection[int]) -> bool:
+    """Return whether the row above the names of the first columns looks like the headings below."""
+    first = rows[above]
+    if above == 0 and not any(rows[at].is_large == first.is_large for at in found):
+        return False
+    return first.is_large == rows[min(found)].is_large and len(first.cells) == len(rows[min(found)].cells)

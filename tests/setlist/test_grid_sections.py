@@ -1,0 +1,115 @@
+"""Headings of sets in a grid by their place, whatever their words; columns named or not; what stands beside them."""
+
+import pytest
+
+from companion.setlist.model import LineKind, ListPage, ListRow, SetList, SourceLine
+from companion.setlist.parsing.understand import take_in
+
+
+def grid(*rows: tuple[str, ...], large: tuple[int, ...] = (), blank: tuple[int, ...] = ()) -> SetList:
+    """Read these rows of cells; ``large`` and ``blank``: rows in large letters, and below an empty one, from 0."""
+    made = [
+        ListRow(SourceLine(at + 1), cells, " | ".join(filter(None, cells)), at in blank, is_large=at in large)
+        for at, cells in enumerate(rows)
+    ]
+    return take_in([ListPage(tuple(made), is_grid=True)])
+
+
+def sets(found: SetList) -> dict[str, list[str]]:
+    return {one.name: [song.title for song in one.songs] for one in found.show.sets}
+
+
+def questions(found: SetList) -> list[str]:
+    return [doubt.question for line in found.lines for doubt in line.doubts]
+
+
+NAMES = ("Title", "Key", "Notes")
+EARLY = [("Tin Lanterns", "C", ""), ("Slow Tram Home", "Fm", ""), ("Moss and Mortar", "Db", "rhodes")]
+LATE = [("Postbox Polka", "G", ""), ("Wren", "A", "long"), ("Two Left Boots", "Em", "")]
+ALL = {"early": [title for title, _, _ in EARLY], "late": [title for title, _, _ in LATE]}
+HEADED = {  # what sets the headings apart: the rows, the names of the sets
+    "in capitals": ([NAMES, ("FAMILY SHOW", "", ""), *EARLY, ("BARN END", "", ""), *LATE], ("FAMILY SHOW", "BARN END")),
+    "names of columns below": ([("Aperitivo",), NAMES, *EARLY, ("Festa",), NAMES, *LATE], ("Aperitivo", "Festa")),
+    "one cell across": ([NAMES, ("Aperitivo",), *EARLY, ("Festa",), *LATE], ("Aperitivo", "Festa")),
+    "in the column of numbers": (
+        [
+            ("#", *NAMES),
+            ("Aperitivo", "", "", ""),
+            *((str(at), *row) for at, row in enumerate(EARLY, 1)),
+            ("Festa", "", "", ""),
+            *((str(at), *row) for at, row in enumerate(LATE, 1)),
+        ],
+        ("Aperitivo", "Festa"),
+    ),
+}
+
+
+@pytest.mark.parametrize("how", HEADED)
+def test_one_cell_between_blocks_of_songs_heads_a_set_and_is_asked_about(how: str) -> None:
+    rows, names = HEADED[how]
+    found = grid(*rows)
+    assert sets(found) == dict(zip(names, ALL.values(), strict=True))
+    assert [f"Is {name!r} the heading of a set?" for name in names] == questions(found)
+
+
+def test_a_word_for_a_part_of_an_evening_above_named_columns_heads_a_set_without_a_question() -> None:
+    found = grid(("Sea Hotel, Friday",), ("Dinner",), NAMES, *EARLY, ("Dancing",), NAMES, *LATE, large=(0, 1, 6))
+    assert sets(found) == {"Dinner": ALL["early"], "Dancing": ALL["late"]}
+    assert not questions(found)
+
+
+def test_titles_without_a_key_stay_songs_where_nothing_sets_them_apart() -> None:
+    found = grid(NAMES, *EARLY, ("Unkeyed Waltz", "", ""), *LATE)
+    assert sum(map(len, sets(found).values())) == 7
+    assert questions(found) == ["Is 'Unkeyed Waltz' a song?"]
+
+
+@pytest.mark.parametrize("words", ["Prayers", "Buffet", "drums only", "Total 45:00", "Thanks, Bo"])
+def test_other_words_in_one_cell_head_no_set(words: str) -> None:
+    found = grid(NAMES, *EARLY, (words,), *LATE)
+    assert all(line.took is not LineKind.SET for line in found.lines)
+    assert sum(map(len, sets(found).values())) == 6
+
+
+def test_a_paragraph_below_a_table_is_kept_in_the_notes_and_asked_about() -> None:
+    found = grid(NAMES, *EARLY, *LATE, ("Start 8.30 prompt",), blank=(7,))
+    assert sum(map(len, sets(found).values())) == 6
+    assert found.show.notes == "Start 8.30 prompt"
+    assert questions(found) == ["Is 'Start 8.30 prompt' a song?"]
+
+
+def test_words_above_sets_side_by_side_name_the_list() -> None:
+    rows = [("Moth (G)", "Wren (A)"), ("Weeds (C)", "Ferry (F)"), ("Lamps (D)", "Bells (E)")]
+    found = grid(("Millers Welfare Club",), ("SET 1", "SET 2"), *rows)
+    assert found.show.title == "Millers Welfare Club"
+    assert sets(found) == {"First": ["Moth", "Weeds", "Lamps"], "Second": ["Wren", "Ferry", "Bells"]}
+
+
+def test_roles_and_times_before_the_titles_are_columns_of_their_own() -> None:
+    songs = [("Prelude", "Barley Morning", "D"), ("Opening hymn", "Stone and Straw", "G"), ("Offertory", "Crumbs", "F")]
+    found = grid(*((f"10.{at}5", *song) for at, song in enumerate(songs, 1)))
+    assert list(sets(found).values()) == [["Barley Morning", "Stone and Straw", "Crumbs"]]
+    assert "10.15" in (found.show.sets[0].songs[0].notes or "")
+
+
+def test_a_row_of_an_order_of_service_names_no_columns_and_is_no_note() -> None:
+    found = grid(
+        ("Item", "Who", "Title", "Key"),
+        ("Song", "Band", "Scatter and Wait", "D"),
+        ("Reading", "Arthur"),
+        ("Song", "Band", "Sheaf", "G"),
+        ("Song", "Choir", "Plenty", "C"),
+    )
+    assert list(sets(found).values()) == [["Scatter and Wait", "Sheaf", "Plenty"]]
+    assert found.show.notes == "Reading | Arthur"
+
+
+def test_each_table_of_a_page_has_columns_of_its_own() -> None:
+    found = grid(
+        ("#", "Title", "Key"), ("1", "Moth", "G"), ("2", "Wren", "A"), ("Song", "Singer", "Key"), ("Weeds", "Bo", "C")
+    )
+    assert [(song.title, str(song.key)) for song in found.show.sets[0].songs] == [
+        ("Moth", "G"),
+        ("Wren", "A"),
+        ("Weeds", "C"),
+    ]
