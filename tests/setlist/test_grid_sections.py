@@ -27,7 +27,9 @@ NAMES = ("Title", "Key", "Notes")
 EARLY = [("Tin Lanterns", "C", ""), ("Slow Tram Home", "Fm", ""), ("Moss and Mortar", "Db", "rhodes")]
 LATE = [("Postbox Polka", "G", ""), ("Wren", "A", "long"), ("Two Left Boots", "Em", "")]
 ALL = {"early": [title for title, _, _ in EARLY], "late": [title for title, _, _ in LATE]}
-HEADED = {  # what sets the headings apart: the rows, the names of the sets
+HEADED: dict[
+    str, tuple[list[tuple[str, ...]], tuple[str, str]]
+] = {  # what sets the headings apart: the rows, the names of the sets
     "in capitals": ([NAMES, ("FAMILY SHOW", "", ""), *EARLY, ("BARN END", "", ""), *LATE], ("FAMILY SHOW", "BARN END")),
     "names of columns below": ([("Aperitivo",), NAMES, *EARLY, ("Festa",), NAMES, *LATE], ("Aperitivo", "Festa")),
     "one cell across": ([NAMES, ("Aperitivo",), *EARLY, ("Festa",), *LATE], ("Aperitivo", "Festa")),
