@@ -82,7 +82,7 @@ def read_heads(cells: Sequence[str]) -> tuple[Head | None, ...] | None:
     if len(filled) > 1 and len(found) < 2:
         return None
     if Column.TITLE not in columns and not any(
-        head is None and cell.strip() for head, cell in zip(heads, cells, strict=True)
+        cell.strip() and (head is None or head.column is Column.OTHER) for head, cell in zip(heads, cells, strict=True)
     ):
         return None
     return tuple(
@@ -167,7 +167,7 @@ _LETTERS_OF_CODE = re.compile(r"^[A-Z]{1,2}(?=\d)")  # Q1, M12
 MOST_KEYS = 0.8  # share of the cells
 MOST_ROLES = 0.6  # share of the cells
 NUMBERS_OF_A_SERVICE = ("song", "hymn", "carol", "anthem", "psalm", "children", "prelude", "lied", "chant", "canto")
-EARLIEST_MIN, SURELY_TIMES = 10 * 60, 5  # since midnight, cells: what is earlier or rarer may be lengths
+EARLIEST_MIN = 10 * 60  # since midnight; what is earlier may be lengths
 FEWEST_PADS, SHORTEST_S = 4, 100  # numbers of charts; no song of a set is shorter
 FEW_KEYS = 0.3  # share of the cells
 MOST_NUMBERS = 0.8  # share of the cells
@@ -222,7 +222,7 @@ def _by_cells(cells: Sequence[str], total: int) -> Head | None:
         return Head(Column.NUMBER)  # headings of sets stand in this column too
     if len(cells) > 2 and len(times := [at for cell in cells if (at := clock_cell(cell)) is not None]) == len(cells):
         steps = [after > before for before, after in itertools.pairwise(times)]
-        if all(steps) and (times[0] >= EARLIEST_MIN or len(times) >= SURELY_TIMES):
+        if all(steps) and times[0] >= EARLIEST_MIN:
             return Head(Column.OTHER, "at")
     if _share(cells, meter_cell) >= 0.7:
         return Head(Column.METER)
