@@ -9,7 +9,7 @@ from typing import NamedTuple
 from companion.errors import CompanionError, FaultyFile
 from companion.shown import harmless_line, harmless_output
 
-SEEN = ("full", "window", "text", "none")
+SCREENS = ("full", "window", "text", "none")
 
 
 class PlayRequest(NamedTuple):
@@ -27,7 +27,7 @@ def main(argv: Sequence[str] | None = None) -> int:
     words = sys.argv[1:] if argv is None else list(argv)
     with harmless_output():
         try:
-            request = at_once(words)
+            request = quick_play_request(words)
             if request is not None:
                 _play(request)
                 return 0
@@ -43,18 +43,18 @@ def main(argv: Sequence[str] | None = None) -> int:
         return 1
 
 
-def at_once(words: Sequence[str]) -> PlayRequest | None:
+def quick_play_request(words: Sequence[str]) -> PlayRequest | None:
     """Return the options of ``play SHOW`` with its plain options; None for any other command line.
 
     The command-line library takes 40 ms to import, as long as opening a MIDI port; a restart on stage saves that.
 
-    >>> at_once(["play", "a.yaml", "--screen", "text"]).screen
+    >>> quick_play_request(["play", "a.yaml", "--screen", "text"]).screen
     'text'
     """
     if not words or words[0] != "play":
         return None
     shows: list[str] = []
-    rig, screen, wishes = None, "full", set()
+    rig, screen, flags = None, "full", set()
     rest: Iterator[str] = iter(words[1:])
     for word in rest:
         match word:
@@ -65,14 +65,14 @@ def at_once(words: Sequence[str]) -> PlayRequest | None:
             case "--screen":
                 screen = next(rest, "")
             case "--fresh" | "--resume":
-                wishes.add(word)
+                flags.add(word)
             case _ if word.startswith("-"):
                 return None
             case _:
                 shows.append(word)
-    if len(shows) != 1 or screen not in SEEN:
+    if len(shows) != 1 or screen not in SCREENS:
         return None
-    return PlayRequest(Path(shows[0]), Path(rig) if rig else None, screen, "--fresh" in wishes, "--resume" in wishes)
+    return PlayRequest(Path(shows[0]), Path(rig) if rig else None, screen, "--fresh" in flags, "--resume" in flags)
 
 
 def _play(request: PlayRequest) -> None:
@@ -83,8 +83,8 @@ def _play(request: PlayRequest) -> None:
         from companion.night.memory import StartOptions
         from companion.night.starting import ScreenMode, play
 
-        options, seen = StartOptions(fresh=request.fresh, resume=request.resume), ScreenMode(request.screen)
-        play(request.show, rig_path=request.rig, seen=seen, options=options, out=sys.stderr, ahead=ahead)
+        options, mode = StartOptions(fresh=request.fresh, resume=request.resume), ScreenMode(request.screen)
+        play(request.show, rig_path=request.rig, screen=mode, options=options, out=sys.stderr, ahead=ahead)
 
 
 if __name__ == "__main__":

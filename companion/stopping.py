@@ -17,7 +17,7 @@ ON_ITS_OWN: Final[dict[str, Any]] = {"creationflags": 0x200} if sys.platform == 
 
 
 class Stopping:
-    """The request to end. Code that can end the program registers with ``tell`` and also gets an earlier request.
+    """The request to end. Code that can end the program registers with ``on_stop`` and also gets an earlier request.
 
     Before that, a second ctrl-c ends a start that hangs.
     """
@@ -25,7 +25,7 @@ class Stopping:
     def __init__(self) -> None:
         self.because: str | None = None
         """The name of the first signal; None before any."""
-        self._tell: Callable[[str], None] | None = None
+        self._call: Callable[[str], None] | None = None
 
     def handle(self, number: int, _frame: FrameType | None = None) -> None:
         """Handle a signal; later ones change nothing, so that none interrupts the shutdown.
@@ -34,16 +34,16 @@ class Stopping:
         """
         if self.because is None:
             self.because = signal.Signals(number).name
-            if self._tell is not None:
-                self._tell(self.because)
-        elif self._tell is None and number == signal.SIGINT and self.because == "SIGINT":
+            if self._call is not None:
+                self._call(self.because)
+        elif self._call is None and number == signal.SIGINT and self.because == "SIGINT":
             raise KeyboardInterrupt
 
-    def tell(self, tell: Callable[[str], None]) -> None:
-        """Call ``tell`` with the first signal's name: now, or later between any two lines of the main thread."""
-        self._tell = tell
+    def on_stop(self, call: Callable[[str], None]) -> None:
+        """Call ``call`` with the first signal's name: now, or later between any two lines of the main thread."""
+        self._call = call
         if self.because is not None:
-            tell(self.because)
+            call(self.because)
 
 
 def handle_signals() -> Stopping:

@@ -12,7 +12,7 @@ from companion.stopping import ASKS_TO_END, ON_ITS_OWN, Stopping
 
 def test_two_requests_to_stop_count_as_one() -> None:
     stopping, told = Stopping(), list[str]()
-    stopping.tell(told.append)
+    stopping.on_stop(told.append)
     stopping.handle(signal.SIGINT)
     stopping.handle(signal.SIGTERM)
     assert (told, stopping.because) == (["SIGINT"], "SIGINT")
@@ -21,7 +21,7 @@ def test_two_requests_to_stop_count_as_one() -> None:
 def test_an_early_request_to_stop_is_passed_on_later() -> None:
     stopping, told = Stopping(), list[str]()
     stopping.handle(signal.SIGTERM)
-    stopping.tell(told.append)
+    stopping.on_stop(told.append)
     assert told == ["SIGTERM"]
 
 
@@ -30,7 +30,7 @@ def test_a_second_ctrl_c_ends_a_start_that_hangs() -> None:
     stopping.handle(signal.SIGINT)
     with pytest.raises(KeyboardInterrupt):
         stopping.handle(signal.SIGINT)
-    stopping.tell(lambda _because: None)
+    stopping.on_stop(lambda _because: None)
     stopping.handle(signal.SIGINT)  # the night ends in its own order now
 
 
@@ -42,7 +42,7 @@ HEEDS = """
 import os, signal, sys
 from companion.stopping import ASKS_TO_END, handle_signals
 stopping = handle_signals()
-stopping.tell(lambda because: None)
+stopping.on_stop(lambda because: None)
 for number in (*ASKS_TO_END, *ASKS_TO_END):
     os.kill(os.getpid(), number)
 print(stopping.because)

@@ -82,8 +82,8 @@ def demo(rig: Path | None, screen: str, *, synth: bool, soundfont: str | None) -
     from companion.night.demo import DOORS_S, demo_show
     from companion.rig import BUILT_IN
 
-    heard = _synth(soundfont) if synth or soundfont else None
-    _play(demo_show(), rig or BUILT_IN, screen, fresh=True, synth=heard, as_if_at_s=DOORS_S)
+    player = _synth(soundfont) if synth or soundfont else None
+    _play(demo_show(), rig or BUILT_IN, screen, fresh=True, synth=player, as_if_at_s=DOORS_S)
 
 
 @companion.command(epilog="Example: companion check shows/pier-street.yaml")
@@ -92,7 +92,7 @@ def demo(rig: Path | None, screen: str, *, synth: bool, soundfont: str | None) -
 @JSON
 @click.option(
     "--all",
-    "tell_all",
+    "list_all",
     is_flag=True,
     help="List everything that is missing, not only what matters most.",
 )
@@ -101,7 +101,7 @@ def demo(rig: Path | None, screen: str, *, synth: bool, soundfont: str | None) -
 )
 @click.option("--screens", type=click.Path(path_type=Path), help="Write pictures of the stage screen in every state.")
 def check(
-    show: Path | None, rig: Path | None, schema: str | None, screens: Path | None, *, as_json: bool, tell_all: bool
+    show: Path | None, rig: Path | None, schema: str | None, screens: Path | None, *, as_json: bool, list_all: bool
 ) -> int:
     """List what is wrong in a show, then what is missing."""
     if schema:
@@ -127,7 +127,7 @@ def check(
     _print_lines(f"note: {warning}" for warning in found.warnings)
     lines: Sequence[object] = found.missing
     rest = 0
-    if not tell_all:
+    if not list_all:
         from companion.show.missing_text import in_short
 
         lines, rest = in_short(found.missing)
@@ -187,15 +187,17 @@ def _screens(show: Path, rig: Path | None, directory: Path) -> int:
     from companion.night.preflight import make_ready
 
     os.environ.setdefault("PYGAME_HIDE_SUPPORT_PROMPT", "1")  # its greeting is not what was asked for
+    from companion.commands.progress_bar import with_progress
     from companion.night.default_keys import keys_page
-    from companion.paper import with_progress
     from companion.screen.pictures import pictures
     from companion.view import Looks
 
     ready = make_ready(show, rig)
     try:
         looks = Looks(keys=keys_page(ready.book.rig), chords=ready.book.rig.screen.chords)
-        written = with_progress(lambda drawn: pictures(ready.book, directory, looks=looks, drawn=drawn), "pictures")
+        written = with_progress(
+            lambda progress: pictures(ready.book, directory, looks=looks, progress=progress), "pictures"
+        )
     except OSError as refused:
         file = next((one for one in (directory, *directory.parents) if one.exists() and not one.is_dir()), None)
         problem = f"{file} is not a folder" if file else f"{directory} cannot be written: {refused.strerror}"
@@ -226,7 +228,7 @@ def _play(
 
     options = StartOptions(fresh=fresh, resume=resume, as_if_at_s=as_if_at_s)
     try:
-        play_show(show, rig_path=rig, seen=ScreenMode(screen), options=options, out=sys.stderr, synth=synth)
+        play_show(show, rig_path=rig, screen=ScreenMode(screen), options=options, out=sys.stderr, synth=synth)
     finally:
         if synth is not None:
             synth.close()

@@ -49,7 +49,8 @@ from companion.commands.terminal import JSON, SHOW, print_json
 @JSON
 def print_(show: Path, out: Path | None, *, as_json: bool, **options: Any) -> int:  # noqa: ANN401 - the options above
     """Print set list, crib sheet, charts or a band pack as PDF."""
-    from companion.paper import Paper, PrintJob, Sheet, print_show, with_progress
+    from companion.commands.progress_bar import with_progress
+    from companion.paper import Paper, PrintJob, Sheet, print_show
 
     wanted = PrintJob(
         sheets=tuple(Sheet(sheet) for sheet in dict.fromkeys(options["sheets"])),
@@ -63,7 +64,7 @@ def print_(show: Path, out: Path | None, *, as_json: bool, **options: Any) -> in
         share=options["share"],
         blank=options["blank"],
     )
-    printed = with_progress(lambda charted: print_show(show, wanted, out, charted))
+    printed = with_progress(lambda progress: print_show(show, wanted, out, progress), "charts")
     if as_json:
         print_json(printed)
         return 1 if printed.faults else 0

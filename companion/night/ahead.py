@@ -26,7 +26,7 @@ CANNOT_OPEN = "cannot open a window here"
 """Begins the message that the night continues without a window; the reason follows, and a page reads both."""
 
 
-class Begun(NamedTuple):
+class EarlyStart(NamedTuple):
     """What starts while the rest is imported and read. Without a MIDI system the night is a dry run."""
 
     system: "MidiSystem | None"
@@ -35,12 +35,12 @@ class Begun(NamedTuple):
 
 
 @contextlib.contextmanager
-def started_early(seen: str) -> Iterator[Begun]:
+def started_early(screen: str) -> Iterator[EarlyStart]:
     """Begin a night with this display: ``full``, ``window``, ``text``, ``none``."""
     stopping = handle_signals()
     with contextlib.ExitStack() as stack:
-        screen = stack.enter_context(screen_ahead(seen)) if seen in IN_A_WINDOW else None
-        yield Begun(stack.enter_context(_system_ahead()), screen, stopping)
+        process = stack.enter_context(screen_ahead(screen)) if screen in IN_A_WINDOW else None
+        yield EarlyStart(stack.enter_context(_system_ahead()), process, stopping)
 
 
 @contextlib.contextmanager

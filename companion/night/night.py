@@ -111,7 +111,7 @@ class Night:
         self._calling = Calling()
         self._reader = reader
         self._bars = bars or Bars()
-        self._awake_ms = self._come_ms = self._clock_ms()  # when the loop last ran; when the last input arrived
+        self._awake_ms = self._arrived_ms = self._clock_ms()  # when the loop last ran; when the last input arrived
         self._pacing = pacing
         self._charts = Charts(beside)
         self._by_hand = ByHand(self.state.book.rig)
@@ -122,22 +122,22 @@ class Night:
 
     def begin(self) -> None:
         """Send the first sound, and show the first view."""
-        self._in_spite_of_faults(lambda: self._keyboards.send_again(all_due(self.state), self._clock_ms()))
-        self._in_spite_of_faults(self._show)
+        self._guarded(lambda: self._keyboards.send_again(all_due(self.state), self._clock_ms()))
+        self._guarded(self._show)
 
-    def run(self, until_silence_is_heard: Callable[[], object] = lambda: None) -> Stop:
+    def run(self, wait_for_ports: Callable[[], object] = lambda: None) -> Stop:
         """Play until something stops the night, and return what it was. After an internal error the show continues.
 
-        ``until_silence_is_heard`` waits until the ports are open, for a night that ends while it starts.
+        ``wait_for_ports`` waits until the ports are open, for a night that ends while it starts.
         """
         while self._ends is None:
-            if not self._in_spite_of_faults(lambda: self.take(self._wait())):
-                self._in_spite_of_faults(self._show)  # the fault may have come between the step and its view
-        for farewell in (until_silence_is_heard, self._keyboards.leave_in_tune, self._keyboards.silence):
-            self._in_spite_of_faults(farewell)
+            if not self._guarded(lambda: self.take(self._wait())):
+                self._guarded(self._show)  # the fault may have come between the step and its view
+        for farewell in (wait_for_ports, self._keyboards.leave_in_tune, self._keyboards.silence):
+            self._guarded(farewell)
         return self._ends
 
-    def _in_spite_of_faults(self, do: Callable[[], object]) -> bool:
+    def _guarded(self, do: Callable[[], object]) -> bool:
         """Call it; return whether it succeeded. A fault is reported, and the show continues."""
         try:
             do()
@@ -157,7 +157,7 @@ class Night:
         at_ms = now_ms = self._clock_ms()
         at_ns = arrived_ns(happened)
         if at_ns is not None:
-            at_ms = self._come_ms = min(now_ms, ms_between(self._zero_ns, at_ns))
+            at_ms = self._arrived_ms = min(now_ms, ms_between(self._zero_ns, at_ns))
         match happened:
             case MidiReceived(port=port, message=message):
                 self._feet, asks = midi_received(self._feet, port, message, at_ms)
@@ -195,7 +195,7 @@ class Night:
                 self._calling.songs_are(songs)
             case Stop():
                 self._ends = happened
-        self._step_due(now_ms if self._inbox.empty() else self._come_ms)
+        self._step_due(now_ms if self._inbox.empty() else self._arrived_ms)
         if (called := self._calling.entered(now_ms)) is not None:
             self.happen(called)
         self._keyboards.time_is(now_ms)
@@ -246,7 +246,7 @@ class Night:
         """Step the show by one event: state, journal, sounds, screen."""
         before = self.state
         self.state, effects = step(before, event)
-        self._in_spite_of_faults(lambda: self._record.write(entry_line(Entry(event, landmark(self.state)))))
+        self._guarded(lambda: self._record.write(entry_line(Entry(event, landmark(self.state)))))
         if any(isinstance(effect, SilenceAll) for effect in effects):
             self._keyboards.silence()
             self._keyboards.send_again(all_due(self.state), event.at_ms)
@@ -371,9 +371,7 @@ class Night:
     def _wait(self) -> NightInput | None:
         """Wait for an event, or until something is due."""
         happened, patience_s = None, [IDLE_S]
-        self._in_spite_of_faults(
-            lambda: patience_s.append(self._patience_s())
-        )  # a fault in a timer must not lose a press
+        self._guarded(lambda: patience_s.append(self._patience_s()))  # a fault in a timer must not lose a press
         with contextlib.suppress(queue.Empty):
             happened = self._inbox.get(timeout=patience_s[-1])
         now = self._clock_ms()

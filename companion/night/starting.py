@@ -15,7 +15,7 @@ import msgspec
 
 from companion.clock import now_ns
 from companion.errors import NotWritten
-from companion.night.ahead import CANNOT_OPEN, Begun, started_early
+from companion.night.ahead import CANNOT_OPEN, EarlyStart, started_early
 from companion.night.awake import awake
 from companion.night.bar_count import Bars
 from companion.night.console import console_close_handled
@@ -66,11 +66,11 @@ def play(
     show_path: Path,
     *,
     rig_path: Path | None,
-    seen: ScreenMode,
+    screen: ScreenMode,
     options: StartOptions,
     out: TextIO,
     synth: "Synth | None" = None,
-    ahead: Begun | None = None,
+    ahead: EarlyStart | None = None,
 ) -> None:
     """Play a show until it is ended. Raises CompanionError before the stage, and nothing once on it.
 
@@ -79,7 +79,7 @@ def play(
     """
     ask_for_real_time()
     sys.setswitchinterval(SWITCH_S)
-    with contextlib.nullcontext(ahead) if ahead else started_early(seen.value) as begun:
+    with contextlib.nullcontext(ahead) if ahead else started_early(screen.value) as early:
         shelf = _shelf(show_path)
         ready = make_ready(show_path, rig_path, goes_on=lambda: should_resume(show_path, options), shelf=shelf)
         rig = ready.book.rig
@@ -96,8 +96,8 @@ def play(
             remembering = threading.Thread(target=_remember, args=(show_path, ready, shelf, ended), daemon=True)
             remembering.start()  # saving waits for the disk, and the foot must not
             files = files_now(show_path, ready.chosen.path, ready.songbooks)
-            place = Runtime(begun, seen, synth, show_path.absolute().parent, options.as_if_at_s)
-            play_ready(rig, memory, place, say, files)
+            runtime = Runtime(early, screen, synth, show_path.absolute().parent, options.as_if_at_s)
+            play_ready(rig, memory, runtime, say, files)
             ended.set()
             remembering.join(LAST_WRITE_S)
 
@@ -125,24 +125,24 @@ def _remember(show_path: Path, ready: Ready, shelf: Path | None, ended: threadin
 
 
 class Runtime(msgspec.Struct, frozen=True):
-    """Where a night is played: its MIDI system, its display, and its synthesizer if no keyboard is used."""
+    """What a night runs on: the MIDI system, the screen, and a synthesizer if no keyboard is used."""
 
-    begun: Begun
-    seen: ScreenMode
+    early: EarlyStart
+    screen: ScreenMode
     synth: "Synth | None" = None
     beside: Path = Path()  # the show's own directory, where its charts are
     as_if_at_s: int | None = None  # the time of day that the night begins at, if it is not the computer's
 
 
-def play_ready(rig: Rig, memory: Memory, place: Runtime, say: SayLine, files: Files) -> None:
+def play_ready(rig: Rig, memory: Memory, runtime: Runtime, say: SayLine, files: Files) -> None:
     """Play from where the memory resumes, recording to it, until the end."""
     resumed = memory.resumed
     if resumed.message:
         say(resumed.message)
     inbox: NightInbox = queue.SimpleQueue()
     zero_ns = now_ns() - resumed.at_ms * 1_000_000
-    system, synth = place.begun.system, place.synth
-    display = _display(place, rig, zero_ns, inbox, say)
+    system, synth = runtime.early.system, runtime.synth
+    display = _display(runtime, rig, zero_ns, inbox, say)
     played = memory.resumed.state.book.rig
     outputs = () if synth else tuple(dict.fromkeys(map(port_word, rig.keyboards)))
     hears_all = synth is not None
@@ -179,15 +179,15 @@ def play_ready(rig: Rig, memory: Memory, place: Runtime, say: SayLine, files: Fi
         around=around,
         looks=Looks(keys=keys_page(rig), details=kept.read(), chords=rig.screen.chords),
         say=say,
-        pacing=Pacing(resumed.at_ms, place.as_if_at_s),
-        beside=place.beside,
+        pacing=Pacing(resumed.at_ms, runtime.as_if_at_s),
+        beside=runtime.beside,
         keep=kept.keep,
         reader=edited,
         bars=Bars(lambda: drummer.followed(zero_ns)) if drummer else None,
     )
-    stopping = place.begun.stopping
-    stopping.tell(lambda because: inbox.put(Stop(because)))
-    with _system_prepared(place.seen, lambda because: inbox.put(Stop(because))):
+    stopping = runtime.early.stopping
+    stopping.on_stop(lambda because: inbox.put(Stop(because)))
+    with _system_prepared(runtime.screen, lambda because: inbox.put(Stop(because))):
         if watch:
             watch.start(wait_s=0)
         if stopping.because is None:
@@ -196,7 +196,7 @@ def play_ready(rig: Rig, memory: Memory, place: Runtime, say: SayLine, files: Fi
             night.begin()
         gc.enable()
         gc.freeze()  # existing objects stay all night: the garbage collector need not scan them while a foot waits
-        ended = night.run(until_silence_is_heard=lambda: watch and watch.has_looked(PORTS_S))
+        ended = night.run(wait_for_ports=lambda: watch and watch.has_looked(PORTS_S))
         memory.end(dry_run=bool(rig.keyboards) and not (watch and watch.had_output))
         over.set()
         kept.end()
@@ -218,12 +218,12 @@ def farewell(because: str) -> str:
 
 
 @contextlib.contextmanager
-def _system_prepared(seen: ScreenMode, stop: Callable[[str], None]) -> Iterator[None]:
+def _system_prepared(screen: ScreenMode, stop: Callable[[str], None]) -> Iterator[None]:
     """Ask the system for what a night needs: no sleep, accurate waits, a normal end before the process is closed."""
     with contextlib.ExitStack() as stack:
         stack.enter_context(fine_timer())
         stack.enter_context(console_close_handled(stop))
-        if seen in (ScreenMode.TEXT, ScreenMode.NONE):
+        if screen in (ScreenMode.TEXT, ScreenMode.NONE):
             stack.enter_context(awake())
         yield
 
@@ -239,7 +239,7 @@ def inputs_of(rig: Rig) -> tuple[str, ...]:
     return tuple(dict.fromkeys(port for port in named if port))
 
 
-def _display(place: Runtime, rig: Rig, zero_ns: int, inbox: NightInbox, say: SayLine) -> Display:
+def _display(runtime: Runtime, rig: Rig, zero_ns: int, inbox: NightInbox, say: SayLine) -> Display:
     def terminal() -> Display:
         try:
             width = os.get_terminal_size(sys.stdout.fileno()).columns
@@ -251,21 +251,21 @@ def _display(place: Runtime, rig: Rig, zero_ns: int, inbox: NightInbox, say: Say
         say(f"{CANNOT_OPEN} ({why.removeprefix('no window: ')}): the show runs in this terminal")
         return terminal()
 
-    match place.seen:
+    match runtime.screen:
         case ScreenMode.NONE:
             return NoDisplay()
         case ScreenMode.TEXT:
             return terminal()
         case ScreenMode.FULL | ScreenMode.WINDOW:
             eyes = Eyes(rig.screen.width_mm, rig.screen.distance_m, zero_ns, (rig.screen.monitor or 1) - 1)
-            return WindowProcess(place.seen.value, eyes, inbox.put, instead, place.begun.screen)
+            return WindowProcess(runtime.screen.value, eyes, inbox.put, instead, runtime.early.screen)
 
 
 @contextlib.contextmanager
 def console_writer(out: TextIO) -> Iterator[SayLine]:
     """Write lines without waiting for their reader."""
-    teller = ConsoleWriter(out)
+    writer = ConsoleWriter(out)
     try:
-        yield teller.say
+        yield writer.say
     finally:
-        teller.close()
+        writer.close()

@@ -26,7 +26,7 @@ def served(application: ASGIApp, listening: socket, stopping: Stopping) -> None:
         h11_max_incomplete_event_size=16 * 1024,
     )
     server = QuietServer(config, stopping)
-    stopping.tell(lambda _: server.end())
+    stopping.on_stop(lambda _: server.end())
     server.run(sockets=[listening])
 
 

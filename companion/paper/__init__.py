@@ -8,7 +8,6 @@ from companion.paper.leaves import Paper
 if TYPE_CHECKING:
     from companion.paper.plan_sheet import print_plan
     from companion.paper.press import NothingToPrint, PrintJob, Sheet, print_show
-    from companion.paper.progress_bar import with_progress
 
 __all__ = [
     "NothingToPrint",
@@ -17,8 +16,7 @@ __all__ = [
     "Sheet",
     "print_plan",
     "print_show",
-    "with_progress",
 ]
 
 # A picture of a chart needs neither the plan nor the press.
-__getattr__ = late(__name__, ("press", "progress_bar", "plan_sheet"))
+__getattr__ = late(__name__, ("press", "plan_sheet"))

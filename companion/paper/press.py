@@ -1,6 +1,7 @@
 """Print the requested sheets, for the requested songs, to one PDF."""
 
 import enum
+import itertools
 import re
 import zlib
 from collections.abc import Callable, Iterator, Sequence
@@ -94,9 +95,12 @@ class NothingToPrint(CompanionError):  # noqa: N818 - named like NoStage
 
 
 def print_show(
-    path: Path, wanted: PrintJob, out: Path | None = None, charted: Callable[[int], None] = lambda _songs: None
+    path: Path,
+    wanted: PrintJob,
+    out: Path | None = None,
+    progress: Callable[[int, int], None] = lambda _done, _of: None,
 ) -> PrintResult:
-    """Print a show. ``charted`` is called with the number of charts as a negative number, then with 1 after each."""
+    """Print a show. ``progress`` is called with the number of charts done, and of all: before the first, after each."""
     read = read_show(path)
     show, numbers = _chosen(read.show, wanted)
     key = _key(show, wanted)
@@ -106,8 +110,10 @@ def print_show(
         raise NothingToPrint("no song has a road map yet. Write: --blank for empty bars to fill in")
     out = out or path.with_name(f"{path.stem}-{'-'.join(sheet.value for sheet in wanted.all_sheets)}{wanted.part}.pdf")
     charts = sum(map(wanted.charts, _songs(show))) * len(readers)
-    charted(-charts * sum(sheet in WITH_CHORDS for sheet in wanted.all_sheets))
-    leaves = _leaves((show, numbers), wanted, readers, key, lambda: charted(1))
+    charts *= sum(sheet in WITH_CHORDS for sheet in wanted.all_sheets)
+    progress(0, charts)
+    done = itertools.count(1)
+    leaves = _leaves((show, numbers), wanted, readers, key, lambda: progress(next(done), charts))
     try:
         pages = write_pdf(out, leaves, wanted.paper, show.title)
     except NotWritten as error:

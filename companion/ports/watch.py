@@ -145,15 +145,15 @@ class PortWatch:
                 self.look()
             self._first_look.set()
             self._wake.wait(LOOK_EVERY_S)
-        self._in_spite_of_faults(self.end)
+        self._guarded(self.end)
 
     def begin(self) -> None:
         """Tie the system to this thread; tell the player if that takes long."""
         with waiting_reported(self._inbox):
-            self._in_spite_of_faults(self._system.begin)
-            self._in_spite_of_faults(self._prepare)
+            self._guarded(self._system.begin)
+            self._guarded(self._prepare)
 
-    def _in_spite_of_faults(self, do: Callable[[], None]) -> None:
+    def _guarded(self, do: Callable[[], None]) -> None:
         """Call it; report any failure, each once."""
         try:
             do()
@@ -168,7 +168,7 @@ class PortWatch:
 
     def look(self) -> None:
         """Scan once: drop ports that are gone, open those that are listed. Never raises."""
-        self._in_spite_of_faults(self._look_once)
+        self._guarded(self._look_once)
         self._looked_ns = now_ns()
 
     def _look_once(self) -> None:
@@ -306,7 +306,7 @@ class PortWatch:
 
     def _close(self, port: OpenPort) -> None:
         """Close a port, which may fail if its cable was pulled."""
-        self._in_spite_of_faults(port.close)
+        self._guarded(port.close)
 
     def _open_for(self, word: PortWord, match: PortMatch, listed: tuple[str, ...]) -> None:
         if match.name is None:

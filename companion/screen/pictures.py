@@ -23,20 +23,21 @@ def pictures(
     directory: Path,
     size_px: tuple[int, int] = FULL_HD,
     looks: Looks | None = None,
-    drawn: Callable[[int], None] = lambda _: None,
+    progress: Callable[[int, int], None] = lambda _done, _of: None,
 ) -> tuple[Path, ...]:
     """Write a PNG of each state in both lights, with words sized for the rig's screen; return the paths.
 
-    Calls ``drawn`` once with minus the number of pictures to come, then with 1 after each. Needs no display. Raises
-    OSError if it cannot write to the directory.
+    ``progress`` is called with the number of pictures done, and of all: before the first, and after each. Needs no
+    display. Raises OSError if it cannot write to the directory.
     """
     directory.mkdir(parents=True, exist_ok=True)
     there = tuple(scenes(book, looks))
-    drawn(-len(there) * len(Light))
-    written = []
+    pictures_in_all = len(there) * len(Light)
+    progress(0, pictures_in_all)
+    written: list[Path] = []
     for path in _written(book, directory, size_px, there):
-        drawn(1)
         written.append(path)
+        progress(len(written), pictures_in_all)
     return tuple(written)
 
 

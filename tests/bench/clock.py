@@ -44,7 +44,7 @@ class Stamped(ClockOut):
 starting.ClockOut = Stamped
 threading.Timer(float(sys.argv[3]), os.kill, (os.getpid(), signal.SIGINT)).start()
 show, rig = map(Path, sys.argv[1:3])
-starting.play(show, rig_path=rig, seen=starting.ScreenMode.FULL, options=StartOptions(fresh=True), out=sys.stderr)
+starting.play(show, rig_path=rig, screen=starting.ScreenMode.FULL, options=StartOptions(fresh=True), out=sys.stderr)
 print("late", *map(round, late[len(late) // 5:]), flush=True)  # the first fifth is the start's own
 """
 PLAIN = """

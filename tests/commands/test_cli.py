@@ -6,14 +6,16 @@ from pathlib import Path
 import click
 import pytest
 
-from companion.cli import SEEN, PlayRequest, at_once, main
+from companion.cli import SCREENS, PlayRequest, main, quick_play_request
 from companion.commands.group import companion
 
 
 def test_the_usual_options_of_play_are_parsed_without_the_library() -> None:
-    asked = at_once(["play", "a.yaml", "--rig", "r.yaml", "--screen", "text", "--fresh", "--resume"])
+    asked = quick_play_request(["play", "a.yaml", "--rig", "r.yaml", "--screen", "text", "--fresh", "--resume"])
     assert asked == PlayRequest(Path("a.yaml"), Path("r.yaml"), "text", fresh=True, resume=True)
-    assert at_once(["play", "a.yaml"]) == PlayRequest(Path("a.yaml"), None, "full", fresh=False, resume=False)
+    assert quick_play_request(["play", "a.yaml"]) == PlayRequest(
+        Path("a.yaml"), None, "full", fresh=False, resume=False
+    )
 
 
 @pytest.mark.parametrize(
@@ -33,7 +35,7 @@ def test_the_usual_options_of_play_are_parsed_without_the_library() -> None:
     ],
 )
 def test_anything_else_is_parsed_by_the_library(words: list[str]) -> None:
-    assert at_once(words) is None
+    assert quick_play_request(words) is None
 
 
 def test_both_entry_points_accept_the_same_words_and_defaults() -> None:
@@ -41,7 +43,7 @@ def test_both_entry_points_accept_the_same_words_and_defaults() -> None:
     assert {"show", "--rig", "--screen", "--fresh", "--resume"} <= options.keys()
     screen = options["--screen"]
     assert isinstance(screen.type, click.Choice)
-    assert (tuple(screen.type.choices), screen.default) == (SEEN, "full")
+    assert (tuple(screen.type.choices), screen.default) == (SCREENS, "full")
 
 
 def test_faults_are_reported_without_a_traceback_from_both_entry_points(

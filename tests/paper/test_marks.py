@@ -8,6 +8,7 @@ import sys
 import pytest
 import rich.progress
 
+from companion.commands.progress_bar import with_progress
 from companion.music import read_key
 from companion.paper.band_pack import pack_leaves
 from companion.paper.crib_sheet import crib_leaves
@@ -15,7 +16,6 @@ from companion.paper.leaves import Leaf, Paper, PenLine, Words
 from companion.paper.paper_fonts import width_pt
 from companion.paper.pen import EDGE_PT, LeafPen
 from companion.paper.plan_sheet import plan_leaves
-from companion.paper.progress_bar import with_progress
 from companion.paper.readers import reader_for
 from companion.paper.set_list import LEADING, set_list_leaves
 from companion.planning.plan import plan
@@ -86,9 +86,8 @@ def test_from_twenty_pages_a_progress_bar_is_shown(
 
     def work(made: "object") -> str:
         assert callable(made)
-        made(-pages)
-        for _ in range(7):
-            made(1)
+        for done in range(8):
+            made(done, pages)
         (task,) = shown[0].tasks
         bars.append((task.total, task.completed, task.visible))
         return "done"
@@ -102,7 +101,7 @@ def test_from_twenty_pages_a_progress_bar_is_shown(
 
     monkeypatch.setattr(rich.progress.Progress, "start", noted)
     monkeypatch.setattr(sys, "stderr", Terminal())
-    assert with_progress(work) == "done"
+    assert with_progress(work, "charts") == "done"
     assert bars == [(pages, 7, is_seen)]
 
 

@@ -73,9 +73,9 @@ def test_an_empty_show_has_pictures_too(tmp_path: Path) -> None:
 
 
 def test_pictures_have_the_requested_size(tmp_path: Path) -> None:
-    told: list[int] = []
-    written = pictures(BOOK, tmp_path / "new", (320, 180), drawn=told.append)
-    assert told == [-len(written), *[1] * len(written)], "how many there will be, then each"
+    told: list[tuple[int, int]] = []
+    written = pictures(BOOK, tmp_path / "new", (320, 180), progress=lambda done, of: told.append((done, of)))
+    assert told == [(done, len(written)) for done in range(len(written) + 1)]
     assert len(written) == 2 * len(list(scenes(BOOK)))
     assert {path.name.rpartition(", ")[2] for path in written} == {"dark.png", "day.png"}
     dark, day = (Image.open(path).convert("L") for path in written[:2])

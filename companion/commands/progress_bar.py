@@ -10,20 +10,14 @@ T = TypeVar("T")
 WORTH_A_BAR: Final = 20  # as many pages as take about a second
 
 
-def with_progress(work: Callable[[Callable[[int], None]], T], what: str = "charts") -> T:
-    """Run the work, which reports the number of items as a negative number, then 1 after each."""
+def with_progress(work: Callable[[Callable[[int, int], None]], T], what: str) -> T:
+    """Run the work, which reports how many items are done, and of how many."""
     if not sys.stderr.isatty():
-        return work(lambda _made: None)
+        return work(lambda _done, _of: None)
     from rich.console import Console
     from rich.progress import Progress
 
     with Progress(console=Console(file=unguarded(sys.stderr)), transient=True) as progress:
         task = progress.add_task(what, total=None, visible=False)
 
-        def made(pages: int) -> None:
-            if pages < 0:
-                progress.update(task, total=-pages, visible=-pages >= WORTH_A_BAR)
-            else:
-                progress.advance(task, pages)
-
-        return work(made)
+        return work(lambda done, of: progress.update(task, completed=done, total=of, visible=of >= WORTH_A_BAR))
