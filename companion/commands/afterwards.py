@@ -22,9 +22,11 @@ KEYS = "y: take it, n: leave it, a: take all the rest, q: leave all the rest"
 
 @click.command(epilog="Example: companion debrief shows/pier-street.yaml --markdown debrief.md")
 @SHOW
-@click.option("--journal", type=click.Path(path_type=Path), help="Read this journal instead of the newest.")
+@click.option(
+    "--journal", metavar="FILE", type=click.Path(path_type=Path), help="Read this journal instead of the newest."
+)
 @JSON
-@click.option("--markdown", type=click.Path(path_type=Path), help="Write the debrief as a page.")
+@click.option("--markdown", metavar="FILE", type=click.Path(path_type=Path), help="Write the debrief as a page.")
 @click.option("--write", is_flag=True, help="Ask about each lesson, and write those you accept into the show file.")
 @click.option("--take", metavar="NUMBERS", help='Put these lessons into the show file, such as "1,3-5" or "all".')
 @click.option("--note", nargs=2, multiple=True, metavar="SONG TEXT", help="Add a line to a song's notes. Repeatable.")
@@ -162,7 +164,12 @@ def _key(question: str, keys: str = "ynaq") -> str:
 
 @click.command(epilog='Example: companion songbook shows/pier-street.yaml --only "Rope Walk Shuffle"')
 @SHOW
-@click.option("--into", type=click.Path(path_type=Path), help="The songbook; default: songbook.yaml beside the show.")
+@click.option(
+    "--into",
+    metavar="FILE",
+    type=click.Path(path_type=Path),
+    help="The songbook; default: songbook.yaml beside the show.",
+)
 @click.option("--only", multiple=True, metavar="TITLE", help="Only this song. Repeatable.")
 @click.option(
     "--keep",

@@ -6,11 +6,7 @@ from pathlib import Path
 
 import click
 
-from companion.commands.terminal import offer_rig, print_json
-
-SHOW = click.argument("show", type=click.Path(path_type=Path))
-RIG = click.option("--rig", type=click.Path(path_type=Path), help="The rig file: keyboards, pedals and screen.")
-JSON = click.option("--json", "as_json", is_flag=True, help="Output JSON.")
+from companion.commands.terminal import JSON, RIG, SHOW, offer_rig, print_json
 
 
 @click.command(epilog="Example: companion ports --rig config/two-tiers.yaml")

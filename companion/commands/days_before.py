@@ -43,8 +43,13 @@ GERMAN = click.option(
 
 @click.command("import", epilog="Example: companion import setlist.pdf --into shows/pier-street.yaml")
 @click.argument("file", type=click.Path(path_type=Path))
-@click.option("--into", type=click.Path(path_type=Path), help="The show file. If it exists, your work in it stays.")
-@click.option("--list", "chosen", help="Read this list of a file that holds several: a sheet's name.")
+@click.option(
+    "--into",
+    metavar="SHOW",
+    type=click.Path(path_type=Path),
+    help="The show file. If it exists, your work in it stays.",
+)
+@click.option("--list", "chosen", metavar="NAME", help="Read this list of a file that holds several: a sheet's name.")
 @click.option(
     "--leave",
     multiple=True,
@@ -189,7 +194,7 @@ def undo(file: Path, *, yes: bool, as_json: bool) -> None:
 
 @click.command(epilog="Example: companion questions shows/pier-street.yaml")
 @SHOW
-@click.option("--answers", type=click.Path(path_type=Path), help="Import the reply, a text file.")
+@click.option("--answers", metavar="FILE", type=click.Path(path_type=Path), help="Import the reply, a text file.")
 @click.option(
     "--done", multiple=True, metavar="NUMBER", help="Close an open question by its number, or all. Repeatable."
 )
@@ -256,8 +261,10 @@ def _bring_in(
 
 @click.command(epilog="Example: companion playlist shows/pier-street.yaml --to ~/Music")
 @SHOW
-@click.option("--to", type=click.Path(path_type=Path), help="Write to this folder; default: beside the show.")
-@click.option("--only", default="", help='Only these songs: a title, or "set 1".')
+@click.option(
+    "--to", metavar="FOLDER", type=click.Path(path_type=Path), help="Write to this folder; default: beside the show."
+)
+@click.option("--only", metavar="SONG", default="", help='Only these songs: a title, or "set 1".')
 @JSON
 def playlist(show: Path, to: Path | None, only: str, *, as_json: bool) -> None:
     """Write the recordings in set order as M3U8 and XSPF."""

@@ -22,7 +22,7 @@ from companion.commands import (
     rating_songs,
     read_guide,
 )
-from companion.commands.terminal import ignore_broken_pipe, offer_rig, print_json, print_open
+from companion.commands.terminal import JSON, RIG, SHOW, ignore_broken_pipe, offer_rig, print_json, print_open
 from companion.errors import CompanionError
 
 if TYPE_CHECKING:
@@ -30,18 +30,17 @@ if TYPE_CHECKING:
 
 F = TypeVar("F", bound=Callable[..., Any])
 
-SHOW = click.argument("show", type=click.Path(path_type=Path))
-RIG = click.option("--rig", type=click.Path(path_type=Path), help="The rig file: keyboards, pedals and screen.")
-JSON = click.option("--json", "as_json", is_flag=True, help="Output JSON.")
 SYNTH = click.option("--synth", is_flag=True, help="Play every keyboard on an installed FluidSynth, to practise.")
-SOUNDFONT = click.option("--soundfont", help="The sound font for FluidSynth; default: FluidSynth's own.")
-SEEN = ("full", "window", "text", "none")
+SOUNDFONT = click.option(
+    "--soundfont", metavar="FILE", help="The sound font for FluidSynth; default: FluidSynth's own."
+)
+SCREENS = ("full", "window", "text", "none")
 
 
 def screen_option(default: str) -> Callable[[F], F]:
     """Return the option that says where to show the stage."""
     return click.option(
-        "--screen", type=click.Choice(SEEN), default=default, show_default=True, help="Where to show the stage."
+        "--screen", type=click.Choice(SCREENS), default=default, show_default=True, help="Where to show the stage."
     )
 
 
@@ -99,7 +98,12 @@ def demo(rig: Path | None, screen: str, *, synth: bool, soundfont: str | None) -
 @click.option(
     "--schema", type=click.Choice(["show", "rig"]), help="Print the JSON Schema of a show or rig file instead."
 )
-@click.option("--screens", type=click.Path(path_type=Path), help="Write pictures of the stage screen in every state.")
+@click.option(
+    "--screens",
+    metavar="FOLDER",
+    type=click.Path(path_type=Path),
+    help="Write pictures of the stage screen in every state.",
+)
 def check(
     show: Path | None, rig: Path | None, schema: str | None, screens: Path | None, *, as_json: bool, list_all: bool
 ) -> int:

@@ -21,7 +21,7 @@ NAMES = {"key": "key on the record", "tempo": "tempo", "meter": "meter", "form":
 
 @click.command(epilog="Example: companion hear shows/pier-street.yaml --song Kettle")
 @SHOW
-@click.option("--song", default="", help='Only these songs: a title, or "set 1".')
+@click.option("--song", metavar="SONG", default="", help='Only these songs: a title, or "set 1".')
 @click.option(
     "--downbeat",
     "downbeats",
@@ -68,7 +68,7 @@ def _require_audio_libraries() -> None:
     """Raise CompanionError if what hearing needs is not installed."""
     missing = [name for name in ("av", "numpy", "soxr") if importlib.util.find_spec(name) is None]
     if missing:
-        raise CompanionError(f"hearing needs {', '.join(missing)}. Write: pip install 'companion[ears]'")
+        raise CompanionError(f"hearing needs {', '.join(missing)}. Write: pip install '.[ears]' in companion's folder")
 
 
 def _seconds(typed: str) -> float:

@@ -23,7 +23,7 @@ from companion.commands.terminal import JSON, SHOW, print_json
     "songs",
     metavar="TITLE",
     multiple=True,
-    help="Print only this song; a part of its title will do. Repeatable.",
+    help="Print only this song; or part of its title. Repeatable.",
 )
 @click.option("--key", metavar="KEY", help="Print that song in another key.")
 @click.option(
@@ -45,7 +45,9 @@ from companion.commands.terminal import JSON, SHOW, print_json
 @click.option(
     "--paper", type=click.Choice(["a4", "letter"]), default="a4", show_default=True, help="The printer's paper."
 )
-@click.option("--out", type=click.Path(path_type=Path), help="The PDF to write; default: beside the show.")
+@click.option(
+    "--out", metavar="FILE", type=click.Path(path_type=Path), help="The PDF to write; default: beside the show."
+)
 @JSON
 def print_(show: Path, out: Path | None, *, as_json: bool, **options: Any) -> int:  # noqa: ANN401 - the options above
     """Print set list, crib sheet, charts or a band pack as PDF."""

@@ -43,24 +43,32 @@ class PlanOptions(NamedTuple):
 
 @click.command(epilog="Example: companion plan shows/pier-street.yaml --minutes 45,sat=120 --off sun")
 @SHOW
-@click.option("--minutes", help="Minutes a day at the keyboard: 60, or 45,sat=120. Kept with the show.")
+@click.option("--minutes", metavar="MINUTES", help="Minutes a day at the keyboard: 60, or 45,sat=120.")
 @click.option(
-    "--off", multiple=True, help="A day off: 2027-06-12 or sun; none for no day off. Repeatable. Kept with the show."
+    "--off", metavar="DAY", multiple=True, help="A day off: 2027-06-12 or sun; none for no day off. Repeatable."
 )
-@click.option("--listening", type=int, help="Minutes of listening a day, in the background. Kept with the show.")
-@click.option("--date", type=click.DateTime(["%Y-%m-%d"]), help="The day of the show, if its file has none.")
+@click.option("--listening", metavar="MINUTES", type=int, help="Minutes of listening a day, in the background.")
+@click.option(
+    "--date", metavar="DATE", type=click.DateTime(["%Y-%m-%d"]), help="The day of the show, if its file has none."
+)
 @click.option("--why", metavar="SONG", help="Explain this song's place in the plan.")
 @click.option("--ready", is_flag=True, help="Say how ready you are and what to do next.")
-@click.option("--ics", type=click.Path(path_type=Path), help="Write the days as a calendar file (iCalendar).")
-@click.option("--pdf", type=click.Path(path_type=Path), help="Write the plan as a PDF to hang up.")
+@click.option(
+    "--ics", metavar="FILE", type=click.Path(path_type=Path), help="Write the days as a calendar file (iCalendar)."
+)
+@click.option("--pdf", metavar="FILE", type=click.Path(path_type=Path), help="Write the plan as a PDF to hang up.")
 @click.option("--paper", type=click.Choice(["a4", "letter"]), default="a4", show_default=True, help="Paper for --pdf.")
 @click.option(
     "--practised", metavar="SONG", help='Record practice: a song, "set 1", or "today" for all that was planned.'
 )
 @click.option("--ran", metavar="SET", help='Record a full run of a set: "set 1".')
-@click.option("--took", type=click.IntRange(1, 600), help="With --practised: its minutes; default: 10 a song.")
-@click.option("--known", is_flag=True, help="Update known: in the show file; you see the change first.")
-@click.option("--export", type=click.Path(path_type=Path), help="Write the practice log as .csv or .json.")
+@click.option(
+    "--took", metavar="MINUTES", type=click.IntRange(1, 600), help="With --practised: its minutes; default: 10 a song."
+)
+@click.option("--known", is_flag=True, help="Update 'known' in the show file; you see the change first.")
+@click.option(
+    "--export", metavar="FILE", type=click.Path(path_type=Path), help="Write the practice log as .csv or .json."
+)
 @YES
 @JSON
 def plan(show: Path, *, yes: bool, as_json: bool, **typed: Any) -> None:  # noqa: ANN401  the options above

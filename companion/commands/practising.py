@@ -36,10 +36,13 @@ if TYPE_CHECKING:
 
 @click.command(epilog="Example: companion quiz shows/pier-street.yaml --most 10")
 @SHOW
-@click.option("--most", default=20, show_default=True, help="Questions in one sitting.")
-@click.option("--only", default="", help='Only these songs: a title, or "set 1".')
+@click.option("--most", metavar="NUMBER", default=20, show_default=True, help="Questions in one sitting.")
+@click.option("--only", metavar="SONG", default="", help='Only these songs: a title, or "set 1".')
 @click.option(
-    "--rig", type=click.Path(path_type=Path), help="Listen only to this rig's keyboards; default: every MIDI input."
+    "--rig",
+    metavar="FILE",
+    type=click.Path(path_type=Path),
+    help="Listen only to this rig's keyboards; default: every MIDI input.",
 )
 @click.option("--list", "list_", is_flag=True, help="Only list what to brush up.")
 @JSON
@@ -125,17 +128,28 @@ def _ends_quiz(line: str | None) -> bool:
 
 @click.command(epilog='Example: companion listen shows/pier-street.yaml --only "set 1"')
 @SHOW
-@click.option("--only", default="", help='Only these songs: a title, or "set 1".')
-@click.option("--heard", help='Record what you heard elsewhere: a title, "set 1", or "today" as planned.')
+@click.option("--only", metavar="SONG", default="", help='Only these songs: a title, or "set 1".')
+@click.option(
+    "--heard", metavar="SONG", help='Record what you heard elsewhere: a title, "set 1", or "today" as planned.'
+)
 @click.option(
     "--recordings",
+    metavar="FOLDER",
     type=click.Path(path_type=Path),
     help="Find the recordings in this folder; you see them first.",
 )
 @click.option("--map", "map_", metavar="TITLE", help="Work out this song's road map from your taps.")
-@click.option("--names", default="", help='With --map: its sections in shorthand: "Intro*, Verse, Chorus @choir".')
 @click.option(
-    "--rig", type=click.Path(path_type=Path), help="With --map: the rig whose pedals you tap; default: as for play."
+    "--names",
+    metavar="SECTIONS",
+    default="",
+    help='With --map: its sections in shorthand: "Intro*, Verse, Chorus @choir".',
+)
+@click.option(
+    "--rig",
+    metavar="FILE",
+    type=click.Path(path_type=Path),
+    help="With --map: the rig whose pedals you tap; default: as for play.",
 )
 @click.option("--fresh", is_flag=True, help="With --map: forget earlier taps.")
 @YES

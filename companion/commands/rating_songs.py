@@ -29,7 +29,9 @@ WHAT: Final = {
 
 @click.command(epilog="Example: companion rate shows/pier-street.yaml")
 @SHOW
-@click.option("--rig", type=click.Path(path_type=Path), help="Offer the sounds of this rig; default: as for play.")
+@click.option(
+    "--rig", metavar="FILE", type=click.Path(path_type=Path), help="Offer the sounds of this rig; default: as for play."
+)
 def rate(show: Path, rig: Path | None) -> None:
     """Rate each song by keystrokes: known, hard, first sound.
 

@@ -18,7 +18,7 @@ class Topic(click.Choice[str]):
 
 
 @click.command(epilog="Example: companion guide stage")
-@click.argument("topic", type=Topic(TOPICS), required=False)
+@click.argument("topic", metavar="[TOPIC]", type=Topic(TOPICS), required=False)
 def guide(topic: str | None) -> None:
     """Read a page of the guide, or list its topics."""
     if topic is None:

@@ -22,9 +22,12 @@ if TYPE_CHECKING:
     from companion.practice_log.records import LogKind
 
 SHOW = click.argument("show", type=click.Path(path_type=Path))
+RIG = click.option(
+    "--rig", metavar="FILE", type=click.Path(path_type=Path), help="The rig file: keyboards, pedals and screen."
+)
 JSON = click.option("--json", "as_json", is_flag=True, help="Output JSON.")
-READER_GONE = (errno.EPIPE, errno.EINVAL)  # the second on Windows (Python issue 35754, from memory)
 YES = click.option("--yes", is_flag=True, help="Write without asking.")
+READER_GONE = (errno.EPIPE, errno.EINVAL)  # the second on Windows (Python issue 35754, from memory)
 
 
 def time_now() -> dt.datetime:
