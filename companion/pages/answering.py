@@ -10,16 +10,18 @@ from starlette.requests import Request
 from starlette.responses import FileResponse, HTMLResponse, PlainTextResponse, Response, StreamingResponse
 
 from companion.edits import NewText, SongNamed
-from companion.errors import CompanionError, FaultyFile
-from companion.pages.answer_parts import header_text, partials, refused
+from companion.errors import CompanionError
+from companion.pages.answer_parts import partials, refused
 from companion.pages.asset_files import asset
-from companion.pages.desk import NothingToRead, ShowDesk, SongOnDesk, Stack
+from companion.pages.desk import NothingToRead, SongOnDesk, Stack
+from companion.pages.desk_answers import SAID, SONG, DeskAnswers
 from companion.pages.desk_view import DeskView
 from companion.pages.draft import notes_while_typed, said_while_typed
 from companion.pages.files_beside import playable
 from companion.pages.front_view import door_html, shell_html
 from companion.pages.heard_drafts import HeardDrafts
 from companion.pages.keyboard_sounds import edits_as_typed
+from companion.pages.list_answering import ListPages
 from companion.pages.section_fields import (
     ROW_SAYS,
     field_of,
@@ -46,23 +48,17 @@ from companion.pages.wanted import (
     ShownWith,
     WantedDownbeat,
     WantedEdit,
-    WantedList,
     WantedMove,
     WantedRefusal,
-    WantedReply,
     WantedRow,
     WantedShow,
     WantedSong,
     WantedStage,
 )
 from companion.pages.workplace import Workplace
-from companion.shown import harmless
 from companion.stopping import Stopping
 
 LOOK_S: Final = 0.3  # seconds between looks at the file while a tab is visible; an outside edit is seen within one
-SAID: Final = "x-said"
-SONG: Final = "x-song"
-WHOLE: Final = "x-whole"
 
 
 class Pages:
@@ -74,7 +70,8 @@ class Pages:
         self._visitors = visitors
         self._where = TonightOrBook()
         self._drafts = HeardDrafts(workplace.folder)
-        self._view = DeskView(workplace, self._where)
+        self._answers = DeskAnswers(workplace, DeskView(workplace, self._where))
+        self.lists = ListPages(self._answers)
 
     def shell(self, request: Request) -> Response:
         """Return the empty page. A key in the address is used up, and turns into the cookie."""
@@ -100,48 +97,41 @@ class Pages:
         """Return what lies on the desk, or what differs there from what the tab shows."""
         query = dict(request.query_params)
         song, column, shown = query.get("song", ""), query.get("column", "key"), query.get("shown", "")
-        return self._anew(ShownWith(column=column, open=song, look=query, shown=shown))
-
-    def _anew(self, wanted: ShownWith, headers: dict[str, str] | None = None, unanswered: str = "") -> Response:
-        """Return what differs from what the tab shows; everything where that is not known."""
-        parts = self._view.changed(wanted)
-        if parts is not None:
-            return partials(200, *parts, headers=headers)
-        return HTMLResponse(self._view.whole(wanted, unanswered), headers={WHOLE: "yes", **(headers or {})})
+        return self._answers.anew(ShownWith(column=column, open=song, look=query, shown=shown))
 
     def door(self, request: Request) -> Response:
         """Return the stage door as it is now."""
         del request
-        stack = self._desk().look()
+        stack = self._answers.desk.look()
         return partials(200, door_html(self._workplace.rigged(stack), self._workplace.door, stack.faults))
 
     def heard(self, request: Request) -> Response:
         """Return what was heard in a song's recording; it takes a second or two, the first time."""
-        return self._heard(_marked(self._desk().look(), request.query_params.get("song", "")))
+        return self._heard(_marked(self._answers.desk.look(), request.query_params.get("song", "")))
 
     def _heard(self, one: SongOnDesk, said: str = "") -> Response:
-        desk = self._desk()
+        desk = self._answers.desk
         is_read_only = desk.is_read_only or bool(desk.look().faults)
         found = self._drafts.html(desk.path, one, is_read_only=is_read_only)
         return partials(200, found, headers={SAID: said} if said else None)
 
     def recording(self, request: Request) -> Response:
         """Return a song's recording, for the player to say where a bar begins."""
-        desk = self._desk()
+        desk = self._answers.desk
         one = _marked(desk.look(), request.query_params.get("song", ""))
         path, kind = playable(desk.path, one.song.recording)
         return FileResponse(path, media_type=kind)
 
     def refuse(self, wanted: WantedRefusal) -> Response:
         """Refuse a part of what was heard, or show all of it again."""
-        desk = self._desk()
+        desk = self._answers.desk
         one = _marked(desk.look(), wanted.song)
         self._drafts.refuse(desk.path, one, wanted.field)
         return self._heard(one, "refused" if wanted.field else "shown again")
 
     def downbeat(self, wanted: WantedDownbeat) -> Response:
         """Note where a bar begins in a song's recording, or take the place out; what was heard moves with it."""
-        desk = self._desk()
+        desk = self._answers.desk
         one = _marked(desk.look(), wanted.song)
         is_out = wanted.does == "out"
         self._drafts.name_downbeat(desk.path, one, wanted.said, is_out=is_out)
@@ -149,7 +139,7 @@ class Pages:
 
     def picture(self, request: Request) -> Response:
         """Return the stage at a moment of a song, and its chart."""
-        stack = self._desk().look()
+        stack = self._answers.desk.look()
         query = dict(request.query_params)
         one = _marked(stack, query.get("song", ""))
         return HTMLResponse(pictures_of(self._workplace.rigged(stack).book, one, query))
@@ -158,7 +148,7 @@ class Pages:
         """Write one field of a song, or of a section; the answer comes when it is on disk."""
         if wanted.about:
             return self._edit_about(wanted)
-        desk, field = self._desk(), field_of(wanted)
+        desk, field = self._answers.desk, field_of(wanted)
         named = SongNamed(wanted.title, wanted.occurrence)
         song = desk.look().song(named)
         slip = slip_id(wanted.field, song.mark, wanted.section)
@@ -176,65 +166,57 @@ class Pages:
             notes, is_readable = notes_while_typed(song, wanted) if isinstance(error, FieldRefused) else ((), True)
             return refused(slip, error, wanted.value) if is_readable else partials(422, *notes)
         if not wanted.open:
-            return self._anew(wanted)
+            return self._answers.anew(wanted)
         mark = wanted.open if field.key != "title" else stack.sets[song.set_at].songs[song.song_at].mark
-        return self._anew(replace(wanted, open=mark), {SONG: mark})
+        return self._answers.anew(replace(wanted, open=mark), {SONG: mark})
 
     def _edit_about(self, wanted: WantedEdit) -> Response:
         """Write one field of the engagement, or of a set."""
-        desk = self._desk()
+        desk = self._answers.desk
         try:
             desk.edit(says_about(desk.look(), wanted), lambda now: edits_about(now, wanted))
         except CompanionError as error:
             return refused(slip_id(wanted.field, wanted.about), error, wanted.value)
-        return self._anew(wanted)
+        return self._answers.anew(wanted)
 
     def attempt(self, wanted: WantedEdit) -> Response:
         """Return what a text would mean, while it is being typed; nothing is written."""
-        stack = self._desk().look()
+        stack = self._answers.desk.look()
         return partials(200, *said_while_typed(stack, self._workplace.rigged(stack).book, wanted))
 
     def row(self, wanted: WantedRow) -> Response:
         """Add, move or take out a section of a road map."""
-        desk = self._desk()
+        desk = self._answers.desk
         song = _marked(desk.look(), wanted.song)
         says = f"{song.song.title}: {ROW_SAYS[wanted.does]}"
         try:
             self._where.write(desk, song.named, says, lambda now: row_edits(now.song(song.named), wanted), wanted)
         except AskedWhere:
             return partials(409, question_html(desk.look(), song, f"where-{song.mark}", self._workplace.known))
-        return self._said(says, wanted)
+        return self._answers.said(says, wanted)
 
     def where(self, wanted: WantedShow) -> Response:
         """Note where a songbook's song is changed, and make the change that waited for it."""
-        stack = self._desk().look()
+        stack = self._answers.desk.look()
         mark, _, where = wanted.show.partition(" ")
         waited = self._where.answer(stack, _marked(stack, mark), where)
         if waited is not None:
             done = self.edit(waited) if isinstance(waited, WantedEdit) else self.row(waited)
             if done.status_code != 200:
                 return done
-        return self._said("kept for tonight only" if where == TONIGHT else "kept in the songbook", wanted)
+        return self._answers.said("kept for tonight only" if where == TONIGHT else "kept in the songbook", wanted)
 
     def stage(self, wanted: WantedStage) -> Response:
         """Start the stage, as a process of its own, or end it."""
-        desk = self._desk()
+        desk = self._answers.desk
         if wanted.how == "end":
             self._workplace.door.end()
-            return self._said("The stage has ended", wanted)
+            return self._answers.said("The stage has ended", wanted)
         stopping = self._workplace.rigged(desk.look()).stopping
         if stopping:
             raise CompanionError(f"the stage cannot start: {stopping[0].fault.problem}")
         self._workplace.door.start(desk.path, wanted.how)
-        return self._said("The stage is starting. This page waits until it ends", wanted)
-
-    def undo(self, wanted: WantedShow) -> Response:
-        """Undo the newest change."""
-        return self._said(f"Undone: {self._desk().undo()[0]}", wanted)
-
-    def redo(self, wanted: WantedShow) -> Response:
-        """Redo what was undone last."""
-        return self._said(f"Done again: {self._desk().redo()[0]}", wanted)
+        return self._answers.said("The stage is starting. This page waits until it ends", wanted)
 
     def move(self, wanted: WantedMove) -> Response:
         """Move a song; the answer names it by its id at the new place."""
@@ -247,43 +229,45 @@ class Pages:
             moves.append((now, song, place))
             return [NewText(now.file, moved_text(now, song, place))]
 
-        after = self._desk().rewrite(lambda: says_moved(*moves[-1][1:]), move)
+        after = self._answers.desk.rewrite(lambda: says_moved(*moves[-1][1:]), move)
         before, song, place = moves[-1]
-        return self._said(says_moved(song, place), wanted, followed(before, after, song, place))
+        return self._answers.said(says_moved(song, place), wanted, followed(before, after, song, place))
 
     def add(self, wanted: WantedSong) -> Response:
         """Add a song at a set's end."""
-        stack = self._desk().edit(f"added {wanted.title.strip()}", lambda now: added(now, wanted.into, wanted.title))
+        stack = self._answers.desk.edit(
+            f"added {wanted.title.strip()}", lambda now: added(now, wanted.into, wanted.title)
+        )
         into = next(one for one in stack.sets if one.mark == wanted.into)
-        return self._said(f"added {wanted.title.strip()} to {into.one.name}", wanted)
+        return self._answers.said(f"added {wanted.title.strip()} to {into.one.name}", wanted)
 
     def add_set(self, wanted: WantedSong) -> Response:
         """Add a set at the show's end."""
         says = f"added the set {wanted.title.strip()}"
-        self._desk().edit(says, lambda _: new_set(wanted.title))
-        return self._said(says, wanted)
+        self._answers.desk.edit(says, lambda _: new_set(wanted.title))
+        return self._answers.said(says, wanted)
 
     def leave(self, wanted: WantedShow) -> Response:
         """Put the show away, and offer the others."""
         del wanted
         self._workplace.close()
-        return self._said("")
+        return self._answers.said("")
 
     def encore(self, wanted: WantedSong) -> Response:
         """Put a song into the encore once more."""
-        desk = self._desk()
+        desk = self._answers.desk
         song = _marked(desk.look(), wanted.song)
         says = f"{song.song.title} in the encore too"
         desk.edit(says, lambda now: copied_to_encore(now, now.song(song.named)))
-        return self._said(says, wanted)
+        return self._answers.said(says, wanted)
 
     def out(self, wanted: WantedSong) -> Response:
         """Take a song out; it is kept aside with all that is known of it."""
-        desk = self._desk()
+        desk = self._answers.desk
         song = _marked(desk.look(), wanted.song)
         says = f"took {song.song.title} out"
         desk.rewrite(lambda: says, lambda now: taken_out(now, now.song(song.named)))
-        return self._said(f"{says}; it is kept aside, and comes back with Undo", wanted)
+        return self._answers.said(f"{says}; it is kept aside, and comes back with Undo", wanted)
 
     def begin(self, wanted: WantedShow) -> Response:
         """Begin an empty show."""
@@ -291,66 +275,17 @@ class Pages:
         if not title or len(title) > 200 or not title.isprintable():
             raise CompanionError("a show needs a name of one line, such as Pier Street")
         self._workplace.begin(title)
-        return self._said(f"Begun: {title}")
+        return self._answers.said(f"Begun: {title}")
 
     def demo(self, _: WantedShow) -> Response:
         """Open the invented engagement."""
         self._workplace.demo()
-        return self._said("Opened: the invented engagement")
+        return self._answers.said("Opened: the invented engagement")
 
     def choose(self, wanted: WantedShow) -> Response:
         """Open a show that is known on this computer."""
         self._workplace.choose(wanted.show)
-        return self._said("Opened")
-
-    def next_list(self, wanted: WantedList) -> Response:
-        """Note what the player decides about the list's next version; write what is taken, at the end.
-
-        Or answer a doubt about the list that the show was made from.
-        """
-        if wanted.does in ("doubt", "doubts-away"):
-            return self._doubt(wanted)
-        from companion.pages.next_list import decided
-
-        there = self._workplace.next_list
-        if there is None:
-            raise CompanionError("this list is closed; choose it again")
-        words, is_done, unanswered = decided(there, wanted)
-        if is_done:
-            self._workplace.put_list_away(is_taken=wanted.does == "write")
-        return self._said(words, wanted, unanswered=unanswered)
-
-    def _doubt(self, wanted: WantedList) -> Response:
-        doubts = self._workplace.doubts
-        if doubts is None:
-            raise CompanionError("nothing is in doubt")
-        words: str | None = "The rest stays as read"
-        if wanted.does == "doubts-away":
-            doubts.forget()
-        else:
-            words = doubts.answer(wanted.name, wanted.word)
-        unanswered = wanted.name if words is None else ""
-        page = self._view.whole(wanted, unanswered)  # what differs is not in the show alone
-        said = header_text(words or "this does not answer the question")
-        return HTMLResponse(page, headers={WHOLE: "yes", SAID: said, SONG: ""})
-
-    def reply(self, wanted: WantedReply) -> Response:
-        """Take the leader's answers from a message."""
-        from companion.pages.leader_reply import take_reply
-
-        notice, report = take_reply(self._desk(), self._workplace.folder, wanted.text)
-        return HTMLResponse(self._view.whole(wanted, report=report), headers={WHOLE: "yes", SAID: notice, SONG: ""})
-
-    async def bring(self, request: Request) -> Response:
-        """Make a show of a set list that was brought in; for the show on the desk, it is the list's next version."""
-        raw, name = await request.body(), request.query_params.get("name", "")
-        try:
-            words = await run_in_threadpool(self._workplace.bring, raw, name)
-        except FaultyFile as faulty:
-            return PlainTextResponse(harmless("; ".join(one.problem for one in faulty.faults)), 422)
-        except CompanionError as error:
-            return PlainTextResponse(harmless(str(error)), 422)
-        return self._said(words)
+        return self._answers.said("Opened")
 
     async def changes(self, request: Request) -> StreamingResponse:
         """Return a line that says when the show has changed; only a visible tab has one."""
@@ -377,15 +312,6 @@ class Pages:
             return desk.look().version
         except NothingToRead as nothing:
             return str(hash(nothing.faults))
-
-    def _desk(self) -> ShowDesk:
-        if self._workplace.desk is None:
-            raise CompanionError("no show is open")
-        return self._workplace.desk
-
-    def _said(self, words: str, wanted: ShownWith | None = None, song: str = "", unanswered: str = "") -> Response:
-        """Return the page anew, with what to say, and the id of the song that was moved."""
-        return self._anew(wanted or ShownWith(), {SAID: header_text(words), SONG: song}, unanswered)
 
 
 def _marked(stack: Stack, mark: str) -> SongOnDesk:

@@ -26,6 +26,7 @@ from companion.setlist.near_songs import with_near_songs
 from companion.setlist.proposal import proposed
 from companion.setlist.settling import SettledList
 
+_SAYS: Final = "answered "
 MAX_KEPT_BYTES: Final = 32 * 1024 * 1024  # a list of 8 MiB in base64, and how it was read
 
 
@@ -102,8 +103,9 @@ class ListDoubts:
         return [one for one in questions_of(kept.listed) if one.doubt.question not in kept.answers] if kept else []
 
     def _keep(self, kept: KeptDoubts) -> None:
+        """Keep the doubts, settled ones too: undo brings their questions back."""
         self._kept = kept
-        if not self._open():
+        if not questions_of(kept.listed) and not kept.answers:
             self.forget()
             return
         closed_folder(self._folder)
@@ -122,18 +124,58 @@ class ListDoubts:
             if answer is None:
                 return None
             before = _settled(kept.listed, kept.answers)
-            again = next((one for one in answer.corrections if isinstance(one, ReadAgain)), None)
-            if again is not None:
-                chosen = again.chosen or kept.listed.chosen
-                listed = read_list(kept.name, raw=kept.raw, notation=again.notation, chosen=chosen)
-                listed = with_near_songs(listed, songs_by_title(self._desk.path, listed.show.band))
-                kept = msgspec.structs.replace(kept, listed=listed)
+            kept = self._read_again(kept, answer)
             kept = msgspec.structs.replace(kept, answers={**kept.answers, question: answer.word})
             is_changed = self._write(before, kept, SettledDoubt(question, answer.word))
             self._keep(kept)
             left = len(self._open())
             rest = f"{left} more in doubt" if left else "nothing is in doubt any more"
             return f"{'Changed' if is_changed else 'Left as read'}; {rest}"
+
+    def ask_again(self, says: str) -> bool:
+        """Ask the question again whose answer was undone; return whether this step was an answer."""
+        with self._alone:
+            kept = self._kept
+            given = kept.answers if kept else {}
+            question = next((one for one, word in given.items() if says == _says(word, one)), None)
+            if kept is None or question is None:
+                return False
+            self._keep(self._with_answers(kept, {one: word for one, word in given.items() if one != question}))
+            return True
+
+    def settle_again(self, says: str) -> bool:
+        """Take the answer again that was redone; return whether this step was an answer."""
+        with self._alone:
+            kept = self._kept
+            asked = [one.doubt.question for one in self._open()]
+            question = next((one for one in asked if says.startswith(_SAYS) and says.endswith(f": {one}")), None)
+            if kept is None or question is None:
+                return False
+            word = says.removeprefix(_SAYS).removesuffix(f": {question}")
+            self._keep(self._with_answers(kept, {**kept.answers, question: word}))
+            return True
+
+    def _with_answers(self, kept: KeptDoubts, answers: Mapping[str, str]) -> KeptDoubts:
+        """Return the list with just these answers: read anew, as those that change how it is read say."""
+        first = KeptDoubts(kept.name, kept.raw, self._listed(read_list(kept.name, raw=kept.raw)))
+        for question, word in answers.items():
+            doubt = next((one.doubt for one in questions_of(first.listed) if one.doubt.question == question), None)
+            answer = answer_to(doubt, word, first.listed.notation) if doubt else None
+            if answer is not None:
+                first = self._read_again(first, answer)
+        return msgspec.structs.replace(first, answers=dict(answers))
+
+    def _read_again(self, kept: KeptDoubts, answer: DoubtAnswer) -> KeptDoubts:
+        """Read the list again, if an answer changes how it is read."""
+        again = next((one for one in answer.corrections if isinstance(one, ReadAgain)), None)
+        if again is None:
+            return kept
+        chosen = again.chosen or kept.listed.chosen
+        listed = read_list(kept.name, raw=kept.raw, notation=again.notation, chosen=chosen)
+        return msgspec.structs.replace(kept, listed=self._listed(listed))
+
+    def _listed(self, listed: SetList) -> SetList:
+        return with_near_songs(listed, songs_by_title(self._desk.path, listed.show.band))
 
     def _write(self, before: SetList, kept: KeptDoubts, answer: SettledDoubt) -> bool:
         """Take into the show what is different because of an answer; return whether anything is."""
@@ -143,7 +185,7 @@ class ListDoubts:
         there = {one.name: one for one in proposed(SettledList(before), path, folder=folder).imported.differences}
         differ = proposed(now, path, RevisionChoice(apart=apart), folder).imported.differences
         left = frozenset(one.name for one in differ if there.get(one.name) == one)
-        says = f"answered {answer.word}: {answer.question}"
+        says = _says(answer.word, answer.question)
         choice = RevisionChoice(left, apart)
         return import_settled(now, path, says, folder=folder, choose=lambda _imported, _choice: choice).is_written
 
@@ -158,6 +200,11 @@ class ListDoubts:
         renamed = [(old, new.title) for old, new in pairs if old.title != new.title]
         known = known_songs(self._desk.path, [title for _, title in renamed], now.show.band)
         return frozenset((old.title, title) for old, title in renamed if title in known and old in untouched)
+
+
+def _says(word: str, question: str) -> str:
+    """Return the name of an answer's step in the undo list."""
+    return f"{_SAYS}{word}: {question}"
 
 
 def _settled(listed: SetList, answers: Mapping[str, str]) -> SetList:

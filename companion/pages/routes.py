@@ -49,15 +49,15 @@ def routes_of(pages: Pages) -> list[Route]:
         "leave": (pages.leave, WantedShow),
         "encore": (pages.encore, WantedSong),
         "out": (pages.out, WantedSong),
-        "undo": (pages.undo, WantedShow),
-        "redo": (pages.redo, WantedShow),
+        "undo": (pages.lists.undo, WantedShow),
+        "redo": (pages.lists.redo, WantedShow),
         "begin": (pages.begin, WantedShow),
         "demo": (pages.demo, WantedShow),
         "choose": (pages.choose, WantedShow),
         "refuse": (pages.refuse, WantedRefusal),
         "downbeat": (pages.downbeat, WantedDownbeat),
-        "list": (pages.next_list, WantedList),
-        "reply": (pages.reply, WantedReply),
+        "list": (pages.lists.next_list, WantedList),
+        "reply": (pages.lists.reply, WantedReply),
     }
     return [
         Route("/", pages.shell),
@@ -69,7 +69,7 @@ def routes_of(pages: Pages) -> list[Route]:
         Route("/recording", _reading(pages.recording)),
         Route("/changes", pages.changes),
         Route("/key", pages.key, methods=["POST"]),
-        Route("/bring", pages.bring, methods=["POST"]),
+        Route("/bring", pages.lists.bring, methods=["POST"]),
         *(Route(f"/{name}", _changing(answer, kind), methods=["POST"]) for name, (answer, kind) in changes.items()),
     ]
 

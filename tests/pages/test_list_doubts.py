@@ -40,6 +40,10 @@ def say(site: Site, question: str, word: str, does: str = "doubt") -> Answer:
     return site.ask("POST", "/list", {"does": does, "name": question, "word": word})
 
 
+def view(site: Site) -> str:
+    return site.ask("GET", "/view").text
+
+
 def at_song(page: str, title: str) -> list[str]:
     """Return the questions that stand at a song on the stack."""
     found = re.search(rf'<li id="[^"]+" [^>]*data-name="{title}".*?</li>', page, re.DOTALL)
@@ -75,6 +79,56 @@ def test_an_answer_changes_the_song_and_undo_takes_it_back(site: Site) -> None:
     assert [(one.question, one.word) for one in answers_of(path(site))] == [(SALT, "yes")]
     assert site.ask("POST", "/undo", {}).status_code == 200
     assert path(site).read_text(encoding="utf-8") == before
+
+
+def test_undo_of_an_answer_asks_its_question_again_and_redo_settles_it(site: Site) -> None:
+    for question, title in ((SALT, "Salt Parade C"), (GRAVEL, "Gravel Hour")):
+        say(site, SALT, "yes")
+        say(site, GRAVEL, "Bb")  # the last question: even then
+        if question == SALT:
+            site.ask("POST", "/undo", {})
+        page = site.ask("POST", "/undo", {})
+        assert page.headers["x-whole"] == "yes"
+        assert at_song(page.text, title) == [question]
+        site.ask("POST", "/redo", {})
+        page = site.ask("POST", "/redo", {}) if question == SALT else site.ask("GET", "/view")
+        assert "about your list" not in page.text
+        for _ in range(2):
+            site.ask("POST", "/undo", {})
+
+
+def test_a_question_asked_again_can_be_answered_otherwise_after_a_restart(site: Site) -> None:
+    say(site, GRAVEL, "Bb")
+    say(site, SALT, "yes")
+    site.ask("POST", "/undo", {})
+    show = path(site)
+    site.workplace.close()
+    site.workplace.open(show)
+    assert say(site, SALT, "no").headers["x-said"] == "Left as read; nothing is in doubt any more"
+    assert "Salt Parade C" in songs(site)
+    assert str(songs(site)["Gravel Hour"].key) == "Bb", "the other answer stays"
+
+
+def test_undo_of_an_answer_that_read_the_whole_list_otherwise_reads_it_as_before(tmp_path: Path) -> None:
+    """H and B together name keys in German; "letters" reads all of them in letters, and asks nothing more about B."""
+    site = Site(tmp_path, None)
+    german = (
+        b"1. Tram Home - H\n2. Salt Parade - B\n3. Herring Waltz - F\n4. Lamplighter - B\n5. Gravel Hour (G or A)\n"
+    )
+    site.ask("POST", "/bring?name=a%20list.txt", german, Content_Type="application/octet-stream")
+    asked = [one for title in ("Salt Parade", "Lamplighter", "Gravel Hour") for one in at_song(view(site), title)]
+    assert asked[:2] == ["Is 'Salt Parade' in Bb?", "Is 'Lamplighter' in Bb?"]
+    say(site, asked[2], "G")
+    say(site, asked[0], "letters")
+    assert str(songs(site)["Lamplighter"].key) == "B"
+    assert at_song(view(site), "Lamplighter") == []
+    site.ask("POST", "/undo", {})
+    assert str(songs(site)["Lamplighter"].key) == "Bb"
+    assert [at_song(view(site), title) for title in ("Salt Parade", "Lamplighter", "Gravel Hour")] == [
+        [asked[0]],
+        [asked[1]],
+        [],
+    ]
 
 
 @pytest.mark.parametrize("key", ["", "E"])
