@@ -213,7 +213,7 @@ def songbook(
 
 
 def _choose_songs(offers: "list[SongOffer]", band: str | None, keep: "KeptFor | None") -> "dict[SongNamed, KeptFor]":
-    """Ask which songs go into the songbook, and for whom what differs is kept."""
+    """Ask which songs go into the songbook, and for whom a version that differs is kept."""
     from companion.debrief.into_songbook import KeptFor
 
     choices: dict[SongNamed, KeptFor] = {}

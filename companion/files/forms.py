@@ -188,11 +188,10 @@ class Many(ValueKind[tuple[T, ...]]):
 class NamedStructs(ValueKind[tuple[S, ...]]):
     """Structs listed under their names, in written order; the name goes into the field ``name``."""
 
-    def __init__(self, form: Form[S], description: str, name: Scalar[str], field: str = "name") -> None:
+    def __init__(self, form: Form[S], description: str, name: Scalar[str]) -> None:
         self.description = description
         self._form = form
         self._name = name
-        self._field = field
 
     def read(self, node: Node, reading: Reading) -> tuple[S, ...] | None:
         """Return the structs. A name without a value is read as a struct without keys."""
@@ -207,7 +206,7 @@ class NamedStructs(ValueKind[tuple[S, ...]]):
             name = self._name.read(typed, reading)
             if type(behind) is Text and behind.is_empty:
                 behind = Table({}, behind.source, typed.line, typed.column)  # noqa: PLW2901  no value means no keys
-            struct = self._form.read_named(behind, {self._field: name}, reading) if name is not None else None
+            struct = self._form.read_named(behind, {"name": name}, reading) if name is not None else None
             if struct is not None:
                 found.append(struct)
         return tuple(found)

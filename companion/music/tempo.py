@@ -24,15 +24,13 @@ class TappedTempo(msgspec.Struct, frozen=True):
     dropped: int
 
 
-def bar_seconds(meter: Meter, tempo_bpm: float, counted_in: Meter | None = None) -> float:
+def bar_seconds(meter: Meter, tempo_bpm: float) -> float:
     """Return the length of one bar in seconds. The tempo counts the meter's felt beats: dotted quarters in 6/8.
-
-    ``counted_in`` is the song's meter if this bar has another: the tempo still counts the song's felt beat.
 
     >>> bar_seconds(Meter(6, 8), tempo_bpm=60)
     2.0
     """
-    return float(meter.whole_notes / (counted_in or meter).felt_beat) * 60 / tempo_bpm
+    return float(meter.whole_notes / meter.felt_beat) * 60 / tempo_bpm
 
 
 def song_seconds(bars: float, meter: Meter, tempo_bpm: float) -> float:

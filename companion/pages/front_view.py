@@ -6,7 +6,7 @@ import msgspec
 
 from companion.errors import Fault
 from companion.pages.list_chooser import chooser_html
-from companion.pages.markup import Html, fragment, page_of, tag
+from companion.pages.markup import Html, fragment, html_page, tag
 from companion.pages.problems import OnThisRig, Problem
 from companion.pages.stage_door import StageDoor
 
@@ -24,7 +24,7 @@ HTMX: str = msgspec.json.encode(
 
 def shell_html(token: str = "") -> Html:
     """Return the page without a show. ``token``: for the tab that has just used its key."""
-    return page_of(
+    return html_page(
         tag(
             "head",
             tag("meta", charset="utf-8"),
@@ -57,12 +57,11 @@ def shell_html(token: str = "") -> Html:
     )
 
 
-def welcome_html(shows: tuple[tuple[str, str], ...] = (), words: str = "") -> Html:
+def welcome_html(shows: tuple[tuple[str, str], ...]) -> Html:
     """Return the first run's offers. ``shows``: the id and the title of each show known on this computer."""
     return tag(
         "main",
         tag("header", tag("h1", "Prepare a show"), tag("p", "Nothing leaves this computer."), id="folder"),
-        tag("p", words, class_="slip", role="alert") if words else None,
         tag(
             "section",
             tag("h2", "Continue with"),
@@ -118,7 +117,7 @@ def welcome_html(shows: tuple[tuple[str, str], ...] = (), words: str = "") -> Ht
 
 
 def faults_html(faults: tuple[Fault, ...], *, is_read: bool) -> Html:
-    """Return a show's faults with their places. ``is_read``: the last good reading stands below them."""
+    """Return a show's faults with their places. ``is_read``: the last good reading is shown below them."""
     then = "Below is the show as last read without a fault. You cannot change it until then." if is_read else ""
     return tag(
         "section",

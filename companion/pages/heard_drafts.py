@@ -33,7 +33,7 @@ MAX_BYTES: Final = 1024 * 1024
 MAX_SONGS: Final = 100  # remembered while the program runs
 HearingAsked = tuple[str, int, int, tuple[float, ...], str]
 """A recording's path, size and time; where bars begin; and what is written of the song."""
-NOT_HEARD_S: Final = 20.0  # how long it is believed that nobody has listened to a recording yet
+NOT_HEARD_S: Final = 20.0  # how long to believe that a recording was not listened to yet
 
 
 def heard_apart(request: HeardRequest) -> HeardSong:

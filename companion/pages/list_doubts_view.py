@@ -9,7 +9,7 @@ from companion.setlist.list_questions import DoubtQuestion
 
 
 def doubts_at_songs(doubts: Sequence[SongDoubt], refused: str = "") -> dict[str, Html]:
-    """Return what stands at each song, by its id on the page. ``refused``: the question with no good answer yet."""
+    """Return what to show at each song, by its id on the page. ``refused``: the question with no good answer yet."""
     found = at_songs(doubts)
     return {mark: _folds(questions, mark, refused) for mark, questions in found.items() if mark}
 

@@ -37,9 +37,9 @@ def fragment(*inside: Inside) -> Html:
     return Html("".join(_flat(inside)))
 
 
-def page_of(*inside: Inside, language: str = "en") -> Html:
+def html_page(*inside: Inside) -> Html:
     """Return a whole document."""
-    return Html(f"<!doctype html>{tag('html', *inside, lang=language)}")
+    return Html(f"<!doctype html>{tag('html', *inside, lang='en')}")
 
 
 def _attribute(key: str, value: Attribute) -> str:

@@ -234,7 +234,7 @@ def rows_html(one: SongOnDesk, look: SheetLook) -> Html:
 
 
 def row_html(one: SongOnDesk, number: int, look: SheetLook) -> Html:
-    """Return a section's row. What it rarely has stands there where it has any of it, or where the tab shows it."""
+    """Return a section's row. Rarely used fields appear if they are filled in, or if the tab shows them."""
     section = one.song.road_map[number]
     has_more = any(SECTION_FIELDS[key].shown(section) for key in MORE)
     return tag(

@@ -13,6 +13,7 @@ from companion.paper.leaves import PaperInk
 from companion.paper.paper_fonts import CAP_HEIGHT, width_pt
 from companion.paper.pen import SHARPS, LeafPen
 
+USUAL_BARS: Final = 4  # in a row
 ROW: Final = 1.8  # height of a row of bars, as a share of the chords' size
 RHYTHM: Final = 1.5  # same: the hits below the row
 BRACKET: Final = 0.75  # same: the ending's bracket above the row
@@ -140,23 +141,21 @@ def row_height(row: Sequence[ChartBar], size: float) -> float:
     return (ROW + over + under) * size
 
 
-def _widths(row: Sequence[ChartBar], size: float, room: float, usual: int) -> list[float]:
+def _widths(row: Sequence[ChartBar], size: float, room: float) -> list[float]:
     """Divide the room among bars: evenly where that is enough, else by need. A short row stays short."""
     columns = [float(max(bar.again, 1)) for bar in row]
     needs = [need(bar) * size for bar in row]
-    short = room / max(sum(columns), usual) * sum(columns)
+    short = room / max(sum(columns), USUAL_BARS) * sum(columns)
     return spread(needs, min(room, max(short, sum(needs))), columns)
 
 
-def draw_row(
-    pen: LeafPen, row: Sequence[ChartBar], x: float, y: float, room: float, size: float, usual: int = 4
-) -> None:
+def draw_row(pen: LeafPen, row: Sequence[ChartBar], x: float, y: float, room: float, size: float) -> None:
     """Draw a row whose top is ``y``."""
     if any(bar.ending for bar in row):
         y += BRACKET * size
     top, bottom = y + 0.3 * size, y + (ROW - 0.3) * size
     baseline = y + (ROW / 2 + CAP_HEIGHT / 2) * size
-    for bar, width in zip(row, _widths(row, size, room, usual), strict=True):
+    for bar, width in zip(row, _widths(row, size, room), strict=True):
         _bar_lines(pen, bar, x, x + width, top, bottom, size)
         if bar.ending:
             pen.line(x + 1, top - 0.15 * size, x + 1, top - 0.75 * size)

@@ -1,6 +1,6 @@
 """Write leaves as a PDF: embedded fonts, selectable text, bookmarks and jumps. No layout decisions here."""
 
-from collections.abc import Callable, Iterable
+from collections.abc import Iterable
 from io import BytesIO
 from pathlib import Path
 from typing import Any, Final
@@ -14,10 +14,8 @@ from companion.shown import harmless_line
 HIGHLIGHTER_RGB: Final = (1.0, 0.93, 0.42)  # light enough that words on it stay readable after a grey copier
 
 
-def write_pdf(
-    path: Path, leaves: Iterable[Leaf], paper: Paper, title: str, printed: Callable[[], None] = lambda: None
-) -> int:
-    """Write the leaves to a file; return their number. ``printed`` is called after each.
+def write_pdf(path: Path, leaves: Iterable[Leaf], paper: Paper, title: str) -> int:
+    """Write the leaves to a file; return their number.
 
     Raises NotWritten if it cannot be written; an existing file then stays unchanged.
     """
@@ -44,7 +42,6 @@ def write_pdf(
                 canvas.addOutlineEntry(bookmark.title, key, level)
         _draw(canvas, leaf, paper.height)
         canvas.showPage()
-        printed()
     canvas.save()
     write_output(path, whole.getvalue())
     return pages

@@ -31,11 +31,8 @@ class LeafPen:
         self.marks.append(Words(x, y, text, size, ink))
         return x + width_pt(text, size)
 
-    def write_left_of(
-        self, x: float, y: float, text: str, size: float, ink: PaperInk = PaperInk.PEN, room: float = 0.0
-    ) -> float:
+    def write_left_of(self, x: float, y: float, text: str, size: float, ink: PaperInk = PaperInk.PEN) -> float:
         """Write a line that ends at ``x``; return the x where it begins."""
-        text = cut(text, size, room) if room else text
         begin = x - width_pt(text, size)
         self.write(begin, y, text, size, ink)
         return begin

@@ -20,14 +20,14 @@ from companion.shown import harmless_line
 SHEET: Final = "#ffffff"
 
 
-def chart_svgs(song: Song, paper: Paper = Paper.A4, *, in_numbers: bool = False) -> tuple[str, ...]:
+def chart_svgs(song: Song) -> tuple[str, ...]:
     """Return the pages of a song's printed chart; none without a road map. An unreadable chord line is as written."""
     if not song.road_map:
         return ()
-    charts = ((chart_of(song, reader), "") for reader in readers_for((), in_numbers=in_numbers, capo=0)[:1])
-    leaves = [leaf for sheets in chart_sheets(charts, paper) for leaf in sheets.leaves]
+    charts = ((chart_of(song, reader), "") for reader in readers_for((), in_numbers=False, capo=0)[:1])
+    leaves = [leaf for sheets in chart_sheets(charts, Paper.A4) for leaf in sheets.leaves]
     labels = (f"Chart of {song.title}, page {page} of {len(leaves)}" for page in range(1, len(leaves) + 1))
-    return tuple(leaf_svg(leaf, paper, label) for leaf, label in zip(leaves, labels, strict=True))
+    return tuple(leaf_svg(leaf, Paper.A4, label) for leaf, label in zip(leaves, labels, strict=True))
 
 
 def leaf_svg(leaf: Leaf, paper: Paper, label: str) -> str:

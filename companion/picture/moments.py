@@ -37,12 +37,10 @@ class Moment(msgspec.Struct, frozen=True):
     rounds: int = 0
 
 
-def moment_view(
-    book: Book, moment: Moment, looks: Looks = PLAIN_LOOKS, around: Surroundings = NOTHING_AROUND
-) -> View | None:
+def moment_view(book: Book, moment: Moment) -> View | None:
     """Return what the stage shows at a moment; None if the show has no such song or section."""
     state = _state_at(book, moment)
-    return None if state is None else view(state, around, looks)
+    return None if state is None else view(state, NOTHING_AROUND, PLAIN_LOOKS)
 
 
 def _state_at(book: Book, moment: Moment) -> State | None:

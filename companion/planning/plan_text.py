@@ -13,6 +13,7 @@ from companion.show.practice_time import WEEKDAY_NAMES, written
 from companion.shown import harmless
 
 WIDEST_BAR: Final = 30
+EVENING: Final = dt.time(18)  # when a day's practice is in the calendar
 PRODID: Final = "-//companion//practice plan//EN"
 LINE_OCTETS: Final = 75  # RFC 5545, 3.1
 
@@ -171,7 +172,7 @@ def plain(plan: Plan) -> dict[str, object]:
 # ------------------------------------------------------------------ calendar
 
 
-def calendar(plan: Plan, now: dt.datetime, at: dt.time = dt.time(18)) -> str:
+def calendar(plan: Plan, now: dt.datetime) -> str:
     """Return the plan as iCalendar: an event a day, at a local ("floating") time, unaffected by clock changes.
 
     ``now`` is aware of its UTC offset. UIDs are the same on each export, so that a calendar does not show events twice.
@@ -181,7 +182,7 @@ def calendar(plan: Plan, now: dt.datetime, at: dt.time = dt.time(18)) -> str:
     for day in plan.days:
         if not day.used:
             continue
-        begin = dt.datetime.combine(day.date, at)
+        begin = dt.datetime.combine(day.date, EVENING)
         titles = dict.fromkeys(block.title for block in day.blocks)
         lines += [
             "BEGIN:VEVENT",

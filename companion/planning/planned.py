@@ -120,9 +120,9 @@ def explain_place(made: Plan, words: str) -> str:
     return explain(made, place_of(made.order, named[0]))
 
 
-def write_calendar(made: Plan, path: Path_, now: dt.datetime, at: dt.time = dt.time(18)) -> None:
+def write_calendar(made: Plan, path: Path_, now: dt.datetime) -> None:
     """Write the plan as a calendar file."""
-    write_output(path, calendar(made, now, at))
+    write_output(path, calendar(made, now))
 
 
 def readiness(show_path: Path_, now: dt.datetime, due: int = 0) -> NightReady:

@@ -27,7 +27,7 @@ _BY_CODE: Final = {
 
 
 def key_name(code: int, text: str = "") -> str | None:
-    """Return the key's name, None if it has none. A question mark goes by ``text``: its key differs by keyboard."""
+    """Return the key's name, None if it has none. ``text`` tells a question mark, whose key differs by keyboard."""
     if text == "?":
         return "?"
     return _BY_CODE.get(code)

@@ -36,8 +36,8 @@ KINDS: Final[dict[str, str]] = {
 }
 
 
-def in_short(missing: Sequence[Missing], most: int = MAX_LINES) -> tuple[list[Fault], int]:
-    """Return the most important lines, at most ``most``, and how many missing things they do not mention.
+def in_short(missing: Sequence[Missing]) -> tuple[list[Fault], int]:
+    """Return the most important lines, at most ``MAX_LINES``, and how many missing things they do not mention.
 
     ``missing`` comes heaviest first. A line for many points at the first of them.
     """
@@ -48,7 +48,7 @@ def in_short(missing: Sequence[Missing], most: int = MAX_LINES) -> tuple[list[Fa
     counted = 0
     for what, found in of_kind.items():
         many = len(found) > FEW
-        for one in (found[:1] if many else found)[: most - len(lines)]:
+        for one in (found[:1] if many else found)[: MAX_LINES - len(lines)]:
             lines.append(_of_many(what, found) if many else one.fault)
             counted += len(found) if many else 1
     return lines, len(missing) - counted

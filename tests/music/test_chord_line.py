@@ -18,7 +18,6 @@ from companion.music import (
     NotMusic,
     Sign,
     Struck,
-    bar_seconds,
     read_chord_line,
     read_key,
     read_meter,
@@ -130,8 +129,6 @@ def test_a_change_of_meter_lasts_one_bar() -> None:
     assert [bar.meter for bar in line.played] == [None, Meter(2, 4), None]
     assert line.whole_notes == Fraction(5, 2)  # 4/4 + 2/4 + 4/4
     assert read_chord_line("in 4/4 1").played[0].meter is None
-    seconds = sum(bar_seconds(bar.meter or line.meter, 120, counted_in=line.meter) for bar in line.played)
-    assert seconds == 5.0  # ten quarters at 120
 
 
 def test_phrases_end_at_a_double_bar_or_a_new_line() -> None:

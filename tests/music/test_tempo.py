@@ -42,12 +42,6 @@ def test_two_bars_of_count_off_at_112_last_4286_ms() -> None:
     )  # computed: 2 x 4 x 60000/112
 
 
-def test_a_bar_in_another_meter_keeps_the_songs_beat() -> None:
-    assert bar_seconds(Meter(2, 4), 120, counted_in=Meter(4, 4)) == 1.0
-    assert bar_seconds(Meter(6, 8), 120, counted_in=Meter(4, 4)) == 1.5  # an eighth stays an eighth
-    assert bar_seconds(Meter(3, 8), 60, counted_in=Meter(6, 8)) == 1.0
-
-
 @pytest.mark.parametrize("row", table("song_length"), ids=lambda row: f"{row['bars']} bars at {row['bpm']}")
 def test_a_songs_length_agrees_with_the_table(row: dict[str, str]) -> None:
     meters_of = {"3": "3/4", "4": "4/4", "3.5": "7/8", "2": "6/8", "6": "6/4"}
