@@ -39,7 +39,7 @@ MAY_IMPORT: dict[str, set[str]] = {
     "audio": {"edits", "files", "music", "show"},
     "picture": {"paper", "screen", "show", "stage", "view"},
     "pages": {
-        *("audio", "edits", "files", "leader", "listening", "music", "night", "picture", "ports"),
+        *("audio", "debrief", "edits", "files", "leader", "listening", "music", "night", "picture", "ports"),
         *("practice_log", "rig", "screen", "setlist", "show", "stage", "view"),
     },
 }

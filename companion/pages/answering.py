@@ -271,11 +271,15 @@ class Pages:
 
     def begin(self, wanted: WantedShow) -> Response:
         """Begin an empty show."""
-        title = wanted.title.strip()
-        if not title or len(title) > 200 or not title.isprintable():
-            raise CompanionError("a show needs a name of one line, such as Pier Street")
+        title = _title(wanted)
         self._workplace.begin(title)
         return self._answers.said(f"Begun: {title}")
+
+    def next_gig(self, wanted: WantedShow) -> Response:
+        """Begin the next gig from the one on the desk."""
+        title = _title(wanted)
+        self._workplace.begin_next(self._answers.desk, title)
+        return self._answers.said(f"Begun: {title}, with the same songs")
 
     def demo(self, _: WantedShow) -> Response:
         """Open the invented engagement."""
@@ -312,6 +316,13 @@ class Pages:
             return desk.look().version
         except NothingToRead as nothing:
             return str(hash(nothing.faults))
+
+
+def _title(wanted: WantedShow) -> str:
+    title = wanted.title.strip()
+    if not title or len(title) > 200 or not title.isprintable():
+        raise CompanionError("a show needs a name of one line, such as Pier Street")
+    return title
 
 
 def _marked(stack: Stack, mark: str) -> SongOnDesk:

@@ -108,6 +108,7 @@ def welcome_html(shows: tuple[tuple[str, str], ...]) -> Html:
                 ),
                 tag("button", "Begin", type="submit"),
                 id="begin",
+                data_begins="/begin",
             ),
             tag("p", id="begin-slip", class_="slip"),
             class_="offer",

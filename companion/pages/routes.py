@@ -52,6 +52,7 @@ def routes_of(pages: Pages) -> list[Route]:
         "undo": (pages.lists.undo, WantedShow),
         "redo": (pages.lists.redo, WantedShow),
         "begin": (pages.begin, WantedShow),
+        "next-gig": (pages.next_gig, WantedShow),
         "demo": (pages.demo, WantedShow),
         "choose": (pages.choose, WantedShow),
         "refuse": (pages.refuse, WantedRefusal),

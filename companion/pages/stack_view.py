@@ -12,6 +12,7 @@ from companion.pages.desk import SetOnDesk, SongOnDesk, Stack
 from companion.pages.field_view import AS_TYPED, FieldPlace, field_html
 from companion.pages.list_chooser import newer_html
 from companion.pages.markup import Html, fragment, tag
+from companion.pages.next_gig import next_gig_html
 from companion.pages.show_fields import SET_FIELDS, SHOW, SHOW_FIELDS
 from companion.pages.song_fields import COLUMNS, FIELDS, SongField
 from companion.show import Set, Show, Song
@@ -113,7 +114,7 @@ def head_html(stack: Stack, look: StackLook) -> Html:
                 tag("form", *_fields(SHOW_FIELDS, SHOW, show, look), class_="fields", attrs=AS_TYPED),
                 id="engagement",
             ),
-            newer_html() if not look.is_read_only else None,
+            *((newer_html(), next_gig_html()) if not look.is_read_only else ()),
             class_="buttons folds",
         ),
         id="folder",

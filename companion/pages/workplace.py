@@ -139,6 +139,14 @@ class Workplace:
         show = Show(title, sets=(Set("First"),))
         self._write_new(self._new_path(show), write_show(show), f"begin {title}")
 
+    def begin_next(self, desk: ShowDesk, title: str) -> None:
+        """Begin the next gig beside the show on the desk, with its songs. Raises CompanionError or FaultyFile."""
+        from companion.pages.next_gig import next_text, songs_kept
+        from companion.setlist import slug_of
+
+        path = _free(desk.path.parent, slug_of(title, taken=()))
+        self._write_new(path, next_text(songs_kept(desk), title, path), f"begin {title}")
+
     def bring(self, raw: bytes, name: str) -> str:
         """Make a show of a set list, or compare it with the show on the desk; return what to say about it.
 

@@ -33,6 +33,13 @@ def test_a_first_run_begins_a_show_or_takes_a_pasted_message_with_its_doubts(tmp
         tab.page.get_by_label("Add a song to First").fill("Tram Home")
         tab.page.keyboard.press("Enter")
         expect(tab.page.get_by_role("link", name="Tram Home")).to_be_visible()
+        tab.page.get_by_text("The next gig").click()
+        assert tab.faults_of_axe() == []
+        tab.page.get_by_label("What is it called?").fill("Herring ball")
+        tab.page.keyboard.press("Enter")
+        expect(tab.page.locator("h1")).to_have_text("Herring ball")
+        expect(tab.page.get_by_role("link", name="Tram Home")).to_be_visible()
+        tab.wait_for_said("Begun: Herring ball, with the same songs")
         tab.page.get_by_role("button", name="Another show").click()
         expect(tab.page.get_by_role("button", name="Kiln night")).to_be_visible()
         paste_a_message(tab)

@@ -24,7 +24,7 @@ CHANGED = tuple(
     f"/{name}"
     for name in (
         *("edit", "try", "row", "where", "stage", "move", "add", "add-set", "leave", "encore", "out"),
-        *("undo", "redo", "begin", "demo", "choose", "list", "reply", "refuse", "downbeat", "key"),
+        *("undo", "redo", "begin", "next-gig", "demo", "choose", "list", "reply", "refuse", "downbeat", "key"),
     )
 )
 

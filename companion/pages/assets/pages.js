@@ -303,7 +303,7 @@
       }
       return;
     }
-    const where = { "/begin": "begin-slip", "/bring": "list-slip", "/reply": "list-slip", "/downbeat": "downbeat-slip" }[change.path.split("?")[0]];
+    const where = { "/begin": "begin-slip", "/next-gig": "next-gig-slip", "/bring": "list-slip", "/reply": "list-slip", "/downbeat": "downbeat-slip" }[change.path.split("?")[0]];
     if (where) say(where, text);
     else if (input) say(`${input.id}-slip`, text);
     say("said", text);
@@ -831,8 +831,9 @@
 
   document.addEventListener("submit", (event) => {
     event.preventDefault();
-    const title = at("begin-title");
-    if (title instanceof HTMLInputElement) send({ path: "/begin", body: { title: title.value } });
+    const form = event.target;
+    const title = form instanceof HTMLFormElement ? form.querySelector("input") : null;
+    if (form instanceof HTMLFormElement && title && form.dataset.begins) send({ path: form.dataset.begins, body: { title: title.value } });
   });
 
   // ------------------------------------------------------------ a song is dragged

@@ -1,0 +1,67 @@
+"""The next gig, begun from the one on the desk: its songs go into the songbook, and a new show uses them from there."""
+
+from pathlib import Path
+from typing import Final
+
+from companion.edits import Edit, Remove, SetValue, applied, commit
+from companion.pages.desk import ShowDesk, Stack
+from companion.pages.markup import Html, tag
+
+OF_ITS_NIGHT: Final = ("date", "venue", "notes", "practice")
+"""What belongs to one engagement; the times of its sets do too."""
+
+
+def songs_kept(desk: ShowDesk) -> Stack:
+    """Put all songs into the songbook beside the show, as ``companion songbook --yes`` does; return the show after it.
+
+    Raises CompanionError or FaultyFile, and changes nothing then.
+    """
+    from companion.debrief.into_songbook import KeptFor, offer, put_in
+    from companion.setlist.known_songs import FIRST
+
+    offered = offer(desk.path, desk.path.with_name(FIRST))
+    kept = KeptFor.BAND if offered.band else KeptFor.SHOW
+    if offered.offers:
+        changed = put_in(offered, {one.name: kept for one in offered.offers})
+        commit(changed, "its songs into the songbook", folder=desk.folder)
+    return desk.look()
+
+
+def next_text(stack: Stack, title: str, path: Path) -> str:
+    """Return a new show with the same band, sets and songs. Raises CompanionError or FaultyFile."""
+    show = stack.show
+    edits: list[Edit] = [SetValue(("show",), title)]
+    edits += [Remove((key,)) for key in OF_ITS_NIGHT if getattr(show, key) is not None]
+    for one in stack.sets:
+        times = {"starts": one.one.starts_min, "minutes": one.one.minutes}
+        edits += [Remove((one.named, key)) for key, value in times.items() if value is not None]
+    return applied(stack.file.text or "", edits, str(path))
+
+
+def next_gig_html() -> Html:
+    """Return the place where the next gig begins."""
+    return tag(
+        "details",
+        tag("summary", "The next gig"),
+        tag(
+            "p",
+            "Its songs go into the songbook with all your work, and a new show begins with the same sets. Then bring "
+            "the new list in: it says what differs.",
+        ),
+        tag(
+            "form",
+            tag(
+                "p",
+                tag(
+                    "label",
+                    "What is it called? ",
+                    tag("input", id="next-gig-title", maxlength="200", required=True, autocomplete="off"),
+                ),
+            ),
+            tag("p", tag("button", "Begin it from this one", type="submit"), class_="buttons"),
+            id="next-gig",
+            data_begins="/next-gig",
+        ),
+        tag("p", id="next-gig-slip", class_="slip"),
+        id="after",
+    )
