@@ -236,6 +236,8 @@ def _last_night(shelf: Shelf, options: StartOptions) -> tuple[JournalReading, Pa
     it counts.
     """
     for path in journals_on(shelf.path):
+        if is_marked_ended(path) and not options.resume:
+            return None  # whatever the full disk left in it: the journal before it is not the last night's
         try:
             journal = read_journal(path)
         except (NotAJournal, OSError) as fault:

@@ -71,7 +71,7 @@ def key_typed(box: CallBox, key: str, text: str | None, rank: Rank | None = None
     if key in ("1", "2", "3") and int(key) <= len(box.fits):
         return Chosen(number=box.fits[int(key) - 1])
     if key in ("1", "2", "3") and int(key) <= len(offered := sounds_for(box.typed, box.sounds)):
-        song = new_song(box.typed.rpartition(",")[0], box.sounds)
+        song = new_song(f"{box.typed.rpartition(',')[0]},", box.sounds)  # what is before the comma may have its own
         return Chosen(song=with_sound(song, offered[int(key) - 1])) if song else box
     if key == "backspace":
         return _with(box, box.typed[:-1], rank)
@@ -201,8 +201,9 @@ def new_song(typed: str, sounds: Sequence[OfferedSound] = ()) -> Song | None:
 
 
 def with_sound(song: Song, sound: OfferedSound) -> Song:
-    """Return the song with one more sound."""
-    return msgspec.structs.replace(song, sounds=(*song.sounds, sound.call))
+    """Return the song with one more sound; it replaces an earlier one for the same keyboard."""
+    others = (call for call in song.sounds if call.keyboard != sound.call.keyboard)
+    return msgspec.structs.replace(song, sounds=(*others, sound.call))
 
 
 def sounds_for(typed: str, sounds: Sequence[OfferedSound]) -> tuple[OfferedSound, ...]:

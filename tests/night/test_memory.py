@@ -306,6 +306,20 @@ def test_a_night_that_was_ended_on_a_full_disk_is_resumed_on_request_and_then_as
     assert night(said) == "Chorus of A"
 
 
+@pytest.mark.parametrize("resume", [False, True])
+def test_a_night_ended_on_a_full_disk_counts_as_ended_even_if_its_journal_never_got_its_first_line(
+    said: list[str], disk: FullDisk, *, resume: bool
+) -> None:
+    with memory_of(SHOW, BOOK, StartOptions(), said.append) as memory:
+        play(memory, 2)
+        disk.is_full = True
+        assert memory.go_on(memory.resumed.state, 0) == ""  # the show is read again: a new journal begins
+        memory.end()
+    disk.is_full = False
+    assert should_resume(SHOW, StartOptions(resume=resume)) is resume, "the journal before it was never ended"
+    assert night(said, wish=StartOptions(resume=resume)) == ("Verse of A" if resume else "A up next")
+
+
 def test_a_night_that_cannot_even_be_ended_by_name_says_so(
     said: list[str], disk: FullDisk, monkeypatch: pytest.MonkeyPatch
 ) -> None:

@@ -169,6 +169,25 @@ def test_after_the_comma_a_digit_calls_the_new_song_with_that_sound(
     assert chosen.song == Song("Wish", key=read_key(key) if key else None, sounds=(SoundCall(*sound),))
 
 
+def test_a_digit_calls_a_new_song_whose_title_has_commas() -> None:
+    chosen = key_typed(typed("Now, Then, org", open_box(TITLES, OFFERED)), "2", "2")
+    assert isinstance(chosen, Chosen)
+    assert chosen.song == Song("Now, Then", sounds=(SoundCall("organ", "upper"),))
+
+
+@pytest.mark.parametrize(
+    ("letters", "key", "sounds"),
+    [
+        ("Wish, strings, pad", "enter", [("pad", "lower")]),  # a keyboard plays one sound: find_sounds takes the first
+        ("Wish, pad, organ, e-p", "1", [("organ", "lower"), ("e-piano", "upper")]),
+    ],
+)
+def test_of_two_sounds_for_one_keyboard_the_last_counts(letters: str, key: str, sounds: list[tuple[str, str]]) -> None:
+    chosen = key_typed(typed(letters, open_box(TITLES, OFFERED)), key, None)
+    assert isinstance(chosen, Chosen)
+    assert chosen.song == Song("Wish", sounds=tuple(SoundCall(*one) for one in sounds))
+
+
 def test_a_digit_that_offers_nothing_is_typed() -> None:
     assert typed("Wish, xq2", open_box(TITLES, OFFERED)).typed == "Wish, xq2"
     assert typed(",2", open_box(TITLES, OFFERED)).typed == ",", "a song needs a title"
