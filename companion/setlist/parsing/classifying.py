@@ -20,21 +20,24 @@ from companion.setlist.parsing.open_lines import Settling
 from companion.setlist.parsing.pictures_between import without_pictures
 from companion.setlist.parsing.programme import take_programme
 from companion.setlist.parsing.set_bounds import settle_breaks, take_short_headings
-from companion.setlist.parsing.setting_aside import drop_by_talk, set_aside
+from companion.setlist.parsing.setting_aside import drop_by_talk, set_aside, take_back_labels
 from companion.setlist.parsing.song_line import read_song
 from companion.setlist.parsing.spoken_lines import as_written
 from companion.setlist.parsing.taking_events import names_course, take_events, without_events
 from companion.setlist.parsing.text_lines import TextLine
+from companion.setlist.parsing.title_ends import doubt_odd_ends, level_ends
 from companion.setlist.parsing.two_part_numbers import without_two_part_numbers
 from companion.setlist.parsing.wrapped_titles import join_wrapped
+from companion.setlist.parsing.written_otherwise import as_usual, doubt_shouted_keys
 
 
 def classified(lines: Sequence[TextLine], notation: Notation) -> tuple[list[Classified], Style]:
     """Say of each line what it is. What a line's own form leaves open is settled by the style of the whole list."""
     lines, of_ranges = sets_by_range(
-        without_odd_numbers(without_two_part_numbers(without_pictures(as_written(lines), notation)))
+        without_odd_numbers(without_two_part_numbers(without_pictures(as_usual(as_written(lines), notation), notation)))
     )
     found = [by_form(line, notation) for line in lines]
+    take_back_labels(found, notation)
     if of_ranges is not None:
         found[of_ranges] = Classified(lines[of_ranges], LineKind.LEFT)
     take_programme(found, notation)
@@ -55,6 +58,7 @@ def classified(lines: Sequence[TextLine], notation: Notation) -> tuple[list[Clas
     layout = read_by_layout(found, style)
     join_wrapped(found, style)
     set_aside(found, style)
+    level_ends(found)
     for at, one in enumerate(found):
         if one.took is not None:
             one.draft = None
@@ -65,4 +69,6 @@ def classified(lines: Sequence[TextLine], notation: Notation) -> tuple[list[Clas
     drop_by_talk(found)
     settle_breaks(found)
     doubt_outside_layout(found, layout)
+    doubt_odd_ends(found, style)
+    doubt_shouted_keys(found)
     return found, style

@@ -48,6 +48,7 @@ class _Heads:
         self.first = songs[0]
         shouted = sum(found[at].line.text.isupper() for at in songs)
         self.is_quiet = shouted < 0.5 * len(songs)
+        self.have_lengths = any((draft := found[at].draft) and draft.length_s for at in songs)
         self.emphasized = sum(_is_emphasized(found[at]) for at in songs) > MOST_ALIKE * len(songs)
 
     def take(self) -> None:
@@ -79,7 +80,7 @@ class _Heads:
             2 * begins_again
             + (parted and not next_line.row.blank_before)
             + line.whole.rstrip("*_ ").endswith(":")
-            + (self.is_quiet and text.isupper() and len(text) > 2)
+            + (self.is_quiet and _without_brackets(text).isupper() and len(text) > 2)
             + bool(_TIME.search(text))
             + (line.is_framed or line.row.is_large or (not self.emphasized and _is_emphasized(one)))
             + (next_line.row.indent > line.row.indent + DEEPER and line.row.indent <= self.style.indent)
@@ -93,15 +94,19 @@ class _Heads:
 
     def _may_be(self, one: Classified) -> bool:
         line, draft = one.line, one.draft
-        if one.took is not None or draft is None or draft.has_fact or self.style.marks(line) or line.is_marked:
+        if one.took is not None or draft is None or draft.has_key or self.style.marks(line) or line.is_marked:
+            return False
+        if draft.length_s is not None and self.have_lengths:
             return False
         text = line.text
-        words = re.sub(r"\([^()]*\)", "", text).split()
+        words = _without_brackets(text).split()
         if not 0 < len(words) <= MAX_WORDS or text[-1:] in ".,;" or not text[0].isalnum() or is_chat(text):
             return False
         if text[:1].islower() and self.style.capitals:
             return False
-        return not is_remark(bare(text)) and not is_sentence(text) and not line.row.is_small
+        plain = bare(" ".join(words))
+        is_note = is_remark(plain) and not line.row.text.startswith("#")
+        return not is_note and not is_sentence(text) and not line.row.is_small
 
     def _begins_again(self, at: int, below: int) -> bool:
         """Return whether the songs' numbers begin again at 1 below the line."""
@@ -109,6 +114,10 @@ class _Heads:
         above = next((number for number in reversed(numbers) if number is not None), None)
         draft = self.found[below].draft
         return bool(draft and draft.number == 1 and above is not None and above > 1)
+
+
+def _without_brackets(text: str) -> str:
+    return re.sub(r"\([^()]*\)", "", text)
 
 
 def _is_emphasized(one: Classified) -> bool:
@@ -149,7 +158,7 @@ def _has_block(found: Sequence[Classified], at: int) -> bool:
 def _may_head(one: Classified) -> bool:
     text = one.line.text
     is_short = len(text.split()) <= MAX_BESIDE and not one.line.is_marked and text[:1].isalnum()
-    return is_short and not is_chat(text) and not (one.draft and one.draft.has_fact)
+    return is_short and not is_chat(text) and not (one.draft and one.draft.has_key)
 
 
 def _is_shouted(one: Classified) -> bool:

@@ -7,6 +7,7 @@ import msgspec
 
 from companion.setlist.model import ListRow
 from companion.setlist.notation import Notation
+from companion.setlist.parsing.dictated import dictated_songs
 from companion.setlist.parsing.key_at_end import key_at_end
 from companion.setlist.parsing.key_cells import plain_key
 from companion.setlist.parsing.patterns import INLINE, SONGS_APART, VOICE
@@ -63,6 +64,8 @@ class InlineSongs(msgspec.Struct, frozen=True):
     key: str = ""
     numbers: tuple[int, ...] = ()
     is_prose: bool = False  # read out of a sentence
+    is_dictated: bool = False  # spoken: where a title begins is a guess
+    is_voice: bool = False  # number one Moth in G
 
     def lines(self, row: ListRow) -> Iterator[TextLine]:
         """Return a line for each song."""
@@ -88,7 +91,12 @@ def inline_songs(text: str, notation: Notation) -> InlineSongs | None:
             return InlineSongs(songs, msgspec.structs.replace(heading, also=""))
     if (found := _ENCORE.match(text)) and _is_keyed(found[2], notation):
         return InlineSongs((found[2],), read_set(found[1]))
-    return _segued(text, notation) or _quoted(text, notation) or _prose(text, notation)
+    if parted := _segued(text, notation) or _quoted(text, notation):
+        return parted
+    prose = _prose(text, notation)
+    if (prose is None or prose.heading is None) and (songs := dictated_songs(text, notation)):
+        return InlineSongs(songs, is_prose=True, is_dictated=True)
+    return prose
 
 
 def _apart(text: str, notation: Notation) -> tuple[str, ...]:
@@ -200,7 +208,7 @@ def read_voice(text: str, notation: Notation) -> InlineSongs | None:  # noqa: AR
     found = VOICE.match(text)
     if not found:
         return None
-    return InlineSongs((found[3],), read_set(found[1]) if found[1] else None)
+    return InlineSongs((found[3],), read_set(found[1]) if found[1] else None, is_voice=True)
 
 
 def sung_by(text: str) -> dict[str, str]:

@@ -22,7 +22,7 @@ KEPT = 4096  # texts whose key is remembered: a list asks for the same words man
 _MINOR = ("m", "-", "moll", "minor", "min", "mineur", "minore", "menor", "klein")
 _MODES = "dur|moll|major|minor|maj|min|majeur|mineur|maggiore|minore|mayor|maior|menor|groot|klein|m|-"
 _LABEL = re.compile(
-    r"(?:now|jetzt) (?:in|auf)\s+|"
+    r"(?:now|jetzt) (?:in|auf)\s+|(?:both|all) (?:in )?(?=[A-G](?:[b#♭♯]|$|m|\s(?:flat|sharp|m)))|"
     r"(?:(?:in the )?key of|key|tonart|tonality|concert|conc\.?|tonalité|sounding|sounds|in|en|em)\s*[:=]?\s+|"
     r"(?:key|tonart|toneart|toonsoort|tonación|tonalità|tonalidad[e]?|tono|tom|ton|tónina|sävellaji)\s*[:=]\s*",
     re.IGNORECASE,
@@ -31,7 +31,7 @@ _CONCERT = re.compile(r"\s*\(?\b(?:concert|tonight|sounding|please)\b\)?\s*$", r
 _GERMAN = re.compile(rf"([A-Ha-h])(iss?|ess?|ss?|#|b)?(?:\s?[-–]?\s?({_MODES}))?$", re.IGNORECASE)
 # Unmistakably German, Dutch or Nordic: Es, Fis, Dur or Moll; with them B is Bb. A lone H or B decides nothing.
 GERMAN_ALONE = re.compile(
-    r"(?:[CDFG](?:iss?|ess?)|[AHE]iss?|Ess?|Ass?)(?:m|[\s–-]?(?:dur|moll))?$|[A-H][#b]?[\s–-]?(?:dur|moll)$",
+    r"(?:[BCDFG](?:ess?)|[CDFGAHE]iss?|Ess?|Ass?)(?:m|[\s–-]?(?:dur|moll))?$|[A-H][#b]?[\s–-]?(?:dur|moll)$",
     re.IGNORECASE,
 )
 _PLAIN = str.maketrans("óéá", "oea")  # dó, ré, fá, lá
@@ -99,6 +99,8 @@ def _german(text: str, notation: Notation) -> Key | None:
     mode = (found[3] or "").lower()
     is_minor = mode in _MINOR or (not mode and letter.islower())
     flat = not syllable and (notation is Notation.GERMAN or mode in ("dur", "moll"))
+    if letter.upper() == "B" and syllable in ("es", "ess"):
+        flat, syllable = True, ""  # Bes, as Dutch has it
     name = {"H": "B", "B": "Bb" if flat else "B"}.get(letter.upper(), letter.upper())
     sign = syllable[:2].rstrip("s") if syllable not in ("s", "ss") else "e"
     name += {"i": "#", "is": "#", "e": "b", "es": "b", "#": "#", "b": "b"}.get(sign, "")

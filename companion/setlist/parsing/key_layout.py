@@ -32,6 +32,7 @@ _WORD: Final = re.compile(
     r"(?<![\w#♭♯'’.])[A-H][\w#♭♯]{0,5}(?:[\s-](?i:minor|major|min|maj|moll|dur|flat|sharp|bémol|dièse|mineur|majeur|"
     r"dorian|phrygian|lydian|mixolydian)){0,2}(?:[-−](?=$|[\s)\],;]))?(?![\w#♭♯'’])"  # D- is D minor
 )
+_A_TITLE: Final = re.compile(r"A\s[A-Z][a-z]")  # A Light in the Vestry
 _BRACKETS: Final = re.compile(r"\s*[()\[\]{}]\s*")
 _OPENS: Final = "([{"
 _SIGN_IN_FRONT: Final = re.compile(r"([^\w\s]?)(\s*)$")
@@ -58,6 +59,7 @@ class KeyLayout(msgspec.Struct, frozen=True):
     def key_in(self, text: str) -> KeyPlace | None:
         """Return the first key that stands in the list's place."""
         places = list(key_places(text, self.notation))
+        places = [one for one in places if not _A_TITLE.match(text[one.begin :])] or places
         found = next((one for one in places if one.left == self.sign), None)
         if found is None and self.sign == GAP:  # a title so long that only a space parts it from its column
             found = next((one for one in reversed(places) if one.left == " " and one.right in ("", GAP)), None)

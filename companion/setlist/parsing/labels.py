@@ -11,8 +11,10 @@ MOST_LABELLED = 0.4  # share of the songs; from which on every word before a col
 MOST_DASHED = 0.7
 FEWEST = 2
 MAX_WORDS = 4
-_LABEL = re.compile(r"^([^\W\d_][^:|()\[\]\t]{0,40}?(?:\s?\([^():]{1,20}\))?)\s*:\s+(?=\S)")
-_DASHED = re.compile(r"^([^\W\d_][^:|()\[\]\t–—-]{0,30}?)\s+[-–—]\s+(?=\S)")
+_LABEL = re.compile(r"^([^\W\d_][^:|()\[\]\t]{0,40}?(?:\s?\([^():]{1,40}\))?)\s*:\s+(?=\S)")
+_DASHED = re.compile(r"^([^\W\d_](?:[^:|()\[\]\t–—-]|(?<=\w)-(?=\w)){0,30}?)\s+[-–—]\s+(?=\S)")
+_DASH = re.compile(r"\s[-–—]\s")
+_BEGINS_WITH_A = re.compile(r"^A\s[A-Z][a-z]")  # A Light in the Vestry
 # Words of a wedding, a service, a theatre or a ballroom for the place of a song (common practice, no source).
 _DANCES = (
     "(?:slow |quick |english |viennese |modern |square )?(?:waltz|walzer|valse|vals|foxtrott?|cha[- ]?cha(?:[- ]cha)?|"
@@ -21,15 +23,19 @@ _DANCES = (
 )
 _ROLE = re.compile(
     rf"^{_DANCES}$|"
-    r"^(?:the |choir |organ |band |all |everyone )?(?:(?:first|last|final|1st|bridal|"
+    r"^(?:the |choir |organ |band |all |everyone )?(?:(?:first|last|final|1st|bridal|out|in|coffin|"
     r"bride(?:'s)?|groom(?:'s)?|father\S*|mother\S*|parents?'?|cake|"
     r"couple(?:'s)?|opening|closing|opener|closer|encore|finale|special|surprise|birthday|guests?|signing|register|"
     r"exit|entrance|entry|arrivals?|arriving|walk|prelude|postlude|processional|recessional|offering|offertory|communion|gathering|"
-    r"sending|response|worship|praise|call to \w+|psalm|hymn|gloria|kyrie|sanctus|lighting|prayer|candles?|"
+    r"sending|dismissal|sortie|gospel|response|"
+    r"confession|commitment|committal|reflection|worship|praise|call to \w+|"
+    r"psalm|hymn|gloria|kyrie|sanctus|lighting|prayer|candles?|"
     r"blessing|spare|reserve|request|dinner|drinks|intro|outro|play|eröffnungstanz|hochzeitstanz|einzug|auszug|"
     r"ringe?|ringtausch|trauung|kommunion|eingang|brudevals|brudvals|indgang|udgang|overture|march|fanfare|anthem|introit|voluntary|häävalssi|openingsdans|bruidsdans|ingresso|uscita|"
     r"anelli|entrata|entrega|saída|valsa|vals|valse|pierwszy|první|ouverture|entrée|sortie|primer|baile|entrada|salida)\b)"
     r"(?:[ /]?(?:\d{1,2}(?!\d)|in|on|out|down|off|up|of|to|the|for|music|song|hymn|dance|number|tune|entrance|entry|"
+    r"candles?|lighting|"
+    r"response|"
     r"exit|arrive|arriving|arrival|register|cutting|daughter|son|worship|praise|mother|father|bride|groom|de|baile|"
     r"dos noivos|da noiva|des mariés|de la mariée|degli sposi|de los novios|"
     r"der braut|bruidspaar|brudepar|brudparet|pary młodej|taniec|tanz|dans|ballo))*$",
@@ -47,10 +53,12 @@ def label_of(text: str) -> tuple[str, str] | None:
 
 def _is_fact(text: str) -> bool:
     """Return whether a colon parts a title from its key: Moth: G, keys start; Weeds: Am 124."""
-    first = APART.split(text)[0]
+    first = _DASH.split(APART.split(text)[0])[0]
     if plain_key(first.strip(), notation=Notation.SYLLABLES):
         return True
-    return read_piece(first, Notation.GERMAN).says_something or plain_key(first.split()[0]) is not None
+    if read_piece(first, Notation.GERMAN).says_something:
+        return True
+    return plain_key(first.split()[0]) is not None and not _BEGINS_WITH_A.match(first)
 
 
 def role_of(text: str) -> tuple[str, str] | None:

@@ -1,20 +1,21 @@
 """What a line certainly is by its own form; open where it may be a song."""
 
 import re
+from collections.abc import Sequence
 
 import msgspec
 
 from companion.setlist.model import Doubt, LineKind
 from companion.setlist.notation import Notation
 from companion.setlist.parsing import line_kinds
-from companion.setlist.parsing.column_roles import Column, read_heads
+from companion.setlist.parsing.column_roles import Column, Head, read_heads
 from companion.setlist.parsing.inline_songs import InlineSongs, inline_songs, of_a_key, read_voice, sung_by
 from companion.setlist.parsing.key_at_end import key_at_end
 from companion.setlist.parsing.key_cells import plain_key
 from companion.setlist.parsing.labels import label_of
 from companion.setlist.parsing.list_talk import says_same_as_before
 from companion.setlist.parsing.not_played import names_taken_out
-from companion.setlist.parsing.patterns import COMMA, PARTED, TAIL
+from companion.setlist.parsing.patterns import COMMA, PARTED, SLASHED, TAIL
 from companion.setlist.parsing.pieces import read_piece
 from companion.setlist.parsing.set_headings import (
     SetHeading,
@@ -69,6 +70,7 @@ _CHORDS = re.compile(  # outro vamp C Bb F
     rf"{_CHORD}(?:[\s|,–-]+(?:{_CHORD}|x\s?\d|\d\s?x|%))*[\s|]+(?:{_CHORD}|x\s?\d|\d\s?x)[\s|]*$",
     re.IGNORECASE,
 )
+MOST_IN_BREAK = 3  # words of a line that names a break and what there is to eat
 LONGEST_FACTS = 100
 MIN_TALK = 4  # words; fewer may be a title: Same Again
 
@@ -100,6 +102,27 @@ def _only_facts(text: str, notation: Notation) -> str:
 def _ends_in_key(text: str, notation: Notation) -> bool:
     bracket = TAIL.match(text)
     return key_at_end(text, notation) is not None or bool(bracket and plain_key(bracket[2], notation=notation))
+
+
+def _are_names(heads: Sequence[Head | None]) -> bool:
+    """Return whether the words can only name columns: all are known, or a title's and a key's are among them."""
+    columns = [head.column if head else Column.OTHER for head in heads]
+    return Column.OTHER not in columns or {Column.TITLE, Column.KEY} <= set(columns)
+
+
+def _of_several_pieces(line: TextLine) -> LineKind | None:
+    """Tell names of columns, and a break with what there is beside it, from the signs between its words."""
+    text = line.text
+    pieces = PARTED.split(line.text)
+    if len(pieces) == 1 and not line.is_marked:
+        pieces = SLASHED.split(line.text)
+    if len(pieces) == 1 and not line.is_marked and len(text.split()) <= MOST_IN_BREAK:
+        pieces = COMMA.split(text)  # Paus, korv
+    if len(pieces) > 1 and is_break(pieces[0]) and not is_music_too(text) and not any(map(plain_key, pieces[1:])):
+        return LineKind.BREAK  # Interval - squash
+    if len(pieces) > 1 and (heads := read_heads(pieces)) and _are_names(heads):
+        return LineKind.COLUMNS
+    return None
 
 
 def by_form(line: TextLine, notation: Notation) -> Classified:
@@ -158,15 +181,8 @@ def by_form(line: TextLine, notation: Notation) -> Classified:
             songs = InlineSongs((heading.also,))
             return Classified(line, LineKind.SET, heading=msgspec.structs.replace(heading, also=""), inline=songs)
         return Classified(line, LineKind.SET, heading=heading)
-    pieces = PARTED.split(line.text)
-    if len(pieces) > 1 and is_break(pieces[0]) and not is_music_too(text) and not any(map(plain_key, pieces[1:])):
-        return Classified(line, LineKind.BREAK)  # Interval - squash
-    if (
-        len(pieces) > 1
-        and (heads := read_heads(pieces))
-        and all(head and head.column is not Column.OTHER for head in heads)
-    ):
-        return Classified(line, LineKind.COLUMNS)
+    if kind := _of_several_pieces(line):
+        return Classified(line, kind)
     if is_break(text) or (not heading and is_without_music(text)):
         return Classified(line, None if line.number is not None and is_music_too(text) else LineKind.BREAK)
     if line_kinds.is_total(text):

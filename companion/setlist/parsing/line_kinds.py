@@ -48,6 +48,7 @@ _TITLE_OF_LIST = re.compile(
     r"\b(?:set ?list|song ?list|repertoire|running order|songs for|programm?e?|titelliste|setliste|liste)\b",
     re.IGNORECASE,
 )
+_DAY_AND_DATE = re.compile(r"\b(?:mon|tues|wednes|thurs|fri|satur|sun)day,?\s\d{1,2}[./]\d{1,2}\b", re.IGNORECASE)
 _GREETING = re.compile(
     r"^(?:hi|hey|hello|hallo|dear|moin|servus|liebe[r]?|good (?:morning|evening))\b[^–(|]*[,!:.]$|"
     r"^(?:hi|hey|hello|hallo|moin)(?: \w+)?$|"
@@ -58,7 +59,8 @@ _GREETING = re.compile(
 )
 _PHONE = re.compile(r"\b0\d{3,4}[\s-]?\d{3}[\s-]?\d{2,4}\b|\+\d{2}[\s\d]{8,}")
 _FAREWELL = re.compile(
-    r"^(?:blessings|thanks|thank you|thx|cheers|best(?: wishes| regards)?|regards|see you|see ya|bye|love|"
+    r"^(?:blessings|that['’]?s (?:it|all|your lot|the lot)|"
+    r"thanks|thank you|thx|cheers|best(?: wishes| regards)?|regards|see you|see ya|bye|love|"
     r"viele grüße|lg|vg|grüße|danke|bis dann|yours|ta)"
     r"\b(?:\s(?:so much|a lot|again|everyone|all)[,!. ]+\w+(?: x+)?|"
     r"[^–(|]*[,!.:)]|,\s*\w+(?: \w+)?|\W*|\s+(?:again|all|so much|on \w+|there|then|\w+)\W*)$|(?:^|\s)x{1,4}$",
@@ -116,7 +118,7 @@ def is_date(text: str) -> bool:
 
 def is_title_of_list(text: str) -> bool:
     """Return whether the line names the list itself, or holds a date."""
-    return bool(_TITLE_OF_LIST.search(text)) or date_in(text) is not None
+    return bool(_TITLE_OF_LIST.search(text) or _DAY_AND_DATE.search(text)) or date_in(text) is not None
 
 
 def is_chat(text: str) -> bool:

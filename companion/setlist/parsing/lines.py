@@ -98,6 +98,8 @@ def _take_inline(row: ListRow, inline: InlineSongs | None, gathered: SetListBuil
             draft.key = _key(inline.key)
         if inline.is_prose and (len(draft.title.split()) > MANY_WORDS or ". " in draft.title):
             draft.doubts.append(doubtful_field("read out of a sentence", f"Is {draft.title!r} the title?", "title"))
+        elif inline.is_dictated:
+            draft.doubts.append(doubtful_field("heard in talk", f"Is {draft.title!r} the whole title?", "title"))
         if draft.title:
             gathered.song(row, draft)
         else:

@@ -12,18 +12,17 @@ from companion.setlist.parsing.cells import length_cell
 from companion.setlist.parsing.key_at_end import KeyAtEnd, key_at_end
 from companion.setlist.parsing.key_cells import plain_key
 from companion.setlist.parsing.labels import are_labelled, have_dashed_labels, have_roles, without_label
+from companion.setlist.parsing.names_in_lines import are_singers, names_in_brackets, singers_in
 from companion.setlist.parsing.patterns import (
     BARE_NUMBER,
     BY,
     COMMA,
     COMMA_AT_END,
-    HEAD,
     IN_BRACKETS,
     KEY_IN_FRONT,
     LABEL_WITH_NUMBER,
     LENGTH_AT_END,
     NAMED_FACTS,
-    PARTED,
     POINTED_AT_END,
     QUOTED,
     SAID_AT_END,
@@ -32,18 +31,17 @@ from companion.setlist.parsing.patterns import (
     TAIL,
     TEMPO_AT_END,
 )
-from companion.setlist.parsing.pieces import FASTEST, SLOWEST, read_piece, read_pieces
+from companion.setlist.parsing.pieces import FASTEST, SLOWEST, pieces_of, read_piece
 from companion.setlist.parsing.remarks import STARS, off_the_end
 from companion.setlist.parsing.set_headings import clock_in_front
 from companion.setlist.parsing.text_lines import TextLine
 
+_KEY_NAMED = re.compile(r"\sKey\s(?:of\s)?[A-G]\S{0,2}$")
 _NOW = re.compile(r"\snow\s(?:in\s)?[A-G][b#♭♯]?m?$")
 DEEPER = 1.5  # letters; a line indented so much more than the songs is a note on the one above
-MAX_SINGERS = 8
 MOST_TWO_KEYS = 0.5
 MOST_COLONS = 0.7  # share of the lines
 MAX_TAILS = 3  # a length, a tempo and a remark behind one key
-MOST_IN_BRACKETS, MIN_BRACKETS = 0.4, 3  # share and number of titles with a bracket; fewer may be parts of titles
 HOLDS_KEY = re.compile(  # a key in the middle of a line: Moth Bb > C last chorus, Jam Jar (Bb) > straight into
     r"(?:\s|\()[A-G](?:[b#♭♯]m?|m)?[)?!,]?\s*(?:[-/>→,(]|\))"
 )
@@ -85,6 +83,7 @@ class Style(msgspec.Struct, frozen=True):
     colons: bool = False  # Gasworks Corner: orig F, us A
     course: bool = False  # other lines name events, or what a song is played for
     quoted: bool = False  # Opening - "Gasworks Corner" - A
+    key_named: bool = False  # Gasworks Corner Key A
     nows: bool = False  # Gasworks Corner now A
     two_keys: bool = False  # Gasworks Corner A (C): one in a bracket behind the other
     indent: float = 0.0  # of the songs
@@ -117,12 +116,14 @@ def learn(lines: Sequence[TextLine], notation: Notation = Notation.LETTERS) -> S
     indent = _usual([line.row.indent for line in lines if line.is_marked] or [line.row.indent for line in lines])
     deeper = [line for line in lines if line.is_marked and line.row.indent > indent + DEEPER]
     keyed = sum(_holds_key(line.text, notation) for line in deeper)
+    numbered = most(0.5, sum(line.number is not None for line in lines))
+    numbered = numbered or most(0.3, _in_sequence([line.number for line in lines]) - 1)
     style = Style(
         notation=notation,
         indent=indent,
-        is_deep=keyed >= 0.5 * len(deeper),
-        numbered=most(0.5, sum(line.number is not None for line in lines))
-        or most(0.3, _in_sequence([line.number for line in lines]) - 1),
+        # Bare numbers may be aligned at their right, so that their lines stand at two depths.
+        is_deep=keyed >= 0.5 * len(deeper) and (bool(deeper) or not numbered),
+        numbered=numbered,
         bare_numbers=most(0.5, _in_sequence([_bare_number(line) for line in lines]))
         or (total >= FEW_NUMBERS and most(0.8, sum(_bare_number(line) is not None for line in lines))),
         lettered=most(0.5, sum(line.is_lettered for line in lines)),
@@ -144,8 +145,8 @@ def learn(lines: Sequence[TextLine], notation: Notation = Notation.LETTERS) -> S
     are_lengths = clocks and falls > MAX_FALLS * len(times)  # the time of day goes on, but for a new set or midnight
     if clocks:
         texts = [clock_in_front(text)[1] for text in texts]
-    singers = _singers(texts)
-    in_brackets = _names_in_brackets(texts, notation)
+    singers = singers_in(texts)
+    in_brackets = names_in_brackets(texts, notation)
     are_few = sum(len(name.split()) == 1 for name in in_brackets) >= 0.4 * len(in_brackets)
     labelled, roles, labels_in = are_labelled(texts), have_roles(texts), texts
     texts = [without_label(text, labelled=labelled, roles=roles) for text in texts]
@@ -184,18 +185,19 @@ def learn(lines: Sequence[TextLine], notation: Notation = Notation.LETTERS) -> S
         note_in_brackets=bool(in_brackets) and are_few,
         colons=sum(_has_facts_behind_colon(text, notation) for text in texts) >= MOST_COLONS * total > 1,
         quoted=most(0.5, sum(bool(QUOTED.match(text)) for text in texts)),
+        key_named=sum(bool(_KEY_NAMED.search(text)) for text in texts) > 1,
         nows=sum(bool(_NOW.search(text)) for text in texts) > 1,
         labelled=labelled,
         roles=roles,
-        dashed_labels=have_dashed_labels(labels_in),
+        dashed_labels=have_dashed_labels([text for text in labels_in if _holds_key(text, notation)] or labels_in),
         two_keys=most(MOST_TWO_KEYS, sum(_has_two_keys(text, notation) for text in texts)),
         pointed_lengths=most(0.6, sum(bool(POINTED_AT_END.search(f" {text}")) for text in plain)),
         key_at_end=_keys_end(ends, texts, total),
         key_in_front=most(0.6, sum(_begins_with_key(piece, notation) for piece in parted)),
         tempo_at_end=most(0.6, sum(numbers)),
-        has_artist=has_artist and not labels and not (artist_first and _are_singers(leading)),
-        artist_first=artist_first and not _are_singers(leading),
-        singer_first=(artist_first and _are_singers(leading)) or (has_artist and labels),
+        has_artist=has_artist and not labels and not (artist_first and are_singers(leading)),
+        artist_first=artist_first and not are_singers(leading),
+        singer_first=(artist_first and are_singers(leading)) or (has_artist and labels),
         by_artist=most(0.6, sum(bool(BY.match(text)) for text in first)),
         emoji=sum(bool(line.emoji) for line in lines) > 1,
         capitals=sum(_is_title_case(text) for text in first) >= 0.75 * len(first),
@@ -315,16 +317,6 @@ def _is_slashed(text: str, notation: Notation) -> bool:
     return len(pieces) > 1 and any(plain_key(piece, notation=notation) for piece in pieces[1:])
 
 
-def pieces_of(text: str, *, commas: bool = False, slashes: bool = False) -> list[str]:
-    """Split a line at its separators."""
-    pieces = [piece for piece in PARTED.split(text) if piece and piece.strip()]
-    if commas:
-        pieces = [part for piece in pieces for part in COMMA.split(piece) if part]
-    if slashes:
-        pieces = [part for piece in pieces for part in SLASHED.split(piece) if part]
-    return pieces or [text]
-
-
 def _begins_with_key(pieces: Sequence[str], notation: Notation) -> bool:
     if len(pieces) > 1 and plain_key(pieces[0], notation=notation):
         return True
@@ -347,50 +339,3 @@ def _is_title_case(text: str) -> bool:
     """Return whether most words with four letters or more begin with a capital."""
     words = [word for word in text.split() if len(word) > 3 and word[0].isalpha()]
     return text[:1].isupper() and sum(word[0].isupper() for word in words) >= 0.7 * len(words)
-
-
-def _are_singers(names: Sequence[str]) -> bool:
-    """Return whether names before the titles are first names of a few people, not artists."""
-    different = set(names)
-    return len(different) <= MAX_SINGERS and sum(len(name.split()) == 1 for name in names) >= 0.8 * len(names)
-
-
-def _singers(texts: Sequence[str]) -> frozenset[str]:
-    """Return the names that stand before a colon or in brackets in many lines, a few names many times."""
-    for found in (
-        [match[1] for text in texts if (match := SINGER.match(text))],
-        [match[1] for text in texts if (match := HEAD.match(text))],
-        [match[2] for text in texts if (match := TAIL.match(_before_key(text)))],
-    ):
-        names = [name.strip() for name in found if _is_name(name)]
-        different = set(names)
-        if len(names) >= 0.4 * len(texts) and 1 <= len(different) <= min(MAX_SINGERS, len(names) / 2):
-            return frozenset(different)
-    return frozenset()
-
-
-def _names_in_brackets(texts: Sequence[str], notation: Notation) -> list[str]:
-    """Return what stands in brackets behind titles, where many lines have that: artists, singers, dances."""
-    found = []
-    for text in texts:
-        first = pieces_of(text)[0]
-        end = key_at_end(first, notation)
-        bracket = TAIL.match((end.before if end else first).rstrip(" -–—:,"))
-        if bracket and not any(piece.says_something for piece in read_pieces(bracket[2], notation)):
-            found.append(bracket[2].strip())
-    return found if len(found) >= max(MIN_BRACKETS, MOST_IN_BRACKETS * len(texts)) else []
-
-
-def _before_key(text: str) -> str:
-    end = key_at_end(text, Notation.LETTERS)
-    return end.before if end else text
-
-
-def _is_name(text: str) -> bool:
-    return (
-        text[:1].isupper()
-        and len(text.split()) <= 3
-        and not plain_key(text)
-        and read_piece(text, Notation.LETTERS).text == text
-        and not (read_piece(text, Notation.LETTERS).says_something)
-    )

@@ -47,7 +47,7 @@ class Settling:
         self.alone = stands_alone(found)
         self.senders = {one.line.message.sender for one, sure in zip(found, self.sure, strict=True) if sure}
         self.senders |= {one.line.message.sender for one in found if one.took is LineKind.SET or not any(self.sure)}
-        self.rows_of_songs = sum(bool(one.inline and one.inline.key) for one in found)
+        self.rows_of_songs = sum(bool(one.inline and (one.inline.key or one.inline.is_voice)) for one in found)
         self.ended = False
         self.song_above = False
         self.texts = Counter(one.line.text for one in found if len(one.line.text.split()) == 1)  # names of senders

@@ -3,10 +3,7 @@
 import re
 
 NUMBERED = re.compile(
-    r"^[(\[]?#?\s?(\d{1,3})(?:\s*|[a-d](?=[.)]))(?:[.)]\s?[-–—](?=\s)|\.{1,2}(?!\.)|[):\]]|\s[-–—])(?:\s+|(?=[^\W\d]))(?=\S)"
-)
-NO_NUMBER = re.compile(
-    r"^(?:no|nr|n°|nº|track|song|tune|card|pad|chart)\.?\s?(\d{1,3})[a-d]?\s*[.):–-]?\s+(?=\S)", re.IGNORECASE
+    r"^[(\[]?#?\s?(\d{1,3})(?:\s*|[a-d](?=[.)]))(?:[.)]\s?[-–—](?=\s)|\.{1,2}(?!\.)|[):\]]|/(?=\s)|\s[-–—])(?:\s+|(?=[^\W\d]))(?=\S)"
 )
 BARE_NUMBER = re.compile(r"^#?(\d{1,3})[a-d]?\s+(?=\S)")  # 3a is between 3 and 4
 BULLET = re.compile(
@@ -67,7 +64,8 @@ IN_BRACKETS = re.compile(r"[(\[{][^()\[\]{}]*[)\]}]")
 BY = re.compile(r"^(.+?)\s+(?:by|von)\s+(\S.*)$", re.IGNORECASE)
 TWO_TITLES = re.compile(r"\S\s+(?:>|→|->|>>)\s+\S|\b[A-Z]\w+(?: \w+)+ or [A-Z]\w+ \w")
 LEAD_WORDS = re.compile(
-    r"^((?:and |then )?(?:we )?(?:open|start|end|finish|close) (?:with|on)) (?=\S)"
+    r"^((?:and |then )?(?:we )?(?:open|start|end|finish|close|opening|starting|ending|finishing|closing) "
+    r"(?:with|on)) (?=\S)"
 )  # end with pylon
 INLINE = re.compile(
     r"^\W*((?:1st|2nd|3rd|enc|set|block|teil|spares?|reserves?|in reserve|extras?|if (?:there is )?time|"

@@ -3,7 +3,10 @@
 import re
 from collections.abc import Sequence
 
+import msgspec
+
 from companion.setlist.model import Doubt, DoubtAnswer, FieldCorrection
+from companion.setlist.notation import Notation
 from companion.setlist.parsing.doubts import YES, doubtful_key
 from companion.setlist.parsing.key_at_end import KeyAtEnd, key_at_end
 from companion.setlist.parsing.key_cells import key_cell, plain_key
@@ -28,7 +31,7 @@ from companion.setlist.parsing.patterns import (
 )
 from companion.setlist.parsing.pieces import LinePiece, all_say_something, read_piece, read_pieces
 from companion.setlist.parsing.remarks import STARS, is_remark
-from companion.setlist.parsing.song_draft import Draft
+from companion.setlist.parsing.song_draft import IF_KEY, Draft
 
 BRACKET_BEFORE_WORDS = re.compile(r"^(.*\S)\s*[(\[]([^()\[\]]+)[)\]]\s+([a-z0-9].*)$")
 OTHER_KEY = re.compile(  # or A if Marla's tired; Marla: F
@@ -36,6 +39,9 @@ OTHER_KEY = re.compile(  # or A if Marla's tired; Marla: F
     r"^(?!capo|gtr|guitar|git)[^\W\d][\w' ]{0,20}:\s*[A-G][b#♭♯]?m?$",
 )
 PERHAPS = re.compile(r"\s(?:maybe|perhaps|probably|prob|poss|possibly)$")
+_IN_COLUMN = re.compile(r"\s\s[A-G][b#♭♯]?m?$")
+_COMMA_BEFORE_CHANGE = re.compile(r"(?<=[A-G#b♭♯m]),\s+(?=(?:then )?(?:up|down) to [A-G])")
+_KEY_IN_TITLE = re.compile(r"[^\W\d_]\sKey\s[A-G]\S{0,2}$")
 NOW_AT_END = re.compile(r"\s*(?:[-–—:,;(]\s*)(?:now|tonight|today|jetzt|heute)$", re.IGNORECASE)  # Moth – NOW in Ab
 SIGN_BEHIND = re.compile(r"\s[*/]\s")
 WORDS_BEHIND = 8
@@ -72,12 +78,15 @@ def _peel_brackets(draft: Draft, text: str, style: Style) -> str:
         rest = without_separators(found[1])
         if found[2].strip() and not found[2].strip(" ?") and not draft.has_key:
             return _asked(draft, rest, style)
+        if IF_KEY.match(found[2]) and (_ends_in_sure_key(draft, rest, style) or _IN_COLUMN.search(rest)):
+            _note_behind_key(draft, found[2], rest, style)  # Moth F (Cm if Ann sings)
+            return rest
         if not found[2].strip() or all_say_something(pieces):
             if pieces and pieces[0].key and pieces[0].key.key is None and (end := key_at_end(rest, style.notation)):
                 draft.key, rest = end.key, end.before.rstrip(SEPARATORS)  # Moth G (was A): the key stands before it
             draft.take_all(pieces, found[2])
             return rest
-        if rest and not draft.has_key and _names_key_last(pieces):
+        if rest and not draft.has_key and _names_key_last(pieces, style):
             draft.take_all(pieces, found[2])  # Moth (bossa, Dm)
             return rest
         if found[2].strip() in style.singers or (style.note_in_brackets and found[2].strip()):
@@ -93,7 +102,7 @@ def _peel_brackets(draft: Draft, text: str, style: Style) -> str:
             return rest
     found = None if draft.has_key else BRACKET_BEFORE_WORDS.match(text)
     if found and (
-        plain_key(found[2], notation=style.notation) or _names_key_last(read_pieces(found[2], style.notation))
+        plain_key(found[2], notation=style.notation) or _names_key_last(read_pieces(found[2], style.notation), style)
     ):
         draft.take_each(found[2])
         draft.take_each(found[3])
@@ -113,11 +122,13 @@ def _peel_brackets(draft: Draft, text: str, style: Style) -> str:
     return text
 
 
-def _names_key_last(pieces: Sequence[LinePiece]) -> bool:
+def _names_key_last(pieces: Sequence[LinePiece], style: Style) -> bool:
     """Return whether a bracket says words and then a key: (bossa, Dm)."""
     last = pieces[-1] if len(pieces) > 1 else None
-    is_key = last is not None and last.key is not None and last.key.key is not None and last.text[:1].isupper()
-    return is_key and not any(one.key for one in pieces[:-1])
+    if last is None or last.key is None or last.key.key is None:
+        return False
+    is_written = last.text[:1].isupper() or style.notation is Notation.SYLLABLES
+    return is_written and not any(one.key for one in pieces[:-1])
 
 
 def without_separators(text: str) -> str:
@@ -129,7 +140,7 @@ def _note_behind_key(draft: Draft, words: str, before: str, style: Style) -> Non
     """Keep a bracket behind a key as a note. Another key in it makes the key doubtful: Bb (or A if Marla's tired)."""
     draft.note(words)
     end = key_at_end(before, style.notation)
-    if end and OTHER_KEY.search(words):
+    if end and (OTHER_KEY.search(words) or IF_KEY.match(words)):
         says = f"{end.written} ({words}): used {end.written}, the rest is in the notes"
         draft.doubts.append(doubtful_key(says, end.before.rstrip(SEPARATORS), str(end.key)))
 
@@ -213,6 +224,7 @@ def _peel_key(draft: Draft, text: str, style: Style) -> str:
         draft.note(found[3])
         draft.doubts.append(doubtful_key(f"{found[2]} read as the key", found[1].rstrip(SEPARATORS), found[2]))
         return found[1].rstrip(SEPARATORS)
+    text = _COMMA_BEFORE_CHANGE.sub(" ", text)
     for pattern in (CHANGE_AT_END, TWO_KEYS_AT_END):
         if (found := pattern.match(text)) and (key := key_cell(found[2], notation=style.notation)):
             first = key_at_end(f"{found[1]} {found[2].split()[0]}", style.notation)
@@ -222,6 +234,10 @@ def _peel_key(draft: Draft, text: str, style: Style) -> str:
     if style.key_at_end and SIGN_BEHIND.search(text) and (before := _peel_middle(draft, text, style)):
         return before
     end = key_at_end(text, style.notation)
+    if end and end.is_said and not style.key_named and _KEY_IN_TITLE.search(text):
+        end = msgspec.structs.replace(end, before=f"{end.before} Key", is_said=not style.key_at_end)
+        if not style.key_at_end:
+            draft.doubts.append(doubtful_key(f"Key {end.written} at the end", end.before, end.written))
     if end and _is_sure(end, style):
         draft.take_key(end.written)
         title = NOW_AT_END.sub("", end.before.rstrip(SEPARATORS))

@@ -9,6 +9,7 @@ from companion.music import Meter
 from companion.setlist.notation import Notation
 from companion.setlist.parsing.cells import is_nothing, length_cell, meter_cell, tempo_cell
 from companion.setlist.parsing.key_cells import KEPT, KeyFound, key_cell, plain_key
+from companion.setlist.parsing.patterns import COMMA, PARTED, SLASHED
 from companion.setlist.parsing.remarks import is_remark
 
 SLOWEST, FASTEST = 40, 260  # a bare number in this range may be a tempo
@@ -94,3 +95,13 @@ def all_say_something(pieces: tuple[LinePiece, ...]) -> bool:
     if not pieces:
         return False
     return all(piece.says_something for piece in pieces) or (pieces[0].is_fact and bool(pieces[0].text))
+
+
+def pieces_of(text: str, *, commas: bool = False, slashes: bool = False) -> list[str]:
+    """Split a line at its separators."""
+    pieces = [piece for piece in PARTED.split(text) if piece and piece.strip()]
+    if commas:
+        pieces = [part for piece in pieces for part in COMMA.split(piece) if part]
+    if slashes:
+        pieces = [part for piece in pieces for part in SLASHED.split(piece) if part]
+    return pieces or [text]

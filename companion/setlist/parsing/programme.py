@@ -51,7 +51,7 @@ def take_programme(found: Sequence[Classified], notation: Notation) -> None:
     """Take the rows of a programme or of another list for what they are, where the songs stand apart from them."""
     _take_other_lists(found)
     _take_hashes(found)
-    _take_underlined(found)
+    _take_underlined(found, notation)
     _take_parts(found)
     _take_times(found, notation)
     _take_times_behind(found, notation)
@@ -143,13 +143,14 @@ def _take_hashes(found: Sequence[Classified]) -> None:
             )
 
 
-def _take_underlined(found: Sequence[Classified]) -> None:
+def _take_underlined(found: Sequence[Classified], notation: Notation) -> None:
     """Take several lines that are underlined for headings: Dancing, and ======= below it."""
     heads = [
         at
         for at in range(len(found) - 2)
         if found[at].took is None
         and not found[at].line.is_marked
+        and not (_is_keyed(found[at], notation) and _number(found[at]) is not None)
         and found[at + 1].took is LineKind.RULE
         and is_line(found[at + 1].line.whole)
         and not found[at + 1].line.row.blank_before

@@ -1,5 +1,6 @@
 """Tell a title with its key from a sentence that happens to end in one: sorry, Moth is in F not G."""
 
+import itertools
 import re
 
 from companion.setlist.parsing import line_kinds
@@ -13,6 +14,8 @@ from companion.setlist.parsing.pieces import read_pieces
 from companion.setlist.parsing.text_lines import TextLine
 
 NAMED = re.compile(r"^([^\W\d_a-z][^:]{1,50}?)\s?:\s+\S")  # Moth: same as record
+_TALK_BEHIND = re.compile(r",\s|\s[-–—]\s")
+MOST_PARTS = 4  # of a line, in front of one of which its key may stand
 MOST_RISING = 0.6  # share of a title's longer words
 
 
@@ -26,9 +29,9 @@ def is_prose(line: TextLine, style: Style, layout: KeyLayout | None) -> bool:
         return line_kinds.is_sentence(text[: bracket.start()])  # Moth (G), capo 3 for the guitars
     if (named := NAMED.match(text)) and read_pieces(text[named.end() - 1 :], style.notation)[0].key:
         return line_kinds.is_sentence(named[1])  # Moth: F sharp minor, then up a semitone
-    if len(pieces) > 1 and pieces[0] and any(piece and _says_key(piece) for piece in pieces[1:]):
+    if len(pieces) > 1 and pieces[0] and any(piece and _says_key(piece, style) for piece in pieces[1:]):
         return line_kinds.is_sentence(pieces[0])  # Moth - G - heads out twice: talk behind a key is a note
-    if title := title_before_key(text):
+    if title := title_before_key(text) or _before_key_and_talk(text, style):
         return line_kinds.is_sentence(title)  # Moth - in C, 12 bar, bit of a jam
     is_title = text[:1].isupper() and looks_like_title(line, style)
     if (end := key_at_end(text, style.notation)) and end.is_said and not line_kinds.is_sentence(end.before):
@@ -36,8 +39,17 @@ def is_prose(line: TextLine, style: Style, layout: KeyLayout | None) -> bool:
     return line_kinds.is_sentence(text) or (line_kinds.is_chat(text) and not is_title)
 
 
-def _says_key(piece: str) -> bool:
-    return plain_key(piece) is not None or KEY_SAID.search(piece) is not None
+def _says_key(piece: str, style: Style) -> bool:
+    return plain_key(piece, notation=style.notation) is not None or KEY_SAID.search(piece) is not None
+
+
+def _before_key_and_talk(text: str, style: Style) -> str:
+    """Return the title in front of a key with talk behind it: Moth in A, long outro; Moth D - all in at the end."""
+    for parted in itertools.islice(_TALK_BEHIND.finditer(text), MOST_PARTS):
+        end = key_at_end(text[: parted.start()], style.notation)
+        if end and (end.is_said or (style.key_at_end and end.written[:1].isupper())):
+            return end.before
+    return ""
 
 
 def looks_like_title(line: TextLine, style: Style) -> bool:

@@ -44,7 +44,7 @@ _SET = re.compile(
     r"partie|parte|série|serie|seria|deel|del|helft|hälfte|haelfte|pase|část|cast|część|czesc|wejście|wejscie|manche|mi-temps|tempo|"
     r"avdelning|avdeling|act|acte|acto|atto|bracket|session|part|szett|rész|felvonás|partea|entrada|dio|sklop|"
     r"dalis|daļa|bölüm|μέρος|часть|отделение|сет|частина|\d{2}\s?(?:mins?|minutes|min\.|'))"
-    r")(?!\w)(.*)$",
+    r")(?!\w|-[^\W\d])(.*)$",
     re.IGNORECASE,
 )
 _LETTER_SET = re.compile(r"^(?:the )?([A-Da-d])[- ](?:LIST|SET|list|set|List|Set)(?!\w)(.*)$")
@@ -78,7 +78,7 @@ _SECTION = re.compile(
     r"first dance|last dance|finale|"
     r"if (?:there'?s |we have )?time|"
     r"if they(?:'re| are)? (?:want|ask|shout|call|still|stay|like)(?: for)?(?: (?:one )?more| another)?|"
-    r"spares?|reserves?|extras?|back[- ]?ups?|standby|stand-by|optional|alternates?|"
+    r"spares?|reserves?|e(?:x|ks)tras?|back[- ]?ups?|standby|stand-by|optional|alternates?|"
     r"exit(?: music)?|play[- ]?out|supper|lunch|buffet|"
     r"pre-?show|walk[- ]?in|walk[- ]?on|warm[- ]?up|late(?: night)?|after midnight|party|acoustic|cocktails?|church|"
     r"overture|requests|in reserve|reserva|réserve|ersatz|reserven?|hochzeitstanz|eröffnungstanz)"

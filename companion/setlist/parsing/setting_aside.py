@@ -5,7 +5,11 @@ from collections.abc import Sequence
 import msgspec
 
 from companion.setlist.model import LineKind
+from companion.setlist.notation import Notation
 from companion.setlist.parsing.doubts import played_or_not
+from companion.setlist.parsing.key_at_end import key_at_end
+from companion.setlist.parsing.key_cells import plain_key
+from companion.setlist.parsing.labels import label_of
 from companion.setlist.parsing.line_forms import Classified
 from companion.setlist.parsing.list_style import Style
 from companion.setlist.parsing.not_played import (
@@ -16,9 +20,11 @@ from companion.setlist.parsing.not_played import (
     taken_out,
     without_cross,
 )
+from companion.setlist.parsing.patterns import TAIL
 from companion.setlist.parsing.song_line import read_song
 from companion.show.titles import folded
 
+FEWEST_LABELS = 2
 SHORTEST = 3  # letters of a title that talk may name
 MOST_CROSSED = 0.5  # share of the lines; where more are crossed, the cross means something else
 
@@ -41,6 +47,23 @@ def set_aside(found: Sequence[Classified], style: Style) -> None:
             _take_out(one, out[0], out[1], style)
         elif id(one) in crossed:
             _take_out(one, without_cross(one.line.text), "a cross in front", style)
+
+
+def take_back_labels(found: Sequence[Classified], notation: Notation) -> None:
+    """Take Out: Moth (C) for the music to walk out to, where other lines say in the same way what songs are for."""
+    labelled = [one for one in found if _is_labelled(one, notation)]
+    if len(labelled) < FEWEST_LABELS:
+        return
+    for one in labelled:
+        if one.took is LineKind.ASIDE and one.line.text.lower().startswith("out:") and not one.line.is_struck:
+            one.took, one.aside = None, ""
+
+
+def _is_labelled(one: Classified, notation: Notation) -> bool:
+    found = label_of(one.line.text) if one.took in (None, LineKind.ASIDE) else None
+    bracket = TAIL.match(found[1]) if found else None
+    in_bracket = bracket is not None and plain_key(bracket[2], notation=notation) is not None
+    return in_bracket or bool(found and key_at_end(found[1], notation))
 
 
 def drop_by_talk(found: Sequence[Classified]) -> None:

@@ -14,6 +14,7 @@ from companion.setlist.tidy import cut, one_line
 from companion.show import Ending, Song
 
 METER_IN = re.compile(r"(?<![\d/])\d{1,2}/(?:2|4|8|16)(?![\d/])")
+IF_KEY = re.compile(r"(?<![\w'’])[A-G][b#♭♯]?m?\s(?:if|when)\s[^\W\d_]")  # D if Ann sings, F if Bob does
 PERHAPS_KEY = re.compile(
     r"\b(?:maybe|perhaps|possibly|poss|might be|could be|may be)\s+(?:in\s+|do it in\s+)?"
     r"[A-G](?:[b#♭♯]m?|m)?(?![\w'’#♭♯])"
@@ -209,6 +210,8 @@ class Draft:
 
 def doubt_other_key(draft: Draft) -> None:
     """Doubt the key of a song whose notes name another one as possible: maybe Dm, depends on the singer."""
-    said = next((note for note in draft.notes if PERHAPS_KEY.search(note)), None)
+    said = next((note for note in draft.notes if PERHAPS_KEY.search(note) or IF_KEY.search(note)), None)
+    if said is None and (found := IF_KEY.search(draft.text)):
+        said = draft.text[found.start() :]
     if said and draft.key and not any(doubt.asks_for == "key" for doubt in draft.doubts):
         draft.doubts.append(doubtful_key(f"the note says: {said}", draft.title, str(draft.key)))

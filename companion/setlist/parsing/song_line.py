@@ -13,7 +13,7 @@ from companion.setlist.parsing.doubts import (
 from companion.setlist.parsing.key_at_end import key_at_end
 from companion.setlist.parsing.key_cells import plain_key
 from companion.setlist.parsing.labels import dashed_label, label_of, role_of
-from companion.setlist.parsing.list_style import Style, pieces_of
+from companion.setlist.parsing.list_style import Style
 from companion.setlist.parsing.patterns import (
     BARE_NUMBER,
     BRACE_AT_END,
@@ -31,11 +31,13 @@ from companion.setlist.parsing.patterns import (
     TWO_TITLES,
 )
 from companion.setlist.parsing.peeling import SEPARATORS, peel, without_separators
-from companion.setlist.parsing.pieces import LinePiece, key_in_front, read_piece
+from companion.setlist.parsing.pieces import LinePiece, key_in_front, pieces_of, read_piece
 from companion.setlist.parsing.remarks import off_the_end
 from companion.setlist.parsing.set_headings import clock_in_front
 from companion.setlist.parsing.song_draft import Draft
 from companion.setlist.parsing.text_lines import TextLine, unmarked
+
+_LED = ("ing with", "ing on")
 
 
 def read_song(line: TextLine, style: Style) -> Draft:
@@ -70,7 +72,7 @@ def read_song(line: TextLine, style: Style) -> Draft:
             )
         )
     take_sounding_key(draft)
-    if (found := LEAD_WORDS.match(draft.title)) and not style.capitals:
+    if (found := LEAD_WORDS.match(draft.title)) and (not style.capitals or found[1].endswith(_LED)):
         draft.note(found[1])
         draft.title = draft.title[found.end() :]
         draft.doubts.append(doubtful_label(found[1], draft.title))
@@ -99,7 +101,7 @@ def _front(draft: Draft, line: TextLine, style: Style) -> str:
             draft.number = number if draft.number is None else draft.number
     if style.lengths_in_front and (found := LENGTH_IN_FRONT.match(text)) and draft.take_length(found[1]):
         text = text[found.end() :]
-    if line.emoji and not style.emoji:
+    if line.emoji and not style.emoji and not (line.text[-1:] in ")]" or line.whole.startswith(line.text + " ")):
         text = line.whole.replace(line.text, "", 1) and _with_emoji(line)
     elif line.emoji:
         draft.notes.append(line.emoji)

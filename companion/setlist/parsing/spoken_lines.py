@@ -37,7 +37,7 @@ _ADDED = re.compile(
     re.IGNORECASE,
 )
 _COMMAS = re.compile(r"\s*[,;]\s*")
-_BEFORE_LIST = re.compile(r"^[^:,]{1,40}:\s+")
+_BEFORE_LIST = re.compile(r"^[^:]{1,160}:\s+")
 _AND = re.compile(r"^(?:and|then|und|et|y|e|og|och|en)\s+", re.IGNORECASE)
 FEWEST_NAMED = 5  # titles in the only line that holds any
 LONGEST_SONG = 6  # words of one

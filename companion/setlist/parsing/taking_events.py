@@ -12,6 +12,7 @@ from companion.setlist.parsing.words_of_events import ends_a_set, is_event, may_
 
 FEWEST_KEYS = 2  # songs with a key tell that a line without one may be something else
 MOST_KEYED = 0.5  # share of the lines that may be songs
+MOST_WITH_EVENTS = 0.7  # share of the lines with a key; a numbered line without one that names an event is one
 FEWEST_EVENTS = 2  # lines that can only be events tell that the list is an evening's course
 
 
@@ -25,19 +26,34 @@ def take_events(found: Sequence[Classified], style: Style) -> None:
         return  # nothing else would be left
     is_course = keyed >= FEWEST_KEYS or len(events) >= FEWEST_EVENTS
     most_keyed = keyed >= MOST_KEYED * len(open_lines)
+    all_keyed = keyed > FEWEST_KEYS and keyed >= MOST_WITH_EVENTS * len(open_lines)
     has_sets = any(one.took is LineKind.SET for one in found)
     for one in plain:
         is_marked = style.is_shaped and style.marks(one.line)
         is_sure = one in events
-        may_be = (is_course and may_be_event(one.line.text)) or (most_keyed and names_event(one.line.text))
+        is_alone = has_sets and _stands_apart(found, one)
+        may_be = (
+            (is_alone and names_event(one.line.text))
+            or (is_course and may_be_event(one.line.text))
+            or (most_keyed and names_event(one.line.text))
+        )
         if not is_sure and not may_be:
             continue
-        if is_marked and not (is_sure and keyed >= FEWEST_KEYS):
+        if is_marked and not (is_sure and keyed >= FEWEST_KEYS) and not all_keyed:
             continue
         ends_set = is_sure and not has_sets and ends_a_set(one.line.text)
         one.took, one.draft = LineKind.BREAK if ends_set else LineKind.LEFT, None
         if is_marked or not is_sure:
             one.doubts = (song_or_not(one.line.text),)
+
+
+def _stands_apart(found: Sequence[Classified], one: Classified) -> bool:
+    """Return whether empty lines or headings part the line from what stands above and below."""
+    at = next(index for index, other in enumerate(found) if other is one)
+    below = found[at + 1] if at + 1 < len(found) else None
+    return one.line.row.blank_before and (
+        below is None or below.line.row.blank_before or below.took in (LineKind.SET, LineKind.BREAK)
+    )
 
 
 def names_course(lines: Sequence[TextLine]) -> bool:

@@ -8,7 +8,7 @@ import msgspec
 
 from companion.setlist.model import ListRow
 from companion.setlist.parsing.envelopes import Unwrapped, unwrapped
-from companion.setlist.parsing.patterns import BULLET, LETTERED, NO_NUMBER, NUMBERED, STRUCK, TICKED
+from companion.setlist.parsing.patterns import BULLET, LETTERED, NUMBERED, STRUCK, TICKED
 from companion.setlist.parsing.remarks import is_remark
 from companion.setlist.tidy import one_line, plain_signs, tidy, without_emphasis
 
@@ -89,7 +89,7 @@ def unmarked(text: str) -> tuple[str, int | None, bool, bool]:
     for _ in range(MAX_MARKS):
         if found := BULLET.match(text):
             bulleted = True
-        elif number is None and (found := NUMBERED.match(text) or NO_NUMBER.match(text)):
+        elif number is None and (found := NUMBERED.match(text)):
             number = int(found[1])
         elif number is None and not lettered and (found := LETTERED.match(text)):
             lettered = True

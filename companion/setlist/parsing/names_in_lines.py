@@ -1,0 +1,59 @@
+"""Names that many lines have beside their titles: singers, artists, dances."""
+
+from collections.abc import Sequence
+
+from companion.setlist.notation import Notation
+from companion.setlist.parsing.key_at_end import key_at_end
+from companion.setlist.parsing.key_cells import plain_key
+from companion.setlist.parsing.patterns import HEAD, SINGER, TAIL
+from companion.setlist.parsing.pieces import pieces_of, read_piece, read_pieces
+
+MAX_SINGERS = 8
+MOST_IN_BRACKETS, MIN_BRACKETS = 0.4, 3  # share and number of titles with a bracket; fewer may be parts of titles
+
+
+def are_singers(names: Sequence[str]) -> bool:
+    """Return whether names before the titles are first names of a few people, not artists."""
+    different = set(names)
+    return len(different) <= MAX_SINGERS and sum(len(name.split()) == 1 for name in names) >= 0.8 * len(names)
+
+
+def singers_in(texts: Sequence[str]) -> frozenset[str]:
+    """Return the names that stand before a colon or in brackets in many lines, a few names many times."""
+    for found in (
+        [match[1] for text in texts if (match := SINGER.match(text))],
+        [match[1] for text in texts if (match := HEAD.match(text))],
+        [match[2] for text in texts if (match := TAIL.match(_before_key(text)))],
+    ):
+        names = [name.strip() for name in found if _is_name(name)]
+        different = set(names)
+        if len(names) >= 0.4 * len(texts) and 1 <= len(different) <= min(MAX_SINGERS, len(names) / 2):
+            return frozenset(different)
+    return frozenset()
+
+
+def names_in_brackets(texts: Sequence[str], notation: Notation) -> list[str]:
+    """Return what stands in brackets behind titles, where many lines have that: artists, singers, dances."""
+    found = []
+    for text in texts:
+        first = pieces_of(text)[0]
+        end = key_at_end(first, notation)
+        bracket = TAIL.match((end.before if end else first).rstrip(" -–—:,"))
+        if bracket and not any(piece.says_something for piece in read_pieces(bracket[2], notation)):
+            found.append(bracket[2].strip())
+    return found if len(found) >= max(MIN_BRACKETS, MOST_IN_BRACKETS * len(texts)) else []
+
+
+def _before_key(text: str) -> str:
+    end = key_at_end(text, Notation.LETTERS)
+    return end.before if end else text
+
+
+def _is_name(text: str) -> bool:
+    return (
+        text[:1].isupper()
+        and len(text.split()) <= 3
+        and not plain_key(text)
+        and read_piece(text, Notation.LETTERS).text == text
+        and not (read_piece(text, Notation.LETTERS).says_something)
+    )

@@ -1,0 +1,71 @@
+"""How titles begin and end: signs that belong to them, and ends so odd that something may be missing."""
+
+import re
+from collections.abc import Sequence
+from typing import Final
+
+from companion.setlist.model import Doubt, DoubtAnswer, FieldCorrection, LineKind
+from companion.setlist.parsing.doubts import YES, doubtful_field
+from companion.setlist.parsing.line_forms import Classified
+from companion.setlist.parsing.list_style import Style
+from companion.setlist.parsing.patterns import TAIL, UNFINISHED
+
+MOST_POINTED: Final = 0.7  # share of the titles; where so many end in a point, a typist ends each field so
+FEWEST: Final = 4  # titles
+LEADERS: Final = 4  # points in a row lead to a column on the right
+_SHORTENED = re.compile(  # A.M., Co., Jr.: the point belongs to the word
+    r"(?:\b\w\.\w|\b(?:co|jr|sr|mr|mrs|ms|dr|st|ltd|inc|bros|no|vs|vol|op|etc|ave|rd|sgt|rev|feat|pt))$", re.IGNORECASE
+)
+_POINTS = re.compile(r"(?:\.{3}|…)(?![.…])")
+
+
+def level_ends(found: Sequence[Classified]) -> None:
+    """Give titles the signs back that they lost to the pattern of a line, and take points off that all of them have."""
+    songs = [one for one in found if one.took is None and one.draft and one.draft.title]
+    has_leaders = any("." * LEADERS in one.line.text for one in songs)
+    for one in songs:
+        if one.draft:
+            one.draft.title += _lost_sign(one.line.text, one.draft.title, has_leaders=has_leaders)
+    pointed = [one.draft for one in songs if one.draft and re.search(r"[^.]\.$", one.draft.title)]
+    if len(pointed) >= max(FEWEST, MOST_POINTED * len(songs)):
+        for draft in pointed:
+            draft.title = draft.title[:-1]
+
+
+def _lost_sign(text: str, title: str, *, has_leaders: bool) -> str:
+    """Return what stood right behind the title and belongs to it: the point of A.M., three points."""
+    _, is_there, behind = text.partition(title)
+    if not is_there or not behind or title[-1:] in ".…":
+        return ""
+    if behind[0] == "." and behind[1:2] != "." and _SHORTENED.search(title):
+        return "."
+    points = _POINTS.match(behind)
+    return points[0] if points and not has_leaders and behind[points.end() :].strip() else ""
+
+
+def doubt_odd_ends(found: Sequence[Classified], style: Style) -> None:
+    """Doubt each title that begins or ends as none of the others do."""
+    songs = [one for one in found if one.took is LineKind.SONG and one.draft and one.draft.title]
+    if not style.capitals or len(songs) < FEWEST:
+        return
+    small = [one for one in songs if one.draft and one.draft.title[:1].islower()]
+    for one in songs:
+        draft = one.draft
+        if draft is None or draft.doubts or one.doubts:
+            continue
+        title, last = draft.title, draft.title.split()[-1]
+        if title[:1].islower() and len(small) <= len(songs) // 3:
+            draft.doubts.append(_odd(title, "begins with a small letter, unlike the others"))
+        elif UNFINISHED.search(title) and last.islower() and not one.line.is_struck:
+            draft.doubts.append(_odd(title, "ends as if more followed"))
+        elif (bracket := TAIL.match(title)) and bracket[2][:1].islower():
+            draft.doubts.append(_bracket(title, bracket[1].rstrip(), bracket[2]))
+
+
+def _odd(title: str, why: str) -> Doubt:
+    return doubtful_field(f"{why}: {title}", f"Is {title!r} the whole title?", "title")
+
+
+def _bracket(title: str, before: str, inside: str) -> Doubt:
+    no = DoubtAnswer("no", (FieldCorrection("title", before), FieldCorrection("notes", inside)))
+    return Doubt(f"({inside}): read as part of the title", f"Is {title!r} the whole title?", (YES, no), "title")

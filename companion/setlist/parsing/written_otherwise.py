@@ -1,0 +1,92 @@
+"""Lines of a list that is written in its own way throughout: all in capitals, a point behind each field."""
+
+import re
+from collections.abc import Sequence
+from typing import Final
+
+import msgspec
+
+from companion.setlist.model import LineKind
+from companion.setlist.notation import Notation
+from companion.setlist.parsing.doubts import doubtful_key
+from companion.setlist.parsing.key_cells import plain_key
+from companion.setlist.parsing.line_forms import Classified
+from companion.setlist.parsing.text_lines import TextLine
+
+FEWEST: Final = 3  # lines written so
+MOST: Final = 0.5  # share of the lines
+MOST_SHOUTED: Final = 0.8
+_NUMBER = re.compile(
+    r"^(?:no|nr|n°|nº|track|song|tune|card|pad|chart)\.?\s?(\d{1,3})[a-d]?\s*[.):–-]?\s+(?=\S)", re.IGNORECASE
+)
+_SHOUTED_MINOR = re.compile(r"(?<=[^\s\d])(\s(?:[-–—/|(]\s?)?)([A-G](?:#|B(?=M))?)M(?=\)?$|\)?\s[-–—/|(])")
+_POINTED = re.compile(
+    r"^(\S.{0,80}?)\.\s+([A-H](?:[b#♭♯]|\s(?:flat|sharp))?(?:m|\s(?:minor|major))?)\.(?:\s+(\S.*))?$", re.IGNORECASE
+)
+_SPACED = re.compile(r"^(?:[A-Z] ){3,20}[A-Z]$")
+
+
+def as_usual(lines: Sequence[TextLine], notation: Notation) -> Sequence[TextLine]:
+    """Return the lines as other lists have them: Am for AM in capitals; dashes in Moth. G. Slow.; INTERVAL unspaced."""
+    lines = [_changed(line, line.text.replace(" ", "")) if _SPACED.match(line.text) else line for line in lines]
+    return _without_named_numbers(_without_points(_without_shouting(lines), notation))
+
+
+def _changed(line: TextLine, text: str) -> TextLine:
+    return msgspec.structs.replace(line, text=text, whole=line.whole.replace(line.text, text))
+
+
+def _filled(lines: Sequence[TextLine]) -> int:
+    return sum(bool(line.text) and not line.message.is_envelope for line in lines)
+
+
+def _without_shouting(lines: Sequence[TextLine]) -> Sequence[TextLine]:
+    """Write minor keys with a small m, where nearly everything is in capitals: EM is Em."""
+    spoken = [line.text for line in lines if any(map(str.isalpha, line.text)) and not line.message.is_envelope]
+    if len(spoken) < FEWEST or sum(text.isupper() for text in spoken) < MOST_SHOUTED * len(spoken):
+        return lines
+    return [_changed(line, _SHOUTED_MINOR.sub(_minor, line.text)) if line.text.isupper() else line for line in lines]
+
+
+def _minor(found: re.Match[str]) -> str:
+    return f"{found[1]}{found[2][:1]}{found[2][1:].lower()}m"
+
+
+def _without_points(lines: Sequence[TextLine], notation: Notation) -> Sequence[TextLine]:
+    """Part title, key and remark at dashes, where most lines part them at points: Moth. G. Nothing till the chorus."""
+    found = [_POINTED.match(line.text) for line in lines]
+    keyed = [one if one and plain_key(one[2], notation=notation) else None for one in found]
+    count = sum(one is not None for one in keyed)
+    if count < max(FEWEST, MOST * _filled(lines)):
+        return lines
+    return [
+        _changed(line, " - ".join(filter(None, (one[1], one[2], (one[3] or "").rstrip("."))))) if one else line
+        for line, one in zip(lines, keyed, strict=True)
+    ]
+
+
+def _without_named_numbers(lines: Sequence[TextLine]) -> Sequence[TextLine]:
+    """Take No. 1 and No. 2 off, where several lines begin so and count up; No. 7 Tram alone is a title."""
+    found = [_NUMBER.match(line.text) if line.number is None else None for line in lines]
+    numbers = [int(one[1]) for one in found if one]
+    if len(numbers) < 2 or (numbers != sorted(numbers) and len(numbers) < MOST * _filled(lines)):
+        return lines
+    return [
+        msgspec.structs.replace(line, text=line.text[one.end() :], number=int(one[1])) if one else line
+        for line, one in zip(lines, found, strict=True)
+    ]
+
+
+def doubt_shouted_keys(found: Sequence[Classified]) -> None:
+    """Doubt each minor key that is written with a large M, which may mean major: EM."""
+    for one in found:
+        draft = one.draft
+        if one.took is not LineKind.SONG or draft is None or draft.key is None or draft.doubts:
+            continue
+        written = str(draft.key).upper()
+        if (
+            written.endswith("M")
+            and draft.text.isupper()
+            and re.search(rf"(?<!\w){re.escape(written)}(?!\w)", draft.text)
+        ):
+            draft.doubts.append(doubtful_key(f"{written} read as {draft.key}", draft.title, str(draft.key)))
