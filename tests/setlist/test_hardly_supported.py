@@ -41,7 +41,7 @@ def test_a_list_whose_lines_have_no_shape_in_common_is_asked_as_a_whole() -> Non
 
 def test_numbers_that_begin_again_within_a_set_are_asked() -> None:
     text = "1. Moth Parade - C\n2. Weeds - D\n3. Tidal Clock - G\n1. Fog Bell - A\n2. Jam Jar - E\n3. Slow Ferry - F"
-    assert questions(text) == ["Read as 6 songs in 1 set: is that right?"]
+    assert questions(text) == ["Read as 6 songs in 2 sets: is that right?"]
 
 
 def test_a_line_like_a_title_that_was_passed_over_is_asked() -> None:

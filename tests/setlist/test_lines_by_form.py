@@ -34,7 +34,6 @@ def sets(found: SetList) -> list[list[str]]:
         ("a) b) Moth", ("b) Moth", None, False, True)),
         ("1. a) Moth", ("a) Moth", 1, False, False)),
         ("- - - - Moth", ("- Moth", None, True, False)),
-        ("No. 7 Moth", ("Moth", 7, False, False)),
         ("Moth", ("Moth", None, False, False)),
     ],
 )

@@ -19,8 +19,8 @@ from companion.setlist.parsing.odd_numbers import without_odd_numbers
 from companion.setlist.parsing.open_lines import Settling
 from companion.setlist.parsing.pictures_between import without_pictures
 from companion.setlist.parsing.programme import take_programme
-from companion.setlist.parsing.set_bounds import settle_breaks, take_short_headings
-from companion.setlist.parsing.setting_aside import drop_by_talk, set_aside, take_back_labels
+from companion.setlist.parsing.set_bounds import part_by_numbers, settle_breaks, take_short_headings
+from companion.setlist.parsing.setting_aside import drop_by_talk, set_aside, take_back_labels, take_corrections
 from companion.setlist.parsing.song_line import read_song
 from companion.setlist.parsing.spoken_lines import as_written
 from companion.setlist.parsing.taking_events import names_course, take_events, without_events
@@ -67,7 +67,9 @@ def classified(lines: Sequence[TextLine], notation: Notation) -> tuple[list[Clas
     take_medleys(found)
     Settling(found, style, layout).settle()
     drop_by_talk(found)
+    take_corrections(found)
     settle_breaks(found)
+    part_by_numbers(found)
     doubt_outside_layout(found, layout)
     doubt_odd_ends(found, style)
     doubt_shouted_keys(found)

@@ -10,21 +10,24 @@ from companion.setlist.parsing.key_cells import plain_key
 LONGEST: Final = 4000  # characters
 FEWEST: Final = 2  # keys in the words
 LONGEST_TITLE: Final = 10  # words
+_KEY = r"([A-Ha-h](?:[#b♭♯]|\s(?:flat|sharp))?(?:m\b|\s(?:minor|major))?)"
 _IN_KEY = re.compile(
-    r"[\s,](?:in|key of)\s([A-Ha-h](?:[#b♭♯]|\s(?:flat|sharp))?(?:m\b|\s(?:minor|major))?)(?![\w#♭♯'’])"
+    rf"(?:(?:,?\s(?:that|it)['’]s|[\s,])(?:\sin|\skey of|(?<=\s)in|(?<=\s)key of)\s{_KEY}(?![\w#♭♯'’])|\s\({_KEY}\))"
     r"(?=\s(?:then|and|after|next|followed|so|finally|lastly)\b|\s*[,.;!]|\s*$)",
     re.IGNORECASE,
 )
 _SENTENCE = re.compile(r"^.*(?<=[^\s.])[.!?:]\s+(?=\S)")
 _SAID = (
+    r"(?:hi|hey|hello|dear)\s\w+,?\s|"
     r"(?:the\s)?(?:first|second|third|fourth|fifth|next|last|final)\s(?:one|song|tune|number)(?:['’]s|\sis)?\s|"
     r"(?:okay|ok|so|right|and|then|well|now|um|uh|er|erm|next|first|finally|lastly|also|tonight|plus)\b[\s,]*|"
-    r"(?:after (?:that|this|which)|followed by|for (?:tonight|the opener|the first (?:one|song)|"
+    r"(?:after (?:that|this|which|(?:the |a )?(?:break|interval|pause|food|speeches))|followed by|"
+    r"for (?:tonight|the opener|the first (?:one|song)|"
     r"(?:mon|tues|wednes|thurs|fri|satur|sun)day)|last of all|to (?:start|begin|finish|end)(?: with| off)?)\b[\s,]*|"
     r"(?:it|that|there)(?:['’]s|\sis)\s|"
     r"(?:we|i|they|you)(?:['’](?:ll|re)|\swill|\sare)?\s(?:then\s)?"
     r"(?:do|play|open|start|begin|kick|finish|end|close|go|have|got|doing|playing|finishing|opening|going)"
-    r"(?:\s(?:up|off|out))?(?:\s(?:with|on|into|to))?\s|"
+    r"(?:\s(?:up|off|out|straight))?(?:\s(?:with|on|into|to))?\s|"
     r"(?:opening|starting|closing|finishing|ending|open|start|finish|end|close)\s(?:up\s|off\s)?(?:with|on)\s"
 )
 _TALK: Final = re.compile(rf"^(?:{_SAID}){{1,8}}", re.IGNORECASE)
@@ -51,7 +54,8 @@ def _pieces(text: str, notation: Notation) -> Iterator[tuple[str, str, bool]]:
     """Yield each title with its key, and whether words of talk were taken off its front."""
     at = 0
     for found in _IN_KEY.finditer(text):
-        key = f"{found[1][:1].upper()}{found[1][1:]}"
+        written = found[1] or found[2]
+        key = f"{written[:1].upper()}{written[1:]}"
         if plain_key(key, notation=notation) is None:
             continue
         said = _SENTENCE.sub("", text[at : found.start()].strip(" ,.;!"))

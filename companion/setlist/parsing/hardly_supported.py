@@ -18,7 +18,6 @@ from companion.setlist.parsing.words_of_events import is_event, may_be_event
 FEWEST = 4  # songs; a shorter list is seen at a glance
 MOST_ALIKE = 0.8  # share of the songs that a shape must hold
 FEWEST_FULL = 5  # songs; among fewer, a song without a key stands out less
-FEWEST_NUMBERS = 3  # of a set after which 1 begins another
 SMALL = 3  # letters of a word that may be small in a title
 FEW_ALIKE = 0.2  # share that may differ where the lines hold titles alone
 LONG = 7  # words of a line; more make a sentence
@@ -73,23 +72,10 @@ def doubt_shape(found: Sequence[Classified], style: Style, gathered: SetListBuil
     valued = sum(bool(one.draft and (one.draft.has_fact or one.draft.tempo_bpm or one.draft.artist)) for one in songs)
     long = sum(len(one.line.text.split()) > LONG for one in songs)
     is_bare = max(marked, valued, long) <= FEW_ALIKE * len(songs)
-    if _begins_again(found):
-        gathered.doubts.append(as_a_whole(gathered, "the numbers begin again at 1 in the middle of a set"))
+    if any(one.begins_set for one in found):
+        gathered.doubts.append(as_a_whole(gathered, "the numbers begin again at 1 below no heading"))
     elif max(marked, valued) < MOST_ALIKE * len(songs) and not is_bare:
         gathered.doubts.append(as_a_whole(gathered, "its lines have no shape in common"))
-
-
-def _begins_again(found: Sequence[Classified]) -> bool:
-    """Return whether the songs' numbers begin again at 1 where no heading and no break parts them."""
-    above = 0
-    for one in found:
-        if one.took in (LineKind.SET, LineKind.BREAK) or (one.draft and one.draft.set_name):
-            above = 0
-        elif one.took is LineKind.SONG and one.draft and one.draft.number is not None:
-            if one.draft.number == 1 and above >= FEWEST_NUMBERS:
-                return True
-            above = one.draft.number
-    return False
 
 
 def doubt_passed_over(found: Sequence[Classified], style: Style) -> None:

@@ -1,7 +1,7 @@
 """Find the headings of sets by how and where they stand, whatever their words are: Aperitivo, Late Bar, Festa."""
 
 import re
-from collections.abc import Sequence
+from collections.abc import Collection, Mapping, Sequence
 from typing import Final
 
 from companion.setlist.model import LineKind
@@ -19,6 +19,9 @@ MAX_WORDS: Final = 5
 MAX_BESIDE: Final = 4  # words of a heading in a list of bare titles
 MOST_ALIKE: Final = 0.2  # share of the titles that may look like the headings do
 ENOUGH, SURE = 2, 3  # signs of a heading
+WORTH_TWO: Final = frozenset(("begins again", "a word for a set"))
+MIN_SHOUTED: Final = 2  # letters
+LONGEST_SONG_S: Final = 10 * 60  # what is longer is a time of day
 _EMPHASIS = re.compile(r"^(?:[*_]{1,3}[^*_\s].*[*_]{1,3}:?|#{1,6}\s.*)$")
 _TIME = re.compile(r"(?<!\d)\d{1,2}[:.h]\d\d(?!\d)|(?<!\d)\d{1,2}\s?(?:am|pm|uhr)\b|\b\d{1,3}\s?min", re.IGNORECASE)
 
@@ -49,54 +52,65 @@ class _Heads:
         shouted = sum(found[at].line.text.isupper() for at in songs)
         self.is_quiet = shouted < 0.5 * len(songs)
         self.have_lengths = any((draft := found[at].draft) and draft.length_s for at in songs)
+        self.have_pictures = any(found[at].line.emoji for at in songs)
         self.emphasized = sum(_is_emphasized(found[at]) for at in songs) > MOST_ALIKE * len(songs)
 
     def take(self) -> None:
         """Take each line with enough signs, in doubt where they are few."""
-        signs = {at: count for at in range(len(self.found) - 1) if (count := self._signs(at))}
-        below_songs = {at: count for at, count in signs.items() if at > self.first}
-        has_others = any(count >= ENOUGH for count in below_songs.values())
+        found = {at: signs for at in range(len(self.found) - 1) if (signs := self._signs(at))}
+        plain = {at for at in found if not self._is_event(at, found[at])}
+        counts = {at: self._count(at, found, plain) for at in found}
+        taken = {at for at in plain if counts[at] >= ENOUGH}
+        has_others = any(at > self.first for at in taken)
         has_others = has_others or any(one.took is LineKind.SET for one in self.found[self.first :])
-        for at, count in signs.items():
-            is_enough = count >= ENOUGH if at > self.first else has_others and self._stands_over_first(at)
-            if is_enough:
-                take_as_heading(self.found[at], is_sure=count >= SURE or self.found[at].heading is not None)
+        for at, signs in found.items():
+            is_enough = at in taken or (at not in plain and any(found[other] & signs for other in taken))
+            if is_enough if at > self.first else has_others and self._stands_over_first(at):
+                take_as_heading(self.found[at], is_sure=counts[at] >= SURE or self.found[at].heading is not None)
+
+    def _count(self, at: int, found: Mapping[int, frozenset[str]], plain: Collection[int]) -> int:
+        """Count a line's signs; two of them are worth more, and so is a sign that another such line has."""
+        has_equal = any(other != at and found[other] & found[at] for other in plain)
+        return len(found[at]) + len(found[at] & WORTH_TWO) + has_equal
+
+    def _is_event(self, at: int, signs: frozenset[str]) -> bool:
+        """Return whether a line may name a part of the evening without music: a meal above songs that go on."""
+        text, draft = self.found[at].line.text, self.found[at + 1].draft
+        if "begins again" in signs or (at < self.first and draft is not None and draft.number == 1):
+            return False
+        return is_event(text) or (may_be_event(text) and len(signs) + len(signs & WORTH_TWO) < ENOUGH)
 
     def _stands_over_first(self, at: int) -> bool:
         """Return whether nothing but an empty line parts the line from the list's first song."""
         return at + 1 == self.first and (at > 0 or not is_title_of_list(self.found[at].line.text))
 
-    def _signs(self, at: int) -> int:
-        """Count the signs that the line is a heading; 0 if it cannot be one."""
+    def _signs(self, at: int) -> frozenset[str]:
+        """Return the signs that the line is a heading; none if it cannot be one."""
         one = self.found[at]
         below = at + 1
         if not self._may_be(one) or below not in self.songs or (below + 1 not in self.songs and not one.heading):
-            return 0
+            return frozenset()
         line, next_line = one.line, self.found[below].line
         text = line.text
-        begins_again = self._begins_again(at, below)
-        parted = line.row.blank_before or at == 0
-        counted = (
-            2 * begins_again
-            + (parted and not next_line.row.blank_before)
-            + line.whole.rstrip("*_ ").endswith(":")
-            + (self.is_quiet and _without_brackets(text).isupper() and len(text) > 2)
-            + bool(_TIME.search(text))
-            + (line.is_framed or line.row.is_large or (not self.emphasized and _is_emphasized(one)))
-            + (next_line.row.indent > line.row.indent + DEEPER and line.row.indent <= self.style.indent)
-            + 2 * bool(one.heading and one.heading.name)
-        )
-        draft = self.found[below].draft
-        begins = begins_again or (at < self.first and draft is not None and draft.number == 1)
-        if not begins and (is_event(text) or (may_be_event(text) and counted < ENOUGH)):
-            return 0
-        return counted
+        signs = {
+            "begins again": self._begins_again(at, below),
+            "a word for a set": bool(one.heading and one.heading.name),
+            "parted": (line.row.blank_before or at == 0) and not next_line.row.blank_before,
+            "colon": line.whole.rstrip("*_ ").endswith(":"),
+            "capitals": self.is_quiet and _without_brackets(text).isupper() and len(text) > MIN_SHOUTED,
+            "time": bool(_TIME.search(text)),
+            "framed": line.is_framed or line.row.is_large,
+            "emphasis": not self.emphasized and _is_emphasized(one),
+            "picture": bool(line.emoji) and not self.have_pictures,
+            "outside": next_line.row.indent > line.row.indent + DEEPER and line.row.indent <= self.style.indent,
+        }
+        return frozenset(name for name, is_there in signs.items() if is_there)
 
     def _may_be(self, one: Classified) -> bool:
         line, draft = one.line, one.draft
         if one.took is not None or draft is None or draft.has_key or self.style.marks(line) or line.is_marked:
             return False
-        if draft.length_s is not None and self.have_lengths:
+        if draft.length_s is not None and (self.have_lengths or draft.length_s < LONGEST_SONG_S):
             return False
         text = line.text
         words = _without_brackets(text).split()
@@ -105,7 +119,7 @@ class _Heads:
         if text[:1].islower() and self.style.capitals:
             return False
         plain = bare(" ".join(words))
-        is_note = is_remark(plain) and not line.row.text.startswith("#")
+        is_note = is_remark(plain) and not line.row.text.startswith("#") and not line.row.blank_before
         return not is_note and not is_sentence(text) and not line.row.is_small
 
     def _begins_again(self, at: int, below: int) -> bool:
@@ -121,7 +135,7 @@ def _without_brackets(text: str) -> str:
 
 
 def _is_emphasized(one: Classified) -> bool:
-    return bool(_EMPHASIS.match(one.line.message.text.strip()))
+    return bool(_EMPHASIS.match(one.line.row.text.strip()))
 
 
 def take_as_heading(one: Classified, *, is_sure: bool) -> None:

@@ -15,7 +15,7 @@ from companion.setlist.parsing.key_cells import plain_key
 from companion.setlist.parsing.labels import label_of
 from companion.setlist.parsing.list_talk import says_same_as_before
 from companion.setlist.parsing.not_played import names_taken_out
-from companion.setlist.parsing.patterns import COMMA, PARTED, SLASHED, TAIL
+from companion.setlist.parsing.patterns import BARE_NUMBER, COMMA, PARTED, SLASHED, TAIL
 from companion.setlist.parsing.pieces import read_piece
 from companion.setlist.parsing.set_headings import (
     SetHeading,
@@ -40,6 +40,7 @@ class Classified(msgspec.Struct):
     doubts: tuple[Doubt, ...] = ()
     facts: str = ""  # of a line that only names values of the song above, a comma between them
     aside: str = ""  # why it is not played
+    begins_set: bool = False  # without a heading: the songs' numbers begin again here
 
 
 def is_line_of_songs(one: Classified) -> bool:
@@ -183,6 +184,8 @@ def by_form(line: TextLine, notation: Notation) -> Classified:
         return Classified(line, LineKind.SET, heading=heading)
     if kind := _of_several_pieces(line):
         return Classified(line, kind)
+    if BARE_NUMBER.match(text) and is_music_too(BARE_NUMBER.sub("", text)):
+        return Classified(line)
     if is_break(text) or (not heading and is_without_music(text)):
         return Classified(line, None if line.number is not None and is_music_too(text) else LineKind.BREAK)
     if line_kinds.is_total(text):

@@ -56,6 +56,8 @@ def _take(one: Classified, gathered: SetListBuilder, style: Style) -> None:
         gathered.keep_aside(row, one.line.struck, "struck out")
     match one.took:
         case LineKind.SONG if one.draft:
+            if one.begins_set:
+                gathered.begin_sheet()
             for words in (*row.comments, f"marked {row.marked}" if row.marked else ""):
                 one.draft.note(words)
             gathered.song(row, one.draft)

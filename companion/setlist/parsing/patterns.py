@@ -5,6 +5,9 @@ import re
 NUMBERED = re.compile(
     r"^[(\[]?#?\s?(\d{1,3})(?:\s*|[a-d](?=[.)]))(?:[.)]\s?[-–—](?=\s)|\.{1,2}(?!\.)|[):\]]|/(?=\s)|\s[-–—])(?:\s+|(?=[^\W\d]))(?=\S)"
 )
+NAMED_NUMBER = re.compile(
+    r"^(?:no|nr|n°|nº|track|song|tune|card|pad|chart)\.?\s?(\d{1,3})[a-d]?\s*[.):–-]?\s+(?=\S)", re.IGNORECASE
+)  # No. 4 Moth
 BARE_NUMBER = re.compile(r"^#?(\d{1,3})[a-d]?\s+(?=\S)")  # 3a is between 3 and 4
 BULLET = re.compile(
     r"^(?:[-–—*•·+>▪◦‣●○∙►▶»]|\[[ xX✓✔]?\]|☐|☑|☒|✅|✓|✔|\( ?\))\s+(?=\S)|"

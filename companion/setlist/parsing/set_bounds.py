@@ -10,6 +10,7 @@ from companion.setlist.parsing.set_headings import is_break
 from companion.setlist.parsing.short_headings import short_headings
 
 FEWEST_ABOVE = 3  # lines above a second set; fewer may name the list
+FEWEST_NUMBERS = 3  # of a set after which 1 begins another
 SECOND = "Second"
 LAST_SETS = ("encore", "spare", "reserve", "extra", "if ")
 
@@ -44,6 +45,17 @@ def settle_breaks(found: Sequence[Classified]) -> None:
     for at, one in enumerate(found):
         if one.took is LineKind.RULE and songs[0] < at < songs[-1] and line_kinds.is_line(one.line.text):
             one.took, one.doubts = LineKind.BREAK, (parted_here(),)
+
+
+def part_by_numbers(found: Sequence[Classified]) -> None:
+    """Begin a set where the songs' numbers begin again at 1, and no heading and no break parts them."""
+    above, songs = 0, 0
+    for one in found:
+        if one.took in (LineKind.SET, LineKind.BREAK) or (one.draft and one.draft.set_name):
+            above = songs = 0
+        elif one.took is LineKind.SONG and one.draft and one.draft.number is not None:
+            one.begins_set = one.draft.number == 1 and min(above, songs) >= FEWEST_NUMBERS
+            above, songs = one.draft.number, 1 if one.begins_set else songs + 1
 
 
 def take_short_headings(found: Sequence[Classified]) -> None:

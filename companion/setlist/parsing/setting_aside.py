@@ -21,6 +21,7 @@ from companion.setlist.parsing.not_played import (
     without_cross,
 )
 from companion.setlist.parsing.patterns import TAIL
+from companion.setlist.parsing.song_draft import Draft
 from companion.setlist.parsing.song_line import read_song
 from companion.show.titles import folded
 
@@ -77,6 +78,20 @@ def drop_by_talk(found: Sequence[Classified]) -> None:
             key = str(song.draft.key) if song.draft.key else None
             song.doubts = (played_or_not(line.line.text, song.draft.title, key),)
             song.draft = None
+
+
+def take_corrections(found: Sequence[Classified]) -> None:
+    """Take a message that names a song of the list again, with another key, for talk about it: Moth is D now."""
+    above: dict[str, Draft] = {}
+    for one in found:
+        if one.took is not LineKind.SONG or one.draft is None or not one.line.message.sender:
+            continue
+        title = folded(one.draft.title)
+        known = next((other for other in above if title == other or title in (f"{other} is", f"{other} now")), None)
+        if known is None:
+            above[title] = one.draft
+        elif above[known].key != one.draft.key:
+            one.took, one.draft, one.doubts = LineKind.LEFT, None, ()
 
 
 def _may_be_word(text: str) -> bool:

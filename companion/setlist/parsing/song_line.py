@@ -24,6 +24,7 @@ from companion.setlist.parsing.patterns import (
     LENGTH_IN_FRONT,
     MARK_AT_END,
     NAMED_FACTS,
+    NAMED_NUMBER,
     POINTED_AT_END,
     QUOTED,
     SINGER,
@@ -82,6 +83,8 @@ def read_song(line: TextLine, style: Style) -> Draft:
     if style.nows and draft.title.endswith((" now", " same")):
         draft.title, _, said = draft.title.rpartition(" ")
         draft.note(said)
+    if line.talk:
+        draft.doubts.append(doubtful_label(line.talk, draft.title))
     doubt_key_in_title(draft)
     if draft.key_is_unknown and draft.key is None and not draft.doubts:
         draft.doubts.append(doubtful_key("the list itself leaves the key open", draft.title, None))
@@ -98,6 +101,8 @@ def _front(draft: Draft, line: TextLine, style: Style) -> str:
         if at_min is not None:
             draft.note(f"at {at_min // 60}:{at_min % 60:02}")
             text, number, _, _ = unmarked(rest)
+            if number is None and (named := NAMED_NUMBER.match(text)):
+                text, number = text[named.end() :], int(named[1])
             draft.number = number if draft.number is None else draft.number
     if style.lengths_in_front and (found := LENGTH_IN_FRONT.match(text)) and draft.take_length(found[1]):
         text = text[found.end() :]

@@ -5,7 +5,9 @@ from collections.abc import Sequence
 
 import msgspec
 
+from companion.setlist.notation import Notation
 from companion.setlist.parsing.glued_keys import with_space_before_key
+from companion.setlist.parsing.key_at_end import key_at_end
 from companion.setlist.parsing.list_talk import says_same_as_before
 from companion.setlist.parsing.patterns import BARE_NUMBER
 from companion.setlist.parsing.text_lines import TextLine
@@ -36,6 +38,12 @@ _ADDED = re.compile(
     r"(?:\s(?:then|too|as well|please|pls))?[.!]*$",
     re.IGNORECASE,
 )
+_ASSENT = re.compile(
+    r"^(?:(?:oh|yes|yeah|yep|ok|okay|ah|and|so|also|plus|then|sorry|first|next|right|no|maybe|add|last of all|"
+    r"don't forget|what about|how about)[\s,:]+){1,4}"
+    r"(?:(?:they|we|you)(?:['’]re|\sare)\s(?:doing|playing)\s)?(?:(?:one|a song|something)\scalled\s)?"
+)
+_CALLED = re.compile(r"\b(?:called|doing|playing)\s$")
 _COMMAS = re.compile(r"\s*[,;]\s*")
 _BEFORE_LIST = re.compile(r"^[^:]{1,160}:\s+")
 _AND = re.compile(r"^(?:and|then|und|et|y|e|og|och|en)\s+", re.IGNORECASE)
@@ -46,7 +54,7 @@ MOST_LINES = 4  # of such a message
 
 def as_written(lines: Sequence[TextLine]) -> Sequence[TextLine]:
     """Return the lines as somebody would have written them down: paragraphs parted, the words around titles gone."""
-    lines = _added(lines)
+    lines = _without_assent(_added(lines))
     lines = _listed([with_space_before_key(part) for line in lines for part in _parted(line)])
     filled = [line for line in lines if line.text]
     small = sum(line.text[:1].islower() for line in filled)
@@ -54,6 +62,20 @@ def as_written(lines: Sequence[TextLine]) -> Sequence[TextLine]:
     if led < FEWEST or small < MOST_SMALL * len(filled):
         return lines
     return [_without_talk(line) for line in lines]
+
+
+def _without_assent(lines: Sequence[TextLine]) -> Sequence[TextLine]:
+    """Take the talk off a title with its key that it leads to: yes Moth Eb; oh yeah Moth D; then one called Moth, G."""
+    made = []
+    for line in lines:
+        found = _ASSENT.match(line.text) if line.text[:1].islower() and len(line.text) < LONG else None
+        rest = line.text[found.end() :] if found else ""
+        is_song = rest[:1].isupper() and any(
+            key_at_end(part, Notation.LETTERS) for part in (rest, *_COMMAS.split(rest)[:2])
+        )
+        is_song = is_song or bool(found and rest[:1].isupper() and _CALLED.search(found[0]))
+        made.append(msgspec.structs.replace(line, text=rest, talk=found[0].strip()) if found and is_song else line)
+    return made
 
 
 def _added(lines: Sequence[TextLine]) -> Sequence[TextLine]:

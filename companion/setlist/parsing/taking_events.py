@@ -26,7 +26,9 @@ def take_events(found: Sequence[Classified], style: Style) -> None:
         return  # nothing else would be left
     is_course = keyed >= FEWEST_KEYS or len(events) >= FEWEST_EVENTS
     most_keyed = keyed >= MOST_KEYED * len(open_lines)
-    all_keyed = keyed > FEWEST_KEYS and keyed >= MOST_WITH_EVENTS * len(open_lines)
+    all_keyed = keyed > FEWEST_KEYS and (
+        keyed >= MOST_WITH_EVENTS * len(open_lines) or all(may_be_event(one.line.text) for one in plain)
+    )
     has_sets = any(one.took is LineKind.SET for one in found)
     for one in plain:
         is_marked = style.is_shaped and style.marks(one.line)

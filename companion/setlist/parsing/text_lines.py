@@ -35,6 +35,7 @@ class TextLine(msgspec.Struct, frozen=True):
     is_struck: bool = False  # the whole line, or its title
     struck: str = ""  # what is struck out in a line that is not struck as a whole
     emoji: str = ""  # in front or behind
+    talk: str = ""  # words taken off its front that lead to the title: oh yes
     set_name: str = ""  # the set that its number names: 2.1 Gasworks Corner
     is_framed: bool = False  # decoration stands on both sides: ~*~ Last orders ~*~
     message: Unwrapped = Unwrapped(ListRow(None, (), ""), "")  # type: ignore[arg-type]  # replaced for each line

@@ -56,7 +56,7 @@ def doubt_odd_ends(found: Sequence[Classified], style: Style) -> None:
         title, last = draft.title, draft.title.split()[-1]
         if title[:1].islower() and len(small) <= len(songs) // 3:
             draft.doubts.append(_odd(title, "begins with a small letter, unlike the others"))
-        elif UNFINISHED.search(title) and last.islower() and not one.line.is_struck:
+        elif UNFINISHED.search(title) and last.islower() and len(last) > 1 and not one.line.is_struck:
             draft.doubts.append(_odd(title, "ends as if more followed"))
         elif (bracket := TAIL.match(title)) and bracket[2][:1].islower():
             draft.doubts.append(_bracket(title, bracket[1].rstrip(), bracket[2]))

@@ -11,14 +11,12 @@ from companion.setlist.notation import Notation
 from companion.setlist.parsing.doubts import doubtful_key
 from companion.setlist.parsing.key_cells import plain_key
 from companion.setlist.parsing.line_forms import Classified
+from companion.setlist.parsing.patterns import NAMED_NUMBER
 from companion.setlist.parsing.text_lines import TextLine
 
 FEWEST: Final = 3  # lines written so
 MOST: Final = 0.5  # share of the lines
 MOST_SHOUTED: Final = 0.8
-_NUMBER = re.compile(
-    r"^(?:no|nr|n°|nº|track|song|tune|card|pad|chart)\.?\s?(\d{1,3})[a-d]?\s*[.):–-]?\s+(?=\S)", re.IGNORECASE
-)
 _SHOUTED_MINOR = re.compile(r"(?<=[^\s\d])(\s(?:[-–—/|(]\s?)?)([A-G](?:#|B(?=M))?)M(?=\)?$|\)?\s[-–—/|(])")
 _POINTED = re.compile(
     r"^(\S.{0,80}?)\.\s+([A-H](?:[b#♭♯]|\s(?:flat|sharp))?(?:m|\s(?:minor|major))?)\.(?:\s+(\S.*))?$", re.IGNORECASE
@@ -67,7 +65,7 @@ def _without_points(lines: Sequence[TextLine], notation: Notation) -> Sequence[T
 
 def _without_named_numbers(lines: Sequence[TextLine]) -> Sequence[TextLine]:
     """Take No. 1 and No. 2 off, where several lines begin so and count up; No. 7 Tram alone is a title."""
-    found = [_NUMBER.match(line.text) if line.number is None else None for line in lines]
+    found = [NAMED_NUMBER.match(line.text) if line.number is None else None for line in lines]
     numbers = [int(one[1]) for one in found if one]
     if len(numbers) < 2 or (numbers != sorted(numbers) and len(numbers) < MOST * _filled(lines)):
         return lines
