@@ -52,6 +52,7 @@ class ListRow(msgspec.Struct, frozen=True):
     quoted: int = 0  # how many times a mail quotes the line: 1 for "> Set 1"
     comments: tuple[str, ...] = ()  # notes that a spreadsheet or document attaches to this row, in the cells' order
     spans: tuple[TextSpan, ...] = ()  # where its pieces stand, in a text or on a page: columns are found from them
+    in_row_above: bool = False  # in one row of a drawn table with the line above: its cells go on
     marked: str = ""  # the colour behind the title, by its plain name; "" for none
 
 

@@ -115,3 +115,8 @@ def test_each_table_of_a_page_has_columns_of_its_own() -> None:
         ("Wren", "A"),
         ("Weeds", "C"),
     ]
+
+
+def test_an_event_between_songs_heads_a_set_only_where_it_looks_like_another_heading() -> None:
+    headed = grid(NAMES, ("FAMILY SHOW", "", ""), *EARLY, ("LATE BAR", "", ""), *LATE, blank=(5,))
+    assert sets(headed) == {"FAMILY SHOW": ALL["early"], "LATE BAR": ALL["late"]}

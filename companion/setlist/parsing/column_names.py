@@ -14,8 +14,8 @@ PHRASES: Final[dict[str, str]] = {  # for each kind of column, its names between
     "song name|name|tune|track name|titel|lied|stück|stueck|piece|songtitel|song titel|titre|chanson|"
     "number title|titolo|title of song|track title|hymn|hymns|worship song|pieces|item title|number name|"
     "pieza|obra|canciones|canzoni|brani|temas|título|titulo|titre de la chanson|titres|morceaux|chansons|"
-    "lieder|liedtitel|musikstück|werk|cantique|chant|liedje|nummers|titels|låtar|låttitel|sånger|sange|"
-    "sanger|melodi|sálmur|kappale|kappaleet|laulu|utwory|piosenki|písnička|písničky|pieseň|cím|dal|"
+    "lieder|liedtitel|musikstück|werk|cantique|chant|liedje|nummers|titels|låtar|låttitel|"
+    "melodi|sálmur|kappale|kappaleet|laulu|utwory|piosenki|písnička|písničky|pieseň|cím|dal|"
     "dal címe|naslov|pjesma|pesem|skladbe|cântec|titlu|piesă|lugu|laul|dziesma|daina|şarkı|eser|parça|"
     "τραγούδι|τίτλος|песня|название|пісня|назва",
     "ARTIST": "artist|artysta|wykonawca|interprète|intérprete|interprete|band|by|original artist|as performed by|"

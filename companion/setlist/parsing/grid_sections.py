@@ -11,7 +11,7 @@ from companion.setlist.parsing.key_cells import key_cell
 from companion.setlist.parsing.patterns import BULLET, NUMBERED, UNFINISHED
 from companion.setlist.parsing.remarks import is_remark
 from companion.setlist.parsing.set_headings import is_break, is_spoken_part, is_without_music, read_heading, read_set
-from companion.setlist.parsing.words_of_events import may_be_event, names_event
+from companion.setlist.parsing.words_of_events import is_event, may_be_event, names_event
 
 FEWEST_SONGS: Final = 2  # rows of a song below a heading
 MOST_LONE: Final = 0.34  # share of the rows; where more have one cell, songs have
@@ -32,8 +32,11 @@ def sections_of(rows: Sequence[ListRow], heads: Sequence[Head | None], named: Co
         headed = [at for at in headed if at + 1 in named or not is_without_music("".join(rows[at].cells))]
     inside = [at for at in headed if at >= first]
     is_regular = len(headed) == len([at for at in lone if at >= first]) + (len(headed) - len(inside))
-    found = {at for at in inside if _stands_out(rows, at, heads, named)}
-    if is_regular and len(inside) > 1 and first in named and inside[0] == first + 1:
+    found = {
+        at for at in inside if _stands_out(rows, at, heads, named) and (at + 1 in named or not _is_event(rows[at]))
+    }
+    found.update(at for at in inside if any(_is_alike(rows[at], rows[one]) for one in found))
+    if is_regular and len(inside) > 1 and first in named and inside[0] == first + 1 and not _is_event(rows[first + 1]):
         found.update(inside)  # the first stands right below the names of the columns
     above = [at for at in headed if at < first]
     if above and found and _heads_too(rows, above[0], found):
@@ -56,8 +59,7 @@ def _may_head(row: ListRow) -> bool:
     if key_cell(text.split()[0]) and " - " in text:
         return False  # a song whose columns run together
     is_part = read_heading(text) is not None
-    is_event = names_event(text) or may_be_event(text) or is_spoken_part(text) or is_break(text)
-    if not is_part and (is_event or is_remark(text)):
+    if not is_part and (is_event(text) or is_break(text) or is_remark(text)):
         return False
     return not (
         line_kinds.is_rule(text)
@@ -67,6 +69,18 @@ def _may_head(row: ListRow) -> bool:
         or line_kinds.mark_meaning(text)
         or line_kinds.is_date(text)
     )
+
+
+def _is_event(row: ListRow) -> bool:
+    """Return whether the words may name an event without music: Prayers; Late Bar is a set beside Family Show."""
+    text = "".join(row.cells)
+    return read_heading(text) is None and (names_event(text) or may_be_event(text) or is_spoken_part(text))
+
+
+def _is_alike(row: ListRow, other: ListRow) -> bool:
+    """Return whether two rows of one cell look the same."""
+    same = (_in_capitals(row), row.is_large, row.blank_before, len(row.cells))
+    return same == (_in_capitals(other), other.is_large, other.blank_before, len(other.cells))
 
 
 def _is_full(row: ListRow) -> bool:

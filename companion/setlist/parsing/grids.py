@@ -30,6 +30,7 @@ from companion.setlist.parsing.grid_sections import is_beside_table, sections_of
 from companion.setlist.parsing.key_cells import key_cell
 from companion.setlist.parsing.lines import take_in_lines
 from companion.setlist.parsing.patterns import BARE_NUMBER, STRUCK
+from companion.setlist.parsing.remarks import is_remark
 from companion.setlist.parsing.set_headings import heading_of, read_heading, read_set
 from companion.setlist.parsing.taking_rows import heading_in, is_no_song, lone_cell, take_no_song, take_row
 from companion.setlist.parsing.text_lines import lines_of
@@ -169,6 +170,7 @@ def _read_part(
     apart = frozenset(at - offset for at in sections)
     rows = _with_points(rows, heads)
     numbered = any(head and head.column is Column.NUMBER for head in heads)
+    has_artists = _are_artists(rows)
     ended, at = False, 0
     for row, more in join_wrapped_cells(rows, heads, apart):
         lone = sum(map(bool, row.cells)) == 1
@@ -181,13 +183,34 @@ def _read_part(
             gathered.left(row)
         elif take_no_song(row, heads, gathered, notation):
             pass
+        elif row.is_small and lone and begun and gathered.last and not all(one.is_small for one in rows):
+            _take_small(row, gathered, is_artist=has_artists)
         elif begun and lone and several and not heading_in(row, lone_cell(row)) and is_beside_table(row, rows):
             gathered.left(row, song_or_not(lone_cell(row)))
         else:
             take_row(row, heads, gathered, notation=notation, several=several, begun=begun, numbered=numbered)
         for below in more:
-            gathered.tell(below, LineKind.NOTE, "continues the title above", note_or_song(lone_cell(below)))
+            doubts = () if below.in_row_above else (note_or_song(lone_cell(below)),)
+            gathered.tell(below, LineKind.NOTE, "continues the title above", *doubts)
         at += 1 + len(more)
+
+
+def _are_artists(rows: Sequence[ListRow]) -> bool:
+    """Return whether the small lines below the titles are artists: most songs have one, with a capital letter."""
+    small = [lone_cell(row) for row in rows if row.is_small and sum(map(bool, row.cells)) == 1]
+    songs = sum(sum(map(bool, row.cells)) > 1 for row in rows)
+    named = all(text[:1].isupper() and not is_remark(text) for text in small)
+    return named and len(small) >= MOST_NUMBERED * songs > 1
+
+
+def _take_small(row: ListRow, gathered: SetListBuilder, *, is_artist: bool) -> None:
+    """Take a small line below a title for its artist, or for a note on it."""
+    text = lone_cell(row)
+    if not is_artist or gathered.last is None or gathered.last.artist is not None:
+        gathered.note(row, text)
+        return
+    gathered.last.artist = text
+    gathered.tell(row, LineKind.NOTE, f"by {text}", Doubt("read as the artist of the song above"))
 
 
 def _is_signature(text: str, gathered: SetListBuilder) -> bool:

@@ -1,6 +1,7 @@
 """Find columns by position, in a PDF or aligned text: pieces of text above each other make a column."""
 
 import bisect
+import itertools
 import re
 from collections.abc import Sequence
 
@@ -9,6 +10,7 @@ import msgspec
 from companion.setlist.model import ListPage, TextSpan
 from companion.setlist.notation import Notation
 from companion.setlist.parsing.cells import length_cell, tempo_cell
+from companion.setlist.parsing.column_roles import read_heads
 from companion.setlist.parsing.key_cells import key_cell, plain_key
 from companion.setlist.parsing.line_forms import facts_in
 from companion.setlist.parsing.set_headings import clock_in_front
@@ -33,8 +35,7 @@ def in_columns(page: ListPage) -> ListPage:
     timed = sum(len(row.spans) == 2 and clock_in_front(f"{row.spans[0].text} x")[0] is not None for row in wide)
     if page.is_grid or not wide or max(signed, named, timed) > MOST_SIGNED * len(wide):
         return page
-    spans = [_columns_typed(row.spans) for row in page.rows]
-    cells = grid(spans)
+    cells = _tables([_columns_typed(row.spans) for row in page.rows])
     if not cells:
         return page
     rows = tuple(
@@ -42,6 +43,17 @@ def in_columns(page: ListPage) -> ListPage:
         for row, found in zip(page.rows, cells, strict=True)
     )
     return msgspec.structs.replace(page, rows=rows, is_grid=True)
+
+
+def _tables(spans: Sequence[tuple[TextSpan, ...]]) -> list[tuple[str, ...]] | None:
+    """Return each line's cells; where columns are named again below, each table has columns of its own."""
+    named = [at for at, line in enumerate(spans) if len(line) > 1 and read_heads([span.text for span in line])]
+    if len(named) > 1:
+        bounds = [0, *named[1:], len(spans)]
+        tables = [grid(spans[first:last]) for first, last in itertools.pairwise(bounds)]
+        if all(tables):
+            return [cells for table in tables for cells in table or ()]
+    return grid(spans)
 
 
 def _columns_typed(spans: Sequence[TextSpan]) -> tuple[TextSpan, ...]:
@@ -81,7 +93,8 @@ def grid(lines: Sequence[Sequence[TextSpan]]) -> list[tuple[str, ...]] | None:
     wide = [line for line in lines if len(line) > 1]
     if len(wide) < LEAST_ROWS or len(wide) < LEAST_SHARE * len(lines):
         return None
-    gutters = _gutters(wide)
+    names = next((line for line in wide if read_heads([span.text for span in line])), ())
+    gutters = _gutters(wide, names)
     if not gutters or len(gutters) >= MAX_COLUMNS:
         return None
     cells = [_cells(line, gutters) for line in lines]
@@ -89,8 +102,11 @@ def grid(lines: Sequence[Sequence[TextSpan]]) -> list[tuple[str, ...]] | None:
     return cells if joined <= MAX_JOINED * len(lines) else None
 
 
-def _gutters(lines: Sequence[Sequence[TextSpan]]) -> list[float]:
-    """Return the middles of the gaps between columns: few pieces lie there, with pieces on both sides."""
+def _gutters(lines: Sequence[Sequence[TextSpan]], names: Sequence[TextSpan]) -> list[float]:
+    """Return the middles of the gaps between columns: few pieces lie there, with pieces on both sides.
+
+    ``names``: the names of the columns, if they have any; they part columns that are nearly empty.
+    """
     edges = sorted({edge for line in lines for span in line for edge in (span.begin, span.end)})
     covered = [0] * len(edges)
     for line in lines:
@@ -111,16 +127,16 @@ def _gutters(lines: Sequence[Sequence[TextSpan]]) -> list[float]:
         parts = [at for at in range(first, index) if covered[at] == deepest]
         widest = max(parts, key=lambda at: edges[at + 1] - edges[at])
         middle = (edges[widest] + edges[widest + 1]) / 2
-        if edges[0] < middle < edges[-1] and _parts_lines(lines, middle):
+        if edges[0] < middle < edges[-1] and (_parts_lines(lines, middle) or _parts_lines([names], middle, least=1)):
             gutters.append(middle)
     return gutters
 
 
-def _parts_lines(lines: Sequence[Sequence[TextSpan]], middle: float) -> bool:
+def _parts_lines(lines: Sequence[Sequence[TextSpan]], middle: float, least: int = LEAST_ROWS) -> bool:
     parted = sum(
         any(span.end <= middle for span in line) and any(span.begin >= middle for span in line) for line in lines
     )
-    return parted >= LEAST_ROWS
+    return parted >= least
 
 
 def _cells(line: Sequence[TextSpan], gutters: list[float]) -> tuple[str, ...]:

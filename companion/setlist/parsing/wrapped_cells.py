@@ -1,5 +1,6 @@
 """Join titles that a page broke inside their column: the rest of the words stands alone on the next line."""
 
+import itertools
 from collections.abc import Collection, Iterator, Sequence
 
 import msgspec
@@ -7,14 +8,16 @@ import msgspec
 from companion.setlist.model import ListRow, TextSpan
 from companion.setlist.parsing.column_roles import Column, Head
 from companion.setlist.parsing.key_cells import key_cell
-from companion.setlist.parsing.patterns import UNFINISHED
+from companion.setlist.parsing.patterns import NUMBERED, UNFINISHED
 from companion.setlist.parsing.remarks import is_remark
 from companion.setlist.parsing.set_headings import is_break, read_set
 
 SAME_PLACE = 3.0  # points or letters; pieces that begin no further apart stand in one column
 HANGING = 40.0  # points or letters that the rest of a title may stand to the right
+MOST_LINES = 12  # of one row of a table
 MOST_WRAPPED = 2  # lines that continue a title
 MOST_WORDS = 2  # of a line that continues one whose last word does not leave it open
+MOST_NUMBERED = 0.5  # share of the rows that have a number; the others may be second lines of titles
 FEWEST_FULL = 3  # rows with a title and a key, so that a title alone stands out
 TYPED = (Column.KEY, Column.NUMBER, Column.LENGTH, Column.TEMPO)
 
@@ -22,10 +25,10 @@ TYPED = (Column.KEY, Column.NUMBER, Column.LENGTH, Column.TEMPO)
 def join_wrapped_cells(
     rows: Sequence[ListRow], heads: Sequence[Head | None], apart: Collection[int] = ()
 ) -> Iterator[tuple[ListRow, tuple[ListRow, ...]]]:
-    """Yield each row, whole, with the rows that continue it.
+    """Yield each row, whole, with the rows that continue it: below no drawn line, else by a guess.
 
-    A title is taken for broken where its last word leaves it open, or where the next word would not have fitted.
-    ``apart``: rows, from 0, that are no songs and continue nothing.
+    A title is taken for broken where its last word leaves it open, where the next word would not have fitted, or where
+    the rest has no number though every song has one. ``apart``: rows, from 0, that are no songs and continue nothing.
     """
     at = next((at for at, head in enumerate(heads) if head and head.column is Column.TITLE), None)
     typed = [at for at, head in enumerate(heads) if head and head.column in TYPED]
@@ -33,34 +36,68 @@ def join_wrapped_cells(
     if at is None or len(full) < FEWEST_FULL or len(full) * 2 < len(rows):
         yield from ((row, ()) for row in rows)
         return
+    number = next((one for one, head in enumerate(heads) if head and head.column is Column.NUMBER), None)
+    numbered = number is not None and _counts(rows, number, len(full))
+    table = _Table(at, tuple(typed), number if numbered else None)
     edge = _right_edges(full, at)
-    if any(_stands_alone(rows, index, at, typed, edge) for index in range(1, len(rows))):
+    if any(_stands_alone(rows, index, table, edge) for index in range(1, len(rows))):
         edge = {}  # there are titles without a key: only an open last word tells
     index = 0
     while index < len(rows):
-        first, count = rows[index], 0
-        whole = first
-        while count < MOST_WRAPPED and index + count + 1 < len(rows) and not {index, index + count + 1} & set(apart):
-            below = rows[index + count + 1]
-            joined = _joined(whole, rows[index + count], below, at, typed, edge)
+        whole, more = rows[index], list[ListRow]()
+        for number, below in enumerate(rows[index + 1 : index + 1 + MOST_LINES], start=index + 1):
+            guessed = sum(not one.in_row_above for one in more)
+            if apart and {index, number} & set(apart):
+                break
+            joined = _merged(whole, below, at) if below.in_row_above and not below.is_small else None
+            if joined is None and guessed < MOST_WRAPPED:
+                joined = _joined(whole, more[-1] if more else whole, below, table, edge)
             if joined is None:
                 break
-            whole, count = joined, count + 1
-        yield whole, tuple(rows[index + 1 : index + 1 + count])
-        index += 1 + count
+            whole = joined
+            more.append(below)
+        yield whole, tuple(more)
+        index += 1 + len(more)
 
 
-def _joined(
-    whole: ListRow, last: ListRow, below: ListRow, at: int, typed: Sequence[int], edge: dict[int, float]
-) -> ListRow | None:
+def _counts(rows: Sequence[ListRow], number: int, songs: int) -> bool:
+    """Return whether the numbers count the songs one by one, so that words without a number continue a title."""
+    said = [cell for row in rows if (cell := _cell(row, number).strip("#.) "))]
+    if len(said) < max(FEWEST_FULL, MOST_NUMBERED * songs) or not all(map(str.isdecimal, said)):
+        return False
+    return all(after in (before + 1, 1) for before, after in itertools.pairwise(map(int, said)))
+
+
+class _Table(msgspec.Struct, frozen=True):
+    """Where the titles stand, and the values; ``number``: the column in which every song has one, if there is one."""
+
+    title: int
+    typed: tuple[int, ...]
+    number: int | None
+
+
+def _merged(whole: ListRow, below: ListRow, at: int) -> ListRow:
+    """Return a row with the words of the row below in its cells."""
+    width = max(len(whole.cells), len(below.cells))
+    cells = tuple(" ".join(filter(None, (_cell(whole, one), _cell(below, one)))) for one in range(width))
+    spans = whole.spans if _cell(whole, at) else (*whole.spans, *below.spans)
+    return msgspec.structs.replace(whole, cells=cells, text=f"{whole.text} / {below.text}", spans=spans)
+
+
+def _joined(whole: ListRow, last: ListRow, below: ListRow, table: _Table, edge: dict[int, float]) -> ListRow | None:
     """Return the row with the words below it; None if they are not its own. ``last``: its last line so far."""
+    at, typed = table.title, table.typed
     title, more = _cell(whole, at), _cell(below, at)
-    if not title or not more or below.blank_before or _is_other(title) or _is_other(more):
+    if not title or not more or below.blank_before or _is_other(title) or _is_other(more) or NUMBERED.match(more):
         return None
+    if len({whole.is_small, last.is_small, below.is_small}) > 1:
+        return None
+    if table.number is not None:
+        return _joined_unnumbered(whole, below, table)
     is_up = _is_lone(below, at) and any(_cell(whole, one) for one in typed)
     is_down = _is_lone(whole, at) and any(_cell(below, one) for one in typed)
     is_down = is_down and not any(key_cell(cell) is None and at > one for one in typed if (cell := _cell(below, one)))
-    if not (is_up or is_down) or (below.is_small and not last.is_small):
+    if not (is_up or is_down):
         return None
     has_number = any(_cell(whole, one).rstrip(".)").isdecimal() for one in typed)  # each song of the list has one
     is_open = (
@@ -68,22 +105,33 @@ def _joined(
     )
     if not is_open or (not UNFINISHED.search(title) and (more[:1].islower() or is_remark(more))):
         return None
-    cells = tuple(
-        f"{title} {more}" if one == at else _cell(whole, one) or _cell(below, one)
-        for one in range(max(len(whole.cells), len(below.cells)))
-    )
-    return msgspec.structs.replace(whole, cells=cells, text=f"{whole.text} / {below.text}")
+    return _merged(whole, below, at)
 
 
-def _stands_alone(rows: Sequence[ListRow], index: int, at: int, typed: Sequence[int], edge: dict[int, float]) -> bool:
+def _joined_unnumbered(whole: ListRow, below: ListRow, table: _Table) -> ListRow | None:
+    """Return the row with the words below it, where every song has a number and the words below have none."""
+    title, more = _cell(whole, table.title), _cell(below, table.title)
+    values = [one for one in table.typed if one != table.number]
+    both = any(_cell(whole, one) and _cell(below, one) for one in values)
+    if not _cell(whole, table.number or 0) or _cell(below, table.number or 0) or both:
+        return None
+    has_value, gets_value = (any(_cell(row, one) for one in values) for row in (whole, below))
+    is_open = bool(UNFINISHED.search(title)) or (gets_value and not has_value)
+    goes_on = has_value and (bool(below.spans) or not _is_lone(below, table.title))
+    if not is_open and (not goes_on or more[:1].islower() or is_remark(more)):
+        return None
+    return _merged(whole, below, table.title)
+
+
+def _stands_alone(rows: Sequence[ListRow], index: int, table: _Table, edge: dict[int, float]) -> bool:
     """Return whether a row that holds only a title is no part of the title above or below."""
-    row = rows[index]
+    row, at, typed = rows[index], table.title, table.typed
     if not _is_lone(row, at) or not _cell(row, at) or _is_other(_cell(row, at)) or row.is_small or row.is_large:
         return False
     if not any(any(_cell(above, one) for one in typed) for above in rows[:index]):
         return False  # the head of the page
     beside = [rows[index - 1 : index + 1], rows[index : index + 2]]
-    is_part = any(len(two) == 2 and _joined(two[0], two[0], two[1], at, typed, edge) for two in beside)
+    is_part = any(len(two) == 2 and _joined(two[0], two[0], two[1], table, edge) for two in beside)
     return not is_part and not _is_lone(rows[index - 1], at) and _cell(row, at)[:1].isupper()
 
 

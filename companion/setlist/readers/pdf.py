@@ -1,6 +1,7 @@
 """Turn a PDF into rows: lines of letters, and columns where pieces are aligned."""
 
 import itertools
+import re
 
 import msgspec
 
@@ -54,7 +55,7 @@ def rows_of(pages: tuple[tuple[PrintedLine, ...], ...]) -> tuple[ListPage, ...]:
     left = min((line.pieces[0].begin for _, line, _ in lines), default=0)
     rows = []
     for (number, line, index), blank in zip(lines, blanks, strict=True):
-        words = tidy("  ".join(piece.text for piece in line.pieces))[: LONGEST_CELL * 4]
+        words = tidy(_with_crossed_whole("  ".join(piece.text for piece in line.pieces)))[: LONGEST_CELL * 4]
         place = SourceLine(index + 1, page=number if len(pages) > 1 else None)
         rows.append(
             ListRow(
@@ -66,9 +67,17 @@ def rows_of(pages: tuple[tuple[PrintedLine, ...], ...]) -> tuple[ListPage, ...]:
                 is_small=line.height < SMALL * usual,
                 indent=round((line.pieces[0].begin - left) / (0.5 * usual), 1) if usual else 0.0,
                 spans=line.pieces,
+                in_row_above=line.in_row_above,
             )
         )
     return (ListPage(tuple(rows)),)
+
+
+def _with_crossed_whole(words: str) -> str:
+    """Return a line's words; where each piece is crossed out, as one."""
+    left = re.sub(r"~~[^~]+~~", "", words)
+    whole = left != words and not any(letter.isalpha() for letter in left)
+    return f"~~{words.replace('~~', '')}~~" if whole else words
 
 
 def _blanks(page: tuple[PrintedLine, ...]) -> list[bool]:

@@ -11,6 +11,7 @@ class PrintedLine(msgspec.Struct, frozen=True):
     middle: float
     height: float
     pieces: tuple[TextSpan, ...]
+    in_row_above: bool = False  # in one row of a drawn table with the line above
 
 
 class PdfReading(msgspec.Struct, frozen=True):
