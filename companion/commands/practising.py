@@ -190,7 +190,7 @@ def listen(
     click.echo(", ".join(f"{'space' if key == ' ' else key}: {press.value}" for key, press in KEYS.items()), err=True)
     shown = ""
 
-    def tell(now: Now) -> None:
+    def report(now: Now) -> None:
         nonlocal shown
         line = f"{now.song.title}  {now.section}{f', then {now.coming}' if now.coming else ''}"
         if line != shown:
@@ -208,7 +208,7 @@ def listen(
 
     try:
         listened, silent = listen_to(
-            show, player, presses, tell, lambda: time.sleep(0.1), time_now, only=only, sections=drafted
+            show, player, presses, report, lambda: time.sleep(0.1), time_now, only=only, sections=drafted
         )
     finally:
         player.close()

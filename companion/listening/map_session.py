@@ -50,7 +50,7 @@ def tap_through(
     path: str,
     player: Player,
     taps: Taps,
-    tell: Callable[[TakeProgress], None],
+    report: Callable[[TakeProgress], None],
     wait: Callable[[], None],
     *,
     stays: bool = True,
@@ -70,7 +70,7 @@ def tap_through(
             at_s, seen_ns = place, now()
         elif not is_over:
             is_over = True
-            tell(TakeProgress(throughs[-1], at_s, is_over))
+            report(TakeProgress(throughs[-1], at_s, is_over))
         for one in taps():
             if one.tap is MapTap.DONE:
                 player.stop()
@@ -84,7 +84,7 @@ def tap_through(
             else:
                 at_ms = max(0.0, at_s * 1000 + (one.at_ns - seen_ns) / 1e6)
                 throughs[-1] = throughs[-1].tapped(one.tap, at_ms)
-            tell(TakeProgress(throughs[-1], at_s, is_over))
+            report(TakeProgress(throughs[-1], at_s, is_over))
         if is_over and not stays:
             return tuple(through for through in throughs if through.taps)
         wait()
@@ -105,10 +105,10 @@ def feet_tap(rig: Rig) -> Iterator[Taps]:
     def since() -> Iterator[Tapped]:
         nonlocal feet
         while not inbox.empty():
-            came = inbox.get()
-            if isinstance(came, MidiReceived):
-                feet, asks = midi_received(feet, came.port, came.message, came.at_ns // 1_000_000)
-                yield from (Tapped(TAPS[ask.action], came.at_ns) for ask in asks if ask.action in TAPS)
+            received = inbox.get()
+            if isinstance(received, MidiReceived):
+                feet, asks = midi_received(feet, received.port, received.message, received.at_ns // 1_000_000)
+                yield from (Tapped(TAPS[ask.action], received.at_ns) for ask in asks if ask.action in TAPS)
 
     try:
         yield since

@@ -126,7 +126,7 @@ def listen(
     place: Callable[[str], str],
     player: Player,
     presses: Callable[[], Iterator[Press]],
-    tell: Callable[[Now], None],
+    report: Callable[[Now], None],
     wait: Callable[[], None],
     sections: Callable[[Song], Sequence[Timed]] = timed_sections,
 ) -> Listened:
@@ -145,7 +145,7 @@ def listen(
         except NoStage as error:
             unplayable.append((track, str(error)))
             continue
-        last = _until_end(playing, presses, tell, wait)
+        last = _until_end(playing, presses, report, wait)
         length = playing.last_s if last is None else (player.length_s(path) or float(track.song.length_s or 0))
         player.stop()
         heard.append((track.song, round(playing.heard.share(length), 3)))
@@ -155,7 +155,7 @@ def listen(
 
 
 def _until_end(
-    playing: _Listening, presses: Callable[[], Iterator[Press]], tell: Callable[[Now], None], wait: Callable[[], None]
+    playing: _Listening, presses: Callable[[], Iterator[Press]], report: Callable[[Now], None], wait: Callable[[], None]
 ) -> Press | None:
     """Run until the recording ends (None), or the player skips it or stops."""
     while playing.look():
@@ -163,7 +163,7 @@ def _until_end(
             if press in (Press.SKIP, Press.QUIT):
                 return press
             playing.take(press)
-        tell(playing.now())
+        report(playing.now())
         wait()
     return None
 

@@ -17,7 +17,7 @@ def listen_to(  # noqa: PLR0913 - what a session needs, named
     show_path: Path_,
     player: Player,
     presses: Callable[[], Iterator[Press]],
-    tell: Callable[[Now], None],
+    report: Callable[[Now], None],
     wait: Callable[[], None],
     now: Callable[[], dt.datetime],
     *,
@@ -29,7 +29,7 @@ def listen_to(  # noqa: PLR0913 - what a session needs, named
     beside = Path(show_path).resolve().parent
     found = playlist_of(show, lambda recording: is_regular(beside / recording), only)
     files = [track for track in found.tracks if not track.is_link]
-    listened = listen(files, lambda where: str(beside / where), player, presses, tell, wait, sections)
+    listened = listen(files, lambda where: str(beside / where), player, presses, report, wait, sections)
     add_records(show_path, records_of(listened, now()))
     silent = [
         *(f"{track.song.title}: {track.where} is missing" for track in found.missing),

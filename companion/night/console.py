@@ -12,7 +12,7 @@ FAREWELL_S: Final = 4.5  # Windows ends the process 5 s after the event, or when
 
 
 @contextlib.contextmanager
-def console_close_handled(tell: Callable[[str], None], system: str = sys.platform) -> Iterator[None]:
+def console_close_handled(report: Callable[[str], None], system: str = sys.platform) -> Iterator[None]:
     """Call back when Windows is about to end the process, and delay that until the night is over."""
     if system != "win32":
         yield
@@ -24,7 +24,7 @@ def console_close_handled(tell: Callable[[str], None], system: str = sys.platfor
     def handler(event: int) -> bool:
         if event not in CLOSED:
             return False  # ctrl-c and ctrl-break arrive as signals
-        tell(CLOSED[event])
+        report(CLOSED[event])
         over.wait(FAREWELL_S)
         return True
 

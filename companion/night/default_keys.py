@@ -44,15 +44,15 @@ READ_KEY = "f5"
 """Reads the edited show again during the night; the screen shows when there is an edit to read."""
 
 
-def is_held(came: KeyReceived, rig: Rig, *, typing: bool) -> bool:
+def is_held(received: KeyReceived, rig: Rig, *, typing: bool) -> bool:
     """Return whether this is a held key's repeat, which presses nothing.
 
     A terminal cannot tell a repeat from a quick second press. In the call box both are typed. The key that reads the
     show counts as pressed: a needless reading does no harm, an edit that is not read does. If a pedal of the rig uses
     that key, its repeats are ignored.
     """
-    reads = came.key == READ_KEY and all(pedal.key != READ_KEY for pedal in rig.pedals)
-    return came.repeats and not typing and not reads
+    reads = received.key == READ_KEY and all(pedal.key != READ_KEY for pedal in rig.pedals)
+    return received.repeats and not typing and not reads
 
 
 def keys_page(rig: Rig) -> tuple[tuple[str, str], ...]:

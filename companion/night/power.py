@@ -11,14 +11,14 @@ LOOK_EVERY_S = 60.0
 LONGEST_LOOK_S = 10.0
 
 
-def watch_battery(tell: Callable[[BatteryIs], None], over: threading.Event) -> threading.Thread:
+def watch_battery(report: Callable[[BatteryIs], None], over: threading.Event) -> threading.Thread:
     """Report the battery percent while the computer runs on battery, else None; end when ``over`` is set."""
-    thread = threading.Thread(target=_watch, args=(tell, over), name="battery", daemon=True)
+    thread = threading.Thread(target=_watch, args=(report, over), name="battery", daemon=True)
     thread.start()
     return thread
 
 
-def _watch(tell: Callable[[BatteryIs], None], over: threading.Event) -> None:
+def _watch(report: Callable[[BatteryIs], None], over: threading.Event) -> None:
     if over.wait(2.0):  # after the first sound and the first picture
         return
     before = BatteryIs(None)
@@ -26,7 +26,7 @@ def _watch(tell: Callable[[BatteryIs], None], over: threading.Event) -> None:
         now = BatteryIs(look())
         if now != before:
             before = now
-            tell(now)
+            report(now)
         if over.wait(LOOK_EVERY_S):
             return
 

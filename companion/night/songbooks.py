@@ -26,7 +26,7 @@ _SONGS = msgspec.json.Decoder(tuple[OfSongbook, ...])
 def fetch_songs(
     show_path: Path,
     books: Sequence[Path],
-    tell: Callable[[SongbooksRead], None],
+    report: Callable[[SongbooksRead], None],
     over: threading.Event,
     after_s: float = AFTER_S,
 ) -> threading.Thread | None:
@@ -34,12 +34,14 @@ def fetch_songs(
     if not books:
         return None
     words = python("companion.night.songbooks", str(show_path), *map(str, books))
-    thread = threading.Thread(target=_fetch, args=(words, tell, over, after_s), name="songbooks", daemon=True)
+    thread = threading.Thread(target=_fetch, args=(words, report, over, after_s), name="songbooks", daemon=True)
     thread.start()
     return thread
 
 
-def _fetch(words: Sequence[str], tell: Callable[[SongbooksRead], None], over: threading.Event, after_s: float) -> None:
+def _fetch(
+    words: Sequence[str], report: Callable[[SongbooksRead], None], over: threading.Event, after_s: float
+) -> None:
     if over.wait(after_s):
         return
     with contextlib.suppress(OSError, subprocess.SubprocessError, msgspec.DecodeError):
@@ -52,7 +54,7 @@ def _fetch(words: Sequence[str], tell: Callable[[SongbooksRead], None], over: th
             check=True,
             **ON_ITS_OWN,
         )
-        tell(SongbooksRead(_SONGS.decode(done.stdout)))
+        report(SongbooksRead(_SONGS.decode(done.stdout)))
 
 
 def main(show_path: str, *books: str) -> None:

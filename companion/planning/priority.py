@@ -152,7 +152,7 @@ def ranked(song: Song, number: int, set_name: str, days_left: int, done: Progres
 
 def is_weak(done: Progress) -> bool:
     """Return whether one of the last three quiz answers was wrong: then the song needs another block."""
-    return any(answer.grade == 1 for answer in done.asked[-3:])
+    return any(answer.grade == 1 for answer in done.quiz_answers[-3:])
 
 
 def _times_chart(song: Song) -> float:

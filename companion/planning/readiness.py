@@ -66,12 +66,12 @@ def song_ready(one: Ranked, done: Progress) -> SongReady:
     """Return how ready a song is."""
     needed = one.blocks + one.blocks_done
     heard = len(done.heard)
-    answers = [answer.grade > 1 for answer in done.asked[-ASKED_LATELY:]]
+    answers = [answer.grade > 1 for answer in done.quiz_answers[-ASKED_LATELY:]]
     score = 30 * one.known_now / 5
     score += 30 * (min(1.0, one.blocks_done / needed) if needed else 1.0)
     score += 20 * (min(1.0, heard / (heard + one.hearings)) if heard + one.hearings else 1.0)
     score += 20 * (sum(answers) / len(answers) if answers else 0.5)
-    if one.known_now >= READY and not done.asked:
+    if one.known_now >= READY and not done.quiz_answers:
         score = max(score, float(FROM_READY))  # the player says that it could be played tonight
     lacks = []
     if one.song.key is None:

@@ -26,7 +26,7 @@ class ClockIn:
         self._stopped: tuple[int, int] | None = None  # ticks and time at Stop; many devices never send Start
         self._started: int | None = None
 
-    def came(self, status: int, at_ns: int) -> None:
+    def receive(self, status: int, at_ns: int) -> None:
         """Handle a real-time message; called in the driver's thread."""
         if status == TICK:
             self._times_ns.append(at_ns)

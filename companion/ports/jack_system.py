@@ -135,10 +135,10 @@ class JackSystem:
                 slowest_ns = max(slowest_ns, now_ns() - begun_ns)
         return slowest_ns
 
-    def open_ear(self, name: str, label: str, came: OnMessage, *, sysex: bool, clock: bool) -> ReceivePort:
+    def open_ear(self, name: str, label: str, on_message: OnMessage, *, sysex: bool, clock: bool) -> ReceivePort:
         """Connect a port to the client of this label."""
         client = self._client(Direction.IN, label, sysex=sysex, clock=clock)
-        return JackReceivePort(client, self._server, name, came)
+        return JackReceivePort(client, self._server, name, on_message)
 
     def open_wire(self, name: str, label: str) -> SendPort:
         """Connect the client of this label to a port."""
@@ -194,7 +194,7 @@ class JackSystem:
             client = Client(port)
             if direction is Direction.IN:
                 port.ignore_types(sysex=not sysex, timing=not clock, active_sense=True)
-                port.set_callback(client.came)
+                port.set_callback(client.receive)
             port.open_virtual_port(label.replace(":", " ")[:_NAME_AT_MOST])
         except self._rtmidi.RtMidiError as refusal:
             raise PortRefused(str(refusal)) from refusal
@@ -209,7 +209,7 @@ class Client:
         self.mine = ""
         self.hears: OnMessage = _discard
 
-    def came(self, event: tuple[Sequence[int], float], _: object) -> None:
+    def receive(self, event: tuple[Sequence[int], float], _: object) -> None:
         """Pass on the bytes of one message, without the time since the last one, which RtMidi adds."""
         self.hears(event[0], now_ns())
 
@@ -217,11 +217,11 @@ class Client:
 class JackReceivePort:
     """A port connected to one of our clients."""
 
-    def __init__(self, client: Client, server: JackServer, name: str, came: OnMessage) -> None:
+    def __init__(self, client: Client, server: JackServer, name: str, on_message: OnMessage) -> None:
         self._client = client
         self._server = server
         self._name = name
-        client.hears = came
+        client.hears = on_message
         if not server.connect(name, client.mine):
             client.hears = _discard
             raise PortRefused("JACK does not connect it")

@@ -29,15 +29,15 @@ class InPort:
         """Pass nothing on any more, not even messages already on their way."""
         self._words = ()
 
-    def came(self, some: Sequence[int], at_ns: int | None = None) -> None:
+    def receive(self, data: Sequence[int], at_ns: int | None = None) -> None:
         """Handle the driver's bytes: nearly always a whole message, else a fragment to be assembled here."""
         at_ns = now_ns() if at_ns is None else at_ns
-        message = bytes(some)
+        message = bytes(data)
         words = self._words
         for one in self._splitter.whole(message) if is_whole(message) else self._splitter.feed(message):
             if one[0] in _TIME:
                 if self._clock is not None and self._clock.word in words:
-                    self._clock.came(one[0], at_ns)
+                    self._clock.receive(one[0], at_ns)
                 continue
             for word in words:
                 self._inbox.put(MidiReceived(word, one, at_ns))

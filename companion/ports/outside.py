@@ -78,7 +78,7 @@ class MidiSystem(Protocol):
     def prepare(self, ports: Sequence[tuple[Direction, str]], *, sysex: bool, clock: bool) -> None:
         """Do in advance, for these labels, everything that would block open ports. Never raises."""
 
-    def open_ear(self, name: str, label: str, came: OnMessage, *, sysex: bool, clock: bool) -> ReceivePort:
+    def open_ear(self, name: str, label: str, on_message: OnMessage, *, sysex: bool, clock: bool) -> ReceivePort:
         """Open the port of this name for input; raises PortRefused. ``label`` is what other programs see."""
 
     def open_wire(self, name: str, label: str) -> SendPort:

@@ -52,13 +52,13 @@ class RtMidiSystem:
     def prepare(self, ports: Sequence[tuple[Direction, str]], *, sysex: bool, clock: bool) -> None:
         """Do nothing: opening a port is fast here."""
 
-    def open_ear(self, name: str, label: str, came: OnMessage, *, sysex: bool, clock: bool) -> ReceivePort:
+    def open_ear(self, name: str, label: str, on_message: OnMessage, *, sysex: bool, clock: bool) -> ReceivePort:
         """Open a port for input. Active sensing is always ignored, other message types unless requested."""
         with self._refusals():
             before = self._before()
             port = self._rtmidi.MidiIn(self._api, name=CLIENT)
             port.ignore_types(sysex=not sysex, timing=not clock, active_sense=True)
-            ear = RtReceivePort(port, came)
+            ear = RtReceivePort(port, on_message)
             self._connect(port, Direction.IN, name, label)
         self._opened(ear, Direction.IN, name, before)
         return ear

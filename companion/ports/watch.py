@@ -333,7 +333,7 @@ class PortWatch:
         if direction is Direction.OUT:
             return OpenPort(None, self._system.open_wire(name, label), None)
         heard = InPort(self._inbox, self._clock)
-        ear = self._system.open_ear(name, label, heard.came, sysex=self._sysex, clock=self._clock is not None)
+        ear = self._system.open_ear(name, label, heard.receive, sysex=self._sysex, clock=self._clock is not None)
         return OpenPort(ear, None, heard)
 
     def _find(self, word: PortWord, name: str) -> None:

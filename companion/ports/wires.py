@@ -20,9 +20,9 @@ _left_open: list[object] = []
 class RtReceivePort:
     """A port that is open for input."""
 
-    def __init__(self, port: Any, came: OnMessage) -> None:  # noqa: ANN401 - untyped
+    def __init__(self, port: Any, on_message: OnMessage) -> None:  # noqa: ANN401 - untyped
         self._port = port
-        self._came: OnMessage | None = came
+        self._on_message: OnMessage | None = on_message
         self._last_ns = 0
         self._time = DriverTime()
         self.link: Callable[[], bool | None] = _cannot_tell
@@ -32,8 +32,8 @@ class RtReceivePort:
     def _call(self, event: tuple[Sequence[int], float], _: object) -> None:
         self._last_ns = now_ns()
         at_ns = self._time.arrived_ns(event[1], self._last_ns)
-        if self._came is not None:
-            self._came(event[0], at_ns)
+        if self._on_message is not None:
+            self._on_message(event[0], at_ns)
 
     def holds(self) -> bool | None:
         """Return whether it is connected; None if the system cannot tell and nothing has just been heard."""
@@ -48,7 +48,7 @@ class RtReceivePort:
         RtMidi waits for the driver's thread with the interpreter's lock held, and that thread waits for the lock if a
         message has just arrived: a deadlock.
         """
-        self._came = None
+        self._on_message = None
         self.closed()
         for _ in range(_WAITS):
             time.sleep(_ON_ITS_WAY_S)
@@ -61,7 +61,7 @@ class RtReceivePort:
 
     def abandon(self) -> None:
         """Ignore all further messages."""
-        self._came = None
+        self._on_message = None
         _left_open.append(self._port)
 
 

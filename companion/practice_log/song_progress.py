@@ -32,7 +32,7 @@ class Progress(msgspec.Struct, frozen=True):
     practised: tuple[dt.date, ...] = ()
     minutes: float = 0
     ran: tuple[dt.date, ...] = ()
-    asked: tuple[QuizAnswered, ...] = ()
+    quiz_answers: tuple[QuizAnswered, ...] = ()
     counted: tuple[int, int, int] = (0, 0, 0)
 
 

@@ -49,17 +49,17 @@ class AnswerSource:
         hands = KeysDown()
         while True:
             try:
-                came = self._inbox.get(timeout=LOOK_S)
+                received = self._inbox.get(timeout=LOOK_S)
             except queue.Empty:
                 continue
-            if isinstance(came, AnswerTyped):
-                return came
-            if isinstance(came, PortFound):
-                self._heard(came.name)
-            elif isinstance(came, MidiReceived) and can_be_played and came.at_ns >= begun_ns:
+            if isinstance(received, AnswerTyped):
+                return received
+            if isinstance(received, PortFound):
+                self._heard(received.name)
+            elif isinstance(received, MidiReceived) and can_be_played and received.at_ns >= begun_ns:
                 if not hands.struck:
-                    first_ns = came.at_ns
-                hands = touched(hands, came.message)
+                    first_ns = received.at_ns
+                hands = touched(hands, received.message)
                 if hands.is_done:
                     return AnswerPlayed(hands.struck, (first_ns - begun_ns) / 1e9)
 

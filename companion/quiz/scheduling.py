@@ -71,7 +71,7 @@ def due_cards(
     weight = {folded(one.song.title): one.value + 0.01 for one in rank(show, days_left, progress)}
     asked_today, old, new = 0, [], []
     for card in cards_of(show):
-        answers = of_song(progress, card.song).asked
+        answers = of_song(progress, card.song).quiz_answers
         mine = [one for one in answers if one.question == card.name]
         if any(one.at.astimezone(now.tzinfo).date() == now.date() for one in mine):
             asked_today += len(mine) == 1

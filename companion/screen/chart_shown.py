@@ -33,14 +33,14 @@ class ChartRequest(NamedTuple):
 class Drawing:
     """The process that draws one chart, and the screenfuls kept: the current one, the next and the one before.
 
-    A thread reads from the process, and calls ``came`` when there is news. ``turns`` is 0 until it is known.
+    A thread reads from the process, and calls ``changed`` when there is news. ``turns`` is 0 until it is known.
     """
 
-    def __init__(self, request: ChartRequest, came: Callable[[], None]) -> None:
+    def __init__(self, request: ChartRequest, changed: Callable[[], None]) -> None:
         """Start the process; ``problem`` is set if it cannot start."""
         self.request = request
         self.turns, self.problem = 0, ""
-        self._came = came
+        self._changed = changed
         self._wanted: tuple[int, ...] = ()
         self._at_hand: dict[int, pygame.Surface] = {}
         self._ended = False
@@ -91,10 +91,10 @@ class Drawing:
                         self._at_hand[answer["turn"]] = surface
                 else:
                     self.turns, self.problem = answer.get("turns", 0), answer.get("problem", "")
-                self._came()
+                self._changed()
         if not self._ended:
             self.problem = self.problem or BROKE
-            self._came()
+            self._changed()
         self.end()
 
     def _within_limits(self) -> contextlib.AbstractContextManager[object]:
@@ -119,9 +119,9 @@ class Drawing:
 class ChartShown:
     """The chart in place of the lines, as soon as it is drawn and for as long as the view asks for it."""
 
-    def __init__(self, face: Typeface, came: Callable[[], None], tell: Callable[[ChartIs], None]) -> None:
-        """``came`` is called, from a thread, when the page needs a new layout; ``tell`` sends news to the engine."""
-        self._face, self._came, self._tell = face, came, tell
+    def __init__(self, face: Typeface, changed: Callable[[], None], report: Callable[[ChartIs], None]) -> None:
+        """Start without a chart. A thread calls ``changed`` when the page needs a new layout, ``report`` for news."""
+        self._face, self._changed, self._report = face, changed, report
         self._drawing: Drawing | None = None
         self._last_news: ChartIs | None = None
         self._painter = Painter(face)
@@ -144,12 +144,12 @@ class ChartShown:
         request = ChartRequest(view.chart.path, page.width, max(1, page.height - top), view.light)
         if self._drawing is None or self._drawing.request != request:
             self.put_away()
-            self._drawing = Drawing(request, self._came)
+            self._drawing = Drawing(request, self._changed)
         drawing = self._drawing
         news = ChartIs(request.path, drawing.turns, drawing.problem)
         if (news.turns or news.problem) and news != self._last_news:
             self._last_news = news
-            self._tell(news)
+            self._report(news)
         if drawing.problem:
             self._screenful = None
             return

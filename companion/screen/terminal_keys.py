@@ -44,8 +44,8 @@ def keys_pressed() -> Iterator[str]:
 
     words = words_for(vars(readchar.key))
     try:
-        for came in _keys_read():
-            name = words.get(came) or (came.lower() if len(came) == 1 and came.isprintable() else None)
+        for typed in _keys_read():
+            name = words.get(typed) or (typed.lower() if len(typed) == 1 and typed.isprintable() else None)
             if name is not None:
                 yield name
     except KeyboardInterrupt:
@@ -60,8 +60,8 @@ def _keys_read() -> Iterator[str]:
     if sys.platform == "win32":
         import readchar  # as above
 
-        while came := readchar.readkey():
-            yield came
+        while typed := readchar.readkey():
+            yield typed
         return
     decode = codecs.getincrementaldecoder("utf-8")("ignore").decode
     with contextlib.suppress(OSError, termios.error):
@@ -75,13 +75,13 @@ def _read(terminal: int) -> bytes:
     single = [*before[:3], before[3] & ~(termios.ICANON | termios.ECHO), *before[4:]]
     termios.tcsetattr(terminal, termios.TCSADRAIN, single)  # TCSAFLUSH would lose a key that arrived meanwhile
     try:
-        came = os.read(terminal, MAX_AT_ONCE)
-        while cut := _CUT_SHORT.search(came):
+        typed = os.read(terminal, MAX_AT_ONCE)
+        while cut := _CUT_SHORT.search(typed):
             rest_s = REST_OF_A_SEQUENCE_S if b"[" in cut[0] else REST_OF_A_KEY_S
             if not select.select([terminal], [], [], rest_s)[0]:
                 break
-            came += os.read(terminal, MAX_AT_ONCE)
-        return came
+            typed += os.read(terminal, MAX_AT_ONCE)
+        return typed
     finally:
         termios.tcsetattr(terminal, termios.TCSADRAIN, before)
 

@@ -191,14 +191,14 @@ class StageWindow:
         if self._chart is None:
             from companion.screen.chart_shown import ChartShown
 
-            def came() -> None:
+            def changed() -> None:
                 with contextlib.suppress(pygame.error):  # the window was closed meanwhile
                     pygame.event.post(pygame.event.Event(DRAWN))
 
-            def tell(news: ChartIs) -> None:
+            def report(news: ChartIs) -> None:
                 self.say(ScreenMessage(chart=news))
 
-            self._chart = ChartShown(typeface(), came, tell)
+            self._chart = ChartShown(typeface(), changed, report)
         was_up = self._chart.is_up
         self._chart.set_view(view, page)
         if self._chart.is_up:

@@ -34,22 +34,22 @@ MAX_TRIES: Final = 20
 COPY_IT: Final = "the built-in rig cannot be changed. Write: a copy of a file in config/, and --rig with its name"
 
 
-def keep_in_rig(path: Path, wish: KeepLevel | KeepLevels | KeepSound | KeepPedals) -> None:
+def keep_in_rig(path: Path, request: KeepLevel | KeepLevels | KeepSound | KeepPedals) -> None:
     """Change the rig file. Raise CompanionError if that fails; the file is then unchanged."""
     if path == BUILT_IN:
         raise CompanionError(COPY_IT)
     for _ in range(MAX_TRIES):
         file = open_text(path)
         try:
-            commit([NewText(file, kept(file.text or "", wish, str(path)))], _says(wish))
+            commit([NewText(file, kept(file.text or "", request, str(path)))], _says(request))
         except ChangedOnDisk:
-            continue  # by an editor, this very moment: the wish is worked out again on what it says now
+            continue  # by an editor, this very moment: the request is worked out again on what it says now
         return
     raise ChangedOnDisk(f"{path} keeps changing under another program; nothing written")
 
 
-def _says(wish: KeepLevel | KeepLevels | KeepSound | KeepPedals) -> str:
-    match wish:
+def _says(request: KeepLevel | KeepLevels | KeepSound | KeepPedals) -> str:
+    match request:
         case KeepLevel(sound=sound):
             return f"level of {sound.name}"
         case KeepLevels():
@@ -59,26 +59,26 @@ def _says(wish: KeepLevel | KeepLevels | KeepSound | KeepPedals) -> str:
     return "pedals"
 
 
-def kept(text: str, wish: KeepLevel | KeepLevels | KeepSound | KeepPedals, path: str = "") -> str:
+def kept(text: str, request: KeepLevel | KeepLevels | KeepSound | KeepPedals, path: str = "") -> str:
     """Return the rig file's text with this change. Raise CompanionError if that would lose or break something."""
-    if isinstance(wish, KeepLevels):
-        for level in wish.levels:
+    if isinstance(request, KeepLevels):
+        for level in request.levels:
             text = kept(text, level, path)
         return text
-    if isinstance(wish, KeepPedals) and wish.out:
+    if isinstance(request, KeepPedals) and request.out:
         pedals = _typed(text, path).get("pedals")
-        text = applied(text, [Remove(("pedals", key_as_typed(pedals, name))) for name in wish.out], path)
+        text = applied(text, [Remove(("pedals", key_as_typed(pedals, name))) for name in request.out], path)
     rig = _read(text, path)
     written = _typed(text, path)
-    match wish:
+    match request:
         case KeepLevel():
-            board = _board_now(rig, wish.board)
-            _see_level(board, wish)
-            changes = level_changes(written, replace(wish, board=board))
+            board = _board_now(rig, request.board)
+            _see_level(board, request)
+            changes = level_changes(written, replace(request, board=board))
         case KeepSound():
-            changes = sound_changes(written, replace(wish, board=_board_now(rig, wish.board)))
+            changes = sound_changes(written, replace(request, board=_board_now(rig, request.board)))
         case KeepPedals():
-            changes = pedal_changes(written, wish)
+            changes = pedal_changes(written, request)
     after = applied(text, [_edit(where, value) for where, value in changes.items()], path)
     _read(after, path, "would have an error")
     return after
@@ -94,51 +94,51 @@ def _edit(where: EditPlace, value: object) -> Edit:
     return Remove(where) if value is REMOVED else SetValue(where, value)
 
 
-def _see_level(board: Keyboard, wish: KeepLevel) -> None:
+def _see_level(board: Keyboard, request: KeepLevel) -> None:
     """Check that the file still has the level that was turned up or down. Raises CompanionError."""
-    now = next((one for one in board.sounds if folded_name(one.name) == folded_name(wish.sound.name)), None)
+    now = next((one for one in board.sounds if folded_name(one.name) == folded_name(request.sound.name)), None)
     level = level_of(now) if now is not None else None
-    if wish.before is not UNSET and level not in (wish.before, wish.level):
+    if request.before is not UNSET and level not in (request.before, request.level):
         raise CompanionError(
-            f"the rig file changed meanwhile: {wish.sound.name} has volume {level} there, "
-            f"not the one that {wish.level} was to replace"
+            f"the rig file changed meanwhile: {request.sound.name} has volume {level} there, "
+            f"not the one that {request.level} was to replace"
         )
 
 
-def level_changes(written: Written, wish: KeepLevel) -> Changes:
+def level_changes(written: Written, request: KeepLevel) -> Changes:
     """Return the edit that sets a sound's level, in any notation of the sound."""
-    where, sound = _sound(written, wish.board, wish.sound.name)
+    where, sound = _sound(written, request.board, request.sound.name)
     if isinstance(sound, dict):
         controls = sound.get("controls")
         if not isinstance(controls, dict):
-            return {(*where, "controls"): OneLine({"volume": wish.level})}
+            return {(*where, "controls"): OneLine({"volume": request.level})}
         key = next((key for key in controls if _is_volume(key)), "volume")
-        return {(*where, "controls", key): wish.level}
-    program = _as_number(sound) if sound else _panel(wish.board, wish.sound)
-    return {where: OneLine({"program": program, "controls": {"volume": wish.level}})}
+        return {(*where, "controls", key): request.level}
+    program = _as_number(sound) if sound else _panel(request.board, request.sound)
+    return {where: OneLine({"program": program, "controls": {"volume": request.level}})}
 
 
-def sound_changes(written: Written, wish: KeepSound) -> Changes:
+def sound_changes(written: Written, request: KeepSound) -> Changes:
     """Return what puts a captured program and bank, or a by-hand instruction, behind a sound's name."""
-    where, sound = _sound(written, wish.board, wish.name)
+    where, sound = _sound(written, request.board, request.name)
     changes: Changes = {}
     news: dict[str, object] = {}
-    if wish.program is not None:
-        bank, needed = bank_written(wish.board, wish.bank)
-        if needed != wish.board.bank_messages:
-            board = key_as_typed(written.get("keyboards"), wish.board.name)
+    if request.program is not None:
+        bank, needed = bank_written(request.board, request.bank)
+        if needed != request.board.bank_messages:
+            board = key_as_typed(written.get("keyboards"), request.board.name)
             changes["keyboards", board, "bank_messages"] = _bank_words(needed)
-        news["program"] = _panel(wish.board, Sound(wish.name, program=wish.program))
+        news["program"] = _panel(request.board, Sound(request.name, program=request.program))
         if bank is not None:
             news["bank"] = bank
-    if wish.by_hand is not None:
-        news["by_hand"] = wish.by_hand
+    if request.by_hand is not None:
+        news["by_hand"] = request.by_hand
     if not isinstance(sound, dict):
-        alone = {"program": _as_number(sound)} if sound and wish.program is None else {}
+        alone = {"program": _as_number(sound)} if sound and request.program is None else {}
         table = alone | news
         changes[where] = table["program"] if set(table) == {"program"} else OneLine(table)
         return changes
-    if wish.program is not None and "bank" in sound and "bank" not in news:
+    if request.program is not None and "bank" in sound and "bank" not in news:
         changes[(*where, "bank")] = REMOVED
     return changes | {(*where, key): value for key, value in news.items()}
 
@@ -155,9 +155,9 @@ def bank_written(
     wants = board.bank_messages
     lacking = tuple(half for half, value in halves.items() if value and half not in wants)
     if lacking and any(sound.bank is not None for sound in board.sounds):
-        came = ", ".join(f"{half.value} {halves[half]}" for half in lacking)
+        halves_sent = ", ".join(f"{half.value} {halves[half]}" for half in lacking)
         raise CompanionError(
-            f'"{board.name}" sends bank {came}, but the rig says it expects other bank messages. '
+            f'"{board.name}" sends bank {halves_sent}, but the rig says it expects other bank messages. '
             "Write: bank_messages: both, and every bank as [MSB, LSB]"
         )
     needed = tuple(half for half in BankMessage if half in wants or half in lacking)

@@ -122,8 +122,8 @@ def talking(
     if system is not None:
         watch = PortWatch(system, inbox, inputs=inputs, outputs=outputs, sysex=True, every_input=wired is None)
 
-    def keep(wish: KeepLevels | KeepSound | KeepPedals) -> None:
-        keep_in_rig(rig_path, wish)
+    def keep(request: KeepLevels | KeepSound | KeepPedals) -> None:
+        keep_in_rig(rig_path, request)
 
     with stopped_by_signals(inbox), terminal_restored(), watched(watch) as outs:
         yield Talk(Talker(out, outs, inbox, keep, remember), system.word if system else None)

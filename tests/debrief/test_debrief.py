@@ -51,11 +51,11 @@ def show(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
 
 
 def live(
-    show: Path, *events: AnyEvent, wish: StartOptions | None = None, end: bool = True, dry_run: bool = False
+    show: Path, *events: AnyEvent, options: StartOptions | None = None, end: bool = True, dry_run: bool = False
 ) -> None:
     """Play one night; a port is lost after its first step."""
     book, _ = make_book(read_show(show).show, NO_RIG)
-    with memory_of(show, book, wish or StartOptions(), pytest.fail) as memory:
+    with memory_of(show, book, options or StartOptions(), pytest.fail) as memory:
         state = memory.resumed.state
         for number, event in enumerate(events):
             state, _ = step(state, event)
@@ -158,7 +158,7 @@ def test_a_night_is_reported_as_played_although_the_show_was_edited_since(show: 
 
 def test_lengths_are_the_median_of_all_nights(show: Path) -> None:
     for seconds in (16, 20, 60):
-        live(show, *every(seconds, Next, Next, Next, Next), wish=StartOptions(fresh=True))
+        live(show, *every(seconds, Next, Next, Next, Next), options=StartOptions(fresh=True))
     assert debrief_of(show).learned.lengths == (LengthLearned("Lanterns out", 1, 120, 60, 3),)
 
 
@@ -294,7 +294,7 @@ def test_nothing_is_learned_from_a_dry_run_nor_its_lengths_counted_later(show: P
     assert debrief_of(show).kind is JournalKind.DRY_RUN
     assert debrief_of(show).learned == Learned()
     assert EntryContext.DRY_RUN not in [one.what for one in debrief_of(show).around]
-    live(show, *every(60, Next, Next, Next, Next), wish=StartOptions(fresh=True))
+    live(show, *every(60, Next, Next, Next, Next), options=StartOptions(fresh=True))
     assert debrief_of(show).learned.lengths == (LengthLearned("Lanterns out", 1, 120, 180, 1),)
 
 
@@ -303,7 +303,7 @@ def test_a_night_can_be_marked_as_rehearsal_and_back(show: Path, capsys: pytest.
     assert main(["debrief", str(show), "--rehearsal"]) == 0
     assert "rehearsal: as you marked it; lengths and the order are not offered" in capsys.readouterr().out
     assert debrief_of(show).learned.lengths == ()
-    live(show, *every(60, Next, Next, Next, Next), wish=StartOptions(fresh=True))
+    live(show, *every(60, Next, Next, Next, Next), options=StartOptions(fresh=True))
     assert debrief_of(show).learned.lengths[0].nights == 1
     assert main(["debrief", str(show), "--night", "--journal", debrief_of(show).journal]) == 0
 

@@ -42,10 +42,10 @@ def play(memory: Memory, presses: int) -> None:
 
 
 def night(
-    said: list[str], presses: int = 0, *, book: Book = BOOK, wish: StartOptions | None = None, end: bool = False
+    said: list[str], presses: int = 0, *, book: Book = BOOK, options: StartOptions | None = None, end: bool = False
 ) -> str:
     """Live one night: return where it began; press next; end it cleanly, or kill it."""
-    with memory_of(SHOW, book, wish or StartOptions(), said.append) as memory:
+    with memory_of(SHOW, book, options or StartOptions(), said.append) as memory:
         play(memory, presses)
         if end:
             memory.end()
@@ -68,13 +68,13 @@ def test_take_back_reaches_past_the_restart(said: list[str]) -> None:
 
 def test_fresh_starts_from_the_top_and_keeps_the_old_journal(said: list[str], tmp_path: Path) -> None:
     night(said, presses=2)
-    assert night(said, wish=StartOptions(fresh=True)) == "A up next"
+    assert night(said, options=StartOptions(fresh=True)) == "A up next"
     assert len(journals_on(shelf_of(SHOW, tmp_path))) == 2
 
 
 def test_a_night_that_was_ended_starts_from_the_top_unless_resume_is_given(said: list[str]) -> None:
     night(said, presses=2, end=True)
-    assert night(said, wish=StartOptions(resume=True)) == "Verse of A"
+    assert night(said, options=StartOptions(resume=True)) == "Verse of A"
     night(said, presses=1, end=True)
     assert night(said) == "A up next"
 
@@ -119,7 +119,7 @@ def test_a_show_saved_without_songs_is_refused_and_the_night_is_kept(said: list[
     with pytest.raises(NoStage, match="no songs now"):
         night(said, book=book_of([]))
     assert night(said) == "Verse of A"
-    assert night(said, book=book_of([]), wish=StartOptions(fresh=True)) == "end"
+    assert night(said, book=book_of([]), options=StartOptions(fresh=True)) == "end"
 
 
 def test_an_edited_show_that_is_killed_again_continues_from_the_found_place(said: list[str]) -> None:
@@ -229,7 +229,7 @@ def test_a_place_stored_by_name_in_an_earlier_version_is_found(said: list[str], 
     header = Header(1, str(SHOW), "test", fingerprint(BOOK.show), msgspec.Raw(msgspec.json.encode(mark)))
     shelf = shelf_of(SHOW, tmp_path)
     Journal.begun(shelf / "000000000001.journal", header, said.append).close()
-    assert night(said, wish=StartOptions(resume=True)) == "Verse of A"
+    assert night(said, options=StartOptions(resume=True)) == "Verse of A"
 
 
 def test_a_night_of_an_earlier_version_keeps_its_order_and_its_take_back(
@@ -302,7 +302,7 @@ def test_a_night_that_was_ended_on_a_full_disk_is_resumed_on_request_and_then_as
     said: list[str], disk: FullDisk
 ) -> None:
     ended_on_a_full_disk(said, disk)
-    assert night(said, presses=1, wish=StartOptions(resume=True)) == "Verse of A"
+    assert night(said, presses=1, options=StartOptions(resume=True)) == "Verse of A"
     assert night(said) == "Chorus of A"
 
 

@@ -12,7 +12,7 @@ TICK_NS = 20_000_000  # 125 quarters a minute
 
 def ticked(clock: ClockIn, many: int, from_ns: int = 0) -> int:
     for number in range(many):
-        clock.came(0xF8, from_ns + number * TICK_NS)
+        clock.receive(0xF8, from_ns + number * TICK_NS)
     return from_ns + many * TICK_NS
 
 
@@ -29,17 +29,17 @@ def test_ticks_give_a_count_and_a_tempo() -> None:
 def test_after_stop_ticks_are_ignored_until_continue_or_start() -> None:
     clock = ClockIn("drums")
     now = ticked(clock, 40)
-    clock.came(0xFC, now)
+    clock.receive(0xFC, now)
     now = ticked(clock, 40, now)  # many keep ticking
     followed = clock.followed(0)
     assert followed is not None
     assert followed.stopped
-    clock.came(0xFB, now)
+    clock.receive(0xFB, now)
     followed = clock.followed(0)
     assert followed is not None
     assert not followed.stopped
-    clock.came(0xFC, now)
-    clock.came(0xFA, now)
+    clock.receive(0xFC, now)
+    clock.receive(0xFA, now)
     followed = clock.followed(0)
     assert followed is not None
     assert (followed.started, followed.stopped) == (80, False)
@@ -52,12 +52,12 @@ def test_clock_messages_stay_out_of_the_inbox_and_count_only_on_the_rigs_clock_p
     port.hear(("drums",))
     other.hear(("box",))
     for _ in range(30):
-        port.came((0xF8,))
-        other.came((0xF8,))
-        port.came((0xF1, 0x10))
+        port.receive((0xF8,))
+        other.receive((0xF8,))
+        port.receive((0xF1, 0x10))
     assert inbox.empty()
     assert clock._ticks == 30  # noqa: SLF001 - what it counts is seen from outside only with a tempo
-    port.came((0x90, 60, 1))
+    port.receive((0x90, 60, 1))
     assert inbox.qsize() == 1
 
 
@@ -67,7 +67,7 @@ def test_a_press_delivered_together_with_a_tick_counts() -> None:
     port = InPort(inbox, clock)
     port.hear(("drums",))
     for _ in range(20):
-        port.came(bytes.fromhex("F8 B0 40 7F F8"))
+        port.receive(bytes.fromhex("F8 B0 40 7F F8"))
     came = [inbox.get_nowait() for _ in range(20)]
     assert came == [
         MidiReceived("drums", bytes.fromhex("B0 40 7F"), one.at_ns) for one in came if isinstance(one, MidiReceived)
@@ -79,7 +79,7 @@ def test_a_press_delivered_together_with_a_tick_counts() -> None:
 def test_a_stopped_clock_still_reports_its_position() -> None:
     clock = ClockIn("drums")
     now = ticked(clock, 40)
-    clock.came(0xFC, now)
+    clock.receive(0xFC, now)
     ticked(clock, 40, now)
     followed = clock.followed(0)
     assert followed is not None

@@ -207,7 +207,7 @@ def test_a_port_that_jack_does_not_connect_is_refused() -> None:
     heard: list[object] = []
     with pytest.raises(PortRefused):
         JackReceivePort(client, cast("JackServer", paper), "Box:out", lambda some, _at_ns: heard.append(some))
-    client.came(([0xB0, 64, 127], 0.0), None)
+    client.receive(([0xB0, 64, 127], 0.0), None)
     assert heard == []
 
 

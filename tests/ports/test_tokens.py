@@ -118,6 +118,6 @@ def test_whole_messages_between_fragments_count_for_what_follows(came: list[str]
     port = InPort(inbox)
     port.hear(("Stage Piano",))
     for some in came:
-        port.came(bytes.fromhex(some))
+        port.receive(bytes.fromhex(some))
     heard = [inbox.get() for _ in range(inbox.qsize())]
     assert [one.message.hex() for one in heard if isinstance(one, MidiReceived)] == messages

@@ -116,7 +116,7 @@ def test_progress_is_counted_by_day_and_only_whole_hearings_count() -> None:
     )["moth"]
     assert done.heard == (dt.date(2027, 6, 5),)
     assert done.practised == (dt.date(2027, 6, 6),)
-    assert (done.minutes, len(done.ran), done.asked[0].grade) == (15, 1, 1)
+    assert (done.minutes, len(done.ran), done.quiz_answers[0].grade) == (15, 1, 1)
 
 
 def test_progress_under_an_old_title_counts_for_the_new_one() -> None:

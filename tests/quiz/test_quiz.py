@@ -212,12 +212,12 @@ def test_only_keys_and_chords_can_be_answered_at_the_keyboard() -> None:
 
 
 def asked(days: list[int], grade: int = 3, question: str = "key") -> Progress:
-    return Progress(asked=tuple(QuizAnswered(NOON + dt.timedelta(days=day), question, grade) for day in days))
+    return Progress(quiz_answers=tuple(QuizAnswered(NOON + dt.timedelta(days=day), question, grade) for day in days))
 
 
 def test_a_right_card_returns_later_and_a_wrong_one_tomorrow() -> None:
     one = card(Subject.KEY)
-    right, wrong = (when_due(one, asked([0], grade).asked, None, NOON) for grade in (3, 1))
+    right, wrong = (when_due(one, asked([0], grade).quiz_answers, None, NOON) for grade in (3, 1))
     assert wrong.due.date() == NOON.date() + dt.timedelta(days=1)
     assert right.due > wrong.due
 
@@ -227,7 +227,7 @@ def test_gaps_grow_with_right_answers() -> None:
     gaps, days = [], [0]
     for _ in range(3):
         now = NOON + dt.timedelta(days=days[-1])
-        due = when_due(one, asked(days).asked, None, now).due
+        due = when_due(one, asked(days).quiz_answers, None, now).due
         gaps.append((due - now).days)
         days.append(days[-1] + gaps[-1])
     assert gaps == sorted(gaps)
@@ -238,14 +238,17 @@ def test_gaps_grow_with_right_answers() -> None:
 @pytest.mark.parametrize("days", [[0], [0, 1], [0, 2, 6], [0, 4, 9]])
 def test_every_card_comes_again_before_the_show(days: list[int], grade: int) -> None:
     now = NOON + dt.timedelta(days=days[-1])
-    due = when_due(card(Subject.KEY), asked(days, grade).asked, DAY, now)
+    due = when_due(card(Subject.KEY), asked(days, grade).quiz_answers, DAY, now)
     assert due.due.date() < DAY
 
 
 def test_only_the_first_answer_of_a_day_counts() -> None:
-    once = when_due(card(Subject.KEY), asked([0], 1).asked, None, NOON).due
+    once = when_due(card(Subject.KEY), asked([0], 1).quiz_answers, None, NOON).due
     twice = when_due(
-        card(Subject.KEY), (*asked([0], 1).asked, QuizAnswered(NOON + dt.timedelta(hours=1), "key", 4)), None, NOON
+        card(Subject.KEY),
+        (*asked([0], 1).quiz_answers, QuizAnswered(NOON + dt.timedelta(hours=1), "key", 4)),
+        None,
+        NOON,
     ).due
     assert once == twice
 

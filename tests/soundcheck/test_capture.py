@@ -226,9 +226,9 @@ def test_what_was_captured_puts_the_same_sound_on(tmp_path: Path) -> None:
     talk = capturing()
     talk.midi("Club Workstation", *chosen)
     talk.key("enter")
-    (wish,) = keeps(talk)
+    (request,) = keeps(talk)
     file = tmp_path / "rig.yaml"
-    file.write_text(kept(text, wish))
+    file.write_text(kept(text, request))
     board = read_rig(file).rig.keyboards[0]
     sent = change_to(board, board.sounds[0])
     assert [one.hex(" ").upper() for one in sent if isinstance(one, bytes)] == list(chosen)

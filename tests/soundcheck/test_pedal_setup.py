@@ -100,8 +100,8 @@ def test_nothing_is_written_before_the_player_says_so() -> None:
     talk.key("d")
     assert not any(isinstance(one, KeepPedals) for one in talk.new())
     talk.key("y")
-    (wish,) = talk.new()
-    assert isinstance(wish, KeepPedals)
+    (request,) = talk.new()
+    assert isinstance(request, KeepPedals)
     assert (stage_of(talk), talk.state.writes) == (PedalStage.OVER, True)
 
 
@@ -298,9 +298,9 @@ def test_the_pedals_of_the_rig_are_asked_for_by_name_and_kept_or_changed() -> No
     talk.key("k")
     assert asked(talk).startswith("A NEW SWITCH for again")
     talk.key("d", "y")
-    wish = next(one for one in talk.new() if isinstance(one, KeepPedals))
-    assert [(one.pedal.name, one.pedal.control) for one in wish.pedals] == [("right", 80)]
-    assert (wish.sustains, wish.out) == ((), ())
+    request = next(one for one in talk.new() if isinstance(one, KeepPedals))
+    assert [(one.pedal.name, one.pedal.control) for one in request.pedals] == [("right", 80)]
+    assert (request.sustains, request.out) == ((), ())
 
 
 def test_a_pedal_can_be_taken_out_and_the_last_answer_taken_back() -> None:
@@ -352,9 +352,9 @@ def test_what_is_written_steps_the_show_and_the_sustain_does_not(tmp_path: Path)
     press(talk, PIANO)
     press(talk, BOX, 66, values="00 7F", channel=3)
     talk.key("d", "y")
-    wish = next(one for one in talk.new() if isinstance(one, KeepPedals))
+    request = next(one for one in talk.new() if isinstance(one, KeepPedals))
     file = tmp_path / "rig.yaml"
-    file.write_text(kept("rig: bare  # mine\nkeyboards:\n  lower: {port: Stage Piano, general_midi: yes}\n", wish))
+    file.write_text(kept("rig: bare  # mine\nkeyboards:\n  lower: {port: Stage Piano, general_midi: yes}\n", request))
     feet = feet_of(read_rig(file).rig)
     _, asks = midi_received(feet, "Foot Box", bytes.fromhex("B2 42 00"), 5000)
     assert [ask.action for ask in asks] == [Action.NEXT]

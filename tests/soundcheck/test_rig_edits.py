@@ -125,8 +125,8 @@ def test_the_rigs_that_come_with_the_program_take_levels_and_lose_no_comment(con
             assert after["keyboards"][board.name]["sounds"][sound.name]["controls"]["volume"] == "33"
 
 
-def captured(text: str, wish: KeepSound, folder: Path) -> tuple[Any, Rig]:
-    after = kept(text, wish)
+def captured(text: str, request: KeepSound, folder: Path) -> tuple[Any, Rig]:
+    after = kept(text, request)
     assert not set(comments(text)) - set(comments(after)), "a comment is lost"
     return as_yaml(after), rig_in(after, folder)
 
@@ -208,8 +208,8 @@ def pedals_kept(text: str, *, pedals: tuple[PedalSet, ...] = (), **more: Any) ->
 def test_a_pedal_that_is_another_switch_now_keeps_its_name_its_comment_and_what_it_does(tmp_path: Path) -> None:
     right = rig_in(RIG, tmp_path).pedals[0]
     now = Pedal("right", port="Stage Piano", channel=2, control=80, press=Action.ALL_OFF, reversed=True)
-    wish = KeepPedals((PedalSet(now, right),))
-    after = kept(RIG, wish)
+    request = KeepPedals((PedalSet(now, right),))
+    after = kept(RIG, request)
     assert as_yaml(after)["pedals"]["right"] == {
         "port": "Stage Piano",
         "channel": "2",
@@ -309,29 +309,29 @@ def test_a_change_that_would_be_a_fault_is_not_written(tmp_path: Path) -> None:
 def test_a_file_edited_meanwhile_is_read_again(tmp_path: Path) -> None:
     rig = rig_in(RIG, tmp_path)
     now = RIG.replace("grand piano: 1 ", "grand piano: 2 ").replace("lower:", "Lower:")
-    wish = KeepLevel(rig.keyboards[0], Sound("grand piano", 0), 80)
-    assert as_yaml(kept(now, wish))["keyboards"]["Lower"]["sounds"]["grand piano"]["program"] == "2"
+    request = KeepLevel(rig.keyboards[0], Sound("grand piano", 0), 80)
+    assert as_yaml(kept(now, request))["keyboards"]["Lower"]["sounds"]["grand piano"]["program"] == "2"
     with pytest.raises(CompanionError, match='no longer has a keyboard "lower"'):
-        kept(RIG.replace("lower:", "middle:"), wish)
+        kept(RIG.replace("lower:", "middle:"), request)
 
 
 def test_a_level_that_was_changed_in_the_file_meanwhile_is_not_written_over(tmp_path: Path) -> None:
     rig = rig_in(RIG, tmp_path)
     strings = find_sound(rig, "strings")
     assert isinstance(strings, tuple)
-    wish = KeepLevels((KeepLevel(rig.keyboards[0], strings[1], 80, 90),))
-    assert "channel volume: 80" in kept(RIG, wish)
+    request = KeepLevels((KeepLevel(rig.keyboards[0], strings[1], 80, 90),))
+    assert "channel volume: 80" in kept(RIG, request)
     with pytest.raises(CompanionError, match="strings has volume 70 there"):
-        kept(RIG.replace("channel volume: 90", "channel volume: 70"), wish)
+        kept(RIG.replace("channel volume: 90", "channel volume: 70"), request)
 
 
 def test_the_built_in_rig_and_a_refusing_disk_are_reported(tmp_path: Path) -> None:
     rig = rig_in(RIG, tmp_path)
-    wish = KeepLevel(rig.keyboards[0], Sound("grand piano", 0), 80)
+    request = KeepLevel(rig.keyboards[0], Sound("grand piano", 0), 80)
     with pytest.raises(CompanionError, match="a copy of a file in config/"):
-        keep_in_rig(BUILT_IN, wish)
+        keep_in_rig(BUILT_IN, request)
     with pytest.raises(CompanionError, match="no such file"):
-        keep_in_rig(tmp_path / "gone.yaml", wish)
+        keep_in_rig(tmp_path / "gone.yaml", request)
 
 
 def test_line_ends_and_a_link_stay(tmp_path: Path) -> None:

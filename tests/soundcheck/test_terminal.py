@@ -96,8 +96,8 @@ def test_without_input_the_check_stops(monkeypatch: pytest.MonkeyPatch) -> None:
 def test_a_failed_write_comes_back_as_an_event(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(sys, "stdin", io.StringIO("\n"))
 
-    def refuse(wish: object) -> None:
-        raise CompanionError(f"no room for {type(wish).__name__}")
+    def refuse(request: object) -> None:
+        raise CompanionError(f"no room for {type(request).__name__}")
 
     inbox: TalkInbox = queue.SimpleQueue()
     talker = Talker(io.StringIO(), {}, inbox, refuse, lambda _: None)

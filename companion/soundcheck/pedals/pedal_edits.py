@@ -22,10 +22,10 @@ _SOURCES: Final = ("port", "channel", "control", "note", "key", "reversed", "lat
 _DAMPER: Final = Sustain("").control
 
 
-def pedal_changes(written: Written, wish: KeepPedals) -> Changes:
+def pedal_changes(written: Written, request: KeepPedals) -> Changes:
     """Return the changes that put these pedals and sustains into the rig file; their other keys stay."""
     changes: Changes = {}
-    for one in wish.pedals:
+    for one in request.pedals:
         news = pedal_written(one.pedal)
         if one.was is None:
             changes["pedals", one.pedal.name] = OneLine(news)
@@ -36,7 +36,7 @@ def pedal_changes(written: Written, wish: KeepPedals) -> Changes:
         changes |= {(*where, key): value for key, value in wanted.items() if _differs(before, key, value)}
         out = (*_SOURCES, "hold") if one.pedal.latching else _SOURCES
         changes |= {(*where, key): REMOVED for key in out if key in before and key not in news}
-    return changes | dict(_sustain_changes(written.get("sustain"), wish))
+    return changes | dict(_sustain_changes(written.get("sustain"), request))
 
 
 def pedal_written(pedal: Pedal) -> dict[str, object]:
@@ -59,11 +59,11 @@ def key_as_typed(table: object, name: str) -> str:
     return next((str(key) for key in keys if folded_name(str(key)) == folded_name(name)), name)
 
 
-def _sustain_changes(written: object, wish: KeepPedals) -> Iterator[tuple[EditPlace, object]]:
+def _sustain_changes(written: object, request: KeepPedals) -> Iterator[tuple[EditPlace, object]]:
     """A single sustain is written without a list; a second one makes it a list."""  # noqa: D401
     listed: list[object] = written if isinstance(written, list) else [written] if written else []
-    new = [one for one in wish.sustains if one.was is None]
-    for one in wish.sustains:
+    new = [one for one in request.sustains if one.was is None]
+    for one in request.sustains:
         if one.was is not None:
             where: EditPlace = ("sustain", one.was) if isinstance(written, list) else ("sustain",)
             before = listed[one.was]

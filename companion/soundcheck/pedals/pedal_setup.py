@@ -86,10 +86,10 @@ def step(setup: Setup, happened: TalkInput, at_ms: int) -> SetupStepped:
 
 
 def _heard(setup: Setup, port: str, message: bytes, at_ms: int) -> Setup:
-    came = value_of(port, message)
-    if came is None:
+    received = value_of(port, message)
+    if received is None:
         return setup
-    source, value = came
+    source, value = received
     if setup.stage is PedalStage.REST:
         return replace(setup, rest=rest_with(setup.rest, source, value))
     if setup.stage is not PedalStage.ASK:

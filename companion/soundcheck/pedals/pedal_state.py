@@ -94,16 +94,16 @@ def pedals_to_keep(setup: Setup) -> KeepPedals:
 
 def rig_after(setup: Setup) -> Rig:
     """Return the new rig: kept, pressed and new pedals."""
-    wish = pedals_to_keep(setup)
+    request = pedals_to_keep(setup)
     sustains = list(setup.rig.sustain)
-    for one in wish.sustains:
+    for one in request.sustains:
         if one.was is None:
             sustains.append(one.sustain)
         else:
             sustains[one.was] = one.sustain
-    changed = {one.was.name: one.pedal for one in wish.pedals if one.was is not None}
-    pedals = [changed.get(pedal.name, pedal) for pedal in setup.rig.pedals if pedal.name not in wish.out]
-    pedals += [one.pedal for one in wish.pedals if one.was is None]
+    changed = {one.was.name: one.pedal for one in request.pedals if one.was is not None}
+    pedals = [changed.get(pedal.name, pedal) for pedal in setup.rig.pedals if pedal.name not in request.out]
+    pedals += [one.pedal for one in request.pedals if one.was is None]
     return replace(setup.rig, sustain=tuple(sustains), pedals=tuple(pedals))
 
 
