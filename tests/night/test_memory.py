@@ -317,7 +317,7 @@ def test_a_night_ended_on_a_full_disk_counts_as_ended_even_if_its_journal_never_
         memory.end()
     disk.is_full = False
     assert should_resume(SHOW, StartOptions(resume=resume)) is resume, "the journal before it was never ended"
-    assert night(said, wish=StartOptions(resume=resume)) == ("Verse of A" if resume else "A up next")
+    assert night(said, options=StartOptions(resume=resume)) == ("Verse of A" if resume else "A up next")
 
 
 def test_a_night_that_cannot_even_be_ended_by_name_says_so(
