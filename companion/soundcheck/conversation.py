@@ -5,6 +5,7 @@ import queue
 import signal
 import sys
 import threading
+from collections import deque
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import Final, Generic, Protocol, TextIO, TypeVar
@@ -78,26 +79,31 @@ class Talker:
         keys.read(state.wants)
         shown: tuple[str, ...] = ()
         happened: TalkInput = None
+        refused: deque[NotKept] = deque()  # handled before anything else, even by a conversation that is over
         while True:
             at_ms = ms_between(zero_ns, min(now_ns(), arrived_ns(happened) or now_ns()))
             state, effects = talk.step(state, happened, at_ms)
             for effect in effects:
-                self._do(effect, state)
+                refused.extend(self._do(effect, state))
             wants = state.wants
             prompt = talk.prompt(state, at_ms)
             if prompt != shown:
                 self._say(*changed_prompt(prompt, shown))
             shown = prompt
-            if wants is TerminalRead.NOTHING:
+            if wants is TerminalRead.NOTHING and not refused:
                 keys.read(wants)
                 return state
             if isinstance(happened, LineTyped) or (isinstance(happened, KeyReceived) and happened.down):
                 keys.read(wants)
-            happened = None
-            with contextlib.suppress(queue.Empty):
-                happened = self._inbox.get(timeout=TICK_S)
+            happened = refused.popleft() if refused else self._wait()
 
-    def _do(self, effect: TalkEffect, state: object) -> None:
+    def _wait(self) -> TalkInput:
+        with contextlib.suppress(queue.Empty):
+            return self._inbox.get(timeout=TICK_S)
+        return None
+
+    def _do(self, effect: TalkEffect, state: object) -> Iterator[NotKept]:
+        """Carry out an effect; yield what could not be written."""
         match effect:
             case Say(line=line):
                 self._say(line)
@@ -111,7 +117,7 @@ class Talker:
                 try:
                     self._keep(effect)
                 except CompanionError as trouble:
-                    self._inbox.put(NotKept(str(trouble)))
+                    yield NotKept(str(trouble), effect.name if isinstance(effect, KeepSound) else "")
 
     def _say(self, *lines: str) -> None:
         code = self._out.encoding or "ascii"

@@ -90,9 +90,10 @@ class LineTyped(msgspec.Struct, frozen=True):
 
 
 class NotKept(msgspec.Struct, frozen=True):
-    """A change to a file could not be written."""
+    """A change to a file could not be written. ``sound``: the name of the sound that it was about, "" if none."""
 
     why: str
+    sound: str = ""
 
 
 TalkInput = MidiReceived | PortFound | PortLost | PortsAwaited | KeyReceived | LineTyped | NotKept | Stop | None

@@ -219,6 +219,16 @@ def test_a_sound_that_could_not_be_stored_is_reported() -> None:
     assert talk.said() == ["not kept: full"]
 
 
+def test_a_sound_that_could_not_be_stored_is_still_missing() -> None:
+    talk = capturing()
+    talk.midi("Club Workstation", "C0 10")
+    talk.key("enter")
+    assert talk.state.kept == ("grand piano",)
+    talk.take(NotKept("full", sound="grand piano"))
+    assert "grand piano" in missing(talk.state)
+    assert next(over(talk.state)) == "0 sounds stored"
+
+
 def test_what_was_captured_puts_the_same_sound_on(tmp_path: Path) -> None:
     """From the board's own bytes to the file, and back to the bytes that are sent to it."""
     text = "rig: Hired\nkeyboards:\n  board: {port: Club Workstation, programs_from: 0}   # theirs\n"

@@ -73,6 +73,38 @@ def test_a_volume_is_kept_only_if_the_player_agrees_at_the_end() -> None:
     assert "         organ on lower: volume 93, was 110" in page(report_of(talk.state))
 
 
+def over_by(talk: Talking[SoundCheck], way: str) -> None:
+    """End a check whose levels were turned."""
+    if way == "ctrl-c":
+        talk.stop()
+        return
+    talk.key("q")
+    talk.new()
+    talk.key(way)
+    if way == "y":
+        talk.take(NotKept("the disk is full"))
+
+
+@pytest.mark.parametrize("way", ["n", "ctrl-c", "y"])
+def test_a_level_that_was_not_kept_does_not_stay_on_a_keyboard_whose_level_nothing_else_sets(way: str) -> None:
+    """The night sends the lower keyboard a level with each sound, and the upper one none: it would stay softer."""
+    talk = hearing()
+    talk.key("-", *["enter"] * 3, "-", "-")
+    assert sound(talk) == "lead"
+    talk.new()
+    over_by(talk, way)
+    assert talk.state.stage is CheckStage.OVER
+    assert talk.sent() == ["Foldaway Synth: B1 07 64"]
+
+
+def test_a_level_that_was_kept_stays_as_it_was_heard() -> None:
+    talk = hearing()
+    talk.key(*["enter"] * 3, "-", "q")
+    talk.new()
+    talk.key("y")
+    assert (talk.state.stage, talk.sent()) == (CheckStage.OVER, [])
+
+
 @pytest.mark.parametrize("key", ["n", "q", "enter"])
 def test_answering_no_leaves_the_rig_file_unchanged(key: str) -> None:
     talk = asked("enter")

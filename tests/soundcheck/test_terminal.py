@@ -10,9 +10,11 @@ import pytest
 
 from companion.errors import CompanionError
 from companion.night.happenings import KeyReceived, Stop
+from companion.rig import Keyboard
 from companion.soundcheck.conversation import Conversation, Keys, Talker, TalkInbox, changed_prompt
 from companion.soundcheck.talk import (
     KeepPedals,
+    KeepSound,
     LineTyped,
     NotKept,
     Remember,
@@ -113,6 +115,27 @@ def test_a_failed_write_comes_back_as_an_event(monkeypatch: pytest.MonkeyPatch) 
 
     talker.run(Conversation(once, lambda _state, _at: ()), Counting(asks=(TerminalRead.KEY,)))
     assert came[-1] == NotKept("no room for KeepPedals")
+
+
+def test_a_failed_write_of_the_last_answer_is_heard_before_the_conversation_is_over(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """A set-up that is over with its last key would otherwise say that it wrote the file."""
+
+    def refuse(_wish: object) -> None:
+        raise CompanionError("the disk is full")
+
+    def last(state: Counting, happened: TalkInput, at_ms: int) -> tuple[Counting, tuple[TalkEffect, ...]]:
+        del at_ms
+        if happened is None or (state.wants is TerminalRead.NOTHING and not isinstance(happened, NotKept)):
+            return state, ()
+        effects = () if isinstance(happened, NotKept) else (KeepSound(Keyboard("lower"), "organ"),)
+        return msgspec.structs.replace(state, heard=(*state.heard, happened), asks=()), effects
+
+    monkeypatch.setattr(sys, "stdin", io.StringIO("y\n"))
+    talker = Talker(io.StringIO(), {}, queue.SimpleQueue(), refuse, lambda _: None)
+    state = talker.run(Conversation(last, lambda _state, _at: ()), Counting())
+    assert state.heard == (KeyReceived("y", down=True), NotKept("the disk is full", sound="organ"))
 
 
 def test_a_key_is_read_only_when_it_is_asked_for(monkeypatch: pytest.MonkeyPatch) -> None:

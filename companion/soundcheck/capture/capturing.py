@@ -144,8 +144,9 @@ def step(capture: Capture, happened: TalkInput, at_ms: int) -> CaptureStepped:
             return _key(capture, key)
         case LineTyped(text=text) if capture.stage is CaptureStage.TYPE:
             return _typed(capture, text)
-        case NotKept(why=why):
-            return replace(capture, not_kept=(*capture.not_kept, why)), (Say(f"not kept: {why}"),)
+        case NotKept(why=why, sound=sound):
+            kept = tuple(name for name in capture.kept if name != sound)
+            return replace(capture, kept=kept, not_kept=(*capture.not_kept, why)), (Say(f"not kept: {why}"),)
         case Stop():
             return replace(capture, stage=CaptureStage.OVER), ()
         case _:

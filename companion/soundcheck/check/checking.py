@@ -10,7 +10,8 @@ from msgspec.structs import replace
 from companion.night.happenings import KeyReceived, Stop
 from companion.night.keyboards import port_word
 from companion.ports import Direction, MidiReceived, PortFound, PortLost, PortsAwaited
-from companion.rig import Pause, all_off, change_to, volume
+from companion.rig import Pause, Sound, all_off, change_to, volume
+from companion.rig.midi_bytes import VOLUME, levels_due
 from companion.soundcheck.check.check_prompts import facts
 from companion.soundcheck.check.check_state import (
     BY_PEDAL,
@@ -38,6 +39,7 @@ CheckStepped = tuple[SoundCheck, tuple[TalkEffect, ...]]
 
 def step(check: SoundCheck, happened: TalkInput, at_ms: int) -> CheckStepped:
     """Handle one input, or None for time that passed."""
+    was = check.stage
     effects: tuple[TalkEffect, ...] = ()
     asks: tuple[GestureRequest, ...] = ()
     match happened:
@@ -73,6 +75,8 @@ def step(check: SoundCheck, happened: TalkInput, at_ms: int) -> CheckStepped:
             check, by_pedal = _by_pedal(check, BY_PEDAL[ask.action], at_ms)
             effects += by_pedal
     check, in_time = _time(check, at_ms)
+    if check.stage is CheckStage.OVER and (was is not CheckStage.OVER or isinstance(happened, NotKept)):
+        in_time += _levels_restored(check)
     return check, effects + in_time
 
 
@@ -298,6 +302,25 @@ def _levels(check: SoundCheck, key: str) -> CheckStepped:
             return replace(check, stage=CheckStage.OVER), ()
         case _:
             return check, ()
+
+
+def _levels_restored(check: SoundCheck) -> tuple[Send, ...]:
+    """Return the volume of power-on for each keyboard that was turned and whose rig sets no volume at all.
+
+    Nothing would send one all night: what was only tried would stay.
+    """
+    boards = check.rig.keyboards
+    turned = {
+        trial.keyboard
+        for answer, trial in zip(check.answers, check.trials, strict=True)
+        if answer.level is not None and not answer.kept
+    }
+    kept = {trial.keyboard for answer, trial in zip(check.answers, check.trials, strict=True) if answer.kept}
+    return tuple(
+        Send(port_word(boards[number]), (volume(boards[number], UNWRITTEN),))
+        for number in sorted(turned - kept)
+        if VOLUME not in dict(levels_due(boards[number], Sound("")))
+    )
 
 
 def _stop(check: SoundCheck, because: str) -> CheckStepped:
