@@ -3,6 +3,7 @@
 The likeliest way to cut the song into sections wins. ``section_starts`` says how likely each start is; a stretch that
 comes again is likelier, the more so where nothing else marks the starts; an odd length makes a way a little less
 likely. Lengths of four bars and their multiples cost nothing, but none is impossible: songs of nine and ten bars exist.
+Where hardly a start is marked, ``repeated_stretches`` cuts the song by its chords alone.
 Sections share a letter if their chords (also moved up, for a last chorus in a higher key), the sound of the band and
 their lengths are alike. A logistic regression weighs what separates two letters; it is fitted like that of the starts.
 """
@@ -13,6 +14,7 @@ import msgspec
 import numpy as np
 
 from companion.audio.bar_pictures import MOVED, MOVES, BarPicture, Matrix, in_noise, likeness, moved_up
+from companion.audio.repeated_stretches import MOST_BARS, repeated_spans
 from companion.audio.section_starts import COPY_SHARPNESS, Numbers, chances, same_bars, start_chances
 
 LONGEST_BARS: Final = 48
@@ -20,6 +22,7 @@ ODD, EVEN, SHORT, LONG = 1.2, 0.75, 0.9, 0.22  # costs, as logarithms; the last 
 LEAST_CHANCE: Final = 0.1
 REPEAT: Final = (0.5, 0.2)  # what each bar gains of a stretch that comes again: nothing else marks sections, all does
 CLEAR, USUAL_BARS = 0.9, 12  # a start that is marked, and how often one comes in a song that marks them all
+LITTLE_MARKED: Final = 0.5  # of them: 0 to 0.3 without drums, 0.7 and more with crashes or fills
 LEAST_NEXT: Final = 8  # bars that come twice running as two sections: fewer are a phrase that is repeated
 DOUBLE, LEAST_DOUBLE = 2.0, 4  # what a section that is heard elsewhere gains, and the bars that it has at least
 SAME_LETTER: Final = (-6.87, -2.44, -2.77, -3.12, 2.49)  # constant, chords, sound, other lengths, moved
@@ -51,7 +54,14 @@ def heard_sections(picture: BarPicture) -> list[HeardSection]:
     worth = _worths(sure, _doubles(sure, picture), repeats(picture))
     starts = _best_cut(worth)
     spans = [(start, stop - start) for start, stop in zip(starts, [*starts[1:], bars], strict=True)]
+    if _marked(sure[1:]) < LITTLE_MARKED and bars <= MOST_BARS:
+        spans = repeated_spans(picture.harmony, sure) or spans
     return _lettered(spans, picture, _start_shares(worth))
+
+
+def _marked(sure: Numbers) -> float:
+    """Return how many of the sections that a song usually has begin clearly, 0 to 1."""
+    return min(1.0, float((sure > CLEAR).sum()) * USUAL_BARS / max(1, len(sure)))
 
 
 def _length_cost(bars: int) -> float:
@@ -123,7 +133,7 @@ def _worths(sure: Numbers, doubles: Matrix, again: Matrix) -> Matrix:
     clipped = np.clip(sure, LEAST_CHANCE, 1 - LEAST_CHANCE)
     gains = np.log(clipped / (1 - clipped))
     gains[0] = 0.0
-    marked = min(1.0, float((sure > CLEAR).sum()) * USUAL_BARS / bars)
+    marked = _marked(sure)
     repeat = REPEAT[0] + marked * (REPEAT[1] - REPEAT[0])
     worth = np.full((bars + 1, bars + 1), -np.inf)
     for start in range(bars):

@@ -2,9 +2,11 @@
 
 import numpy as np
 import pytest
+from examples import seldom
 
 from companion.audio.bar_pictures import BarPicture
 from companion.audio.form import heard_sections
+from companion.audio.repeated_stretches import repeated_spans
 from companion.audio.section_starts import copied
 
 A, B, C = (0, 7, 21, 5), (5, 7, 16, 21), (14, 19, 0, 0)  # triads by number: major from C, then minor from C
@@ -98,3 +100,41 @@ def test_where_nothing_marks_the_sections_what_comes_again_does() -> None:
     verse, chorus, bridge = [0, 21, 14, 7, 0, 5, 7, 0], [5, 7, 16, 21, 5, 7, 0, 0, 7, 0], [21, 16, 5, 0, 14, 2, 7, 7]
     picture = unmarked("AABABCB", {"A": verse, "B": chorus, "C": bridge})
     assert form_of(picture) == "A8 A8 B10 A8 B10 C8 B10"
+
+
+BALLAD = {  # eight bars that do not go round, an introduction from them, and others of ten and eight
+    "I": [0, 21],
+    "A": [0, 21, 14, 7, 0, 5, 7, 0],
+    "B": [5, 7, 16, 21, 5, 7, 0, 0, 7, 0],
+    "C": [21, 16, 5, 0, 14, 2, 7, 7],
+}
+
+
+@pytest.mark.parametrize(
+    ("parts", "form"),
+    [
+        ("IABABCB", "A2 A8 B10 A8 B10 C8 B10"),
+        seldom("IAABAABA", "A2 A8 A8 B10 A8 A8 B10 A8"),
+    ],
+)
+def test_an_introduction_from_the_verse_does_not_hide_where_the_verse_begins(parts: str, form: str) -> None:
+    assert form_of(unmarked(parts, BALLAD)) == form
+
+
+@pytest.mark.long
+def test_bars_whose_chords_are_heard_wrong_do_not_move_the_sections() -> None:
+    picture = unmarked("IAABAABA", BALLAD)
+    for bar, number in ((7, 3), (23, 18), (40, 9)):
+        picture.harmony[bar] = np.tile(np.where(np.arange(24) == number, 0.9, 0.01), 2)
+    assert [one.start for one in heard_sections(picture)] == [0, 2, 10, 18, 28, 36, 44, 54]
+
+
+def test_where_no_chords_come_again_their_order_says_nothing_of_sections() -> None:
+    harmony = np.random.default_rng(30).dirichlet(np.full(24, 0.1), 30)
+    assert repeated_spans(np.tile(harmony, 2), np.zeros(30)) == []
+
+
+def test_sections_found_by_their_chords_hold_each_bar_once() -> None:
+    spans = repeated_spans(unmarked("IABAB", BALLAD).harmony, np.zeros(38))
+    assert [first for first, _ in spans] == [0, *np.cumsum([many for _, many in spans])[:-1]]
+    assert sum(many for _, many in spans) == 38
