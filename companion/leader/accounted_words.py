@@ -17,17 +17,17 @@ def unaccounted(line: ScannedLine, said: Sequence[ReplyReading], about: SongsMea
 
     ``about``: the songs being spoken of, to which these words belong.
     """
-    quoted = _quoted_places(line.text, said)
+    quoted = quoted_places(line.text, said)
     for sentence in _sentences(line):
         text = line.said(sentence[0].at, sentence[-1].end)
-        lost = [item for item in sentence if _says_something(item, line) and not _is_quoted(item, line, quoted)]
-        lost += [item for item in sentence if _is_of_nothing(item, said) and not _is_quoted(item, line, quoted)]
+        lost = [item for item in sentence if _says_something(item, line) and not is_quoted(item, line, quoted)]
+        lost += [item for item in sentence if _is_of_nothing(item, said) and not is_quoted(item, line, quoted)]
         if lost and not is_courtesy(text):
             yield Unread(about, text)
 
 
-def _quoted_places(text: str, said: Sequence[ReplyReading]) -> list[tuple[int, int]]:
-    """Return the places of a line that its readings quote: in their words, or in why they are in doubt."""
+def quoted_places(text: str, said: Sequence[ReplyReading]) -> list[tuple[int, int]]:
+    """Return the places of a line (from, to) that its readings quote: in their words, or in why they are in doubt."""
     found: list[tuple[int, int]] = []
     quoted: Counter[str] = Counter()
     for reading in said:
@@ -43,7 +43,8 @@ def _quoted_places(text: str, said: Sequence[ReplyReading]) -> list[tuple[int, i
     return found
 
 
-def _is_quoted(item: ReplyItem, line: ScannedLine, quoted: Sequence[tuple[int, int]]) -> bool:
+def is_quoted(item: ReplyItem, line: ScannedLine, quoted: Sequence[tuple[int, int]]) -> bool:
+    """Return whether an item stands in one of these places of its line."""
     start, end = line.words[item.at].start, line.words[item.end - 1].end
     return any(at <= start and end <= to for at, to in quoted)
 

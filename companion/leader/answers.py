@@ -1,6 +1,7 @@
 """Turn the leader's reply, typed in any form, into changes to the show file, doubts, and questions that stay open."""
 
 import datetime as dt
+import logging
 import re
 from collections.abc import Sequence
 from typing import Final
@@ -26,6 +27,7 @@ IN_GERMAN: Final = re.compile(
     r"(?<![^\W_])(?:[HF]is|Cis|Dis|Gis|[CDG]es|H|Hm|[A-Ha-h](?:is|es|s)?[ -]?(?:[Mm]oll|[Dd]ur))(?![^\W_])|"
     r"\b(?:ist|und|nicht|Nummer|Tonart|Lied|Danke|Gr(?:uß|üße))\b"
 )
+LOG: Final = logging.getLogger("companion.leader")
 ANY_DAY: Final = dt.date(2000, 1, 1)
 SHOWN: Final = 200  # characters of a line that is not understood
 
@@ -113,6 +115,22 @@ def read_answers(
     the message, if the show has changed since it was sent. ``asked``: songs and fields that the message asked about
     although the show says something, so that the answer counts.
     """
+    try:
+        return _read(text, show, notation, today, numbers, asked)
+    except Exception:
+        LOG.exception("the reply could not be read")
+        lines = (line.strip(" >") for line in text.splitlines())
+        return LeaderAnswers((), tuple(OpenPiece(cut(line, SHOWN)) for line in lines if line))
+
+
+def _read(
+    text: str,
+    show: Show,
+    notation: Notation,
+    today: dt.date | None,
+    numbers: Sequence[int | None] | None,
+    asked: frozenset[tuple[int, str]],
+) -> LeaderAnswers:
     names = SongNames(show, numbers)
     day = today or dt.date.today()  # noqa: DTZ011  the player's own day
     scanner = LineScanner(names, day, notation, may_be_german=bool(IN_GERMAN.search(text)))

@@ -38,7 +38,8 @@ def values_of(names: SongNames, place: int, claim: Claim, field: str) -> Iterato
     match fact.field:
         case "clock":
             if (seconds := length_cell(str(fact.value))) and not str(fact.value)[-1:].isalpha():
-                yield ClaimedValue("length", f"{seconds // 60}:{seconds % 60:02}", claim.doubt, claim.corrects)
+                doubt = claim.doubt or (claim.words if seconds > LONGEST * 60 else "")
+                yield ClaimedValue("length", f"{seconds // 60}:{seconds % 60:02}", doubt, claim.corrects)
         case "minutes":
             if isinstance(fact.value, int) and 0 < fact.value < 60:
                 doubt = claim.doubt or (claim.words if fact.value > LONGEST or len(claim.about.songs) > 1 else "")

@@ -193,7 +193,12 @@ def _without_stamp(line: str, says_something: Callable[[str], bool]) -> str:
     if found := _STAMP.match(line):
         return _HANDLE.sub("", line[found.end() :])
     named = _STAMPED_NAME.match(line)
-    if named is None or says_something(named["name"]) or _is_word_of_answers(named["name"]):
+    if (
+        named is None
+        or not named["name"][:1].isupper()
+        or says_something(named["name"])
+        or _is_word_of_answers(named["name"])
+    ):
         return line
     rest = line[named.end() :]
     if rest and not named["colon"]:

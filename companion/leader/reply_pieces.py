@@ -197,6 +197,7 @@ def _is_guitar_talk(piece: ReplyPiece, line: ScannedLine) -> bool:
 GUITAR_TALK: Final = set_of("capo kapo capoed tuned tuning detuned fret frets shapes barre dadgad")
 
 
+_WITH_CAPO: Final = set_of("guitar guitars gtr gtrs gitarre acoustic mandolin banjo keys me myself")
 _SPEAKERS: Final = set_of("i ill you youve u we ich du jij toi moi all everyone everybody alle tous tutti")
 
 
@@ -213,6 +214,7 @@ def _without_strays(
             (what.is_lone and is_talk) or (has_capo and what.field == "starts_with" and not what.firm)
         )
         # "I" and "you" are of any sentence; another player who is no answer may change what the rest means.
-        kind = FILLER if has_capo or line.words[item.at].low in _SPEAKERS else COLOUR
+        is_guitarist = has_capo and line.words[item.end - 1].low in _WITH_CAPO
+        kind = FILLER if is_guitarist or line.words[item.at].low in _SPEAKERS else COLOUR
         kept.append(item._replace(what=TurnOfPhrase(kind, item.end)) if is_stray else item)
     return tuple(kept)

@@ -1,5 +1,6 @@
 """Read the lines of a reply in turn: what each says, by the heading above it and the set whose numbers count from 1."""
 
+import logging
 from collections.abc import Iterator, Sequence
 from typing import Final
 
@@ -37,9 +38,11 @@ from companion.leader.reply_records import NOT_YOU
 from companion.leader.reply_words import NUMBER, SIGN, phrase_of, phrases, set_of
 from companion.leader.songs_meant import SongsMeant
 from companion.leader.stated_fact import StatedFact
+from companion.leader.sure_facts import with_clauses_explained
 from companion.leader.times_of_sets import SetTimes
 from companion.leader.turns_of_phrase import ASKED_FOR, COLOUR, CORRECT, FILLER, HEDGE, TurnOfPhrase
 
+LOG: Final = logging.getLogger("companion.leader")
 LineReading = tuple[ReplyLine, ReplyReading]
 FIELD_ASKED: Final = {YOU_START: "starts_with", CHARTS_FOR: "chart"}
 _NO_KEYS: Final = ("starts_with", "ending", "chart", YOU_START, CHARTS_FOR)
@@ -74,9 +77,18 @@ class ReplyReader:
             if line.ends_block:
                 self._holds = self._holds and not self._has_said
             else:
-                yield from self._line(line)
+                yield from self._kept(line)
         if self._unused:
             yield self._unused
+
+    def _kept(self, line: ReplyLine) -> list[LineReading]:
+        """Return a line's readings; a line on which a reader fails is kept whole, as not understood."""
+        try:
+            return list(self._line(line))
+        except Exception:
+            LOG.exception("a line of the reply could not be read")
+            self._pieces.about = NOWHERE
+            return [(line, Unread(NOWHERE, line.text))]
 
     def _line(self, line: ReplyLine) -> Iterator[LineReading]:
         if not self._holds:
@@ -140,7 +152,7 @@ class ReplyReader:
     def _said_in(self, line: ReplyLine, scanned: ScannedLine, place: str) -> Iterator[LineReading]:
         """Yield the readings of a line that is neither a heading nor about the times of sets."""
         found = [] if line.is_quoted else _bare_numbers(scanned, self._field)
-        found = found or list(self._pieces.read(scanned, line.field))
+        found = found or list(with_clauses_explained(scanned, self._pieces.read(scanned, line.field)))
         found = found if line.doubts_day else _with_place_beside(scanned, found)
         if not place and self._may_be_place(line, scanned, found):
             yield line, VenueClaim(line.text.strip(" .!"), TAKEN)

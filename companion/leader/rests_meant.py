@@ -19,6 +19,7 @@ from companion.leader.turns_of_phrase import (
 )
 
 PARTS: Final = set_of("intro verse verses chorus choruses bridge solo outro coda middle8 refrain")
+OF_PLAYERS: Final = "everyone may be the players"
 OF_SONG: Final = "it may be the rest of that song"
 
 
@@ -35,6 +36,7 @@ def with_rests(words: Sequence[ReplyWord], items: list[ReplyItem]) -> list[Reply
         if is_rest or _is_all(words, items, at) or _is_all_but(words, items, at):
             last = len(kept)
             doubt = OF_SONG if is_rest and any(word.low in PARTS for word in words) else ""
+            doubt = doubt or (OF_PLAYERS if low(words, item.at) == "everyone" and not is_rest else "")
             kept.append(item._replace(what=SongsMeant((), item.at, item.end, doubt, is_rest=True)))
         elif isinstance(item.what, TurnOfPhrase) and item.what.kind == EXCEPT:
             named = next((one for one in items[at + 1 :] if not is_between(one)), item)

@@ -1,0 +1,72 @@
+"""The one gate that every fact of a line passes: it lands without a doubt only if its whole clause is explained.
+
+A clause begins where songs or a set are named, or a sentence begins, and ends before the next one. It is explained if
+each of its words names songs, states a fact, means nothing beside one, or is quoted by another reading of its line.
+"""
+
+import re
+from collections.abc import Iterator, Sequence
+from typing import Final
+
+from companion.leader.accounted_words import is_quoted, quoted_places
+from companion.leader.courtesies import is_courtesy
+from companion.leader.reply_items import KeyFact, ReplyItem, ScannedLine, Separator, is_word
+from companion.leader.reply_readings import NOWHERE, Claim, Passed, ReplyReading, in_doubt
+from companion.leader.songs_meant import SongsMeant
+from companion.leader.stated_fact import StatedFact
+
+
+def with_clauses_explained(line: ScannedLine, said: Sequence[ReplyReading]) -> Iterator[ReplyReading]:
+    """Yield what a line says, in doubt where a word of its clause is not explained."""
+    noted = quoted_places(line.text, [one for one in said if _is_note(one) or isinstance(one, Passed)])
+    clauses = [[item for item in clause if not is_quoted(item, line, noted)] for clause in _clauses(line)]
+    for one in said:
+        yield _with_doubt_of(one, line, [clause for clause in clauses if clause])
+
+
+def _is_note(said: ReplyReading) -> bool:
+    return isinstance(said, Claim) and isinstance(said.fact, StatedFact) and said.fact.field == "notes"
+
+
+def _with_doubt_of(said: ReplyReading, line: ScannedLine, clauses: Sequence[Sequence[ReplyItem]]) -> ReplyReading:
+    if not isinstance(said, Claim) or said.doubt or said.about is NOWHERE or _is_note(said):
+        return said
+    places = quoted_places(line.text, [said])
+    for clause in clauses:
+        start, end = line.words[clause[0].at].start, line.words[clause[-1].end - 1].end
+        is_here = any(at < end and start < to for at, to in places)
+        if is_here and (strays := _unexplained(line, clause)):
+            return in_doubt(said, strays)
+    return said
+
+
+def _unexplained(line: ScannedLine, clause: Sequence[ReplyItem]) -> str:
+    """Return the words of a clause from the first that nothing explains to the last; "" if each is explained."""
+    strays = [item for item in clause if item.what is None and is_word(item, line.words)]
+    is_of_capo = any(isinstance(item.what, StatedFact) and item.what.field in ("capo", "shapes") for item in clause)
+    if not strays or is_of_capo:  # how the guitarist plays it
+        return ""
+    words = line.said(strays[0].at, strays[-1].end)
+    return "" if is_courtesy(words) or _NAME.fullmatch(words) else words
+
+
+# A song that the show does not have, which is kept by itself: "drop Haywain and Copper Street".
+_NAME: Final = re.compile(r"[A-ZÀ-Þ][\w'’]{1,20}(?: [A-ZÀ-Þ][\w'’]{0,20}){1,5}")
+
+
+def _clauses(line: ScannedLine) -> Iterator[list[ReplyItem]]:
+    """Split a line where a sentence ends, and before songs that follow a fact or a separator."""
+    clause: list[ReplyItem] = []
+    states = parts = False
+    for item in line.items:
+        ends = isinstance(item.what, Separator) and item.what.is_strong
+        if clause and (ends or (isinstance(item.what, SongsMeant) and (states or parts))):
+            yield clause
+            clause, states = [], False
+        if ends or item.end == item.at:
+            continue
+        clause.append(item)
+        parts = isinstance(item.what, Separator)
+        states = states or isinstance(item.what, StatedFact | KeyFact)
+    if clause:
+        yield clause

@@ -1,0 +1,62 @@
+"""A fact lands without a doubt only if its whole clause is explained; a reader that fails loses no words."""
+
+import pytest
+from leader.reply_shape import BALL, PIER, TODAY
+
+from companion.leader import answers as answers_module
+from companion.leader import reply_reader
+from companion.leader.answers import read_answers
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "4 no chart, {} it in C",
+        "1 Am, bass and {}",
+        "all end cold, {} which fades",
+        "drums count {}, keys start 1 and 2",
+        "charts for 1, 2 and 4 in the folder, {} for the others",
+        "drop Moth, it is {}",
+        "1 in D, tempo 96, drums start, {}",
+    ],
+)
+def test_a_word_that_nothing_explains_doubts_every_fact_of_its_clause(text: str) -> None:
+    sure = [str(one) for one in read_answers(text.format("zorp"), PIER, today=TODAY).found if not one.doubt]
+    assert sure == []
+
+
+@pytest.mark.parametrize(
+    ("text", "sure"),
+    [
+        ("1 G, 4 zorp.", ["Gasworks Corner: key G"]),
+        ("1 G. zorp.", ["Gasworks Corner: key G"]),
+        ("2 capo 2 for me, you're in A", ["Old Canal Road: notes 2 capo 2 for me", "Old Canal Road: key A"]),
+        ("drop Moth and Copper Street", ["Moth: dropped yes"]),
+    ],
+)
+def test_words_of_another_clause_leave_a_fact_as_sure_as_it_is(text: str, sure: list[str]) -> None:
+    assert [str(one) for one in read_answers(text, PIER, today=TODAY).found if not one.doubt] == sure
+
+
+def test_a_line_on_which_a_reader_fails_is_kept_whole(monkeypatch: pytest.MonkeyPatch) -> None:
+    whole = reply_reader.times_in
+
+    def failing(line: object, names: object) -> object:
+        if "9.30" in str(line):
+            raise KeyError("lordag")
+        return whole(line, names)  # type: ignore[arg-type]
+
+    monkeypatch.setattr(reply_reader, "times_in", failing)
+    found = read_answers("1 G\nFirst set 9.30, 45 min\n2 in D", BALL, today=TODAY)
+    assert [str(one) for one in found.found] == ["Harbour Lights Out: key G", "Tin Roof Rain: key D"]
+    assert [one.words for one in found.left] == ["First set 9.30, 45 min"]
+
+
+@pytest.mark.parametrize("step", ["lines_of", "answers_in_turn", "keys_in_order", "claims_on"])
+def test_a_reply_on_which_a_step_fails_is_kept_line_by_line(step: str, monkeypatch: pytest.MonkeyPatch) -> None:
+    def failing(*_: object, **__: object) -> object:
+        raise RecursionError
+
+    monkeypatch.setattr(answers_module, step, failing)
+    found = read_answers("> Which key?\n1 G\n\n2 in D", BALL, today=TODAY)
+    assert [one.words for one in found.left] == ["Which key?", "1 G", "2 in D"]
