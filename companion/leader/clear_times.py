@@ -19,7 +19,7 @@ from companion.leader.reply_words import (
     set_of,
 )
 from companion.leader.set_names import SetNames
-from companion.leader.time_words import LENGTHS, NOON, length_at, time_at
+from companion.leader.time_words import LENGTHS, NAMED_TIMES, NOON, length_at, time_at
 from companion.leader.times_of_sets import ABOUT, SetTime, SetTimes
 
 A_DAY: Final = 2 * NOON
@@ -31,7 +31,8 @@ WHICH_HALF: Final = "in the morning or in the evening?"
 LATE_MORNING: Final = 10 * 60
 OF_MORNING: Final = set_of("service mass church morning brunch gottesdienst messe culte misa")
 FROM: Final = set_of(
-    "as at from @ um ab a à alle las les kl klokken klockan om vanaf dalle des starting starts start begins commences "
+    "as at from o @ um ab a à alle las les kl klokken klockan om vanaf dalle des starting starts start begins "
+    "commences "
     "commence opens beginning beginnt commencing"
 )
 UP_TO: Final = set_of(
@@ -46,17 +47,21 @@ EACH: Final = phrases(
 OTHERS: Final = phrases(
     "doors | doors open | doors at | soundcheck | sound check | load in | load - in | get in | get - in | curfew | "
     "arrival | arrive | call | band call | pit call | call time | meet | rehearsal | rehearse | practice | "
-    "tea | lunch | be there | set up | einlass | aufbau"
+    "mass | ceremony | speeches | quiz | buffet | first dance | vows | cake | meal | the meal | dinner | toast | "
+    "raffle | "
+    "bingo | fireworks | tea | lunch | be there | set up | einlass | aufbau"
 )
 SHOW_STARTS: Final = phrases(
     "on at | on stage | on stage at | stage time | we go on | we go on at | curtain | curtain up | kick off | kickoff "
-    "| kick - off | downbeat | show starts | gig starts | music starts | we start | we kick off | we begin | start "
+    "| kick - off | commence | commencing | we commence | downbeat | show starts | gig starts | music starts | we "
+    "start | we kick off | we begin | start "
     "time | vi starter | vi begynder | vi borjar | wir beginnen | wir starten | on commence | empezamos | comecamos | "
     "iniziamo | we beginnen | showtime | beginn ist | beginn | on en commence"
 )
 BREAKS: Final = set_of("break breaks interval pause entracte pausen pauses descanso")
 FILLING: Final = set_of(
-    "is are its it's it the we were we're play playing on go for and then with of in a one we'll will be runs lasting "
+    "youre you're you is are its it's it the we were we're play playing on go for and then with of in a one we'll "
+    "will be runs lasting "
     "lasts lang long sharp set times time stage again until dancing music band uhr h e og och y et und dann puis luego "
     "per totale uur for lasting total sæt sets also auch durata dura dure off kick kicks up first's please thanks"
 )
@@ -103,6 +108,7 @@ class _ClearLine:
         self._words = words
         self._names = names
         self._skip = skip
+        self._place = 0  # the set that was named last
         self.is_unclear = self.has_clock = self.has_other = self.is_about = False
 
     def tokens(self) -> Iterator[TimeToken]:
@@ -131,7 +137,11 @@ class _ClearLine:
     def _token(self, at: int, last: TimeToken | None) -> TimeToken | None:
         words = self._words
         if (sets := self._sets(at, last)) is not None:
+            self._place = sets.sets[0] if sets.sets else self._place
             return sets
+        if low(words, at) == "again" and self._place + 1 < len(self._names) and self._may_begin_time(at + 1):
+            self._place += 1
+            return TimeToken(at + 1, sets=(self._place,))  # on at 8, then again at 10
         if many := phrase_of(words, at, EACH):
             return TimeToken(at + many, is_each=True)
         if long := self._length(at):
@@ -147,10 +157,13 @@ class _ClearLine:
             self.is_about = True  # set 2 9
         end += low(words, end) == "sharp"
         end += low(words, end) == "," and low(words, end + 1) in UP_TO - {"-", "–", "—"}
-        if low(words, end) in UP_TO and (second := self._time(end + 1, is_asked=True)):
+        is_italian = low(words, end) == "alle" and low(words, at - 1) in ("dalle", "dale")
+        if (low(words, end) in UP_TO or is_italian) and (second := self._time(end + 1, is_asked=True)):
             self.has_clock = True
             later = second[0] if second[0] > starts or second[2] else second[0] + NOON
-            return TimeToken(second[1], starts=starts, minutes=(later - starts) % A_DAY, is_sure=is_sure)
+            long = (later - starts) % A_DAY
+            long -= NOON if long > NOON else 0  # 11 till half 12
+            return TimeToken(second[1], starts=starts, minutes=long, is_sure=is_sure)
         self.has_clock = True
         return TimeToken(end, starts=starts, is_sure=is_sure)
 
@@ -186,6 +199,8 @@ class _ClearLine:
     def _length(self, at: int) -> tuple[int, int] | None:
         """Read a length in minutes and its end: 40 Minuten, an hour, (45), 1 x 45."""
         words = self._words
+        if hours := _hours_and_minutes(words, at):
+            return hours
         for text, minutes in LENGTHS.items():
             if many := phrase(words, at, text):
                 return minutes, at + many
@@ -213,6 +228,7 @@ class _ClearLine:
         if time is None or not (is_asked or words[at].kind == CLOCK or _is_named(words, at, time.end)):
             return None
         minutes, end = time
+        self.is_about = self.is_about or low(words, end - 1) == "ish"
         if low(words, end) in MINUTE_WORDS | {"x", "×"} or low(words, end - 1) in MINUTE_WORDS:
             return None
         text = " ".join(word.low for word in words[at:end])
@@ -253,6 +269,23 @@ class _ClearLine:
         return time[1] if time else end
 
 
+def _hours_and_minutes(words: Sequence[ReplyWord], at: int) -> tuple[int, int] | None:
+    """Read one hour 15, an hour and 20 minutes: minutes, and the end."""
+    hours = _HOURS.get(low(words, at))
+    if hours is None or low(words, at + 1) not in _HOUR_WORDS:
+        return None
+    end = at + 2 + (low(words, at + 2) in ("and", "und", "et", "y", "e", "en", "og", "och", "i"))
+    number = counted(list(words), end) if end < len(words) else None
+    if number is None or not 5 <= number[0] < 60:
+        return None
+    says_minutes = low(words, end + number[1]) in MINUTE_WORDS
+    return (60 * hours + number[0], end + number[1] + says_minutes) if says_minutes or number[0] % 5 == 0 else None
+
+
+_HOURS: Final = {"an": 1, "one": 1, "1": 1, "two": 2, "2": 2, "une": 1, "una": 1, "eine": 1, "en": 1, "een": 1, "un": 1}
+_HOUR_WORDS: Final = set_of("hour hours hr hrs stunde stunden heure heures hora horas ora ore time timer timme uur")
+
+
 def _is_kind(words: Sequence[ReplyWord], at: int, kind: str) -> bool:
     return at < len(words) and words[at].kind == kind
 
@@ -261,7 +294,8 @@ def _is_named(words: Sequence[ReplyWord], at: int, end: int) -> bool:
     """Return whether a time is said as nothing else is: half eight, eight o'clock, 7 pm, midnight."""
     last = low(words, end - 1)
     return (
-        low(words, at) in ("half", "quarter", "midnight", "noon", "midday")
+        low(words, at) in ("half", "quarter")
+        or low(words, at) in NAMED_TIMES
         or last in ("oclock", "pm")
         or (low(words, end) in ("pm", "am", "oclock", "uhr"))
     )

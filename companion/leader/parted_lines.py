@@ -55,8 +55,11 @@ def _sentences(text: str) -> tuple[str, ...] | None:
     if asked_and_denied(parts)[0]:
         return parts
     tells = [day_in(one, _ANY_DAY) is not None or _HAS_TIME.search(one) is not None for one in parts]
-    others = [one for one, is_told in zip(parts, tells, strict=True) if not is_told]
-    if not any(tells) or any(_counts(one) or not _may_stand_beside(one) for one in others):
+    if not any(tells):
+        return None
+    first = tells.index(True)
+    others = [one for at, one in enumerate(parts) if not tells[at] and at > first]
+    if any(_counts(one) or not _may_stand_beside(one) for one in others) or any(map(_is_unsure, parts[:first])):
         return None
     return parts
 
@@ -66,6 +69,13 @@ def asked_and_denied(parts: tuple[str, ...]) -> tuple[str, tuple[str, ...]]:
     is_denied = len(parts) > 2 and parts[0].endswith("?") and day_in(parts[0], _ANY_DAY) is not None
     is_denied = is_denied and _NO.match(parts[1]) is not None and any(day_in(one, _ANY_DAY) for one in parts[2:])
     return (f"{parts[0]} {parts[1]}", parts[2:]) if is_denied else ("", parts)
+
+
+def _is_unsure(text: str) -> bool:
+    """Return whether words before the times doubt them: "Not sure yet. Set 1 at 8"."""
+    words = words_of(text)
+    turns = (turn_at(words, at) for at in range(len(words)))
+    return any(turn is not None and turn.kind in (HEDGE, UNKNOWN_TO_LEADER) for turn in turns)
 
 
 _NO: Final = re.compile(r"(?:no|nope|nein|non|nej|nee)\b", re.IGNORECASE)

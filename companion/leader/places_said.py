@@ -27,7 +27,7 @@ _NOUN: Final = (
     "brygga|bryggan|brygge|marktplatz|plads|torg|torget|plein|loods|schuur|scheune|szopa|stodoła|dwór|dworek|zamek|sal|"
     "restaurant|ristorante|farm|hof|terrace|boat|pier|quay|museum|library|barracks|hangar|brewery|cellar|keller|dom|rynek"
 )
-_WORD: Final = re.compile(rf"(?:[A-ZÀ-Þ][\w'’.&-]*|\d{{1,5}}[a-z]?|{_SMALL}|{_NOUN}|&|-)")
+_WORD: Final = re.compile(rf"(?:[A-ZÀ-Þ][\w'’.&-]*|\d{{1,5}}(?:st|nd|rd|th|[a-z])?|{_SMALL}|{_NOUN}|&|-)")
 _NAMES_PLACE: Final = re.compile(rf"(?:\b|(?<=[a-zà-ÿ]{{3}}))(?:{_NOUN})\b", re.IGNORECASE)
 _CAPITAL: Final = re.compile(r"[A-ZÀ-Þ]")
 
@@ -80,11 +80,22 @@ def is_place_by_noun(words: str) -> bool:
     return _NAMES_PLACE.search(named) is not None and _NO_PLACE.search(named) is None and (is_lower or is_place(named))
 
 
+def first_place(words: str) -> str:
+    """Return the name before the first comma if it has a word for a place and its comment has no number; else "".
+
+    >>> first_place("Mill House Hotel, come in by the back"), first_place("Moth in G, drums start")
+    ('Mill House Hotel', '')
+    """
+    name, comma, comment = words.partition(",")
+    is_name = len(name.split()) > 1 and is_place(name) and _NAMES_PLACE.search(name) is not None
+    return name.strip() if comma and is_name and not any(one.isdigit() for one in comment) else ""
+
+
 _PLACED: Final = re.compile(r"^(?:on|at|in) the (?=[a-z])")
 _IT_IS: Final = re.compile(
     r"^(?:it['’]?s|it is|we['’]?re|we are|c['’]est|es ist|es el|det er|è il|"
     r"(?:the |our )?(?:gig|show|date|day|gala|party|wedding|concert|service|event|do|night|festival)(?: is|['’]s))\s"
-    r"(?:on\s|le\s|am\s)?(?:the\s)?",
+    r"(?:on\s|at\s|le\s|am\s)?(?:the\s)?",
     re.IGNORECASE,
 )
 
@@ -107,10 +118,17 @@ _PLACE_IS: Final = re.compile(
     r"(?:^|(?<=[.!;] ))(?i:(?:the |our )?(?:venue|place|location)(?:['’]s| is| will be))\s"
     rf"(?:at )?(?P<place>(?:(?:the|a) )?(?!TB[ACD]\b)[A-Z][^,.;:!?]{{1,60}}{_TOWN})"
 )
+_SMALL_END: Final = re.compile(r"(?: (?:of|the|in|on|and|&|de|di|del))+$")
 _PLACE_SAME: Final = re.compile(
     r"\b(?:venue|place|location)(?:['’]s| is)? (?:unchanged|the same|same|as before|still|stays)[ :,(–-]{1,3}"
     r"(?P<place>(?:the )?[A-ZÀ-Þ][^().;!?]{2,60})\)?",
     re.IGNORECASE,
+)
+_MOVED_TO: Final = re.compile(
+    r"\b(?i:the venue|venue|place|gig|show|party|we|it)"
+    r"(?:['’](?:s|re|ve)| has| have| is| are| was)?(?: now)?(?: been)? moved to (?:the )?"
+    r"(?P<place>[A-ZÀ-Þ][\w'’-]{0,20}"
+    r"(?: (?:[A-ZÀ-Þ][\w'’-]{0,20}|of|the|in|on|and|&|de|di|del)){0,9})"
 )
 _AT_A_PLACE: Final = re.compile(
     r"^[Aa]t (?:the )?(?P<place>[A-Z][\w'’-]{0,20}(?: (?:[A-Z][\w'’-]{0,20}|of|the|on|in|and|&)){0,5}"
@@ -137,6 +155,9 @@ def without_place(text: str, titles: Sequence[str], *, is_asked: bool) -> tuple[
         return "", text
     if (found_place := _PLACE_SAME.search(text)) and is_place(found_place["place"]):
         return f"{text[: found_place.start()]}{text[found_place.end() :].lstrip(' .!,')}", found_place["place"].strip()
+    if found_place := _MOVED_TO.search(text):
+        said = _SMALL_END.sub("", found_place["place"])
+        return f"{text[: found_place.start()]}{text[found_place.start('place') + len(said) :].lstrip(' .!,')}", said
     if found_place := _PLACE_IS.search(text):
         return f"{text[: found_place.start()]}{text[found_place.end() :].lstrip(' .!,')}", found_place["place"].strip()
     if (whole := _AT_A_PLACE.match(text)) and not folded(whole["place"]).startswith(tuple(filter(None, titles))):

@@ -14,6 +14,7 @@ from companion.leader.piece_reader import PieceReader
 from companion.leader.places_said import (
     TAKEN,
     as_place,
+    first_place,
     is_place,
     is_place_by_noun,
     place_beside,
@@ -43,6 +44,7 @@ from companion.leader.times_of_sets import SetTimes
 from companion.leader.turns_of_phrase import ASKED_FOR, COLOUR, CORRECT, FILLER, HEDGE, TurnOfPhrase
 
 LOG: Final = logging.getLogger("companion.leader")
+LOG.addHandler(logging.NullHandler())  # for those who look; the player sees the line that is kept
 LineReading = tuple[ReplyLine, ReplyReading]
 FIELD_ASKED: Final = {YOU_START: "starts_with", CHARTS_FOR: "chart"}
 _NO_KEYS: Final = ("starts_with", "ending", "chart", YOU_START, CHARTS_FOR)
@@ -156,6 +158,10 @@ class ReplyReader:
         found = found if line.doubts_day else _with_place_beside(scanned, found)
         if not place and self._may_be_place(line, scanned, found):
             yield line, VenueClaim(line.text.strip(" .!"), TAKEN)
+            return
+        if not place and self._is_beside_day and (beside := first_place(line.text)) and not line.is_quoted:
+            yield line, VenueClaim(beside, TAKEN)
+            yield line, Unread(NOWHERE, line.text)
             return
         if place:
             is_sure = not any(isinstance(one, Unread) or (isinstance(one, DayClaim) and one.day.doubt) for one in found)

@@ -10,6 +10,7 @@ from companion.show.titles import folded
 
 MAX_SETS: Final = 10  # more than any night has
 SET_WORDS: Final = set_of("set sets satz")
+PARTS_OF_SHOW: Final = set_of("part pass round block session spot stint bit")  # before a time or a colon
 HALVES: Final = ("half", "halves")
 # Ordinal numbers of other languages; alone they are common words, so they count only before the word for a set.
 FOREIGN_ORDINALS: Final = {
@@ -80,6 +81,7 @@ class SetNames:
                 self._by_ordinal(words, at),
                 self._by_foreign_ordinal(words, at),
                 self._by_letter(words, at),
+                self._by_one_word(words, at),
             )
             if one is not None
         ]
@@ -114,6 +116,7 @@ class SetNames:
     def _by_ordinal(self, words: Sequence[ReplyWord], at: int) -> SetsMeant | None:
         said, follows = words[at].low, low(words, at + 1)
         is_half = follows in HALVES and not _is_time_or_part(words, at + 2)
+        is_half = is_half or (follows in PARTS_OF_SHOW and _before_time(words, at + 2))
         which = ORDINALS.get(said) or (int(words[at].text) if words[at].is_ordinal else None)
         if which and f"{follows} {which}" in self.names and follows not in SET_WORDS:  # the first party set
             return SetsMeant((self.names.index(f"{follows} {which}"),), at + 2 + (low(words, at + 2) in SET_WORDS))
@@ -153,6 +156,18 @@ class SetNames:
                 best = SetsMeant((place,), end)
         return best
 
+    def _by_one_word(self, words: Sequence[ReplyWord], at: int) -> SetsMeant | None:
+        """Read one word of a longer name before a time: drinks from 4, where the set is Drinks reception."""
+        said, follows = words[at].low, low(words, at + 1)
+        named = [place for place, name in enumerate(self._words) if len(name) > 1 and said in name]
+        is_common = (
+            len(said) < 4 or said in _OF_SET | SET_WORDS | self._set_words or said in ORDINALS or said in COUNTED
+        )
+        is_time = at + 1 < len(words) and words[at + 1].kind == CLOCK
+        if len(named) != 1 or is_common or not (is_time or (follows in ("from", "at") and _has_number(words, at + 2))):
+            return None
+        return SetsMeant((named[0],), at + 1)
+
     def _by_letter(self, words: Sequence[ReplyWord], at: int) -> SetsMeant | None:
         """Read a letter as a set before its keys in turn, "A: G D Em C", and in "all of A in G"."""
         place = self.lettered(words, at)
@@ -178,6 +193,16 @@ class SetNames:
         follows = low(words, at + 1)
         is_time = at + 1 < len(words) and words[at + 1].kind in (CLOCK, NUMBER)
         return says_set and (is_time or follows in ("in", "is", "all", "as", ":", "=", "at", "from", "are", ""))
+
+
+def _before_time(words: Sequence[ReplyWord], at: int) -> bool:
+    """Return whether a time or a colon follows, after a word such as "at"."""
+    is_small = low(words, at) in ("at", "from", "starts", "is", "@")
+    return low(words, at) == ":" or _has_number(words, at + is_small)
+
+
+def _has_number(words: Sequence[ReplyWord], at: int) -> bool:
+    return at < len(words) and (words[at].kind in (CLOCK, NUMBER) or words[at].low in ("half", "quarter", *COUNTED))
 
 
 def _is_plain(word: str) -> bool:

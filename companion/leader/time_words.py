@@ -9,7 +9,20 @@ from companion.setlist.parsing.cells import clock_cell
 NOON: Final = 12 * 60
 CLOCK_WORDS: Final = ("half", "quarter", "oclock", "pm", "uhr")
 NAMED_TIMES: Final = {"noon": NOON, "midday": NOON, "midi": NOON} | dict.fromkeys(
-    ["midnight", "minuit", "mitternacht", "medianoche", "mezzanotte", "midnat", "midnatt", "middernacht"], 2 * NOON
+    [
+        "midnight",
+        "minuit",
+        "mitternacht",
+        "medianoche",
+        "mezzanotte",
+        "midnat",
+        "midnatt",
+        "middernacht",
+        "połnocy",
+        "północy",
+        "polnocy",
+    ],
+    2 * NOON,
 )
 TO_TIME: Final = ("till", "til", "to", "until", "finishes", "finish", "ends", "end", "-", "–", "—", "bis")
 STARTING: Final = ("start", "starts", "begin", "begins", "kick", "on", "play", "downbeat", "beginn", "starting")

@@ -4,7 +4,7 @@ import pytest
 from leader.reply_shape import BALL, PIER, TODAY
 
 from companion.leader import answers as answers_module
-from companion.leader import reply_reader
+from companion.leader import days_and_times, reply_reader
 from companion.leader.answers import read_answers
 
 
@@ -39,7 +39,7 @@ def test_words_of_another_clause_leave_a_fact_as_sure_as_it_is(text: str, sure: 
 
 
 def test_a_line_on_which_a_reader_fails_is_kept_whole(monkeypatch: pytest.MonkeyPatch) -> None:
-    whole = reply_reader.times_in
+    whole = days_and_times.times_in
 
     def failing(line: object, names: object) -> object:
         if "9.30" in str(line):
