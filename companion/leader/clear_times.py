@@ -161,9 +161,9 @@ class _ClearLine:
         if (low(words, end) in UP_TO or is_italian) and (second := self._time(end + 1, is_asked=True)):
             self.has_clock = True
             later = second[0] if second[0] > starts or second[2] else second[0] + NOON
-            long = (later - starts) % A_DAY
-            long -= NOON if long > NOON else 0  # 11 till half 12
-            return TimeToken(second[1], starts=starts, minutes=long, is_sure=is_sure)
+            lasts = (later - starts) % A_DAY
+            lasts -= NOON if lasts > NOON else 0  # 11 till half 12
+            return TimeToken(second[1], starts=starts, minutes=lasts, is_sure=is_sure)
         self.has_clock = True
         return TimeToken(end, starts=starts, is_sure=is_sure)
 

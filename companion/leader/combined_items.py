@@ -160,6 +160,11 @@ def _in_turn(words: Sequence[ReplyWord], items: list[ReplyItem], names: SongName
         of_set = False
         if before is None and after is None and (in_set := _set_before(kept)) is not None:
             before, songs, of_set = len(kept) - 1 - in_set[0], tuple(names.in_set(in_set[1])), True
+        if before is None and after is None and not of_set and (behind := _set_after(items[end:])) is not None:
+            songs, of_set = tuple(names.in_set(behind)), True
+            after_set = next(place for place in range(end, len(items)) if isinstance(items[place].what, SongsMeant))
+            if len(songs) == len(keys):
+                items[after_set] = items[after_set]._replace(what=TurnOfPhrase(FILLER, items[after_set].end))
         if len(songs) == len(keys):
             for place, there in ((before, kept), (after, items)):
                 if place is not None:
@@ -198,6 +203,12 @@ def _set_before(kept: Sequence[ReplyItem]) -> tuple[int, int] | None:
     what = kept[-1 - back].what if back is not None else None
     is_set = isinstance(what, SongsMeant) and len(what.sets) == 1 and not what.songs
     return (back, what.sets[0]) if back is not None and is_set and isinstance(what, SongsMeant) else None
+
+
+def _set_after(items: Sequence[ReplyItem]) -> int | None:
+    """Return the place of the set that is named right behind: "G D Am C for the early set"."""
+    what = next((one.what for one in items if not is_between(one)), None)
+    return what.sets[0] if isinstance(what, SongsMeant) and len(what.sets) == 1 and not what.songs else None
 
 
 def _songs_at(at: int | None, items: Sequence[ReplyItem]) -> tuple[int, ...]:

@@ -26,7 +26,13 @@ _NO_NAMES: Final = set_of("the it its that this what who where there here and bu
 
 def first_bars(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
     """Read who plays the first bars where no verb says that they start."""
-    return _straight_in(words, at) or _owns_riff(words, at) or _last_bars(words, at) or _alone(words, at)
+    return (
+        _until_others(words, at)
+        or _straight_in(words, at)
+        or _owns_riff(words, at)
+        or _last_bars(words, at)
+        or _alone(words, at)
+    )
 
 
 def _straight_in(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
@@ -40,6 +46,22 @@ def _straight_in(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
         return None
     end = begins + 2 + (low(words, begins + 2) in ("all", "together", "everyone"))
     return StatedFact("starts_with", "all, straight in", end, firm=False)
+
+
+def _until_others(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
+    """Read who plays alone until others join: piano only till Orla comes in."""
+    begins = at + (low(words, at) in ("just", "only", "the"))
+    player = PLAYERS.get(low(words, begins))
+    end = begins + 1 + (low(words, begins + 1) in ("only", "alone", "solo"))
+    if player is None or low(words, end) not in ("till", "until", "til"):
+        return None
+    for place in range(end + 2, min(end + 5, len(words))):
+        if many := phrase_of(words, place, _JOINS):
+            return StatedFact("starts_with", player, place + many)
+    return None
+
+
+_JOINS: Final = phrases("comes in | come in | joins | join | joins in | join in | enters | enter | starts | start")
 
 
 def _owns_riff(words: Sequence[ReplyWord], at: int) -> StatedFact | None:

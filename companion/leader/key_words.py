@@ -62,7 +62,17 @@ THEN: Final = (
     (">",),
     ("/",),
 )
-INSTEAD: Final = (("not",), (",", "not"), ("instead", "of"), ("rather", "than"), ("and", "not"), ("nicht",))
+INSTEAD: Final = (
+    ("now", "not"),
+    ("now", ",", "not"),
+    ("these", "days", "not"),
+    ("not",),
+    (",", "not"),
+    ("instead", "of"),
+    ("rather", "than"),
+    ("and", "not"),
+    ("nicht",),
+)
 OR: Final = (("or",), ("oder",), ("ou",))
 BUT: Final = (("but",), (",", "but"), (",",), ("-",), ("its",), (",", "its"), ("sondern",))
 

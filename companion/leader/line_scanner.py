@@ -9,8 +9,9 @@ from companion.leader.combined_items import combined
 from companion.leader.corrected_items import corrected
 from companion.leader.fact_words import fact_at
 from companion.leader.key_words import AFTER_KEY, CAPITAL, key_at
-from companion.leader.numbers_meant import CALLED, JOINS
+from companion.leader.numbers_meant import CALLED
 from companion.leader.paired_items import paired
+from companion.leader.parting_signs import DASHES, PIECES, is_tight, parting_turn, states_fact
 from companion.leader.players import PLAYERS
 from companion.leader.reply_dates import DayReading, day_in
 from companion.leader.reply_items import KeyFact, ReplyItem, ScannedLine, Separator
@@ -22,6 +23,7 @@ from companion.leader.reply_words import (
     SIGN,
     TENS,
     ReplyWord,
+    counted,
     low,
     phrase_of,
     phrases,
@@ -33,10 +35,8 @@ from companion.leader.songs_meant import SongNames, SongsMeant
 from companion.leader.starting_words import STARTS
 from companion.leader.stated_fact import StatedFact
 from companion.leader.turns_of_phrase import (
-    CORRECT,
     EXCEPT,
     FILLER,
-    HEDGE,
     REST,
     TurnOfPhrase,
     turn_at,
@@ -46,11 +46,6 @@ from companion.music import read_key
 from companion.setlist import Notation
 
 SPEAKING: Final = set_of("# @ ♩ ~ -> => → >")  # signs that may begin a fact
-MAX_LOOK_BACK: Final = 30  # items of a sentence before a dot
-MAX_IN_BRACKETS: Final = 60  # words
-DASHES: Final = ("-", "–", "—")
-SEPARATORS: Final = frozenset(";.!?…")
-PIECES: Final = set_of(", and but & ( ) – — [ ] und et aber + · | • ... then so because cos since weil og och")
 NEXT_ONE: Final = phrases(
     "the next one | the next song | the one after | the one after that | the one after it | the following one | "
     "next one | next song | the song after | the song after that"
@@ -138,7 +133,7 @@ class LineScanner:
             return ReplyItem(at, end, day)
         if words[at].kind == SIGN and words[at].low not in SPEAKING:
             turn = turn_at(words, at)
-            return ReplyItem(at, turn.end if turn else at + 1, _turn(words, at, turn, before) if turn else None)
+            return ReplyItem(at, turn.end if turn else at + 1, parting_turn(words, at, turn, before) if turn else None)
         found: list[ReplyItem] = []
         after_unknown = bool(before) and before[-1].what is None
         if _is_foreign_and(words, at, before):
@@ -171,8 +166,10 @@ class LineScanner:
             and not ((title or meant) and fact.value == words[at].text)
             and not (fact.field == "clock" and _is_except(before))  # all G apart from 4
         ):
-            is_sign = low(words, at) == "full" and _states_fact(before)
+            is_sign = low(words, at) == "full" and states_fact(before)
             found.append(ReplyItem(at, fact.end, fact._replace(doubt=fact.doubt or FULL_STOP) if is_sign else fact))
+        if low(words, at - 1) == "all" and (four := self._counts_set(words, at, before)):
+            return ReplyItem(at, four, TurnOfPhrase(FILLER, four))
         is_one = after_song and words[at].low in ("one", "ones")  # the tin roof one
         if not is_one and (number := self._numbered(words, at, within, before)) and _begins_number(words, at, before):
             found.append(ReplyItem(at, number.end, number))
@@ -186,8 +183,8 @@ class LineScanner:
         if at == 0 and low(words, at) in ("but", "and"):
             return ReplyItem(at, at + 1, TurnOfPhrase(FILLER, at + 1))
         if (turn := turn_at(words, at)) is not None:
-            found.append(ReplyItem(at, turn.end, _turn(words, at, turn, before)))
-        elif not found and words[at].low in PIECES and _states_fact(before):
+            found.append(ReplyItem(at, turn.end, parting_turn(words, at, turn, before)))
+        elif not found and words[at].low in PIECES and states_fact(before):
             found.append(ReplyItem(at, at + 1, Separator(is_strong=False)))  # 4 is F because of Dawn
         return max(found, key=lambda one: one.end, default=ReplyItem(at, at + 1, None))
 
@@ -219,9 +216,16 @@ class LineScanner:
         """Read a number or a range; behind a fact, a dash with spaces ends the clause: "Em for 2 – 14 A"."""
         number = self.names.numbered(words, at, within)
         dash = next((one for one in range(at, number.end) if words[one].low in DASHES), 0) if number else 0
-        if number and dash and not _is_tight(words, dash, one_side=True) and _states_fact(before):
+        if number and dash and not is_tight(words, dash, one_side=True) and states_fact(before):
             return self.names.numbered(words[:dash], at, within)
         return number
+
+    def _counts_set(self, words: list[ReplyWord], at: int, before: list[ReplyItem]) -> int:
+        """Return the end of the "four" of "Early set: all four in G", where the set has so many songs; else 0."""
+        sets = [item.what.sets for item in before if isinstance(item.what, SongsMeant) and item.what.sets]
+        number = counted(words, at)
+        is_all = number is not None and len(sets) == 1 and number[0] == len(self.names.in_set(sets[0][0]))
+        return at + number[1] if number and is_all else 0
 
     def _opening(self, words: list[ReplyWord], at: int) -> int:
         """Return the end of "we open with" before a song, if it does not say who starts; 0 elsewhere."""
@@ -259,7 +263,7 @@ class LineScanner:
 def _is_foreign_and(words: list[ReplyWord], at: int, before: list[ReplyItem]) -> bool:
     """Return whether a word is "and" in Spanish or Italian, before a number: 3 en la y 5 en mi."""
     is_number = at + 1 < len(words) and words[at + 1].kind == NUMBER
-    return is_number and bool(before) and (words[at].text == "y" or (words[at].text == "e" and _states_fact(before)))
+    return is_number and bool(before) and (words[at].text == "y" or (words[at].text == "e" and states_fact(before)))
 
 
 def _is_denied_list(words: list[ReplyWord], at: int) -> bool:
@@ -290,92 +294,6 @@ def _listed_before(words: list[ReplyWord], items: list[ReplyItem], at: int) -> I
         at -= 1
         while at > 0 and isinstance(part := items[at].what, Separator) and part.joins:
             at -= 1
-
-
-def _turn(words: list[ReplyWord], at: int, turn: TurnOfPhrase, before: list[ReplyItem]) -> TurnOfPhrase | Separator:
-    """Return a separator for the signs and words that part pieces; a dot after a song's number parts nothing."""
-    text = words[at].low
-    if turn.end > at + 1:
-        return turn
-    if text in SEPARATORS:
-        after_number = text == "." and at > 0 and words[at - 1].kind == NUMBER and _is_address(words, at, before)
-        if text == "?":
-            return TurnOfPhrase(HEDGE, at + 1)
-        return turn if after_number or (text == "." and _is_short(words, at)) else Separator(is_strong=True)
-    if text == ")" and words[at - 1].kind == NUMBER and not _in_brackets(words, at):
-        return turn
-    is_after_song = bool(before) and isinstance(before[-1].what, SongsMeant)
-    if text.startswith("..") and is_after_song:
-        return turn  # Moth ...... Dbm
-    if text in DASHES and is_after_song and (not _states_fact(before) or _songs_first(before[-MAX_LOOK_BACK:])):
-        return turn  # 1 – Bb 2 – G
-    if text in DASHES and _states_fact(before) and not _is_tight(words, at, one_side=True):
-        return Separator(is_strong=False)  # Bb for 8 – guitar starts 1
-    if text == "/" and 0 < at < len(words) - 1:
-        return Separator(is_strong=False, joins=_is_tight(words, at))
-    if text in PIECES and turn.kind != CORRECT:
-        return Separator(is_strong=False, joins=text in JOINS)
-    return turn
-
-
-def _is_tight(words: list[ReplyWord], at: int, *, one_side: bool = False) -> bool:
-    """Return whether no space stands around a sign, or on one side of it: 5/6, not 5 G / 6 A."""
-    before = at > 0 and words[at - 1].end == words[at].start
-    after = at + 1 >= len(words) or words[at].end == words[at + 1].start
-    return before or after if one_side else before and after
-
-
-def _states_fact(before: list[ReplyItem]) -> bool:
-    """Return whether the clause so far states a fact."""
-    for item in reversed(before[-MAX_LOOK_BACK:]):
-        if isinstance(item.what, StatedFact | KeyFact):
-            return True
-        if isinstance(item.what, Separator) and not item.what.joins:
-            return False
-    return False
-
-
-def _in_brackets(words: list[ReplyWord], at: int) -> bool:
-    """Return whether a bracket is open before a word: "(capo 1)", not "1)"."""
-    begins = max(at - MAX_IN_BRACKETS, 0)
-    said = [word.low for word in words[begins:at]]
-    return said.count("(") > said.count(")") - sum(
-        1 for index in range(begins + 1, at) if words[index].low == ")" and words[index - 1].kind == NUMBER
-    )
-
-
-def _is_address(words: list[ReplyWord], at: int, before: list[ReplyItem]) -> bool:
-    """Return whether a dot belongs to the number before it, as in 2. G, and ends no sentence: "G for 2. A for 3"."""
-    if at + 1 >= len(words):
-        return False
-    if low(words, at - 2) == "," and words[at + 1].text[:1].islower():
-        return True  # 3, 19. has a chart
-    if low(words, at - 2) == "for":
-        return False  # and E for 8. 9 and 10: C
-    before = before[-MAX_LOOK_BACK:]
-    for place in range(len(before) - 2, -1, -1):
-        what = before[place].what
-        if isinstance(what, StatedFact | KeyFact):
-            return _songs_first(before[: place + 1])
-        if isinstance(what, Separator) and not what.joins:
-            break
-    return True
-
-
-def _songs_first(items: list[ReplyItem]) -> bool:
-    """Return whether the last piece of these items names a song before it states a fact."""
-    first: object = None
-    for item in reversed(items):
-        if isinstance(item.what, Separator) and not item.what.joins:
-            break
-        if isinstance(item.what, SongsMeant | StatedFact | KeyFact):
-            first = item.what
-    return isinstance(first, SongsMeant)
-
-
-def _is_short(words: list[ReplyWord], at: int) -> bool:
-    """Return whether a dot ends a shortened word: no. 4, approx. 112."""
-    return at > 0 and words[at - 1].low in ("no", "nr", "approx", "ca", "orig", "vs", "inc")
 
 
 SURE_KEY: Final = re.compile(r"[A-G](?:[b#♭♯]m?|m)$")

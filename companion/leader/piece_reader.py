@@ -31,6 +31,7 @@ from companion.leader.turns_of_phrase import (
     DITTO,
     HEDGE,
     JOKED,
+    NOT,
     TAKES_BACK,
     UNKNOWN_TO_LEADER,
     TurnOfPhrase,
@@ -50,6 +51,7 @@ _INTRO: Final = re.compile(r"\b(?:intros?|beginning)\b", re.IGNORECASE)
 _SAYS_WHO: Final = re.compile(
     r"\b(?:think|thinks|says|reckons?|believes?|might|may|maybe|probably|perhaps|possibly)\b|\?", re.IGNORECASE
 )
+_ENDING: Final = re.compile(r"\b(?:ending|finish|schluss|slut|einde|finale)\b", re.IGNORECASE)
 _SAME_AGAIN: Final = re.compile(r"(?:the )?same(?: again| length)?[.!]?", re.IGNORECASE)
 _UNKNOWN_ONE: Final = re.compile(r"^(?:and )?the (?:[^\W\d_]{2,20} ){1,3}ones?\b", re.IGNORECASE)  # the train one
 TOO: Final = set_of("too also auch aussi")
@@ -250,6 +252,11 @@ class PieceReader:
     def _without_facts(self, piece: ReplyPiece, about: SongsMeant, field: str) -> Iterator[ReplyReading]:
         """Read a piece that names songs, or has unknown words, and states no fact."""
         if not piece.songs and is_courtesy(piece.said):
+            return
+        is_told = not piece.turns(NOT, HEDGE, UNKNOWN_TO_LEADER, AS_RECORD) and bool(_ENDING.search(piece.said))
+        if is_told and about.songs and piece.unknown:
+            said = " ".join(piece.unknown)
+            yield Claim(about, StatedFact("ending", said, 0), piece.said, piece.said)  # ending of 7: short
             return
         passed = piece.turns(UNKNOWN_TO_LEADER, AS_RECORD)
         is_too = any(word in piece.said.casefold().split() for word in TOO)

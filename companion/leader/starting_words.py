@@ -10,7 +10,8 @@ FOREIGN_STARTS: Final = set_of(
     "cominciano inizia attacca inleder borjar begynder beginnt beginnen startet starten commence commencent begint"
 )
 STARTS: Final = FOREIGN_STARTS | set_of(
-    "start starts starting intro intros begin begins open opens count counts riff pickup first lead leads beginnt "
+    "commences start starts starting intro intros begin begins open opens count counts riff pickup first lead leads "
+    "beginnt "
     "begint beginnen comeca comecas comecam starten "
     "fangt fangst fangen anfangt startet startar starter borjar begynder commence commencent inizia empieza "
     "empiezan abre lick fill pad hook alone picking strumming groove beat loop swell arpeggio chords roll stab vamp "

@@ -195,4 +195,12 @@ GUEST_REPLIES = (
     ),
     people(CLUB, "swap 6 for something slow. 5 in G", "6 dropped yes ?", "5 key G"),
     people(CLUB, "number 2 capo 4, C shapes, so you're in E", "2 key E", "2 notes capo 4"),
+    people(
+        LAKE,
+        "aperitivo alle 18.30 per 45 minuti, ballo dalle 21 alle 22.30",
+        "Aperitivo starts 18:30",
+        "Aperitivo minutes 45",
+        "Ballo starts 21:00",
+        "Ballo minutes 90",
+    ),
 )
