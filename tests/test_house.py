@@ -39,8 +39,8 @@ MAY_IMPORT: dict[str, set[str]] = {
     "audio": {"edits", "files", "music", "show"},
     "picture": {"paper", "screen", "show", "stage", "view"},
     "pages": {
-        *("audio", "debrief", "edits", "files", "leader", "listening", "music", "night", "picture", "ports"),
-        *("practice_log", "rig", "screen", "setlist", "show", "stage", "view"),
+        *("audio", "debrief", "edits", "files", "leader", "listening", "music", "night", "paper", "picture"),
+        *("planning", "ports", "practice_log", "rig", "screen", "setlist", "show", "stage", "view"),
     },
 }
 # Modules outside the rooms that every room may import.

@@ -155,12 +155,7 @@ def _print_plan(made: "Plan") -> None:
     for day, bar, summary in plan_text.bars(made):
         click.echo(f"{day}  {bar:30}  {summary}")
     parts = [(f"{one.date:%A %d %B}", plan_text.day_lines(one)) for one in made.days]
-    parts += [
-        ("Known from earlier shows:", plan_text.known_lines(made)),
-        ("Repeated less often than they need, in the days left:", plan_text.seldom_lines(made)),
-        ("What does not fit:", plan_text.cut_lines(made)),
-        ("What would help most:", made.helps),
-    ]
+    parts += plan_text.remarks(made)
     for heading, lines in parts:
         if lines:
             click.echo(f"\n{heading}")

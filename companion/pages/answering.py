@@ -1,6 +1,7 @@
 """What each address of the page answers. The gate has already decided who may ask."""
 
 import asyncio
+import datetime as dt
 from collections.abc import AsyncIterator
 from typing import Final
 
@@ -11,7 +12,7 @@ from starlette.responses import FileResponse, HTMLResponse, PlainTextResponse, R
 
 from companion.edits import NewText, SongNamed
 from companion.errors import CompanionError
-from companion.pages.answer_parts import partials, refused
+from companion.pages.answer_parts import header_text, partials, refused
 from companion.pages.asset_files import asset
 from companion.pages.desk import NothingToRead, SongOnDesk, Stack
 from companion.pages.desk_answers import SAID, SONG, DeskAnswers
@@ -19,6 +20,7 @@ from companion.pages.desk_view import DeskView
 from companion.pages.draft import notes_while_typed, said_while_typed
 from companion.pages.files_beside import playable
 from companion.pages.front_view import door_html, shell_html
+from companion.pages.handed_out import days_html, print_sheet
 from companion.pages.heard_drafts import HeardDrafts
 from companion.pages.keyboard_sounds import edits_as_typed
 from companion.pages.list_answering import ListPages
@@ -121,6 +123,19 @@ class Pages:
         one = _marked(desk.look(), request.query_params.get("song", ""))
         path, kind = playable(desk.path, one.song.recording)
         return FileResponse(path, media_type=kind)
+
+    def print_sheet(self, request: Request) -> Response:
+        """Return a sheet as PDF, to download."""
+        path, query = self._answers.desk.path, request.query_params
+        sheet = query.get("sheet", "")
+        pdf, words = print_sheet(path, self._workplace.folder, sheet, query.get("paper", "a4"))
+        headers = {SAID: header_text(words), "x-file": header_text(f"{path.stem}-{sheet}.pdf")}
+        return Response(pdf, media_type="application/pdf", headers=headers)
+
+    def days(self, request: Request) -> Response:
+        """Return the days until the show; it takes a second, for many songs."""
+        del request
+        return partials(200, days_html(self._answers.desk.path, dt.datetime.now().astimezone().date()))
 
     def refuse(self, wanted: WantedRefusal) -> Response:
         """Refuse a part of what was heard, or show all of it again."""

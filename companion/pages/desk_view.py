@@ -10,6 +10,7 @@ from companion.pages.changed_parts import changed_on_sheet, changed_on_stack
 from companion.pages.desk import NothingToRead, ShowDesk, SongOnDesk, Stack
 from companion.pages.files_beside import files_beside
 from companion.pages.front_view import door_html, faults_html, welcome_html
+from companion.pages.handed_out import handed_out_html
 from companion.pages.markup import Html, fragment, tag
 from companion.pages.sheet_pictures import pictures_of
 from companion.pages.sheet_view import SheetLook, sheet_html
@@ -67,6 +68,7 @@ class DeskView:
             tag("p", READ_ONLY, class_="torn") if desk.is_read_only else None,
             head_html(stack, look),
             door_html(rigged, self._workplace.door, stack.faults),
+            handed_out_html() if not stack.faults else None,
             report,
             self._doubts_html(stack, unanswered) if is_stack and not look.is_read_only else None,
             main,

@@ -68,6 +68,8 @@ def routes_of(pages: Pages) -> list[Route]:
         Route("/door", _reading(pages.door)),
         Route("/heard", _reading(pages.heard)),
         Route("/recording", _reading(pages.recording)),
+        Route("/print", _reading(pages.print_sheet)),
+        Route("/days", _reading(pages.days)),
         Route("/changes", pages.changes),
         Route("/key", pages.key, methods=["POST"]),
         Route("/bring", pages.lists.bring, methods=["POST"]),

@@ -92,6 +92,17 @@ def seldom_lines(plan: Plan) -> tuple[str, ...]:
     return tuple(f"{what}: {', '.join(titles)}" for what, titles in short.items())
 
 
+def remarks(plan: Plan) -> tuple[tuple[str, tuple[str, ...]], ...]:
+    """Return what there is to say below the days: each heading with its lines, without empty ones."""
+    found = (
+        ("Known from earlier shows:", known_lines(plan)),
+        ("Repeated less often than they need, in the days left:", seldom_lines(plan)),
+        ("What does not fit:", cut_lines(plan)),
+        ("What would help most:", tuple(plan.helps)),
+    )
+    return tuple((heading, lines) for heading, lines in found if lines)
+
+
 def time_line(plan: Plan) -> str:
     """Return the time that the plan was made for."""
     usual = Counter(plan.time.minutes).most_common(1)[0][0]

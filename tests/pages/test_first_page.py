@@ -33,6 +33,7 @@ def test_a_first_run_begins_a_show_or_takes_a_pasted_message_with_its_doubts(tmp
         tab.page.get_by_label("Add a song to First").fill("Tram Home")
         tab.page.keyboard.press("Enter")
         expect(tab.page.get_by_role("link", name="Tram Home")).to_be_visible()
+        hand_out(tab)
         tab.page.get_by_text("The next gig").click()
         assert tab.faults_of_axe() == []
         tab.page.get_by_label("What is it called?").fill("Herring ball")
@@ -51,6 +52,24 @@ def test_a_first_run_begins_a_show_or_takes_a_pasted_message_with_its_doubts(tmp
         tab.page.context.close()
     finally:
         one.end()
+
+
+def hand_out(tab: Tab) -> None:
+    """Print a list to a file, and look at the plan."""
+    page = tab.page
+    page.get_by_text("Print", exact=True).click()
+    page.get_by_role("button", name="Charts").click()
+    tab.wait_for_said("no song has a road map yet")
+    with page.expect_download() as got:
+        page.get_by_role("button", name="Set list", exact=True).click()
+    assert got.value.suggested_filename == "kiln-night-setlist.pdf"
+    assert Path(got.value.path()).read_bytes().startswith(b"%PDF")
+    page.get_by_text("The plan").click()
+    expect(page.locator("#days")).to_contain_text("has no date")
+    page.get_by_label("Key: Tram Home").fill("D")
+    page.keyboard.press("Tab")
+    tab.wait_for_kept()
+    expect(page.locator("#days")).to_contain_text("has no date")
 
 
 def paste_a_message(tab: Tab) -> None:

@@ -19,7 +19,19 @@ from companion.pages.visitor import KEY_S
 EDIT = {"title": "Tram Home", "occurrence": 1, "field": "key", "value": "Bb", "was": ""}
 
 
-READ = ("/", "/assets/pages.css", "/view", "/picture", "/door", "/heard", "/recording", "/changes", "/no-such-page")
+READ = (
+    "/",
+    "/assets/pages.css",
+    "/view",
+    "/picture",
+    "/door",
+    "/heard",
+    "/recording",
+    "/print",
+    "/days",
+    "/changes",
+    "/no-such-page",
+)
 CHANGED = tuple(
     f"/{name}"
     for name in (
@@ -94,7 +106,7 @@ def test_nobody_else_can_read_anything(closed: Site, headers: dict[str, str | No
 
 @pytest.mark.parametrize(("headers", "status"), [pytest.param(*one[1:], id=one[0]) for one in FOR_THE_SHOW])
 def test_only_an_opened_tab_can_read_the_show(closed: Site, headers: dict[str, str | None], status: int) -> None:
-    for path in ("/view", "/picture", "/door", "/heard", "/recording", "/changes"):
+    for path in ("/view", "/picture", "/door", "/heard", "/recording", "/print", "/days", "/changes"):
         assert closed.ask("GET", path, **headers).status_code == status, path
 
 

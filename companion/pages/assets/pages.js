@@ -141,6 +141,7 @@
     markWaiting();
     bringBackTyped();
     void hear();
+    void readFolds();
     const field = fieldOf(document.activeElement);
     if (field && isTried(field) && began.has(field)) void attempt(field); // what was said about it is gone
   };
@@ -694,12 +695,13 @@
   document.addEventListener("click", (event) => {
     const button = event.target instanceof Element ? event.target.closest("button") : null;
     if (!button) return;
-    const { rowDo, at: number = "", stage, tap, look, value = "", put: given, putFrom, refuse, downbeat, play } = button.dataset;
+    const { rowDo, at: number = "", stage, tap, print: printed, look, value = "", put: given, putFrom, refuse, downbeat, play } = button.dataset;
     if (rowDo) {
       const { song } = asked();
       const row = Number(number) + ({ "add-row": 1, "row-up": -1, "row-down": 1 }[rowDo] ?? 0);
       send({ path: "/row", body: { song, does: rowDo, at: Number(number) }, then: `section-${row}-${song}` });
     }
+    if (printed) void print(printed);
     if (stage) send({ path: "/stage", body: { how: stage } });
     if (look) void show({ ...(look === "section" ? { rounds: "0" } : {}), [look]: value });
     if (tap) tapped(tap);
@@ -717,6 +719,36 @@
       field.focus();
     }
   });
+
+  /**
+   * A printed sheet comes with the token, and is handed to the browser as a file.
+   * @param {string} sheet
+   */
+  const print = async (sheet) => {
+    const paper = document.querySelector("[name=paper]:checked");
+    say("print-slip", "");
+    say("said", "Printing …");
+    const query = new URLSearchParams({ sheet, paper: paper instanceof HTMLInputElement ? paper.value : "a4" });
+    const answer = await fetch(`/print?${query}`, { headers: { "X-Companion-Token": token() } });
+    const words = answer.ok ? decodeURIComponent(answer.headers.get("X-Said") ?? "") : await answer.text();
+    say("said", words);
+    if (!answer.ok) return say("print-slip", words);
+    const link = document.createElement("a");
+    link.href = URL.createObjectURL(await answer.blob());
+    link.download = decodeURIComponent(answer.headers.get("X-File") ?? "");
+    link.click();
+    setTimeout(() => URL.revokeObjectURL(link.href), 60_000); // by then the browser has it
+  };
+
+  /** Read what an opened fold holds, unless it is there already. */
+  const readFolds = async () => {
+    for (const fold of document.querySelectorAll("details[open][data-reads]")) {
+      if (!(fold instanceof HTMLElement) || fold.querySelector("summary + *:not(:empty)")) continue;
+      const { text } = await read(fold.dataset.reads ?? "", {});
+      if (text) await put(text);
+    }
+  };
+  document.addEventListener("toggle", () => void readFolds(), true);
 
   /**
    * The recording of the open sheet, while it plays.
