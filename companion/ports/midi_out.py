@@ -8,7 +8,7 @@ another on the same cable.
 
 import threading
 from collections import deque
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 
 from companion.clock import now_ns
 from companion.ports.outside import PortRefused, SendPort
@@ -19,8 +19,9 @@ from companion.rig import Pause
 Parcel = Sequence[bytes | Pause]
 
 NO_ROOM_NS = 3 * NS_PER_MS  # one period of a JACK server configured for live use
+CHANNELS = range(16)
 EVERY_CHANNEL = -1
-"""The lane of a parcel for several channels, or for none."""
+"""The lane of a parcel for all sixteen channels, or for none."""
 REAL_TIME = -2
 """No lane: clock, start and stop may come anywhere, even between the bytes of another message (MIDI 1.0)."""
 
@@ -72,8 +73,9 @@ class OutPort:
 
         What already waits for the same channel goes first. With ``replace``, what waits there and was itself sent with
         ``replace`` is dropped: a sound drops the sound before it, but no tuning (a pause that has begun is kept). A
-        parcel for several channels does not wait for them; with ``replace`` it drops what waits for each of them. The
-        clock never waits: if there is no room a tick is left out, since a late one is worse.
+        parcel for several channels counts as one for the first, its keyboard's. One for all sixteen does not wait; with
+        ``replace`` it drops what waits for each of them. The clock never waits: if there is no room a tick is left out,
+        since a late one is worse.
         """
         channel = lane_of(parcel)
         with self._changed:
@@ -85,7 +87,7 @@ class OutPort:
                         self.sent += 1
                 return self._wire is not None
             if replace:
-                for number in {channel, *_channels_of(parcel)} & self._lanes.keys():
+                for number in {channel, *(CHANNELS if is_for_all(parcel) else ())} & self._lanes.keys():
                     self._lanes[number].drop_replaced()
             is_first = channel not in self._lanes
             lane = self._lanes.setdefault(channel, Lane())
@@ -186,14 +188,18 @@ class OutPort:
 def lane_of(parcel: Parcel) -> int:
     """Return the channel that a parcel is for, 0..15 as on the wire, or else EVERY_CHANNEL or REAL_TIME.
 
-    >>> lane_of((bytes.fromhex("B3 00 01"), Pause(20), bytes.fromhex("C3 05")))
+    >>> lane_of((bytes.fromhex("B3 00 01"), Pause(20), bytes.fromhex("C3 05"), bytes.fromhex("B4 07 40")))
     3
     """
     if parcel and all(isinstance(one, bytes) and len(one) == 1 and is_whole(one) and one >= b"\xf8" for one in parcel):
         return REAL_TIME
-    channels = _channels_of(parcel)
-    return channels.pop() if len(channels) == 1 else EVERY_CHANNEL
+    return EVERY_CHANNEL if is_for_all(parcel) else next(_channels_of(parcel), EVERY_CHANNEL)
 
 
-def _channels_of(parcel: Parcel) -> set[int]:
-    return {one[0] & 0x0F for one in parcel if isinstance(one, bytes) and b"" < one[:1] < b"\xf0"}
+def is_for_all(parcel: Parcel) -> bool:
+    """Return whether a parcel is for all sixteen channels: it silences a port."""
+    return len(set(_channels_of(parcel))) == len(CHANNELS)
+
+
+def _channels_of(parcel: Parcel) -> Iterator[int]:
+    return (one[0] & 0x0F for one in parcel if isinstance(one, bytes) and b"" < one[:1] < b"\xf0")

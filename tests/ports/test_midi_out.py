@@ -114,6 +114,29 @@ def test_a_sound_on_several_channels_leaves_other_channels_alone() -> None:
     assert scene.tape.sent == [MSB, OTHER, b"\xc2\x01", PROGRAM]
 
 
+def test_two_sounds_on_several_channels_each_of_its_own_keyboard_both_go_out() -> None:
+    """Two keyboards on one cable, each with a layer on a further channel: a step changes both."""
+    upper_layer, lower_layer = b"\xb2\x07\x40", b"\xb3\x07\x50"
+    scene = Scene()
+    scene.out.send((MSB, Pause(20), PROGRAM, Pause(20), upper_layer), replace=True)
+    scene.out.send((b"\xb1\x00\x01", Pause(20), OTHER, Pause(20), lower_layer), replace=True)
+    for ms in range(20, 200, 20):
+        scene.at(ms)
+    assert {PROGRAM, upper_layer, OTHER, lower_layer} <= set(scene.tape.sent)
+    assert scene.tape.sent.index(PROGRAM) < scene.tape.sent.index(upper_layer)
+
+
+def test_a_sound_on_several_channels_never_comes_after_the_sound_that_replaced_it() -> None:
+    layer, newer = b"\xb2\x07\x40", b"\xc0\x09"
+    scene = Scene()
+    scene.out.send((MSB, Pause(20), PROGRAM, Pause(20), layer), replace=True)
+    scene.out.send((newer,), replace=True)
+    for ms in (20, 40, 60):
+        scene.at(ms)
+    assert PROGRAM not in scene.tape.sent
+    assert newer in scene.tape.sent
+
+
 def test_a_missing_port_queues_nothing() -> None:
     scene = Scene()
     scene.out.detach()
@@ -179,7 +202,10 @@ def test_no_instrument_gets_half_a_message(bad: bytes) -> None:
     [
         ((MSB, PROGRAM), 0),
         ((b"\xbf\x00\x01", Pause(1), b"\xf0\x01\xf7"), 15),
-        ((MSB, OTHER), EVERY_CHANNEL),
+        ((MSB, OTHER), 0),
+        ((b"\xf0\x01\xf7", OTHER, MSB), 1),
+        (all_off(), EVERY_CHANNEL),
+        (all_off()[6:], 1),
         ((b"\xf6",), EVERY_CHANNEL),
         ((b"\xfa", b"\xf8"), REAL_TIME),
         ((b"\xf8", PROGRAM), 0),
@@ -204,8 +230,8 @@ def test_each_channel_sends_everything_once_and_in_order(parcels: list[tuple[lis
     wanted: dict[int, list[bytes]] = {0: [], 1: [], 2: []}
     now = 0
     for parcel, wait_ms in parcels:
-        if lane_of(parcel) == EVERY_CHANNEL:
-            continue  # waits for no other lane, by design
+        if len({one[0] & 0x0F for one in parcel if isinstance(one, bytes)}) != 1:
+            continue  # what is for further channels does not wait for theirs, by design
         scene.out.send(parcel)
         wanted[lane_of(parcel)] += [one for one in parcel if isinstance(one, bytes)]
         now += wait_ms
