@@ -1,9 +1,10 @@
 """Signals that end the program, handled from its first line to its last: only the first one counts."""
 
 import atexit
+import contextlib
 import signal
 import sys
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from types import FrameType
 from typing import Any, Final
 
@@ -54,6 +55,18 @@ def handle_signals() -> Stopping:
             signal.signal(number, stopping.handle)
     atexit.register(_ignore_signals)
     return stopping
+
+
+@contextlib.contextmanager
+def not_suspended() -> Iterator[None]:
+    """Ignore ctrl-z: a suspended engine plays no press, and a habit of undoing must not stop a show."""
+    number = getattr(signal, "SIGTSTP", None)  # Windows has none
+    before = signal.signal(number, signal.SIG_IGN) if number is not None else None
+    try:
+        yield
+    finally:
+        if number is not None and before is not None:
+            signal.signal(number, before)
 
 
 def _ignore_signals() -> None:

@@ -12,7 +12,7 @@ with put_off("locale"):
 
 from companion.child import python
 from companion.errors import CompanionError
-from companion.stopping import ON_ITS_OWN, Stopping, handle_signals
+from companion.stopping import ON_ITS_OWN, Stopping, handle_signals, not_suspended
 
 if TYPE_CHECKING:
     from companion.ports import MidiSystem
@@ -38,7 +38,7 @@ class EarlyStart(NamedTuple):
 def started_early(screen: str) -> Iterator[EarlyStart]:
     """Begin a night with this display: ``full``, ``window``, ``text``, ``none``."""
     stopping = handle_signals()
-    with contextlib.ExitStack() as stack:
+    with not_suspended(), contextlib.ExitStack() as stack:
         process = stack.enter_context(screen_ahead(screen)) if screen in IN_A_WINDOW else None
         yield EarlyStart(stack.enter_context(_system_ahead()), process, stopping)
 

@@ -1,12 +1,15 @@
 """The screen's process that was begun ahead of the night."""
 
 import os
+import signal
 import subprocess
 import sys
 
 import pytest
 
 from companion.night import ahead
+from companion.ports.midi_system import ENVIRONMENT, NO_SYSTEM
+from companion.stopping import Stopping
 
 HANGS = [sys.executable, "-c", "import time; time.sleep(30)"]
 
@@ -33,3 +36,13 @@ def test_the_screen_yields_the_processor_to_the_engine_from_its_first_moment(mon
     finally:
         screen.kill()
         screen.communicate()
+
+
+@pytest.mark.skipif(not hasattr(signal, "SIGTSTP"), reason="no ctrl-z there")
+def test_ctrl_z_stops_no_show(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv(ENVIRONMENT, NO_SYSTEM)
+    monkeypatch.setattr(ahead, "handle_signals", Stopping)
+    before = signal.getsignal(signal.SIGTSTP)
+    with ahead.started_early("none"):
+        assert signal.getsignal(signal.SIGTSTP) is signal.SIG_IGN
+    assert signal.getsignal(signal.SIGTSTP) is before
