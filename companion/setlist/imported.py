@@ -2,6 +2,7 @@
 
 import msgspec
 
+from companion.edits import NewText
 from companion.setlist.model import SetList
 from companion.setlist.revising.differences import Difference
 from companion.show import Show
@@ -28,3 +29,10 @@ class Imported(msgspec.Struct, frozen=True):
     def terms(self) -> tuple[object, ...]:
         """What the player agrees to: another result with the same terms need not be asked about again."""
         return self.differences, self.kept_beside, self.is_new
+
+
+class Proposal(msgspec.Struct, frozen=True):
+    """The result of importing a list, not written yet, and the texts to write; none if nothing differs."""
+
+    imported: Imported
+    changes: tuple[NewText, ...]

@@ -9,7 +9,7 @@ import msgspec
 from companion.setlist.model import SaidLine, SetList
 from companion.setlist.notation import Notation
 from companion.setlist.readers.apart import ReadRequest, read_apart
-from companion.setlist.readers.list_bytes import bytes_of, checked_bytes
+from companion.setlist.readers.list_bytes import list_bytes
 from companion.setlist.readers.refusal import OnlyPictures
 
 LONGEST_MESSAGE = 20_000  # bytes; a longer file holds a list of its own
@@ -46,7 +46,7 @@ class ListFile(msgspec.Struct, frozen=True):
 
 def opened(path: str | os.PathLike[str], raw: bytes | None = None) -> ListFile:
     """Return a list's file, not read yet. ``raw``: its bytes if they are in no file. Raises FaultyFile."""
-    return ListFile(path, bytes_of(path) if raw is None else checked_bytes(raw, os.fspath(path)))
+    return ListFile(path, list_bytes(path, raw))
 
 
 def read_list(

@@ -2,29 +2,19 @@
 
 from pathlib import Path
 
-import msgspec
-
 from companion.edits import CannotArrange, FileText, NewText, no_file, open_text
 from companion.errors import CompanionError
 from companion.files import SourceFile
-from companion.setlist.imported import Imported
+from companion.setlist.imported import Imported, Proposal
 from companion.setlist.known_songs import known_songs
+from companion.setlist.new_show import new_show
 from companion.setlist.revising.diff import revise
 from companion.setlist.revising.dropped_songs import on_the_shelf, shelf_path, songs_on, with_songs
-from companion.setlist.revising.from_songbooks import with_known_songs
 from companion.setlist.revising.reordering import Rearranged, rearranged, written
 from companion.setlist.revising.revision import Revision, RevisionChoice
 from companion.setlist.settling import SettledList
 from companion.show import Show
 from companion.show.show_file import show_in
-from companion.show.show_text import write_show
-
-
-class Proposal(msgspec.Struct, frozen=True):
-    """The result of importing a list, not written yet, and the texts to write; none if nothing differs."""
-
-    imported: Imported
-    changes: tuple[NewText, ...]
 
 
 def proposed(
@@ -35,13 +25,13 @@ def proposed(
     ``choice``: what the player leaves of it; a new show has no choices. ``folder`` holds the undo lists; default: the
     user's data folder.
     """
-    if not target.exists():
-        return _new_show(settled, target)
-    file = open_text(target, folder)
-    text = file.text or ""
-    old = show_in(SourceFile(str(target), text)).show
     listed = settled.listed
-    known = known_songs(target, listed.titles, old.band or listed.show.band)
+    file = open_text(target, folder) if target.exists() else no_file(target)
+    old = None if file.text is None else show_in(SourceFile(str(target), file.text)).show
+    known = known_songs(target, listed.titles, (old and old.band) or listed.show.band)
+    if old is None:
+        return new_show(settled, target, known)
+    text = file.text or ""
     revision = revise(old, listed, on_the_shelf(target), known, choice)
     new, beside = _new_text(text, old, revision, target)
     imported = Imported(
@@ -59,21 +49,6 @@ def proposed(
     copy = (NewText(no_file(beside), text, target),) if beside else ()
     shelf = (_shelved(target, new, folder),) if new.dropped else ()
     return Proposal(imported, (*copy, *shelf, NewText(file, new.text)))
-
-
-def _new_show(settled: SettledList, target: Path) -> Proposal:
-    """Return the show that a list begins, with what the songbooks beside it know."""
-    listed = settled.listed
-    show, text = listed.show, write_show(listed.show)
-    known = known_songs(target, listed.titles, show.band)
-    if known:
-        revision = with_known_songs(show, known)
-        try:
-            text, show = rearranged(text, show, revision, str(target)).text, revision.show
-        except CannotArrange:
-            known = {}
-    imported = Imported(listed, show, str(target), answered_before=len(settled.kept), known=tuple(known))
-    return Proposal(imported, (NewText(no_file(target), text),))
 
 
 def _new_text(text: str, old: Show, revision: Revision, target: Path) -> tuple[Rearranged, str | None]:
