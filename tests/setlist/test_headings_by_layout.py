@@ -38,6 +38,22 @@ SURE = {
         "OVERTURE\n  Moth  C\nPRODUCTION\n  Mr. Weeds Is Out  G\n  Tidal Clock  D\n  Fog Bell  F\nBOWS\n  Jam Jar  A",
         "Overture: Moth=C | Production: Mr. Weeds Is Out=G; Tidal Clock=D; Fog Bell=F | Bows: Jam Jar=A",
     ),
+    "two words above two blocks": (
+        "Lou\n\nVin d'honneur\nMoth - Am\nWeeds - F\n\nRepas\nKite - G\nJam Jar - D\n\nBal\nTidal - E\nFog Bell - A",
+        "Vin d'honneur: Moth=Am; Weeds=F | Repas: Kite=G; Jam Jar=D | Bal: Tidal=E; Fog Bell=A",
+    ),
+    "two pictures": (
+        "🌅 Sundown\nMoth (G)\nWeeds (C)\nKite (Am)\n🔥 Bonfire\nTidal (D)\nFog Bell (E)",
+        "Sundown: Moth=G; Weeds=C; Kite=Am | Bonfire: Tidal=D; Fog Bell=E",
+    ),
+    "bold words above bullets": (
+        "**Garden**\n- Moth - G\n- Weeds - D\n\n**Barn**\n- Kite - A\n- Fog Bell - E\n- Tidal - Am",
+        "Garden: Moth=G; Weeds=D | Barn: Kite=A; Fog Bell=E; Tidal=Am",
+    ),
+    "words that are also remarks": (
+        "Choir\nMoth (C)\nWeeds (G)\nKite (F)\n\nStaff band\nFog Bell (E)\nTidal (A)\nJam Jar (D)",
+        "Choir: Moth=C; Weeds=G; Kite=F | Staff band: Fog Bell=E; Tidal=A; Jam Jar=D",
+    ),
     "bare titles below words, one of which is known": (
         "Monday in the yard\n\nEarly\nMoth Parade\nWeeds and Wire\nTidal Clock\n\nLate\nFog Bell\nJam Jar\nSlow Ferry",
         "Early: Moth Parade; Weeds and Wire; Tidal Clock | Late: Fog Bell; Jam Jar; Slow Ferry",

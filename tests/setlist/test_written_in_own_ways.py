@@ -193,3 +193,70 @@ def test_every_song_heard_in_talk_is_in_doubt() -> None:
 @pytest.mark.parametrize("text", ["Moth in G", "1. Moth in G then weeds in A", "Stars in a Minor Crisis"])
 def test_words_without_talk_and_several_keys_are_no_dictation(text: str) -> None:
     assert dictated_songs(text, Notation.LETTERS) == ()
+
+
+CHATS = {
+    "talk in front of a title": (
+        (
+            "[14:02] Lola: early set\n[14:02] Lola: Port F\n[14:03] Lola: Buffet Bossa Dm\n[14:04] Piet: and cap?\n"
+            "[14:04] Lola: yes Captain's Nightcap Eb\n[14:05] Lola: Sea Legs A"
+        ),
+        "Early set: Port=F; Buffet Bossa=Dm; Captain's Nightcap=Eb; Sea Legs=A",
+    ),
+    "a correction of a key": (
+        (
+            "[21:14] Tam: friday:\n[21:14] Tam: Ferry A\n[21:15] Tam: Elbow Room C\n[21:15] Tam: Patio Heart G\n"
+            "[21:16] Tam: The Day of the Lift Em\n[21:16] Tam: Custard Skies F\n"
+            "[21:20] Jo: Elbow Room is D now isn't it\n[21:21] Tam: oh yes sorry, Elbow Room in D"
+        ),
+        "First: Ferry=A; Elbow Room=D; Patio Heart=G; The Day of the Lift=Em; Custard Skies=F",
+    ),
+    "as somebody said them": (
+        (
+            "Reg dear, these are the songs.\n\nfirst they are doing Biscuit Blues, B flat\nthen Ninepence, in G\n"
+            "then one called Flannel, D minor\nthen Drizzle in F, Nell counts it"
+        ),
+        "First: Biscuit Blues=Bb; Ninepence=G; Flannel=Dm; Drizzle=F",
+    ),
+    "words for the order": (
+        (
+            "Hiya all x set for the do on sat x\nOpening with Sequin Sally in C\nthen Mop Mambo in Am\n"
+            "then Dodgem in G\nand closing with Ta-ra, Chuck in C\nany probs give us a bell, Gaynor xx"
+        ),
+        "First: Sequin Sally=C; Mop Mambo=Am; Dodgem=G; Ta-ra, Chuck=C",
+    ),
+    "a song if they want more": (
+        "Set 2\n1. Moth G\n2. Weeds C\n3. Jam Jar Am\n(if they want more) Kite D",
+        "Second: Moth=G; Weeds=C; Jam Jar=Am; Kite=D",
+    ),
+}
+
+
+@pytest.mark.parametrize("name", CHATS)
+def test_talk_around_a_title_is_no_part_of_it(name: str) -> None:
+    assert said(read(CHATS[name][0])) == CHATS[name][1]
+
+
+@pytest.mark.parametrize(
+    ("text", "line"),
+    [
+        ("Set 2\n1. Moth G\n2. Weeds C\n(if they want more) Kite D", "(if they want more) Kite D"),
+        ("[9:01] Bo: Moth G\n[9:02] Bo: Weeds C\n[9:03] Bo: yes Kite D", "[9:03] Bo: yes Kite D"),
+    ],
+)
+def test_words_taken_off_a_title_are_asked_and_come_back(text: str, line: str) -> None:
+    doubt = next(one for one in read(text).lines if one.text == line).doubts[0]
+    assert doubt.question.startswith("Does ")
+    assert [(answer.word, len(answer.corrections)) for answer in doubt.answers] == [("no", 0), ("yes", 1)]
+
+
+def test_numbers_that_begin_again_begin_a_set_in_doubt() -> None:
+    found = read("1. Moth G\n2. Weeds C\n3. Jam Jar Am\n4. Kite D\n\n1. Fog Bell E\n2. Slow Ferry A")
+    assert said(found) == "First: Moth=G; Weeds=C; Jam Jar=Am; Kite=D | Second: Fog Bell=E; Slow Ferry=A"
+    assert [doubt.question for doubt in found.doubts] == ["Read as 6 songs in 2 sets: is that right?"]
+
+
+def test_a_board_of_titles_keeps_its_head_and_asks_about_a_lone_last_line() -> None:
+    found = read("THE ANVIL\nFriday 9pm\n\nMoth\nWeeds\nJam Jar\nKite\nFog Bell\n\nNo dogs on the stage")
+    assert said(found) == "First: Moth; Weeds; Jam Jar; Kite; Fog Bell; No dogs on the stage"
+    assert [line.text for line in found.lines if line.doubts] == ["No dogs on the stage"]

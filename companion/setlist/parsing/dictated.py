@@ -28,6 +28,7 @@ _SAID = (
     r"(?:we|i|they|you)(?:['’](?:ll|re)|\swill|\sare)?\s(?:then\s)?"
     r"(?:do|play|open|start|begin|kick|finish|end|close|go|have|got|doing|playing|finishing|opening|going)"
     r"(?:\s(?:up|off|out|straight))?(?:\s(?:with|on|into|to))?\s|"
+    r"go(?:es|ing)?\s(?:straight\s)?into\s|"
     r"(?:opening|starting|closing|finishing|ending|open|start|finish|end|close)\s(?:up\s|off\s)?(?:with|on)\s"
 )
 _TALK: Final = re.compile(rf"^(?:{_SAID}){{1,8}}", re.IGNORECASE)

@@ -104,6 +104,20 @@ def doubt_odd_songs(found: Sequence[Classified], style: Style) -> None:
             draft.doubts.append(doubtful_song("in small letters, unlike the others", draft.title))
 
 
+def doubt_lone_lines(found: Sequence[Classified]) -> None:
+    """Doubt a bare title that empty lines part from the block of titles above it: No dogs on the stage."""
+    above = 0  # songs in the block
+    for at, one in enumerate(found):
+        below = found[at + 1] if at + 1 < len(found) else None
+        is_apart = one.line.row.blank_before and (below is None or below.line.row.blank_before)
+        draft = one.draft
+        is_bare = draft is not None and not draft.has_fact and not one.line.is_marked
+        if one.took is LineKind.SONG and is_apart and above >= FEWEST and is_bare and draft and not draft.doubts:
+            draft.doubts.append(doubtful_song("apart from the others", draft.title))
+        above = 0 if one.line.row.blank_before else above
+        above += one.took is LineKind.SONG
+
+
 def doubt_headings(found: Sequence[Classified]) -> None:
     """Doubt each line that names a set, or stands right above songs behind an empty line, and was taken for talk."""
     songs = [at for at, one in enumerate(found) if one.took is LineKind.SONG]

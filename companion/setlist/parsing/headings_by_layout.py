@@ -95,7 +95,7 @@ class _Heads:
         signs = {
             "begins again": self._begins_again(at, below),
             "a word for a set": bool(one.heading and one.heading.name),
-            "parted": (line.row.blank_before or at == 0) and not next_line.row.blank_before,
+            "parted": self._is_parted(one) and not next_line.row.blank_before,
             "colon": line.whole.rstrip("*_ ").endswith(":"),
             "capitals": self.is_quiet and _without_brackets(text).isupper() and len(text) > MIN_SHOUTED,
             "time": bool(_TIME.search(text)),
@@ -119,8 +119,11 @@ class _Heads:
         if text[:1].islower() and self.style.capitals:
             return False
         plain = bare(" ".join(words))
-        is_note = is_remark(plain) and not line.row.text.startswith("#") and not line.row.blank_before
+        is_note = is_remark(plain) and not line.row.text.startswith("#") and not self._is_parted(one)
         return not is_note and not is_sentence(text) and not line.row.is_small
+
+    def _is_parted(self, one: Classified) -> bool:
+        return one.line.row.blank_before or one is self.found[0]
 
     def _begins_again(self, at: int, below: int) -> bool:
         """Return whether the songs' numbers begin again at 1 below the line."""

@@ -119,8 +119,9 @@ def _of_several_pieces(line: TextLine) -> LineKind | None:
         pieces = SLASHED.split(line.text)
     if len(pieces) == 1 and not line.is_marked and len(text.split()) <= MOST_IN_BREAK:
         pieces = COMMA.split(text)  # Paus, korv
-    if len(pieces) > 1 and is_break(pieces[0]) and not is_music_too(text) and not any(map(plain_key, pieces[1:])):
-        return LineKind.BREAK  # Interval - squash
+    if len(pieces) > 1 and is_break(pieces[0]) and not any(map(plain_key, pieces[1:])):
+        is_played = is_music_too(text) and not all(piece[:1].islower() for piece in pieces[1:])
+        return None if is_played else LineKind.BREAK  # Interval - squash
     if len(pieces) > 1 and (heads := read_heads(pieces)) and _are_names(heads):
         return LineKind.COLUMNS
     return None

@@ -15,6 +15,7 @@ from companion.setlist.parsing.doubts import doubtful_field
 from companion.setlist.parsing.hardly_supported import (
     doubt_headings,
     doubt_left_out,
+    doubt_lone_lines,
     doubt_mixed_fields,
     doubt_odd_songs,
     doubt_passed_over,
@@ -43,6 +44,7 @@ def take_in_lines(lines: Sequence[TextLine], gathered: SetListBuilder, notation:
     doubt_passed_over(found, style)
     doubt_headings(found)
     doubt_odd_songs(found, style)
+    doubt_lone_lines(found)
     doubt_mixed_fields(found)
     for one in found:
         _take(one, gathered, style)

@@ -36,7 +36,7 @@ from companion.setlist.parsing.remarks import STARS, off_the_end
 from companion.setlist.parsing.set_headings import clock_in_front
 from companion.setlist.parsing.text_lines import TextLine
 
-_KEY_NAMED = re.compile(r"\sKey\s(?:of\s)?[A-G]\S{0,2}$")
+_KEY_NAMED = re.compile(r"\sKey\s{1,10}(?:of\s)?[A-G]\S{0,2}$")
 _NOW = re.compile(r"\snow\s(?:in\s)?[A-G][b#♭♯]?m?$")
 DEEPER = 1.5  # letters; a line indented so much more than the songs is a note on the one above
 MOST_TWO_KEYS = 0.5

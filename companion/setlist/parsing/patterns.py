@@ -67,7 +67,8 @@ IN_BRACKETS = re.compile(r"[(\[{][^()\[\]{}]*[)\]}]")
 BY = re.compile(r"^(.+?)\s+(?:by|von)\s+(\S.*)$", re.IGNORECASE)
 TWO_TITLES = re.compile(r"\S\s+(?:>|→|->|>>)\s+\S|\b[A-Z]\w+(?: \w+)+ or [A-Z]\w+ \w")
 LEAD_WORDS = re.compile(
-    r"^((?:and |then )?(?:we )?(?:open|start|end|finish|close|opening|starting|ending|finishing|closing) "
+    r"^((?:and |then )?(?:we )?"
+    r"(?:open|start|end|finish|close|[Oo]pening|[Ss]tarting|[Ee]nding|[Ff]inishing|[Cc]losing) "
     r"(?:with|on)) (?=\S)"
 )  # end with pylon
 INLINE = re.compile(

@@ -7,7 +7,7 @@ import msgspec
 
 from companion.setlist.model import Doubt, DoubtAnswer, FieldCorrection
 from companion.setlist.notation import Notation
-from companion.setlist.parsing.doubts import YES, doubtful_key, doubtful_label
+from companion.setlist.parsing.doubts import YES, doubtful_key, label_or_title
 from companion.setlist.parsing.key_at_end import KeyAtEnd, key_at_end
 from companion.setlist.parsing.key_cells import key_cell, plain_key
 from companion.setlist.parsing.list_style import Style
@@ -42,7 +42,7 @@ PERHAPS = re.compile(r"\s(?:maybe|perhaps|probably|prob|poss|possibly)$")
 _CONDITION = re.compile(r"^(?:if|only if|when|in case|maybe|optional|spare)\b")
 _IN_COLUMN = re.compile(r"\s\s[A-G][b#♭♯]?m?$")
 _COMMA_BEFORE_CHANGE = re.compile(r"(?<=[A-G#b♭♯m]),\s+(?=(?:then )?(?:up|down) to [A-G])")
-_KEY_IN_TITLE = re.compile(r"[^\W\d_]\sKey\s[A-G]\S{0,2}$")
+_KEY_IN_TITLE = re.compile(r"[^\W\d_]\sKey\s{1,10}[A-G]\S{0,2}$")
 NOW_AT_END = re.compile(r"\s*(?:[-–—:,;(]\s*)(?:now|tonight|today|jetzt|heute)$", re.IGNORECASE)  # Moth – NOW in Ab
 SIGN_BEHIND = re.compile(r"\s[*/]\s")
 WORDS_BEHIND = 8
@@ -120,7 +120,7 @@ def _peel_brackets(draft: Draft, text: str, style: Style) -> str:
             return found[2]
         if _CONDITION.match(found[1]):
             draft.note(found[1])  # (if they want more) Moth
-            draft.doubts.append(doubtful_label(f"({found[1]})", found[2]))
+            draft.doubts.append(label_or_title(f"({found[1]}) {found[2]}", f"({found[1]})", found[2]))
             return found[2]
     if text[:1] in "([{" and text[-1:] in ")]}" and text[1:-1].strip() and not set("()[]{}") & set(text[1:-1]):
         return text[1:-1].strip()  # brackets around the whole title

@@ -75,8 +75,8 @@ def read_song(line: TextLine, style: Style) -> Draft:
     take_sounding_key(draft)
     if (found := LEAD_WORDS.match(draft.title)) and (not style.capitals or found[1].endswith(_LED)):
         draft.note(found[1])
-        draft.title = draft.title[found.end() :]
-        draft.doubts.append(doubtful_label(found[1], draft.title))
+        whole, draft.title = draft.title, draft.title[found.end() :]
+        draft.doubts.append(label_or_title(whole, found[1], draft.title))
     if style.colons and (named := NAMED_FACTS.match(draft.title)):
         draft.title = named[1]
         draft.take_each(named[2])
@@ -84,7 +84,7 @@ def read_song(line: TextLine, style: Style) -> Draft:
         draft.title, _, said = draft.title.rpartition(" ")
         draft.note(said)
     if line.talk:
-        draft.doubts.append(doubtful_label(line.talk, draft.title))
+        draft.doubts.append(label_or_title(f"{line.talk} {draft.title}", line.talk, draft.title))
     doubt_key_in_title(draft)
     if draft.key_is_unknown and draft.key is None and not draft.doubts:
         draft.doubts.append(doubtful_key("the list itself leaves the key open", draft.title, None))

@@ -40,7 +40,7 @@ _ADDED = re.compile(
 )
 _ASSENT = re.compile(
     r"^(?:(?:oh|yes|yeah|yep|ok|okay|ah|and|so|also|plus|then|sorry|first|next|right|no|maybe|add|last of all|"
-    r"don't forget|what about|how about)[\s,:]+){1,4}"
+    r"don't forget|what about|how about)[\s,:]+){0,4}"
     r"(?:(?:they|we|you)(?:['’]re|\sare)\s(?:doing|playing)\s)?(?:(?:one|a song|something)\scalled\s)?"
 )
 _CALLED = re.compile(r"\b(?:called|doing|playing)\s$")
@@ -54,14 +54,14 @@ MOST_LINES = 4  # of such a message
 
 def as_written(lines: Sequence[TextLine]) -> Sequence[TextLine]:
     """Return the lines as somebody would have written them down: paragraphs parted, the words around titles gone."""
-    lines = _without_assent(_added(lines))
+    lines = _added(lines)
     lines = _listed([with_space_before_key(part) for line in lines for part in _parted(line)])
     filled = [line for line in lines if line.text]
     small = sum(line.text[:1].islower() for line in filled)
     led = sum(bool(_LEAD.match(line.text)) for line in filled)
-    if led < FEWEST or small < MOST_SMALL * len(filled):
-        return lines
-    return [_without_talk(line) for line in lines]
+    if led >= FEWEST and small >= MOST_SMALL * len(filled):
+        lines = [_without_talk(line) for line in lines]
+    return _without_assent(lines)
 
 
 def _without_assent(lines: Sequence[TextLine]) -> Sequence[TextLine]:
@@ -69,7 +69,7 @@ def _without_assent(lines: Sequence[TextLine]) -> Sequence[TextLine]:
     made = []
     for line in lines:
         found = _ASSENT.match(line.text) if line.text[:1].islower() and len(line.text) < LONG else None
-        rest = line.text[found.end() :] if found else ""
+        rest = line.text[found.end() :] if found and found[0] else ""
         is_song = rest[:1].isupper() and any(
             key_at_end(part, Notation.LETTERS) for part in (rest, *_COMMAS.split(rest)[:2])
         )

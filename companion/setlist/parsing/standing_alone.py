@@ -1,10 +1,15 @@
 """Lines in front of the songs and parted from them: they name the list."""
 
+import re
 from collections.abc import Sequence
 
 from companion.setlist.model import LineKind
 from companion.setlist.parsing import line_kinds
 from companion.setlist.parsing.line_forms import Classified
+
+MOST_OF_HEAD = 3  # lines
+FEWEST_BELOW = 4
+_TIME = re.compile(r"(?<!\d)\d{1,2}(?:[:.]\d\d|\s?(?:am|pm|uhr))\b", re.IGNORECASE)
 
 
 def stands_alone(found: Sequence[Classified]) -> list[bool]:
@@ -25,4 +30,19 @@ def stands_alone(found: Sequence[Classified]) -> list[bool]:
             alone[at] = under_head and (
                 line_kinds.is_title_of_list(found[at].line.text) or (last_of_head and alone[at - 1])
             )
+    for at in _head(found) if not any(alone) else ():
+        alone[at] = True
     return alone
+
+
+def _head(found: Sequence[Classified]) -> range:
+    """Return the few lines of a first block above a long one, if one of them is in capitals or names a time."""
+    begins = [at for at, one in enumerate(found) if at and one.line.row.blank_before]
+    first, second = (*begins, len(found), len(found))[:2]
+    is_head = 1 < first <= MOST_OF_HEAD and second - first >= FEWEST_BELOW
+    head = found[:first]
+    if not is_head or any(one.took is not None or one.line.is_marked for one in head):
+        return range(0)
+    below = [one.line.text for one in found[first:second]]
+    is_loud = not any(map(str.isupper, below)) and any(one.line.text.isupper() for one in head)
+    return range(first) if is_loud or any(_TIME.search(one.line.text) for one in head) else range(0)

@@ -26,8 +26,10 @@ def take_events(found: Sequence[Classified], style: Style) -> None:
         return  # nothing else would be left
     is_course = keyed >= FEWEST_KEYS or len(events) >= FEWEST_EVENTS
     most_keyed = keyed >= MOST_KEYED * len(open_lines)
+    marked = [one for one in open_lines if style.is_shaped and style.marks(one.line)]
+    others = [one for one in plain if not marked or one in marked]
     all_keyed = keyed > FEWEST_KEYS and (
-        keyed >= MOST_WITH_EVENTS * len(open_lines) or all(may_be_event(one.line.text) for one in plain)
+        keyed >= MOST_WITH_EVENTS * len(marked or open_lines) or all(may_be_event(one.line.text) for one in others)
     )
     has_sets = any(one.took is LineKind.SET for one in found)
     for one in plain:

@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from typing import Final
 
 from companion.setlist.model import Doubt, DoubtAnswer, FieldCorrection, LineKind
-from companion.setlist.parsing.doubts import YES, doubtful_field
+from companion.setlist.parsing.doubts import YES, doubtful_field, doubtful_label
 from companion.setlist.parsing.line_forms import Classified
 from companion.setlist.parsing.list_style import Style
 from companion.setlist.parsing.patterns import TAIL, UNFINISHED
@@ -16,6 +16,7 @@ LEADERS: Final = 4  # points in a row lead to a column on the right
 _SHORTENED = re.compile(  # A.M., Co., Jr.: the point belongs to the word
     r"(?:\b\w\.\w|\b(?:co|jr|sr|mr|mrs|ms|dr|st|ltd|inc|bros|no|vs|vol|op|etc|ave|rd|sgt|rev|feat|pt))$", re.IGNORECASE
 )
+LABELLED = re.compile(r"\w: \S")
 _POINTS = re.compile(r"(?:\.{3}|…)(?![.…])")
 
 
@@ -58,6 +59,8 @@ def doubt_odd_ends(found: Sequence[Classified], style: Style) -> None:
             draft.doubts.append(_odd(title, "begins with a small letter, unlike the others"))
         elif UNFINISHED.search(title) and last.islower() and len(last) > 1 and not one.line.is_struck:
             draft.doubts.append(_odd(title, "ends as if more followed"))
+        elif LABELLED.search(title):
+            draft.doubts.append(doubtful_label(*title.split(": ", 1)))
         elif (bracket := TAIL.match(title)) and bracket[2][:1].islower():
             draft.doubts.append(_bracket(title, bracket[1].rstrip(), bracket[2]))
 
