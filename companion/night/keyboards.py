@@ -107,7 +107,8 @@ class Keyboards:
         self._sounds = forget_sent(self._sounds, range(len(self._rig.keyboards)))
 
     def leave_in_tune(self) -> None:
-        """Restore every keyboard's own pitch, before the night ends."""
+        """Stop the clock and restore every keyboard's own pitch, before the night ends and waits for its disk."""
+        self._keep_time(Clock(None))
         numbers = [number for number, given in enumerate(self._tunings.given) if given]
         self._tune(0, Change.AT_ONCE, numbers, at_ms=0)
 

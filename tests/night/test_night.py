@@ -13,7 +13,7 @@ from companion.night.notices import NOTICE_MS
 from companion.ports import Direction, PortFound, PortLost, PortsAwaited
 from companion.rig import Action, Pedal, Rig
 from companion.show import Begins, Steps
-from companion.stage import Next
+from companion.stage import Clock, Next
 from companion.view import Light, LineMark, LineRole, Picture
 
 
@@ -79,6 +79,16 @@ def test_all_off_silences_all_sixteen_channels_and_sends_the_sound_again() -> No
     sent = evening.new()
     assert {message[:2] for message in sent[:-1]} >= {f"b{channel:x}" for channel in range(16)}
     assert sent[-1] == "c0 01"
+
+
+def test_the_clock_stops_with_the_notes_when_the_night_ends() -> None:
+    """An arpeggiator that runs by it would play on while the end of the journal waits for the disk."""
+    evening = Evening(book_of([msgspec.structs.replace(song("A", "Intro"), tempo_bpm=120)]))
+    evening.key("page down")
+    assert evening.clocks[-1] == Clock(120, running=True, from_the_top=True)
+    evening.inbox.put(stop())
+    evening.night.run()
+    assert evening.clocks[-1] == Clock(None)
 
 
 def test_a_returning_keyboard_gets_its_sound_again() -> None:
