@@ -200,7 +200,7 @@ def reply_in(path: str | os.PathLike[str]) -> str:
     return text
 
 
-def answer_questions(
+def answer_questions(  # noqa: PLR0913 - what the player decides, named
     show_path: str | os.PathLike[str],
     answers_path: str | os.PathLike[str],
     at: dt.datetime,
@@ -209,6 +209,7 @@ def answer_questions(
     agree: Callable[[LeaderAnswers], bool] = lambda answers: True,  # noqa: ARG005  always yes
     settle: Callable[[LeaderAnswer], bool | None] = lambda answer: None,  # noqa: ARG005  asked of the leader again
     ask: Callable[[EditClash], bool] | None = None,
+    read: Callable[..., LeaderAnswers] = read_answers,
 ) -> AnswersApplied:
     """Read a reply from a file into a show file; ``agree`` is called before anything is written.
 
@@ -216,13 +217,13 @@ def answer_questions(
     stays open, and the next message asks it. It decides about each answer in doubt, too: True writes it, False leaves
     its words open, None writes it and asks again; a song is dropped only where nobody doubts it. ``ask`` decides where
     the same value was changed in the file meanwhile; without it nothing is written then. ``at``: the player's local
-    time.
+    time. ``read`` reads the reply's text, as ``read_answers`` does.
     """
     file = open_text(show_path)
     show: Show = show_in(SourceFile(str(show_path), file.text or "")).show
     records = read_replies(show_path)
     was_open = records.open_questions(show)
-    answers = read_answers(
+    answers = read(
         reply_in(answers_path),
         show,
         notation=notation,

@@ -8,6 +8,7 @@ from companion.leader.landing_answers import answer_questions
 from companion.leader.reply_report import reply_report
 from companion.pages.desk import ShowDesk
 from companion.pages.markup import Html, tag
+from companion.pages.reply_apart import read_reply_apart
 from companion.pages.visitor import closed_folder
 
 MAX_LINES = 100
@@ -23,7 +24,7 @@ def take_reply(desk: ShowDesk, folder: Path, text: str) -> tuple[str, Html]:
         message = Path(kept) / "message.txt"
         message.write_text(text, encoding="utf-8", errors="surrogateescape")
         now = dt.datetime.now().astimezone()
-        landed = answer_questions(desk.path, message, now, settle=lambda _answer: False)
+        landed = answer_questions(desk.path, message, now, settle=lambda _answer: False, read=read_reply_apart)
     answers = landed.answers
     count = len(answers.found) if landed.is_written else 0
     notice = (

@@ -6,7 +6,13 @@ from pathlib import Path
 import pytest
 from pages.visiting import Site
 
+from companion import child
+from companion.child import Ended
+from companion.files import SourceFile
+from companion.leader.answers import read_answers
 from companion.leader.landing_answers import answer_questions
+from companion.pages.reply_apart import read_reply_apart
+from companion.show.show_file import show_in
 
 SHOW = """\
 show: Night at the Mill
@@ -53,6 +59,29 @@ def test_a_message_that_answers_nothing_changes_nothing(site: Site) -> None:
     assert answer.status_code == 200
     assert answer.headers["x-said"] == "Nothing is taken"
     assert site.text == SHOW
+
+
+def test_the_message_is_read_in_a_process_of_its_own_within_limits(site: Site, monkeypatch: pytest.MonkeyPatch) -> None:
+    def here(*_: object, **__: object) -> None:
+        raise AssertionError("read in the server's process")
+
+    monkeypatch.setattr("companion.leader.answers._read", here)
+    assert "answers taken" in site.ask("POST", "/reply", {"text": REPLY}).headers["x-said"]
+    site.path.write_text(SHOW, encoding="utf-8")
+    for ended in (Ended.TOO_LONG, Ended.TOO_MUCH, Ended.BROKEN):
+        monkeypatch.setattr(child, "ask", lambda *_, ended=ended: child.ChildOutput(ended, b""))
+        answer = site.ask("POST", "/reply", {"text": REPLY})
+        assert answer.status_code == 422
+        assert answer.text.startswith("this message ")
+        assert site.text == SHOW
+
+
+def test_the_answers_survive_the_way_to_the_process_and_back() -> None:
+    show = show_in(SourceFile("mill.yaml", SHOW)).show
+    day = dt.date(2027, 6, 1)
+    alone = read_answers(REPLY, show, today=day, numbers=[0, 1, 2, 3], asked=frozenset({(0, "key")}))
+    apart = read_reply_apart(REPLY, show, today=day, numbers=[0, 1, 2, 3], asked=frozenset({(0, "key")}))
+    assert apart == alone
 
 
 @pytest.mark.parametrize("text", ["x" * 20_000, "\ud800", "<script>alert(1)</script> is in C"])
