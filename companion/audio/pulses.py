@@ -18,8 +18,7 @@ from companion.audio.beats import FASTEST_BPM, FRAMES_A_SECOND, HITS_AROUND, SLO
 from companion.audio.heard_frames import CHORD_FRAMES_A_SECOND, RawHearing
 from companion.audio.networks.layers import FrameRows
 
-OTHER_PULSES: Final = (2 / 3, 1.5, 0.5, 2.0, 1 / 3)
-ANCHORED_PULSES: Final = (3.0,)  # looked at too where the player wrote a tempo or a meter
+OTHER_PULSES: Final = (2 / 3, 1.5, 0.5, 2.0, 1 / 3, 3.0)
 SAME_TEMPO: Final = 0.04
 PULSE_ROOM: Final = 0.1
 PULSE_WEIGHT: Final = 0.1  # of the beats beside the bars, both in logarithms a second
@@ -87,10 +86,9 @@ def counted_pulses(raw: RawHearing, anchors: Anchors, first: BeatPath) -> list[C
     if len(first.frames) < LEAST_BEATS:
         return [_count(first, raw, anchors)]
     usual = 60 * FRAMES_A_SECOND / float(np.median(np.diff(first.frames)))
-    is_counted = anchors.tempo_bpm is not None or anchors.meter is not None
     with_hits = 0.5 * (likely + hits_of(raw.flux))
     paths = [first]
-    for ratio in (1.0, *OTHER_PULSES, *(ANCHORED_PULSES if is_counted else ())):
+    for ratio in (1.0, *OTHER_PULSES):
         if SLOWEST_BPM < usual * ratio < FASTEST_BPM:
             room = usual * ratio * (1 - PULSE_ROOM), usual * ratio * (1 + PULSE_ROOM)
             other = first if ratio == 1.0 else beat_path(likely, *room)

@@ -4,11 +4,13 @@ import msgspec
 import numpy as np
 import pytest
 
+from companion.audio.anchors import NOTHING_KNOWN
 from companion.audio.bar_pictures import LEVEL_BANDS, ONSET_BANDS
-from companion.audio.beats import FRAMES_A_SECOND
+from companion.audio.beats import FRAMES_A_SECOND, beat_path
 from companion.audio.heard_frames import CHORD_FRAMES_A_SECOND, RawHearing
 from companion.audio.hearing import hearing_of
 from companion.audio.networks.chord_net import ChordFrames
+from companion.audio.pulses import counted_pulses
 
 SECONDS = 70
 
@@ -89,6 +91,12 @@ def test_a_dotted_beat_that_the_network_counts_in_three_is_told_by_what_comes_ag
     heard = hearing_of(msgspec.structs.replace(raw, likely=likely, onsets=onsets))
     assert heard.tempo_bpm == pytest.approx(60, rel=0.02)
     assert heard.grid.meter == "12/8"
+
+
+def test_a_beat_that_may_be_a_bar_of_three_is_counted_in_three_too() -> None:
+    raw = slow_blues(45.0, thirds=0.3)
+    ways = counted_pulses(raw, NOTHING_KNOWN, beat_path(raw.likely.sum(axis=1), 40.0, 50.0))
+    assert {45, 135} <= {round(one.bpm) for one in ways}
 
 
 def test_a_beat_that_the_network_loses_is_found_by_what_is_struck() -> None:
