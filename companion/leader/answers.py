@@ -16,11 +16,13 @@ from companion.leader.reply_lines import lines_of
 from companion.leader.reply_reader import ReplyReader
 from companion.leader.settled_claims import OpenClaim
 from companion.leader.songs_meant import SongNames
+from companion.leader.time_words import OF_MORNING
 from companion.music import read_key
 from companion.setlist import Notation
 from companion.setlist.tidy import cut
 from companion.show import Show, Song
 from companion.show.chords import moved_words
+from companion.show.titles import folded
 
 # Names of keys that only German (and its neighbours) have, and its words; then B is most likely Bb.
 IN_GERMAN: Final = re.compile(
@@ -28,6 +30,8 @@ IN_GERMAN: Final = re.compile(
     r"\b(?:ist|und|nicht|Nummer|Tonart|Lied|Danke|Gr(?:uß|üße))\b"
 )
 LOG: Final = logging.getLogger("companion.leader")
+_SERVICE: Final = re.compile(r"\b(?:the service|the sermon|gottesdienst|gudstj[äe]n(?:st|este))\b", re.IGNORECASE)
+_WORD: Final = re.compile(r"[^\W\d_]{4,20}")
 ANY_DAY: Final = dt.date(2000, 1, 1)
 SHOWN: Final = 200  # characters of a line that is not understood
 
@@ -132,6 +136,8 @@ def _read(
     asked: frozenset[tuple[int, str]],
 ) -> LeaderAnswers:
     names = SongNames(show, numbers)
+    named = set(map(folded, _WORD.findall(show.title)))
+    names.named_sets.is_by_day = bool(named & OF_MORNING) or _SERVICE.search(text) is not None
     day = today or dt.date.today()  # noqa: DTZ011  the player's own day
     scanner = LineScanner(names, day, notation, may_be_german=bool(IN_GERMAN.search(text)))
     lines = answers_in_turn(list(lines_of(text, names.titles, scanner.says_something, names.sets)), names)

@@ -5,6 +5,7 @@ from collections.abc import Iterator, Sequence
 from typing import Final, NamedTuple
 
 from companion.leader.claimed_values import clock_of, values_of
+from companion.leader.clear_times import MORNING
 from companion.leader.fact_words import names_version
 from companion.leader.places_said import TAKEN, is_place, is_put_off
 from companion.leader.reply_items import KeyFact
@@ -206,7 +207,8 @@ def _of_set(settling: ReplySettling, at: int, claim: Claim) -> bool:
     minutes = clock_of(str(fact.value), by_evening=bool(fact.doubt))
     if minutes is None:
         return False
-    minutes = evening(minutes) if str(fact.value)[-1:].isdecimal() else minutes
+    is_by_day = settling.names.named_sets.is_by_day and MORNING[0] <= minutes <= MORNING[-1]
+    minutes = evening(minutes) if str(fact.value)[-1:].isdecimal() and not is_by_day else minutes
     doubt = claim.doubt
     if len(claim.about.sets) > 1:  # no two sets start at once
         if at != claim.about.sets[0]:

@@ -19,7 +19,7 @@ from companion.leader.reply_words import (
     set_of,
 )
 from companion.leader.set_names import SetNames
-from companion.leader.time_words import LENGTHS, NAMED_TIMES, NOON, length_at, time_at
+from companion.leader.time_words import LENGTHS, NAMED_TIMES, NOON, OF_MORNING, length_at, time_at
 from companion.leader.times_of_sets import ABOUT, SetTime, SetTimes
 
 A_DAY: Final = 2 * NOON
@@ -29,7 +29,6 @@ SHORTEST: Final = 10
 MORNING: Final = range(9 * 60, NOON)
 WHICH_HALF: Final = "in the morning or in the evening?"
 LATE_MORNING: Final = 10 * 60
-OF_MORNING: Final = set_of("service mass church morning brunch gottesdienst messe culte misa")
 FROM: Final = set_of(
     "as at from o @ um ab a à alle las les kl klokken klockan om vanaf dalle des starting starts start begins "
     "commences "
@@ -58,9 +57,10 @@ SHOW_STARTS: Final = phrases(
     "time | vi starter | vi begynder | vi borjar | wir beginnen | wir starten | on commence | empezamos | comecamos | "
     "iniziamo | we beginnen | showtime | beginn ist | beginn | on en commence"
 )
-BREAKS: Final = set_of("break breaks interval pause entracte pausen pauses descanso")
+BREAKS: Final = set_of("paus pauza pausa przerwa break breaks interval pause entracte pausen pauses descanso")
 FILLING: Final = set_of(
-    "youre you're you is are its it's it the we were we're play playing on go for and then with of in a one we'll "
+    "service sermon spelar spiller kör kor vi sen sedan spelen spielen youre you're you is are its it's it the we "
+    "were we're play playing on go for and then with of in a one we'll "
     "will be runs lasting "
     "lasts lang long sharp set times time stage again until dancing music band uhr h e og och y et und dann puis luego "
     "per totale uur for lasting total sæt sets also auch durata dura dure off kick kicks up first's please thanks"
@@ -367,7 +367,9 @@ def _settled(found: Sequence[tuple[int, TimeToken]], names: SetNames) -> SetTime
     for place, one in sorted(starts.items()):
         minutes = one.starts or 0
         is_morning = not one.is_sure and minutes - NOON in MORNING
-        if is_morning and any(word in OF_MORNING for word in names.names[place].split()):
+        if is_morning and (
+            (names.is_by_day and place == 0) or any(word in OF_MORNING for word in names.names[place].split())
+        ):
             minutes -= NOON
         elif is_morning and may_be_morning(place, minutes, len(names)):
             doubt = doubt or WHICH_HALF

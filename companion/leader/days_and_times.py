@@ -13,8 +13,8 @@ from companion.leader.reply_readings import NOWHERE, DayClaim, ReplyReading, Tim
 from companion.leader.reply_words import CLOCK, ORDINALS
 from companion.leader.songs_meant import SongNames, SongsMeant
 from companion.leader.stated_fact import StatedFact
-from companion.leader.time_words import CLOCK_WORDS
-from companion.leader.times_of_sets import SetTimes, set_times
+from companion.leader.time_words import CLOCK_WORDS, NOON
+from companion.leader.times_of_sets import SetTime, SetTimes, set_times
 
 _ANY_DAY: Final = dt.date(2000, 1, 1)
 # What a night has beside its sets: "doors 7" is kept for the player, and changes no time of a set.
@@ -84,7 +84,14 @@ def times_in(line: ScannedLine, names: SongNames) -> SetTimes:
     unclear = not is_evening and any(
         may_be_morning(one.set_at, one.starts_min or 0, len(names.show.sets)) for one in said.times
     )
+    if unclear and names.named_sets.is_by_day:
+        return said._replace(times=tuple(_in_the_morning(one, len(names.show.sets)) for one in said.times))
     return said._replace(doubt=WHICH_HALF) if unclear else said
+
+
+def _in_the_morning(one: SetTime, sets: int) -> SetTime:
+    is_early = may_be_morning(one.set_at, one.starts_min or 0, sets) and one.starts_min is not None
+    return one._replace(starts_min=(one.starts_min or 0) - NOON) if is_early else one
 
 
 _OF_EVENING: Final = frozenset(["pm", "evening", "night", "tonight", "abends"])

@@ -1,10 +1,11 @@
 """How a song ends, as a leader says it: cold, fades out, rit., tag x3, vamp out, straight into 6, ends on D."""
 
+import re
 from collections.abc import Sequence
 from typing import Final
 
 from companion.leader.players import PLAYERS
-from companion.leader.reply_words import WORD, ReplyWord, counted, low, phrase, phrase_of, phrases, set_of
+from companion.leader.reply_words import SIGN, WORD, ReplyWord, counted, low, phrase, phrase_of, phrases, set_of
 from companion.leader.stated_fact import StatedFact
 
 LINKING: Final = set_of(
@@ -192,6 +193,35 @@ def ends_with(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
         return None
     begins += low(words, begins) in ("a", "an", "the")
     return StatedFact("ending", " ".join(word.text for word in words[begins:last]), last)
+
+
+def ends_somehow(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
+    """Read an ending that no other reader knows, up to the next clause, with a doubt: ends on the word gate."""
+    if many := phrase_of(words, at, ON_CUE):
+        text = " ".join(word.text for word in words[at : at + many])
+        return StatedFact("ending", text, at + many, doubt=text)
+    if low(words, at) not in MANY_END or low(words, at + 1) not in ("on", "with", "after"):
+        return None
+    end = at + 2
+    while end < min(len(words), at + MAX_ENDING) and _goes_on(words, end):
+        end += 1
+    is_key = end - at == 3 and _KEY.match(words[end - 1].text) is not None
+    if end < at + 3 or is_key or (end < len(words) and words[end].kind != SIGN and low(words, end) not in _NEXT_CLAUSE):
+        return None
+    text = " ".join(word.text for word in words[at:end] if word.kind == WORD)
+    return StatedFact("ending", text, end, doubt=text)
+
+
+def _goes_on(words: Sequence[ReplyWord], at: int) -> bool:
+    is_word = words[at].kind == WORD and low(words, at) not in _NEXT_CLAUSE
+    return is_word or words[at].text in _QUOTES
+
+
+_QUOTES: Final = ("'", '"', "‘", "’", "“", "”", "„")
+MAX_ENDING: Final = 9  # words
+ON_CUE: Final = phrases("on my cue | on my nod | on cue | on the nod | on my signal | on the cue | auf mein zeichen")
+_NEXT_CLAUSE: Final = set_of("and but then in so und et och og mais aber")
+_KEY: Final = re.compile(r"[A-H][b#♭♯]?m?$")
 
 
 def described_ending(words: Sequence[ReplyWord], at: int) -> StatedFact | None:

@@ -5,7 +5,15 @@ from collections.abc import Callable, Sequence
 from typing import Final
 
 from companion.leader.drop_words import dropped
-from companion.leader.ending_words import big_ending, described_ending, ending, ends_on, ends_with, into_next
+from companion.leader.ending_words import (
+    big_ending,
+    described_ending,
+    ending,
+    ends_on,
+    ends_somehow,
+    ends_with,
+    into_next,
+)
 from companion.leader.first_bars import after_then, by_sound, first_bars, in_turn
 from companion.leader.moved_key_words import moved_by
 from companion.leader.reply_words import (
@@ -350,5 +358,7 @@ READERS: Final[tuple[Reader, ...]] = (
 
 def fact_at(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
     """Read the fact that takes the most words from here."""
-    found = [fact for reader in READERS if (fact := reader(words, at))]
+    found = [fact for reader in READERS if (fact := reader(words, at))] or [
+        fact for fact in (ends_somehow(words, at),) if fact
+    ]
     return max(found, key=lambda fact: (fact.end, fact.firm), default=None)

@@ -176,7 +176,8 @@ class PieceReader:
         has_other = False  # whether a fact before names another song: 11 into 12 which is in G
         for fact, about in piece.with_owners(self.about):
             field = _field(fact)
-            is_vague = bool(about.sets) and not piece.is_explained and field not in ("clock", "minutes")
+            is_loose = self._is_lost and not piece.songs  # sometime in set 2. Baz says G
+            is_vague = bool(about.sets) and (is_loose or not piece.is_explained) and field not in ("clock", "minutes")
             if about is NOWHERE or about.no_song or is_vague:
                 yield Unread(about, piece.said, (field,) if about is NOWHERE else ())
                 continue

@@ -5,6 +5,7 @@ from collections.abc import Iterator, Sequence
 from typing import Final
 
 from companion.leader.accounted_words import unaccounted
+from companion.leader.asked_back import without_questions
 from companion.leader.courtesies import is_courtesy
 from companion.leader.days_and_times import at_times, doubted_day, names_day, times_in
 from companion.leader.line_scanner import LineScanner
@@ -85,8 +86,12 @@ class ReplyReader:
 
     def _kept(self, line: ReplyLine) -> list[LineReading]:
         """Return a line's readings; a line on which a reader fails is kept whole, as not understood."""
+        rest, asked = (line.text, ()) if line.is_quoted or line.field else without_questions(line.text)
+        kept: list[LineReading] = [(line, Unread(NOWHERE, one)) for one in asked]
+        if not rest and kept:
+            return kept
         try:
-            return list(self._line(line))
+            return [*kept, *self._line(line._replace(text=rest))]
         except Exception:
             LOG.exception("a line of the reply could not be read")
             self._pieces.about = NOWHERE
@@ -99,6 +104,8 @@ class ReplyReader:
             self._field = line.field
         if not line.text:
             self._pieces.about = NOWHERE
+            return
+        if self._is_own_line(line):
             return
         named_sets = self._scanner.names.named_sets
         parts = None if line.is_quoted or line.field else parted_times(line.text, named_sets)
@@ -150,6 +157,14 @@ class ReplyReader:
         yield from self._said_in(asked, scanned, place)
         if line.is_quoted and line.text.endswith("?") and not any(one.songs for one in _meant(scanned)):
             self._field = _asked_by(line.text) or self._field
+
+    def _is_own_line(self, line: ReplyLine) -> bool:
+        """Take a quoted line with the number and the title of a song, as the message writes it, for what follows."""
+        own = self._scanner.names.own_line(line.text) if line.is_quoted else None
+        if own is not None:
+            self._pieces.about = self._pieces.spoken_of = own
+            self._holds, self._has_said = True, False
+        return own is not None
 
     def _said_in(self, line: ReplyLine, scanned: ScannedLine, place: str) -> Iterator[LineReading]:
         """Yield the readings of a line that is neither a heading nor about the times of sets."""

@@ -44,6 +44,7 @@ class SetNames:
 
     def __init__(self, sets: Sequence[Set]) -> None:
         self.names = [folded(one.name) for one in sets]
+        self.is_by_day = False  # whether an hour such as 10.30 is one of the morning
         self._words = [tuple(name.split()) for name in self.names]
         # The word for a set that the show itself uses: Block 1, Act 2, First half, Segundo pase.
         of_two = [words for words in self._words if len(words) == 2]

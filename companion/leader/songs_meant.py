@@ -19,7 +19,7 @@ from companion.leader.numbers_meant import (
     ordinal_at,
 )
 from companion.leader.players import PLAYERS
-from companion.leader.reply_words import COUNTED, NUMBER, WORD, ReplyWord, counted, low, set_of
+from companion.leader.reply_words import COUNTED, NUMBER, SIGN, WORD, ReplyWord, counted, low, set_of
 from companion.leader.set_names import SetNames
 from companion.show import Show
 from companion.show.titles import folded
@@ -80,6 +80,12 @@ class SongNames:
         self.numbers = list(numbers) if numbers is not None else list(range(len(self.songs)))
         self.titles = [folded(song.title) for _, _, song in self.songs]
         self._title_words = [_also_singular(title.split()) for title in self.titles]
+        # Titles with signs between their words, which are read as one: Slow Boat, Small Hat.
+        self._signed = [
+            (tuple(folded(song.title).split()), at)
+            for at, (_, _, song) in enumerate(self.songs)
+            if _SIGN_WITHIN.search(song.title)
+        ]
         self._first_words = {title.split()[0] for title in self.titles if title}
         self._exact: dict[str, tuple[int, ...]] = {}
         for at, title in enumerate(self.titles):
@@ -87,6 +93,14 @@ class SongNames:
         self.named_sets = SetNames(show.sets)
         self.sets = self.named_sets.names
         self.by_phrase = lru_cache(maxsize=4096)(self._by_phrase)
+
+    def own_line(self, text: str) -> SongsMeant | None:
+        """Return the song of a line as the message writes it, its number and its title: 14 Sorry, Sister Assumpta."""
+        found = _OWN_LINE.fullmatch(text)
+        number = int(found["number"]) if found else 0
+        place = self.numbers[number - 1] if 1 <= number <= len(self.numbers) else None
+        is_own = found is not None and place is not None and folded(found["title"]) == self.titles[place]
+        return SongsMeant((place,), 0, 0) if is_own and place is not None else None
 
     def in_set(self, at: int) -> list[int]:
         """Return the places of a set's songs."""
@@ -146,6 +160,8 @@ class SongNames:
         first = words[at].low
         if words[at].kind not in (WORD, NUMBER) or (words[at].kind == NUMBER and first not in self._first_words):
             return None
+        if (signed := self._with_signs(words, at)) is not None:
+            return signed
         best: tuple[float, int, tuple[int, ...]] | None = None
         short: tuple[int, int] | None = None  # a song and where its one short word ends
         for end, phrase in _phrases_from(words, at):
@@ -168,6 +184,20 @@ class SongNames:
             return SongsMeant(found, at, end)
         said = " or ".join(dict.fromkeys(self.songs[one][2].title for one in found))
         return SongsMeant((), at, end, no_song=f"which song: {said}?")
+
+    def _with_signs(self, words: Sequence[ReplyWord], at: int) -> SongsMeant | None:
+        """Read a whole title that has signs between its words: Sorry, Sister Assumpta."""
+        for title, place in self._signed:
+            end, matched = at, 0
+            while end < len(words) and matched < len(title):
+                if words[end].low == title[matched]:
+                    matched += 1
+                elif not (matched and words[end].kind == SIGN and words[end].text in _WITHIN_TITLES):
+                    break
+                end += 1
+            if matched == len(title) and self.titles.count(" ".join(title)) == 1:
+                return SongsMeant((place,), at, end)
+        return None
 
     # -------------------------------------------------------------- numbers
 
@@ -313,6 +343,9 @@ def _is_capital(words: Sequence[ReplyWord], at: int) -> bool:
     return at < len(words) and _CAPITAL.match(words[at].text) is not None
 
 
+_OWN_LINE: Final = re.compile(r"(?P<number>\d{1,3})[.):]?\s{1,4}(?P<title>\S.{0,118}?)\s{0,4}[:?]?")
+_SIGN_WITHIN: Final = re.compile(r"\w[,!?.()–-]{1,2} ?\w|\w [(&–-] ?\w")
+_WITHIN_TITLES: Final = frozenset(",!?.()–-&")
 _LETTER: Final = re.compile(r"[A-Ha-h](?:is|es|s)?$")
 _MODES: Final = set_of("moll dur minor major flat sharp mol")
 _CAPITAL: Final = re.compile(r"[A-G][b#♭♯]?m?$")

@@ -3,10 +3,15 @@
 from collections.abc import Iterator, Sequence
 from typing import Final, NamedTuple
 
-from companion.leader.reply_words import CLOCK, ReplyWord, counted, low, phrase
+from companion.leader.reply_words import CLOCK, ReplyWord, counted, low, phrase, set_of
 from companion.setlist.parsing.cells import clock_cell
 
 NOON: Final = 12 * 60
+# Words of shows, and of replies about them, that are held in the morning.
+OF_MORNING: Final = set_of(
+    "service sermon mass church chapel morning brunch breakfast gottesdienst predigt messe culte misa messa "
+    "gudstjanst gudstjeneste kerkdienst fruhschoppen msza"
+)
 CLOCK_WORDS: Final = ("half", "quarter", "oclock", "pm", "uhr")
 NAMED_TIMES: Final = {"noon": NOON, "midday": NOON, "midi": NOON} | dict.fromkeys(
     [

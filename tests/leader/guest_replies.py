@@ -203,4 +203,5 @@ GUEST_REPLIES = (
         "Ballo starts 21:00",
         "Ballo minutes 90",
     ),
+    people(CLUB, "Could you print two copies of the list? 4 in A minor", "4 key Am"),
 )

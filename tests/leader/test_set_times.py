@@ -13,6 +13,7 @@ BAL = in_sets("Bal", **{"Apéro": ("La Boîte",), "Bal 1": ("Tango du fournil",)
 PASES = in_sets("Fiesta", **{"Primer pase": ("Tres tejados",), "Segundo pase": ("Vuelve a Soria",)})
 SAET = in_sets("Fest", **{"Første sæt": ("Rugbrød",), "Andet sæt": ("Hyben",)})
 HALVES = in_sets("Jubilee", **{"First half": ("Gaslight",), "Second half": ("Apple Cart",)})
+CELLAR = in_sets("The Cellar", Main=("Go Gladly", "Still Waters"))
 ONE_SET = in_sets("Brunch", Main=("Go Gladly", "Still Waters"))
 CHURCH = in_sets("Harvest", Service=("Go Gladly", "Still Waters"))
 WEDDING = in_sets(
@@ -75,11 +76,18 @@ def test_the_times_of_sets_land_without_a_doubt(show: Show, line: str, told: str
     assert times_of(show, line) == told
 
 
+def test_the_hour_of_a_show_by_day_is_one_of_the_morning() -> None:
+    assert times_of(ONE_SET, "We start at 10.30") == "10:30"
+    assert times_of(CELLAR, "We start at 10.30 and the service lasts an hour") == "10:30+60"
+    assert times_of(ONE_SET, "We start at 9.30 pm") == "21:30"
+    assert times_of(WEDDING, "Mass is at 1.30, we start at 8") != "8:00"
+
+
 # Lines that may mean two things: what lands, with a doubt.
 @pytest.mark.parametrize(
     ("show", "line", "told"),
     [
-        (ONE_SET, "We start at 10.30", "22:30"),
+        (CELLAR, "We start at 10.30", "22:30"),
         (QUAY, "set A at 9, set B at 8", "21:00 20:00 -"),
         (HALVES, "Each about fifty minutes.", "+50 +50"),
     ],
