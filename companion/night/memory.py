@@ -95,9 +95,9 @@ class Shelf(msgspec.Struct, frozen=True):
             if given_up.acquire(blocking=False):
                 begun.put(journal)
             else:  # a restart must not find it: the night goes on in the old one
+                journal.close()
                 with contextlib.suppress(OSError):
                     journal.path.unlink()
-                journal.close()
 
         threading.Thread(target=begin, name="journal begin", daemon=True).start()
         try:
@@ -160,7 +160,7 @@ class Memory:
             ending = threading.Thread(target=self._journal.end, name="journal end", daemon=True)
             ending.start()
             ending.join(END_S)
-            if ending.is_alive():
+            if ending.is_alive() and self._journal.has_unwritten:  # not a sync that takes its time
                 self._shelf.say(f"the disk does not answer: {RESUMES}")
 
 

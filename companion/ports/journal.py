@@ -99,6 +99,11 @@ class Journal:
         """Whether a restart would lose this place: the disk has not taken the last lines."""
         return bool(self._why_unsaved)
 
+    @property
+    def has_unwritten(self) -> bool:
+        """Whether lines wait for a disk that is full or hangs, even for a moment."""
+        return self._hanging.is_set() or bool(self._waiting)
+
     def write(self, record: bytes) -> None:
         """Write one event before returning, unless the disk hangs; the sync follows in the background."""
         self._add(JournalLineKind.EVENT, record)

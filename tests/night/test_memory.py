@@ -14,7 +14,7 @@ from companion.errors import NoStage
 from companion.night import memory as memory_room
 from companion.night.entries import Entry, entry_line, fingerprint
 from companion.night.memory import Memory, StartOptions, memory_of, should_resume
-from companion.ports import Header, Journal, journals_on, shelf_of, wall_time_s
+from companion.ports import Header, Journal, NotAJournal, journals_on, read_journal, shelf_of, wall_time_s
 from companion.stage import Book, Call, Next, PutIn, carried_over, landmark, replay, step
 
 BOOK = book_of([song("A", "Intro @organ, Verse @lead, Chorus"), song("B", "Intro, Verse")])
@@ -331,27 +331,65 @@ def test_a_night_that_cannot_even_be_ended_by_name_says_so(
     assert any("the next start resumes this night unless you give --fresh" in line for line in said)
 
 
+class HangingDisk:
+    """A disk that takes nothing while it hangs; the threads that write to it wait."""
+
+    def __init__(self) -> None:
+        self.answers = threading.Event()
+        self.answers.set()
+
+    def write(self, descriptor: int, line: bytes) -> int:
+        self.answers.wait(30)
+        return os.write(descriptor, line)
+
+
 def test_a_disk_that_hangs_holds_up_neither_a_new_journal_nor_the_end(
     said: list[str], monkeypatch: pytest.MonkeyPatch, tmp_path: Path
 ) -> None:
-    hangs, begun, begin = threading.Event(), threading.Event(), Journal.begun
+    disk, begin = HangingDisk(), Journal.begun
+    defaults = Journal.__init__.__kwdefaults__
+    assert defaults is not None
+    monkeypatch.setitem(defaults, "write", disk.write)
 
     def slow(*args: Any) -> Journal:  # noqa: ANN401 - as begun takes them
-        hangs.wait(30)
-        journal = begin(*args)
-        begun.set()
-        return journal
+        disk.answers.wait(30)
+        return begin(*args)
 
     monkeypatch.setattr(memory_room, "END_S", 0.05)
     with memory_of(SHOW, BOOK, StartOptions(), said.append) as memory:
         play(memory, 2)
+        disk.answers.clear()
         monkeypatch.setattr(Journal, "begun", slow)
         assert "does not answer" in memory.go_on(memory.resumed.state, 0)
-        monkeypatch.setattr(Journal, "end", lambda _: hangs.wait(30))
         memory.end()
         assert any("unless you give --fresh" in line for line in said)
-        hangs.set()
-        assert begun.wait(30)
-        while len(journals_on(shelf_of(SHOW, tmp_path))) > 1:  # the late one goes: nothing was written to it
+        disk.answers.set()
+        while journals(tmp_path) != [True]:  # the late journal goes, and the night is ended after all
             threading.Event().wait(0.001)
     monkeypatch.undo()
+
+
+def journals(folder: Path) -> list[bool]:
+    """Return whether each journal is of an ended night."""
+    found = []
+    for path in journals_on(shelf_of(SHOW, folder)):
+        try:
+            found.append(read_journal(path).ended)
+        except (NotAJournal, OSError):  # just begun, or just gone
+            found.append(False)
+    return found
+
+
+def test_a_sync_that_takes_its_time_at_the_end_is_no_reason_to_warn(
+    said: list[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    synced = threading.Event()
+    defaults = Journal.__init__.__kwdefaults__
+    assert defaults is not None
+    monkeypatch.setitem(defaults, "sync", lambda _: synced.wait(30))
+    monkeypatch.setattr(memory_room, "END_S", 0.3)
+    with memory_of(SHOW, BOOK, StartOptions(), said.append) as memory:
+        play(memory, 1)
+        memory.end()
+    assert said == []
+    synced.set()
