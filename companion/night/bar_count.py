@@ -18,7 +18,7 @@ class Bars:
         self.shown = False
         self._followed = followed
         self._count: Count | None = None
-        self._woken_ms: int | None = None
+        self._waits_since_ms: int | None = None  # a section that began earlier waits for a press
 
     def bar(self, state: State, at_ms: int) -> int | None:
         """Return the bar of this section, from 1; None if bars are not shown or the length of one is unknown."""
@@ -34,21 +34,28 @@ class Bars:
     def steps_itself_ms(self, state: State, at_ms: int) -> int | None:
         """Return when this section is over, in a song with ``steps: by bars``; an open section waits for its cue.
 
-        After the computer has slept, the song waits for a press: the band's place is unknown.
+        After the computer has slept, the song waits for a press: the band's place is unknown. So it does where such a
+        step was taken back: its bars are over, and it would be made again at once.
         """
         song, section = state.song, state.section
         if song is None or section is None or song.song.steps is not Steps.BY_BARS:
             return None
         if section.section.bars is None or section.section.open or self._over(state, at_ms) is None:
             return None
-        if self._woken_ms is not None and state.section_began_ms < self._woken_ms:
+        if self._waits_since_ms is not None and state.section_began_ms < self._waits_since_ms:
             return None
         due = self._due(state, section.section.bars, at_ms)
         return None if due is None else round(due)
 
     def woken(self, at_ms: int) -> None:
         """Record that the computer slept until now."""
-        self._woken_ms = at_ms
+        self._waits_since_ms = at_ms
+
+    def taken_back(self, state: State, at_ms: int) -> None:
+        """Record that a step was taken back, to this state."""
+        over_ms = self.steps_itself_ms(state, at_ms)
+        if over_ms is not None and over_ms <= at_ms:
+            self._waits_since_ms = at_ms
 
     def _over(self, state: State, at_ms: int) -> float | None:
         if state.place.where is not PositionKind.PLAYING or state.song is None:

@@ -257,6 +257,8 @@ class Night:
             self._notices.tell(words, event.at_ms)
         self._charts.stepped(before, self.state)
         self._by_hand.stepped()
+        if isinstance(event, TakeBack):
+            self._bars.taken_back(self.state, event.at_ms)
         self._pacing.seen(self.state, event.at_ms)  # no sound waits for it
         self._looks = stepped(self._looks)
         self._show()

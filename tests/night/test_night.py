@@ -274,6 +274,27 @@ def test_a_song_that_steps_by_bars_waits_in_an_open_section() -> None:
     assert evening.night.state.section_began_ms == began + 24 * 2000, "what is late does not add up"
 
 
+def test_a_step_by_bars_that_is_taken_back_waits_for_a_press_and_an_early_press_for_its_bar() -> None:
+    evening = tempo_evening("Verse, Chorus, Outro", steps=Steps.BY_BARS)
+    evening.key("page down")
+    began = evening.night.state.section_began_ms
+    evening.now_ms = began + 5000
+    evening.key("page down")
+    evening.key("backspace")
+    assert place_text(evening.night.state) == "Verse of A", "the press came too early; its bars are not over"
+    evening.now_ms = began + 8 * 2000 + 30
+    evening.night.take(None)
+    assert place_text(evening.night.state) == "Chorus of A"
+    evening.key("backspace")
+    evening.now_ms += 20_000
+    evening.night.take(None)
+    assert place_text(evening.night.state) == "Verse of A", "the band goes round again, for as long as it likes"
+    evening.key("page down")
+    evening.now_ms += 8 * 2000
+    evening.night.take(None)
+    assert place_text(evening.night.state) == "Outro of A"
+
+
 def test_a_song_that_begins_with_the_first_note_starts_on_a_played_key() -> None:
     rig = msgspec.structs.replace(rig_of("lower"), pedals=PEDALS)
     first = msgspec.structs.replace(song("A", "Intro, Verse"), begins=Begins.FIRST_NOTE)
