@@ -90,8 +90,21 @@ class NightPart(msgspec.Struct, frozen=True):
 
 
 def newest_journal(show_path: Path) -> Path | None:
-    """Return the journal of a show's newest night, or None."""
-    return next(iter(journals_on(shelf_of(show_path, data_path()))), None)
+    """Return the journal of a show's newest night, or None.
+
+    One without a header is not a night: it was begun on a full disk, or the program was killed just then, and the night
+    before it was continued. It is returned if there is no other.
+    """
+    journals = journals_on(shelf_of(show_path, data_path()))
+    for path in journals:
+        try:
+            read_journal(path)
+        except NotAJournal:
+            continue
+        except OSError:  # the player reads why
+            pass
+        return path
+    return next(iter(journals), None)
 
 
 def debrief(show_path: Path, journal: Path | None = None) -> Debrief | None:
