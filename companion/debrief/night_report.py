@@ -13,6 +13,7 @@ from companion.errors import UNREADABLE, CompanionError
 from companion.music import bar_seconds
 from companion.night.entries import EntryContext, JournalNote, beginning_in, entries_of, notes_of, state_at
 from companion.ports import JournalReading, NotAJournal, journals_on, read_journal, shelf_of
+from companion.ports.journal_lines import NewerJournal
 from companion.rig import Rig, data_path
 from companion.show import Show, read_show
 from companion.stage import Beginning, Book, PositionKind, make_book
@@ -99,10 +100,10 @@ def newest_journal(show_path: Path) -> Path | None:
     for path in journals:
         try:
             read_journal(path)
+        except (NewerJournal, OSError):  # the player reads why
+            return path
         except NotAJournal:
             continue
-        except OSError:  # the player reads why
-            pass
         return path
     return next(iter(journals), None)
 

@@ -66,7 +66,11 @@ class JournalReading(msgspec.Struct, frozen=True):
 
 
 class NotAJournal(Exception):  # noqa: N818 - a verdict about a file
-    """Not a journal of this program, or written by a version that this one cannot read."""
+    """Not a journal of this program, or of a newer version."""
+
+
+class NewerJournal(NotAJournal):
+    """Written by a version that this one cannot read."""
 
 
 def line_of(number: int, kind: JournalLineKind, wall_s: float, content: bytes) -> bytes:
@@ -153,5 +157,5 @@ def _header(path: Path, content: bytes) -> Header:
     except UNREADABLE as garbled:
         raise NotAJournal(f"{path} is not a readable journal") from garbled
     if header.version > JOURNAL_VERSION:
-        raise NotAJournal(f"{path} was written by a newer version of companion")
+        raise NewerJournal(f"{path} was written by a newer version of companion")
     return header

@@ -231,16 +231,6 @@ def test_a_file_that_is_not_a_journal_is_refused_by_name(show: Path, capsys: pyt
     assert "is not a readable journal" in capsys.readouterr().err
 
 
-@pytest.mark.parametrize("left", [b"", b"a1b2c3d4 0 h 17"])
-def test_a_journal_that_never_got_its_first_line_hides_no_night(show: Path, left: bytes) -> None:
-    """The disk was full, or the program was killed, while the journal began; the night before it was continued."""
-    live(show, *every(16, Next, Next, Next, Next))
-    newest = debrief_room.newest_journal(show)
-    assert newest is not None
-    newest.with_name("999999999999.ended").write_bytes(left)
-    assert debrief_of(show).journal == str(newest)
-
-
 def test_a_night_with_an_edit_in_it_is_one_night(show: Path) -> None:
     begun = (*every(16, Next, Next, Next, Next), Next(70_000))  # Lanterns out whole, Paper Oars begun
     live(show, *begun, end=False)
