@@ -24,6 +24,9 @@ from companion.stage.waiting import (
 
 MidiParcel = tuple[bytes | Pause, ...]
 
+LET_GO = (bytes.fromhex("B0 40 00"), bytes.fromhex("B0 7B 00"))
+"""Damper up, all notes off (MIDI 1.0, Table III): what a controller that is unplugged would still have sent."""
+
 TellSent = Callable[[str, MidiParcel, bool], None]
 """Called with the rig's word for a port, what was sent, and whether the port was connected."""
 
@@ -122,7 +125,10 @@ class Keyboards:
             self.time_is(at_ms)
 
     def can_hear(self, port: str, at_ms: int, *, there: bool) -> None:
-        """Handle an input of this port that appears or disappears."""
+        """Handle an input of this port that appears or disappears; no note that was passed on stays hanging."""
+        if self._through is not None and not there:
+            for message in LET_GO:
+                self._through(port, message)
         self._listening = can_hear(self._listening, port, there=there)
         self.time_is(at_ms)
 

@@ -8,7 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from real.program import NotThere, needs, wait_until
 
-from companion.night.keyboards import MidiParcel
+from companion.night.keyboards import Keyboards, MidiParcel
 from companion.night.synth import HOW_TO_GET_IT, SYNTH_PORT, NoteThru, Synth, rig_on_synth, synth_text
 from companion.rig import Action, Keyboard, Pause, Pedal, Rig, Sound
 
@@ -101,6 +101,18 @@ def test_a_note_off_always_follows_its_note_on(keys: list[tuple[str, bool, int, 
         key = (message[0] & 0x0F, message[1])
         sounding = sounding | {key} if message[0] & 0xF0 == 0x90 else sounding - {key}
     assert not sounding
+
+
+def test_the_notes_of_a_controller_that_is_unplugged_end() -> None:
+    """A pulled cable sends no note-off, and the pedal that kept the note sends no release."""
+    played = Played()
+    on = NoteThru(RIG, ON_SYNTH, played)
+    keyboards = Keyboards(ON_SYNTH, {}, lambda *_: None, lambda _: None, on.heard)
+    for message in ("B0 40 7F", "90 3C 40"):
+        keyboards.heard("Foldaway", bytes.fromhex(message), 0)
+    played.messages.clear()
+    keyboards.can_hear("Foldaway", 0, there=False)
+    assert [message.hex(" ") for message in played.messages] == ["b1 40 00", "b1 7b 00"]
 
 
 def test_without_the_synthesizer_one_line_says_how_to_install_it(monkeypatch: pytest.MonkeyPatch) -> None:
