@@ -160,7 +160,7 @@ class _Correcting:
         """Put a new song behind the nearest song above its line. Numbers given before stay true."""
         at, index = self._above(line_at) or (0, -1)
         key = read_key(correction.key) if correction.key else None
-        self._songs[at].insert(index + 1, Song(correction.title, key=key))
+        self._songs[at].insert(index + 1, Song(correction.title, key=key, notes=correction.notes))
         self._move(lambda there, position: (there, position + (there == at and position > index)))
         self._added[line_at] = at, index + 1
 

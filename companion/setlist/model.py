@@ -95,6 +95,7 @@ class LineCorrection(msgspec.Struct, frozen=True, tag="line"):
     took: LineKind
     title: str = ""  # of the song that it becomes
     key: str | None = None
+    notes: str | None = None
 
 
 class ReadAgain(msgspec.Struct, frozen=True, tag="read"):

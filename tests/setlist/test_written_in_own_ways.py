@@ -3,6 +3,8 @@
 import pytest
 
 from companion.setlist import LineKind, SetList
+from companion.setlist.correcting import corrected
+from companion.setlist.doubt_answers import answer_to
 from companion.setlist.list_reading import list_in
 from companion.setlist.notation import Notation
 from companion.setlist.parsing.dictated import dictated_songs
@@ -140,6 +142,14 @@ SERVICES = {
         "1. Circle - The Churn (G)\n2. Strip-the-Hedge - Turf (D)\n3. Waltz - Bridget (A)\n4. Polka - Lantern (D)",
         "First: The Churn=G; Turf=D; Bridget=A; Lantern=D",
     ),
+    "roles in a column": (
+        "Entrance  Moth Ankle  D\nPsalm  Pepper Pot  F\nGospel acclamation  Tin Ear  G\nCommunion  Hollow Oak  Em",
+        "First: Moth Ankle=D; Pepper Pot=F; Tin Ear=G; Hollow Oak=Em",
+    ),
+    "an evening by the clock": (
+        "8.00  House lights down\n8.02  Moth (E)\n8.06  Compere\n8.11  Weeds (F#m)\n8.20  Raffle\n8.30  Kite (Bb)",
+        "First: Moth=E; Weeds=F#m; Kite=Bb",
+    ),
     "a numbered line for the guests": (
         "1. Choir: Frost (Em)\n2. Choir: Three Lanterns (G)\n3. All: Ring Out (D)\n4. Mince pies\n5. Choir: Straw (Am)",
         "First: Frost=Em; Three Lanterns=G; Ring Out=D; Straw=Am",
@@ -260,3 +270,15 @@ def test_a_board_of_titles_keeps_its_head_and_asks_about_a_lone_last_line() -> N
     found = read("THE ANVIL\nFriday 9pm\n\nMoth\nWeeds\nJam Jar\nKite\nFog Bell\n\nNo dogs on the stage")
     assert said(found) == "First: Moth; Weeds; Jam Jar; Kite; Fog Bell; No dogs on the stage"
     assert [line.text for line in found.lines if line.doubts] == ["No dogs on the stage"]
+
+
+def test_a_line_that_becomes_a_song_by_an_answer_parts_its_title_from_its_key() -> None:
+    found = read("1. Moth G\n2. Weeds C\n   Velvet Anorak (Am) synth bit\n3. Jam Jar D\n4. Kite E\n5. Fog Bell A")
+    line = next(one for one in found.lines if "Anorak" in one.text)
+    assert line.took is LineKind.NOTE
+    answer = answer_to(line.doubts[0], "yes")
+    assert answer is not None
+    songs = [song for one in corrected(found, [(line.doubts[0], answer)]).show.sets for song in one.songs]
+    assert [(song.title, str(song.key), song.notes) for song in songs if "Anorak" in song.title] == [
+        ("Velvet Anorak", "Am", "synth bit")
+    ]

@@ -68,7 +68,7 @@ def classified(lines: Sequence[TextLine], notation: Notation) -> tuple[list[Clas
     Settling(found, style, layout).settle()
     drop_by_talk(found)
     take_corrections(found)
-    settle_breaks(found)
+    settle_breaks(found, is_course=style.clocks)
     part_by_numbers(found)
     doubt_outside_layout(found, layout)
     doubt_odd_ends(found, style)

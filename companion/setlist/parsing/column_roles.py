@@ -286,7 +286,7 @@ def _title(worded: Sequence[int], columns: Sequence[Sequence[str]]) -> int:
 def _is_role(cell: str) -> bool:
     """Return whether a cell holds a song's place in an evening or a service: First dance, Offertory, Song."""
     text = cell.strip()
-    return bool(text) and (role_of(f"{text}: -") is not None or folded(text) in NUMBERS_OF_A_SERVICE)
+    return bool(text) and (role_of(f"{text}: x") is not None or folded(text) in NUMBERS_OF_A_SERVICE)
 
 
 def _words(cells: Sequence[str], total: int, *, taken: bool) -> Column:

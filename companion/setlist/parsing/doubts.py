@@ -1,6 +1,8 @@
 """What can be uncertain about a line, each kind with its question and what the answers correct."""
 
-from companion.setlist.model import Doubt, DoubtAnswer, FieldCorrection, LineCorrection, LineKind
+import msgspec
+
+from companion.setlist.model import Correction, Doubt, DoubtAnswer, FieldCorrection, LineCorrection, LineKind
 
 YES = DoubtAnswer("yes")
 NO = DoubtAnswer("no")
@@ -77,6 +79,22 @@ def song_or_not(title: str) -> Doubt:
     song = LineCorrection(LineKind.SONG, title=title)
     return Doubt(
         "without number, bullet and key: read as no song", f"Is {title!r} a song?", (NO, DoubtAnswer("yes", (song,)))
+    )
+
+
+def answered_with(doubt: Doubt, line: str, title: str, key: str | None, notes: str | None) -> Doubt:
+    """Return the doubt, its answer that makes a song of the line making this song of it: the key is no title's end."""
+    song = LineCorrection(LineKind.SONG, title, key, notes)
+    answers = tuple(
+        DoubtAnswer(one.word, tuple(song if _makes_song(each, line) else each for each in one.corrections))
+        for one in doubt.answers
+    )
+    return msgspec.structs.replace(doubt, answers=answers)
+
+
+def _makes_song(correction: Correction, line: str) -> bool:
+    return (
+        isinstance(correction, LineCorrection) and correction.took is LineKind.SONG and correction.title.strip() == line
     )
 
 

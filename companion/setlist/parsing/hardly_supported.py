@@ -3,9 +3,11 @@
 import re
 from collections.abc import Sequence
 
+import msgspec
+
 from companion.setlist.model import Doubt, DoubtAnswer, LineCorrection, LineKind
 from companion.setlist.parsing.builder import SetListBuilder
-from companion.setlist.parsing.doubts import YES, doubtful_key, doubtful_song, note_or_song, song_or_not
+from companion.setlist.parsing.doubts import YES, answered_with, doubtful_key, doubtful_song, note_or_song, song_or_not
 from companion.setlist.parsing.key_at_end import key_at_end
 from companion.setlist.parsing.line_forms import Classified
 from companion.setlist.parsing.line_kinds import is_chat
@@ -13,6 +15,7 @@ from companion.setlist.parsing.list_style import DEEPER, Style
 from companion.setlist.parsing.prose_lines import looks_like_title
 from companion.setlist.parsing.remarks import is_remark
 from companion.setlist.parsing.song_draft import Draft
+from companion.setlist.parsing.song_line import read_song
 from companion.setlist.parsing.words_of_events import is_event, may_be_event
 
 FEWEST = 4  # songs; a shorter list is seen at a glance
@@ -83,7 +86,9 @@ def doubt_passed_over(found: Sequence[Classified], style: Style) -> None:
     songs = [at for at, one in enumerate(found) if one.took is LineKind.SONG]
     for at in range(songs[0], songs[-1]) if songs else ():
         one = found[at]
-        if one.took not in (LineKind.NOTE, LineKind.LEFT) or one.doubts or one.facts or not _may_be_title(one, style):
+        if one.took not in (LineKind.NOTE, LineKind.LEFT) or one.doubts or one.facts:
+            continue
+        if not _may_be_title(one, style) and not _has_title_and_key(one):
             continue
         one.doubts = (note_or_song(one.line.text) if one.took is LineKind.NOTE else song_or_not(one.line.text),)
 
@@ -102,6 +107,18 @@ def doubt_odd_songs(found: Sequence[Classified], style: Style) -> None:
             draft.doubts.append(doubtful_song("without a key, unlike the others", draft.title))
         elif not draft.has_key and not one.line.is_marked and style.capitals and text[:1].islower():
             draft.doubts.append(doubtful_song("in small letters, unlike the others", draft.title))
+
+
+def answer_with_songs(found: Sequence[Classified], style: Style) -> None:
+    """Let each answer that makes a song of a line part its title from its key: Moth (Am) synth bit."""
+    for one in found:
+        if one.took is LineKind.SONG or not one.doubts:
+            continue
+        text = one.line.text
+        draft = read_song(one.line, msgspec.structs.replace(style, has_artist=False))
+        if draft.title and draft.title != text:
+            key, notes = str(draft.key) if draft.key else None, "; ".join(draft.notes) or None
+            one.doubts = tuple(answered_with(doubt, text, draft.title, key, notes) for doubt in one.doubts)
 
 
 def doubt_lone_lines(found: Sequence[Classified]) -> None:
@@ -185,6 +202,15 @@ def _may_be_title(one: Classified, style: Style) -> bool:
     rises = bool(words) and all(word[:1].isupper() for word in words if len(word) > SMALL)
     is_plain = line.whole[:1].isalnum() and line.text[-1:] not in ".:;)!" and line.row.indent <= style.indent + DEEPER
     return rises and is_plain and 1 < len(words) < LONG and not is_remark(line.text) and not line.message.sender
+
+
+def _has_title_and_key(one: Classified) -> bool:
+    """Return whether a line holds what a song has: a few words that begin with a capital, and a key behind them."""
+    draft = one.draft
+    if draft is None or draft.key is None or draft.title == one.line.text:
+        return False
+    is_short = 0 < len(draft.title.split()) < LONG and draft.title[:1].isupper()
+    return is_short and not is_remark(draft.title) and not is_chat(one.line.text)
 
 
 def as_a_whole(gathered: SetListBuilder, why: str) -> Doubt:

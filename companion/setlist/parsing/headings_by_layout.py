@@ -10,7 +10,7 @@ from companion.setlist.parsing.line_forms import Classified
 from companion.setlist.parsing.line_kinds import is_chat, is_sentence, is_title_of_list
 from companion.setlist.parsing.list_style import DEEPER, Style
 from companion.setlist.parsing.remarks import is_remark
-from companion.setlist.parsing.set_headings import bare, heading_in
+from companion.setlist.parsing.set_headings import bare, clock_in_front, heading_in
 from companion.setlist.parsing.words_of_events import is_event, may_be_event
 
 FEWEST_SONGS: Final = 4  # of a shape; among fewer, nothing is regular
@@ -88,7 +88,9 @@ class _Heads:
         """Return the signs that the line is a heading; none if it cannot be one."""
         one = self.found[at]
         below = at + 1
-        if not self._may_be(one) or below not in self.songs or (below + 1 not in self.songs and not one.heading):
+        if not self._may_be(one) or below not in self.songs:
+            return frozenset()
+        if below + 1 not in self.songs and not one.heading and not self._begins_again(at, below):
             return frozenset()
         line, next_line = one.line, self.found[below].line
         text = line.text
@@ -98,7 +100,7 @@ class _Heads:
             "parted": self._is_parted(one) and not next_line.row.blank_before,
             "colon": line.whole.rstrip("*_ ").endswith(":"),
             "capitals": self.is_quiet and _without_brackets(text).isupper() and len(text) > MIN_SHOUTED,
-            "time": bool(_TIME.search(text)),
+            "time": bool(_TIME.search(text)) and not self.style.clocks,
             "framed": line.is_framed or line.row.is_large,
             "emphasis": not self.emphasized and _is_emphasized(one),
             "picture": bool(line.emoji) and not self.have_pictures,
@@ -113,6 +115,8 @@ class _Heads:
         if draft.length_s is not None and (self.have_lengths or draft.length_s < LONGEST_SONG_S):
             return False
         text = line.text
+        if self.style.clocks and clock_in_front(text)[0] is not None:
+            return False  # one more row of an evening's course
         words = _without_brackets(text).split()
         if not 0 < len(words) <= MAX_WORDS or text[-1:] in ".,;" or not text[0].isalnum() or is_chat(text):
             return False

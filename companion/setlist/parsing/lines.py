@@ -13,6 +13,7 @@ from companion.setlist.parsing.capo import HAS_CAPO
 from companion.setlist.parsing.classifying import classified
 from companion.setlist.parsing.doubts import doubtful_field
 from companion.setlist.parsing.hardly_supported import (
+    answer_with_songs,
     doubt_headings,
     doubt_left_out,
     doubt_lone_lines,
@@ -46,6 +47,7 @@ def take_in_lines(lines: Sequence[TextLine], gathered: SetListBuilder, notation:
     doubt_odd_songs(found, style)
     doubt_lone_lines(found)
     doubt_mixed_fields(found)
+    answer_with_songs(found, style)
     for one in found:
         _take(one, gathered, style)
     doubt_shape(found, style, gathered)

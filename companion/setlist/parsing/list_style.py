@@ -11,7 +11,7 @@ from companion.setlist.notation import Notation
 from companion.setlist.parsing.cells import length_cell
 from companion.setlist.parsing.key_at_end import KeyAtEnd, key_at_end
 from companion.setlist.parsing.key_cells import plain_key
-from companion.setlist.parsing.labels import are_labelled, have_dashed_labels, have_roles, without_label
+from companion.setlist.parsing.labels import are_labelled, have_dashed_labels, have_roles, role_of, without_label
 from companion.setlist.parsing.names_in_lines import are_singers, names_in_brackets, singers_in
 from companion.setlist.parsing.patterns import (
     BARE_NUMBER,
@@ -40,6 +40,7 @@ _KEY_NAMED = re.compile(r"\sKey\s{1,10}(?:of\s)?[A-G]\S{0,2}$")
 _NOW = re.compile(r"\snow\s(?:in\s)?[A-G][b#♭♯]?m?$")
 DEEPER = 1.5  # letters; a line indented so much more than the songs is a note on the one above
 MOST_TWO_KEYS = 0.5
+MOST_LABELS = 0.6  # share of the names in front
 MOST_COLONS = 0.7  # share of the lines
 MAX_TAILS = 3  # a length, a tempo and a remark behind one key
 HOLDS_KEY = re.compile(  # a key in the middle of a line: Moth Bb > C last chorus, Jam Jar (Bb) > straight into
@@ -170,7 +171,7 @@ def learn(lines: Sequence[TextLine], notation: Notation = Notation.LETTERS) -> S
     second = [part[1] for part in names if len(part) > 1]
     leading = [part[0] for part in names if len(part) > 1]
     has_artist = most(0.4, len(second))
-    labels = sum(bool(LABEL_WITH_NUMBER.match(name)) for name in leading) >= 0.6 * max(len(leading), 1)
+    labels = sum(map(_is_label, leading)) >= MOST_LABELS * max(len(leading), 1)
     artist_first = (
         has_artist and not labels and len(set(leading)) < len(set(second)) and len(set(leading)) < 0.9 * len(leading)
     )
@@ -203,6 +204,11 @@ def learn(lines: Sequence[TextLine], notation: Notation = Notation.LETTERS) -> S
         capitals=sum(_is_title_case(text) for text in first) >= 0.75 * len(first),
         indent=indent,
     )
+
+
+def _is_label(name: str) -> bool:
+    """Return whether a name in front of a title says when it is played: Carol 3, Offertory, Quickstep."""
+    return bool(LABEL_WITH_NUMBER.match(name)) or role_of(f"{name}: x") is not None
 
 
 def without_tail(text: str, notation: Notation) -> str:

@@ -25,13 +25,13 @@ def is_below_songs(found: Sequence[Classified], first_heading: int) -> bool:
     return heading.name.lower().startswith(LAST_SETS) and first_heading > 0.5 * len(found)
 
 
-def settle_breaks(found: Sequence[Classified]) -> None:
+def settle_breaks(found: Sequence[Classified], *, is_course: bool = False) -> None:
     """Take lines of dashes between songs for breaks, in doubt, in a list that has neither headings nor breaks.
 
-    Where headings part the sets, an auction or a speech ends none.
+    Where headings part the sets, or every row of an evening's course has its time, an auction or a speech ends none.
     """
     kinds = [one.took for one in found]
-    if kinds.count(LineKind.SET) > 1:
+    if kinds.count(LineKind.SET) > 1 or is_course:
         for one in found:
             if one.took is LineKind.BREAK and not is_break(one.line.text):
                 one.took = LineKind.LEFT

@@ -45,7 +45,7 @@ def take_events(found: Sequence[Classified], style: Style) -> None:
             continue
         if is_marked and not (is_sure and keyed >= FEWEST_KEYS) and not all_keyed:
             continue
-        ends_set = is_sure and not has_sets and ends_a_set(one.line.text)
+        ends_set = is_sure and not has_sets and not style.clocks and ends_a_set(one.line.text)
         one.took, one.draft = LineKind.BREAK if ends_set else LineKind.LEFT, None
         if is_marked or not is_sure:
             one.doubts = (song_or_not(one.line.text),)

@@ -9,7 +9,7 @@ _SURE_WORDS = """
 speech speeches toast toasts buffet bbq barbecue raffle auction bingo quiz tombola prizegiving prize prizes
 awards presentation presentations fireworks photos photographs photographer carriages notices announcements sermon
 homily intercessions benediction soundcheck changeover curfew dj djs disco playlist catering comedian magician
-karaoke refreshments doors housekeeping
+compere compère emcee karaoke refreshments doors housekeeping
 reden ansprache ansprachen tortenanschnitt verlosung predigt fürbitten begrüßung einlass aufbau abbau umbau
 mittagessen bieranstich ehrungen mitternachtssuppe mitternachtseinlage abendessen
 discours repas dîner tirage quête annonces
@@ -63,7 +63,7 @@ _PAUSES = frozenset(
 _PHRASES = re.compile(
     r"^(?:(?:band |everyone )?(?:off|on|leave|clear) stage|(?:band )?(?:load|get)[- ]?(?:in|out)|sound ?check|"
     r"line ?check|(?:band |we )?(?:pack|strike|break)[- ]?(?:down|up|the stage)|set[- ]?up|"
-    r"altar call|(?:one |a )?minute'?s? silence|group photos?|grand draw|"
+    r"(?:house )?lights? (?:up|down|out)|altar call|(?:one |a )?minute'?s? silence|group photos?|grand draw|"
     r"(?:short |long )?(?:chat|story|gap|tuning|costume change)|"
     r"(?:wedding |birthday )?cake[- ]?cut(?:ting)?|(?:cutting|cut) (?:of )?the cake|"
     r"ouverture des portes|feu d'artifice|pièce montée|fuochi d'artificio|fuegos artificiales)\b",
