@@ -3,6 +3,7 @@
 from pathlib import Path
 
 import pytest
+from examples import seldom
 from paper.readers_back import missing_in_order, outside, overlapping, pages_of
 
 from companion.paper import PrintJob, Sheet, print_show
@@ -31,13 +32,13 @@ def printed(tmp_path: Path, sheet: Sheet, *sets: tuple[str, int]) -> list[str]:
     ("sets", "pages"),
     [
         ((("First", 8), ("Second", 8), ("Encore", 1)), 2),
-        ((("First", 8), ("Encore", 3)), 1),
+        seldom((("First", 8), ("Encore", 3)), 1),
         ((("First", 8), ("Last encore", 2), ("Encore two", 1)), 2),  # one encore a page
         ((("First", 8), ("Zugabe", 1)), 1),  # whatever its name, a lone last song
-        ((("First", 8), ("Second", 1), ("Third", 8)), 3),
+        seldom((("First", 8), ("Second", 1), ("Third", 8)), 3),
         ((("First", 8), ("Encore", 4)), 2),
-        ((("Encore", 1),), 1),
-        ((("Soundcheck", 1), ("Encore", 1)), 1),
+        seldom((("Encore", 1),), 1),
+        seldom((("Soundcheck", 1), ("Encore", 1)), 1),
     ],
 )
 def test_a_short_encore_shares_the_page_of_the_set_before_it(
