@@ -35,6 +35,8 @@ from companion.files.text_file import open_source
 from companion.show import ReadShow, Set, Show, Song
 from companion.show.show_file import show_in
 
+INTO_BOOK: Final = "its songs into the songbook"
+"""The step with which a show's songs go into the songbook: undone there alone, the shows would lose them."""
 MAX_TRIES: Final = 20  # while another program keeps changing the show
 
 
@@ -211,7 +213,9 @@ class ShowDesk:
         found = [(one, self.path) for one in (find(self.path, self._folder),) if one]
         for path in self._books:  # only what was changed since the show lay on the desk: other shows use them too
             with suppress(CompanionError):
-                found += [(one, path) for one in (find(path, self._folder),) if one and one.at >= self._since]
+                one = find(path, self._folder)
+                if one and one.at >= self._since and not one.says.endswith(INTO_BOOK):
+                    found.append((one, path))
         return max(found, key=lambda one: (one[0].at, one[1] == self._last), default=(None, None))[0]
 
     @property

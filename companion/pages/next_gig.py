@@ -4,7 +4,7 @@ from pathlib import Path
 from typing import Final
 
 from companion.edits import Edit, Remove, SetValue, applied, commit
-from companion.pages.desk import ShowDesk, Stack
+from companion.pages.desk import INTO_BOOK, ShowDesk, Stack
 from companion.pages.markup import Html, tag
 
 OF_ITS_NIGHT: Final = ("date", "venue", "notes", "practice")
@@ -23,7 +23,7 @@ def songs_kept(desk: ShowDesk) -> Stack:
     kept = KeptFor.BAND if offered.band else KeptFor.SHOW
     if offered.offers:
         changed = put_in(offered, {one.name: kept for one in offered.offers})
-        commit(changed, "its songs into the songbook", folder=desk.folder)
+        commit(changed, INTO_BOOK, folder=desk.folder)
     return desk.look()
 
 

@@ -68,6 +68,19 @@ def test_the_songs_move_to_the_songbook_with_their_comments_and_the_last_show_me
     assert "use: songbook.yaml#" in site.workplace.desk.path.read_text(encoding="utf-8")
 
 
+def test_undo_never_takes_the_songs_out_of_the_songbook_under_the_shows(site: Site) -> None:
+    """Several times, since steps and desks count in seconds."""
+    site.path.with_name("songbook.yaml").write_text("owl: {title: Owl, key: C}\n", encoding="utf-8")
+    for _ in range(3):
+        begin(site)
+        book = site.path.with_name("songbook.yaml").read_text(encoding="utf-8")
+        assert site.ask("POST", "/undo", {}).status_code == 422
+        assert site.path.with_name("songbook.yaml").read_text(encoding="utf-8") == book
+        assert site.workplace.desk is not None
+        text = site.workplace.desk.path.read_text(encoding="utf-8")
+        site.workplace.desk.path.write_text(text + "      - {title: Gravel Hour, key: E}\n", encoding="utf-8")
+
+
 def test_the_new_list_then_says_what_differs(site: Site) -> None:
     begin(site)
     new = b"First\n1. Tram Home (D)\n2. Lamplighter (Am)\n"
