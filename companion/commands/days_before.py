@@ -227,6 +227,7 @@ def _bring_in(
     show: Path, answers: Path, now: dt.datetime, *, notation: "Notation | None", yes: bool, as_json: bool
 ) -> None:
     from companion.commands.asking_doubts import reply_doubts_asked
+    from companion.leader.answer_words import difference_words
     from companion.leader.answers import LeaderAnswer, LeaderAnswers
     from companion.leader.landing_answers import answer_questions
     from companion.leader.reply_report import plain, reply_report
@@ -244,7 +245,8 @@ def _bring_in(
             return is_sure(answer)
         if yes or as_json or not sys.stdin.isatty():
             return False
-        return click.confirm(f"{answer.title}: {answer.field} is {answer.before}. Change it to {answer.value}?")
+        differs = difference_words(answer.field, answer.before, answer.value)
+        return click.confirm(f"{answer.title}: {differs}. Change it?")
 
     about = about_clashes(as_json=as_json)
     notation = notation or Notation.LETTERS

@@ -8,6 +8,7 @@ from typing import Final
 
 import msgspec
 
+from companion.leader.answer_words import answer_words
 from companion.leader.claimed import Claimed, claims_on
 from companion.leader.keys_in_order import keys_in_order
 from companion.leader.line_scanner import LineScanner
@@ -60,8 +61,10 @@ class LeaderAnswer(msgspec.Struct, frozen=True):
         return bool(self.words)
 
     def __str__(self) -> str:
-        shown = {True: "yes", False: "no"}.get(self.value, self.value) if isinstance(self.value, bool) else self.value
-        said = f"{self.title}: {self.field} {self.before + ' → ' if self.before else ''}{shown}"
+        words = answer_words(self.field, self.value)
+        if self.before:
+            words = f"{answer_words(self.field, self.before)} → {words.removeprefix(f'{self.field} ')}"
+        said = f"{self.title}: {words}"
         said = "; ".join(filter(None, (said, self.also)))
         return f"{said} (not sure: {self.doubt})" if self.doubt else said
 

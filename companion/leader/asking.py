@@ -9,20 +9,17 @@ from typing import Final
 import msgspec
 
 from companion.errors import CompanionError
-from companion.files.appending import append_lines
-from companion.files.file_writing import mode_like
 from companion.files.text_file import open_source
+from companion.leader.answer_words import FIELD_NAMES
 from companion.leader.questions import Message, QuestionGroup, ask
 from companion.leader.reply_records import (
     LATER,
-    QUESTION_NAMES,
     OpenQuestion,
     Replied,
     ReplyRecord,
     ReplyRecords,
+    append_replies,
     read_replies,
-    replies_path,
-    reply_lines,
 )
 from companion.show import Show
 from companion.show.show_file import show_in
@@ -105,7 +102,7 @@ def asked_as(field: str, value: str) -> str:
         return f"{value} to start"
     if field == "chart" and value in ("True", "False"):
         return "a chart" if value == "True" else "no chart"
-    return f"{QUESTION_NAMES.get(field, field)} {value}"
+    return f"{FIELD_NAMES.get(field, field)} {value}"
 
 
 def _settled(records: ReplyRecords, questions: Sequence[OpenQuestion]) -> frozenset[tuple[str, str]]:
@@ -136,18 +133,10 @@ def _keep(
     if last is not None and (last.titles, last.once, last.named) == (titles, once, named):
         return ""
     try:
-        _append(show_path, [ReplyRecord(at, Replied.ASKED, titles=titles, once=once, named=named)])
+        append_replies(show_path, [ReplyRecord(at, Replied.ASKED, titles=titles, once=once, named=named)])
     except CompanionError as error:
         return str(error)
     return ""
-
-
-def _append(show_path: str | os.PathLike[str], records: Sequence[ReplyRecord]) -> None:
-    path = replies_path(show_path)
-    try:
-        append_lines(path, reply_lines(records).encode(), mode_like(show_path))
-    except OSError as error:
-        raise CompanionError(f"{path} cannot be written: {error.strerror or error}") from error
 
 
 def close_questions(
@@ -162,7 +151,7 @@ def close_questions(
         raise CompanionError(f"there is no open question {', '.join(unknown)}. Open: {there}")
     closed = tuple(one for one in found if str(one.number) in wanted)
     if closed:
-        _append(show_path, [ReplyRecord(at, Replied.DONE, number=one.number) for one in closed])
+        append_replies(show_path, [ReplyRecord(at, Replied.DONE, number=one.number) for one in closed])
     return closed
 
 

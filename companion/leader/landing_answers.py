@@ -3,6 +3,7 @@
 import datetime as dt
 import os
 from collections.abc import Callable, Sequence
+from pathlib import Path
 from typing import Final
 
 import msgspec
@@ -62,6 +63,7 @@ class AnswersApplied(msgspec.Struct, frozen=True):
     kept_other_changes: bool = False  # changes that another program saved meanwhile
     open: tuple[OpenQuestion, ...] = ()
     dropped_to: str | None = None  # the songbook that holds the songs that are not played
+    held: tuple[LeaderAnswer, ...] = ()  # in doubt, and not written: open until the player decides
 
 
 def edits_of(file: FileText, answers: Sequence[LeaderAnswer]) -> tuple[Edit, ...]:
@@ -136,15 +138,16 @@ def land(
     *,
     ask: Callable[[EditClash], bool] | None = None,
     appends: Sequence[Appended] = (),
+    folder: Path | None = None,
 ) -> bool:
     """Write answers into a show file; return whether another program's change was kept too. Raises CompanionError.
 
-    A dropped song moves to the songbook of dropped songs.
+    A dropped song moves to the songbook of dropped songs. ``folder`` holds the undo lists; default: the user's.
     """
     path = str(file.path)
     edits = edits_of(file, answers)
     if any(one.field == DROPPED for one in answers):
-        _land_with_drops(file, edits, answers, says, appends)
+        _land_with_drops(file, edits, answers, says, appends, folder)
         return False
     saved = save(
         file,
@@ -152,13 +155,19 @@ def land(
         says,
         check=lambda text: show_in(SourceFile(path, text)),
         ask=ask,
+        folder=folder,
         appends=appends,
     )
     return saved.kept_other_changes
 
 
 def _land_with_drops(
-    file: FileText, edits: Sequence[Edit], answers: Sequence[LeaderAnswer], says: str, appends: Sequence[Appended]
+    file: FileText,
+    edits: Sequence[Edit],
+    answers: Sequence[LeaderAnswer],
+    says: str,
+    appends: Sequence[Appended],
+    folder: Path | None,
 ) -> None:
     """Write answers, and move dropped songs with their work to the songbook beside the show, in one step."""
     path = str(file.path)
@@ -184,7 +193,7 @@ def _land_with_drops(
     missing = {song.title for song in named.values()} - {song.title for song in songs_on(shelved, file.path)}
     if missing:
         raise CompanionError(f"{shelf} cannot hold {', '.join(sorted(missing))}; nothing was changed")
-    commit([NewText(held, shelved, file.path), NewText(file, after)], says, appends=appends)
+    commit([NewText(held, shelved, file.path), NewText(file, after)], says, folder=folder, appends=appends)
 
 
 def reply_in(path: str | os.PathLike[str]) -> str:
@@ -207,7 +216,7 @@ def answer_questions(  # noqa: PLR0913 - what the player decides, named
     *,
     notation: Notation = Notation.LETTERS,
     agree: Callable[[LeaderAnswers], bool] = lambda answers: True,  # noqa: ARG005  always yes
-    settle: Callable[[LeaderAnswer], bool | None] = lambda answer: None,  # noqa: ARG005  asked of the leader again
+    settle: Callable[[LeaderAnswer], bool | None] | None = lambda answer: None,  # noqa: ARG005  asked of the leader again
     ask: Callable[[EditClash], bool] | None = None,
     read: Callable[..., LeaderAnswers] = read_answers,
 ) -> AnswersApplied:
@@ -217,7 +226,8 @@ def answer_questions(  # noqa: PLR0913 - what the player decides, named
     stays open, and the next message asks it. It decides about each answer in doubt, too: True writes it, False leaves
     its words open, None writes it and asks again; a song is dropped only where nobody doubts it. ``ask`` decides where
     the same value was changed in the file meanwhile; without it nothing is written then. ``at``: the player's local
-    time. ``read`` reads the reply's text, as ``read_answers`` does.
+    time. ``read`` reads the reply's text, as ``read_answers`` does. Without ``settle``
+    nothing is decided: what is in doubt is not written and stays open, with its value.
     """
     file = open_text(show_path)
     show: Show = show_in(SourceFile(str(show_path), file.text or "")).show
@@ -233,13 +243,14 @@ def answer_questions(  # noqa: PLR0913 - what the player decides, named
     )
     if answers.says_nothing or not agree(answers):
         return AnswersApplied(answers, is_written=False, open=was_open)
-    answers = _without_doubts(answers, settle)
-    settled = [one for one in answers.contradicts if settle(one)]
+    held = tuple(one for one in answers.found if one.doubt) if settle is None else ()
+    answers = _held_apart(answers, held) if settle is None else _without_doubts(answers, settle)
+    settled = [one for one in answers.contradicts if settle is not None and settle(one)]
     found = sorted([*answers.found, *settled], key=lambda one: (one.set_at is None, one.set_at or 0, one.song_at or 0))
     answers = msgspec.structs.replace(
         answers, found=tuple(found), contradicts=tuple(one for one in answers.contradicts if one not in settled)
     )
-    new = records_of(answers, show, was_open, at)
+    new = records_of(answers, show, was_open, at, held)
     appends = [Appended(str(replies_path(show_path)), reply_lines(new))] if new else []
     written = [one for one in answers.found if one.field != DROPPED or not one.doubt]
     kept = land(file, written, "answers", ask=ask, appends=appends)
@@ -251,6 +262,17 @@ def answer_questions(  # noqa: PLR0913 - what the player decides, named
         kept_other_changes=kept,
         open=read_replies(show_path).open_questions(after),
         dropped_to=str(shelf_path(show_path)) if dropped else None,
+        held=held,
+    )
+
+
+def _held_apart(answers: LeaderAnswers, held: Sequence[LeaderAnswer]) -> LeaderAnswers:
+    """Return the answers without those held, and without the words that only say why one of these is in doubt."""
+    reasons = {(one.set_at, one.song_at, one.doubt) for one in held}
+    return msgspec.structs.replace(
+        answers,
+        found=tuple(one for one in answers.found if one not in held),
+        left=tuple(one for one in answers.left if (one.set_at, one.song_at, one.words) not in reasons),
     )
 
 
@@ -269,9 +291,16 @@ def _without_doubts(answers: LeaderAnswers, settle: Callable[[LeaderAnswer], boo
 
 
 def records_of(
-    answers: LeaderAnswers, show: Show, was_open: Sequence[OpenQuestion], at: dt.datetime
+    answers: LeaderAnswers,
+    show: Show,
+    was_open: Sequence[OpenQuestion],
+    at: dt.datetime,
+    held: Sequence[LeaderAnswer] = (),
 ) -> tuple[ReplyRecord, ...]:
-    """Return the records of what a reply leaves open, and of the open questions that it settles."""
+    """Return the records of what a reply leaves open, and of the open questions that it settles.
+
+    ``held``: answers in doubt that are not written.
+    """
     kept = [
         _record(show, one, ReplyRecord(at, replied, words=one.words, to=one.to))
         for replied, those in ((Replied.LEFT, answers.left), (Replied.PASSED, answers.passed))
@@ -284,10 +313,13 @@ def records_of(
             now = "" if one.field in (DROPPED, "notes") else said
             doubted = ReplyRecord(at, Replied.DOUBT, words=one.doubt, value=said)
             kept.append(msgspec.structs.replace(_record(show, one, doubted), now=now))
+    for one in held:
+        doubted = ReplyRecord(at, Replied.DOUBT, words=one.doubt, value=str(one.value), line=one.line)
+        kept.append(_record(show, one, doubted))
     for one in answers.contradicts:
-        held = ReplyRecord(at, Replied.CONTRADICTS, words=one.doubt or one.words, value=str(one.value))
-        kept.append(msgspec.structs.replace(_record(show, one, held), now=one.before))
-    said_again: tuple[LeaderAnswer | OpenPiece, ...] = (*answers.found, *answers.passed, *answers.confirms)
+        other = ReplyRecord(at, Replied.CONTRADICTS, words=one.doubt or one.words, value=str(one.value), line=one.line)
+        kept.append(msgspec.structs.replace(_record(show, one, other), now=one.before))
+    said_again: tuple[LeaderAnswer | OpenPiece, ...] = (*answers.found, *held, *answers.passed, *answers.confirms)
     again = {_subject(_record(show, one, ReplyRecord(at, Replied.READ))) for one in said_again}
     again -= {("", "", one.field) for one in answers.passed}  # no song: nothing that was open before
     done = [one for one in was_open if _subject(one.record) in again]

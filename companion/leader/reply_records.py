@@ -13,7 +13,11 @@ from typing import Final
 
 import msgspec
 
+from companion.errors import CompanionError
+from companion.files.appending import append_lines
+from companion.files.file_writing import mode_like
 from companion.files.record_lines import read_record_lines
+from companion.leader.answer_words import FIELD_NAMES
 from companion.leader.show_says import show_says
 from companion.show import Show, Song
 
@@ -61,6 +65,7 @@ class ReplyRecord(msgspec.Struct, frozen=True, omit_defaults=True):
     named: tuple[int, ...] = ()
     number: int = 0
     of_set: str = ""
+    line: str = ""  # of the reply
 
 
 class OpenQuestion(msgspec.Struct, frozen=True):
@@ -71,7 +76,7 @@ class OpenQuestion(msgspec.Struct, frozen=True):
 
     def __str__(self) -> str:
         one = self.record
-        about = ", ".join(filter(None, (one.title, one.of_set, QUESTION_NAMES.get(one.field, one.field))))
+        about = ", ".join(filter(None, (one.title, one.of_set, FIELD_NAMES.get(one.field, one.field))))
         said = {
             Replied.LEFT: f"not understood: {one.words}",
             Replied.DOUBT: f"{'not played' if one.field == 'dropped' else one.value}, not sure: {one.words}",
@@ -79,9 +84,6 @@ class OpenQuestion(msgspec.Struct, frozen=True):
             Replied.PASSED: f"{_where(one.to)} ({one.words})",
         }[one.replied]
         return f"{self.number}. {about + ': ' if about else ''}{said}"
-
-
-QUESTION_NAMES: Final = {"starts_with": "who starts", "recording": "which recording"}
 
 
 def _where(to: str) -> str:
@@ -154,6 +156,15 @@ def read_replies(show_path: str | os.PathLike[str]) -> ReplyRecords:
     """Read a show's records; none if there is no file yet. Raises CompanionError if it cannot be read."""
     kept, unreadable = read_record_lines(replies_path(show_path), ReplyRecord, MAX_BYTES)
     return ReplyRecords(tuple(kept), unreadable)
+
+
+def append_replies(show_path: str | os.PathLike[str], records: Sequence[ReplyRecord]) -> None:
+    """Add records to a show's. Raises CompanionError."""
+    path = replies_path(show_path)
+    try:
+        append_lines(path, reply_lines(records).encode(), mode_like(show_path))
+    except OSError as error:
+        raise CompanionError(f"{path} cannot be written: {error.strerror or error}") from error
 
 
 def reply_lines(records: Sequence[ReplyRecord]) -> str:

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 
 import msgspec
 
+from companion.leader.answer_words import difference_words
 from companion.leader.answers import LeaderAnswer, LeaderAnswers
 from companion.leader.landing_answers import AnswersApplied
 
@@ -13,11 +14,11 @@ def reply_report(answers: LeaderAnswers) -> Iterator[str]:
     for one in answers.found:
         yield str(one)
     for one in answers.contradicts:
-        yield f"{one.title}: {one.field} is {one.before} in the show, the leader says {one.value}"
+        yield f"{one.title}: {difference_words(one.field, one.before, one.value)}"
     for piece in answers.passed:
         yield f"for you to decide: {piece}" if piece.to == "you" else f"passed on: {piece} ({piece.to})"
-    for piece in answers.left:
-        yield f"not understood: {piece}"
+    for said in dict.fromkeys(map(str, answers.left)):
+        yield f"not understood: {said}"
 
 
 def plain(applied: AnswersApplied) -> dict[str, object]:

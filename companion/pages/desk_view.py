@@ -71,6 +71,7 @@ class DeskView:
             handed_out_html() if not stack.faults else None,
             report,
             self._doubts_html(stack, unanswered) if is_stack and not look.is_read_only else None,
+            _reply_doubts(desk, stack, unanswered) if is_stack and not look.is_read_only else None,
             main,
         )
 
@@ -116,6 +117,8 @@ class DeskView:
         was, one = before.marked(wanted.open), stack.marked(wanted.open)
         if not wanted.open:
             parts = changed_on_stack(before, stack, look)
+            if parts is not None:
+                parts = (*parts, _reply_doubts(desk, stack))
         elif was is not None and one is not None:
             parts = changed_on_sheet((before, was), (stack, one), self._sheet_look(stack, one, look, wanted))
         else:
@@ -151,6 +154,17 @@ class DeskView:
             files_beside(stack.file.path),
             frozenset(int(number) for number in more if number.isascii() and number.isdecimal() and len(number) < 4),
         )
+
+
+def _reply_doubts(desk: ShowDesk, stack: Stack, refused: str = "") -> Html:
+    """Return the leader's answers in doubt; none if the record of them cannot be read."""
+    from companion.leader.doubted_answers import undecided
+    from companion.pages.reply_doubts_view import reply_doubts_html
+
+    try:
+        return reply_doubts_html(undecided(desk.path, stack.show), refused)
+    except CompanionError:
+        return reply_doubts_html(())
 
 
 def _heard(desk: ShowDesk, stack: Stack) -> frozenset[str]:

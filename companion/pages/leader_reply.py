@@ -1,17 +1,26 @@
-"""A message with the leader's answers, pasted on the page: what is sure lands at once, the rest is left open."""
+"""A message with the leader's answers, pasted on the page: what is sure lands at once, the rest waits."""
 
 import datetime as dt
 import tempfile
 from pathlib import Path
 
+import msgspec
+
+from companion.errors import CompanionError, FaultyFile
+from companion.leader.answer_words import answer_words
+from companion.leader.doubted_answers import decide
 from companion.leader.landing_answers import answer_questions
 from companion.leader.reply_report import reply_report
+from companion.music import NotMusic
 from companion.pages.desk import ShowDesk
 from companion.pages.markup import Html, tag
 from companion.pages.reply_apart import read_reply_apart
 from companion.pages.visitor import closed_folder
+from companion.pages.wanted import WantedList
+from companion.setlist.tidy import cut
 
 MAX_LINES = 100
+MAX_DIGITS = 7
 
 
 def take_reply(desk: ShowDesk, folder: Path, text: str) -> tuple[str, Html]:
@@ -24,18 +33,46 @@ def take_reply(desk: ShowDesk, folder: Path, text: str) -> tuple[str, Html]:
         message = Path(kept) / "message.txt"
         message.write_text(text, encoding="utf-8", errors="surrogateescape")
         now = dt.datetime.now().astimezone()
-        landed = answer_questions(desk.path, message, now, settle=lambda _answer: False, read=read_reply_apart)
+        landed = answer_questions(desk.path, message, now, settle=None, read=read_reply_apart)
     answers = landed.answers
     count = len(answers.found) if landed.is_written else 0
     notice = (
         f"{count} answer{'' if count == 1 else 's'} taken; Undo takes all of it back" if count else "Nothing is taken"
     )
-    return notice, _report(list(reply_report(answers)), count)
+    waiting = len(landed.held) + len(answers.contradicts)
+    if waiting:
+        notice += f"; {waiting} in doubt {'waits' if waiting == 1 else 'wait'} for you"
+    shown = msgspec.structs.replace(answers, contradicts=())  # those wait below, with the ones in doubt
+    return notice, _report(list(reply_report(shown)), len(answers.found))
+
+
+def decide_answer(desk: ShowDesk, wanted: WantedList) -> tuple[str, str]:
+    """Take an answer in doubt, or leave it out; return what to say, and the id of the one whose value is refused.
+
+    Raises CompanionError if it has been decided already.
+    """
+    if not (wanted.name.isascii() and wanted.name.isdecimal() and len(wanted.name) < MAX_DIGITS):
+        raise CompanionError("this answer has been decided already")
+    value = wanted.word.strip() if wanted.does == "reply-take" else None
+    try:
+        one = decide(desk.path, int(wanted.name), value, dt.datetime.now().astimezone(), desk.folder).record
+    except FaultyFile as faulty:
+        fault = faulty.faults[0]
+        said = f"{fault.problem}. Write: {fault.write}" if fault.write else fault.problem
+    except NotMusic as fault:
+        said = str(fault)
+    except ValueError:
+        said = f"{cut(value, 40)} cannot be read" if value else "Type the answer first"
+    else:
+        about = one.title or one.of_set
+        words = answer_words(one.field, value) if value is not None else "left as it was"
+        return f"{about}: {words}" if about else words, ""
+    return said, f"reply-{wanted.name} {said}"
 
 
 def _report(lines: list[str], count: int) -> Html:
     left = len(lines) - count
-    rest = "What is not sure was left open: type it at its song." if left else None
+    rest = "What was not understood is for you: type it at its song." if left else None
     return tag(
         "section",
         tag("h2", "The leader's answers", id="reply-title", tabindex="-1"),

@@ -24,6 +24,8 @@ class ListPages:
         """
         if wanted.does in ("doubt", "doubts-away"):
             return self._doubt(wanted)
+        if wanted.does in ("reply-take", "reply-out"):
+            return self._reply_doubt(wanted)
         from companion.pages.next_list import decided
 
         there = self._workplace.next_list
@@ -45,6 +47,12 @@ class ListPages:
             words = doubts.answer(wanted.name, wanted.word)
         unanswered = wanted.name if words is None else ""
         return self._answers.whole(words or "this does not answer the question", wanted, unanswered)
+
+    def _reply_doubt(self, wanted: WantedList) -> Response:
+        from companion.pages.leader_reply import decide_answer
+
+        words, refused = decide_answer(self._answers.desk, wanted)
+        return self._answers.whole(words, wanted, refused)
 
     def undo(self, wanted: WantedShow) -> Response:
         """Undo the newest change. If that was an answer about the list, its question is asked again."""

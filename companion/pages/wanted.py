@@ -101,9 +101,22 @@ class WantedList(ShownWith, frozen=True):
 
     ``name``: of a difference, of a group of them, or the question that ``word`` answers; of the old song of two that
     are one (``word`` is the new one). Or an answer about the list that the show was made from (``doubt``), or none to
-    the rest of its questions (``doubts-away``).
+    the rest of its questions (``doubts-away``). Or the leader's answer in doubt with this number (``name``): to take
+    with a value (``word``), or to leave out.
     """
 
-    does: Literal["answer", "take", "leave", "another", "together", "write", "put-away", "doubt", "doubts-away"]
+    does: Literal[
+        "answer",
+        "take",
+        "leave",
+        "another",
+        "together",
+        "write",
+        "put-away",
+        "doubt",
+        "doubts-away",
+        "reply-take",
+        "reply-out",
+    ]
     name: str = ""
     word: str = ""

@@ -117,7 +117,7 @@ def _no_sound(rig: Rig, name: str, boards: tuple[Keyboard, ...]) -> SoundMissing
         sound, more = behind
         return SoundMissing(f'the rig "{rig.name}" has no sound "{name}"{where}', f'{more} before "@{sound}"', sound)
     near = _meant(name, own, is_general=any(board.general_midi for board in boards))
-    add = f"add {name} under {boards[0].name}.sounds" if boards else "a keyboard with its sounds"
+    add = f"add {name} to the sounds of {boards[0].name}" if boards else "a keyboard with its sounds"
     known = "" if near or own or not any(board.general_midi for board in boards) else sounds_offered(rig)
     write = f"{near or known}, or {add}" if near or known else add
     return SoundMissing(f'the rig "{rig.name}" has no sound "{name}"{where}', write, near)

@@ -1,6 +1,7 @@
 """The leader's answers, pasted on the page: read as ``companion questions --answers`` reads them; sure ones land."""
 
 import datetime as dt
+import re
 from pathlib import Path
 
 import pytest
@@ -66,7 +67,7 @@ def test_the_message_is_read_in_a_process_of_its_own_within_limits(site: Site, m
         raise AssertionError("read in the server's process")
 
     monkeypatch.setattr("companion.leader.answers._read", here)
-    assert "answers taken" in site.ask("POST", "/reply", {"text": REPLY}).headers["x-said"]
+    assert " taken" in site.ask("POST", "/reply", {"text": REPLY}).headers["x-said"]
     site.path.write_text(SHOW, encoding="utf-8")
     for ended in (Ended.TOO_LONG, Ended.TOO_MUCH, Ended.BROKEN):
         monkeypatch.setattr(child, "ask", lambda *_, ended=ended: child.ChildOutput(ended, b""))
@@ -82,6 +83,43 @@ def test_the_answers_survive_the_way_to_the_process_and_back() -> None:
     alone = read_answers(REPLY, show, today=day, numbers=[0, 1, 2, 3], asked=frozenset({(0, "key")}))
     apart = read_reply_apart(REPLY, show, today=day, numbers=[0, 1, 2, 3], asked=frozenset({(0, "key")}))
     assert apart == alone
+
+
+def test_every_answer_in_doubt_is_shown_with_its_value_and_taken_changed_or_left_out(site: Site) -> None:
+    reply = "Herring Waltz A (Bb on the record)\nLamplighter in C, fast!!\nLamplighter drums start\nTram Home: E\n"
+    answer = site.ask("POST", "/reply", {"text": reply})
+    assert answer.headers["x-said"] == "1 answer taken; Undo takes all of it back; 3 in doubt wait for you"
+    assert "3 answers of the leader are in doubt" in answer.text
+    for words in ("Herring Waltz: key A?", "Take A<", "Lamplighter: key C?", "the show says key D, the leader says E"):
+        assert words in answer.text
+    assert "drums start" in answer.text
+    assert "starts_with" not in answer.text
+    assert answer.text.count("Bb on the record") == 1, "not as words that were not understood too"
+    numbers = re.findall(r'id="reply-(\d+)-own"', answer.text)
+    kettle, lamp, tram = numbers
+    taken = site.ask("POST", "/list", {"does": "reply-take", "name": kettle, "word": "A"})
+    assert taken.headers["x-said"] == "Herring Waltz: key A"
+    changed = site.ask("POST", "/list", {"does": "reply-take", "name": lamp, "word": "Db"})
+    assert changed.status_code == 200
+    left = site.ask("POST", "/list", {"does": "reply-out", "name": tram})
+    assert "of the leader" not in left.text
+    keys = re.findall(r"key: (\w+)", site.text)
+    assert keys == ["D", "A", "Db", "C"]
+    undone = site.ask("POST", "/undo", {})
+    assert "Lamplighter: key C?" in site.ask("GET", "/view", {}).text, undone.text
+    assert site.ask("POST", "/list", {"does": "reply-take", "name": tram, "word": "E"}).status_code == 422
+
+
+def test_a_value_that_cannot_be_read_leaves_its_answer_open_and_says_why(site: Site) -> None:
+    answer = site.ask("POST", "/reply", {"text": "Herring Waltz A (Bb on the record)\n"})
+    (number,) = re.findall(r'id="reply-(\d+)-own"', answer.text)
+    refused = site.ask("POST", "/list", {"does": "reply-take", "name": number, "word": "Hmm"})
+    assert refused.status_code == 200
+    assert "Herring Waltz: key A?" in refused.text
+    assert "is not a key" in refused.text
+    assert site.text == SHOW
+    assert site.ask("POST", "/list", {"does": "reply-take", "name": number, "word": " "}).status_code == 200
+    assert site.text == SHOW
 
 
 @pytest.mark.parametrize("text", ["x" * 20_000, "\ud800", "<script>alert(1)</script> is in C"])

@@ -62,17 +62,17 @@ def test_one_keyboard_stands_in_for_missing_ones(keyboard: str | None) -> None:
             "lead",
             None,
             'the rig "Home, two tiers" has no sound "lead"',
-            "synth lead, or add lead under lower.sounds",
+            "synth lead, or add lead to the sounds of lower",
             "synth lead",
         ),
         (
             "grand pinao",
             "lower",
             'the rig "Home, two tiers" has no sound "grand pinao" on "lower"',
-            "grand piano, or add grand pinao under lower.sounds",
+            "grand piano, or add grand pinao to the sounds of lower",
             "grand piano",
         ),
-        ("kazoo", None, 'the rig "Home, two tiers" has no sound "kazoo"', "add kazoo under lower.sounds", ""),
+        ("kazoo", None, 'the rig "Home, two tiers" has no sound "kazoo"', "add kazoo to the sounds of lower", ""),
         (
             "grand piano",
             "uper",
@@ -119,7 +119,7 @@ def test_sounds_are_offered_where_one_is_first_written() -> None:
     assert all(find_sound(GENERAL, name) == (0, Sound(name, program=program_named(name))) for name in USUAL)
     found = find_sound(GENERAL, "zither")
     assert isinstance(found, SoundMissing)
-    assert found.write == f"{sounds_offered(GENERAL)}, or add zither under board.sounds"
+    assert found.write == f"{sounds_offered(GENERAL)}, or add zither to the sounds of board"
 
 
 @pytest.mark.parametrize(
@@ -128,7 +128,7 @@ def test_sounds_are_offered_where_one_is_first_written() -> None:
         ("tonewheel organ watch drummer", 'watch drummer before "@Tonewheel Organ"'),
         ("synth lead (two fingers)", '(two fingers) before "@synth lead"'),
         ("synth lead in E", 'in E before "@synth lead"'),
-        ("synth lead soft", "synth lead, or add synth lead soft under lower.sounds"),
+        ("synth lead soft", "synth lead, or add synth lead soft to the sounds of lower"),
     ],
 )
 def test_a_phrase_after_a_sound_is_reported_with_its_proper_place(name: str, write: str) -> None:

@@ -1,0 +1,84 @@
+"""The leader's answers in doubt on the page: each with its value, to be taken, taken with another one, or left out."""
+
+from collections.abc import Sequence
+from typing import Final
+
+from companion.leader.answer_words import FIELD_NAMES, answer_words, difference_words
+from companion.leader.reply_records import OpenQuestion, Replied, ReplyRecord
+from companion.pages.markup import Html, tag
+
+MAX_SHOWN: Final = 100
+WITHOUT_VALUE: Final = ("dropped", "chart", "tacet")  # yes or no
+
+
+def reply_doubts_html(questions: Sequence[OpenQuestion], refused: str = "") -> Html:
+    """Return the answers that wait for the player; hidden if there are none. ``refused``: whose value was not taken."""
+    count = len(questions)
+    if not count:
+        return tag("section", id="reply-doubts", hidden=True)
+    words = "1 answer of the leader is in doubt" if count == 1 else f"{count} answers of the leader are in doubt"
+    return tag(
+        "section",
+        tag("h2", words, id="reply-doubts-name", tabindex="-1"),
+        tag("p", "What you do not decide here is asked again in your next message. Undo takes an answer back."),
+        *(_question_html(one, refused) for one in questions[:MAX_SHOWN]),
+        class_="offer list",
+        id="reply-doubts",
+        aria_labelledby="reply-doubts-name",
+    )
+
+
+def _question_html(question: OpenQuestion, refused: str) -> Html:
+    one, name = question.record, f"reply-{question.number}"
+    about = one.title or one.of_set
+    is_other = one.replied is Replied.CONTRADICTS
+    says = difference_words(one.field, one.now, one.value) if is_other else answer_words(one.field, one.value)
+    field = FIELD_NAMES.get(one.field, one.field)
+    own = tag(
+        "label",
+        tag("span", f"or the {field}", class_="or") if field == one.field else tag("span", f"or {field}", class_="or"),
+        " ",
+        tag(
+            "input",
+            id=f"{name}-own",
+            autocomplete="off",
+            spellcheck="false",
+            maxlength=200,
+            data_list="reply-take",
+            data_name=f"{question.number}",
+            data_then="reply-doubts-name",
+            aria_describedby=f"{name}-slip",
+        ),
+        class_="own",
+    )
+    return tag(
+        "fieldset",
+        tag("legend", f"{about}: {says}?" if about else f"{says}?"),
+        tag("p", f"The leader wrote: {one.line or one.words}", class_="pencil"),
+        _button(question, "reply-take", f"Take {_shown(one)}", one.value),
+        " ",
+        _button(question, "reply-out", f"Keep {answer_words(one.field, one.now)}" if is_other else "Leave it out"),
+        None if one.field in WITHOUT_VALUE else own,
+        tag("p", refused if refused and name == refused.partition(" ")[0] else None, id=f"{name}-slip", class_="slip"),
+        class_="doubt",
+        id=name,
+    )
+
+
+def _shown(one: ReplyRecord) -> str:
+    """Return a value in few words, for a button: Bb, the keys start, not played."""
+    return answer_words(one.field, one.value).removeprefix(f"{one.field} ").removeprefix(f"{one.field}: ")
+
+
+def _button(question: OpenQuestion, does: str, words: str, value: str = "") -> Html:
+    about = question.record.title or question.record.of_set
+    return tag(
+        "button",
+        words,
+        tag("span", f": {about}", class_="unseen") if about else None,
+        type="button",
+        data_list=does,
+        data_name=f"{question.number}",
+        data_word=value or None,
+        data_then="reply-doubts-name",
+    )
