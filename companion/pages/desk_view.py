@@ -117,8 +117,9 @@ class DeskView:
         was, one = before.marked(wanted.open), stack.marked(wanted.open)
         if not wanted.open:
             parts = changed_on_stack(before, stack, look)
-            if parts is not None:
-                parts = (*parts, _reply_doubts(desk, stack))
+            doubts = _reply_doubts(desk, stack)
+            if parts is not None and doubts != _reply_doubts(desk, before):
+                parts = (*parts, doubts)
         elif was is not None and one is not None:
             parts = changed_on_sheet((before, was), (stack, one), self._sheet_look(stack, one, look, wanted))
         else:
