@@ -43,6 +43,7 @@ def growth(pattern: re.Pattern[str], *, search: bool, thorough: bool, length: in
     return worst, on
 
 
+@pytest.mark.long  # as the next one, which would check nothing if none were found
 def test_the_patterns_are_found() -> None:
     assert len(all_patterns()) > 150
     assert any("midi_file" not in place and ":" in place for place in all_patterns())
