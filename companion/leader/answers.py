@@ -33,7 +33,6 @@ IN_GERMAN: Final = re.compile(
 LOG: Final = logging.getLogger("companion.leader")
 _SERVICE: Final = re.compile(r"\b(?:the service|the sermon|gottesdienst|gudstj[äe]n(?:st|este))\b", re.IGNORECASE)
 _WORD: Final = re.compile(r"[^\W\d_]{4,20}")
-ANY_DAY: Final = dt.date(2000, 1, 1)
 SHOWN: Final = 200  # characters of a line that is not understood
 
 

@@ -53,7 +53,6 @@ STARTED_BY: Final = set_of(
 )
 PLAYS: Final = set_of("play plays playing is are has have had solo solos only part parts sits needs wants")
 TAIL: Final = set_of("it in us off this that one first on its their your own the song alone by itself themselves me")
-ANDS: Final = ("and", "&", "+", "n", "und", "et", "y", "og")
 NOT_NAMES: Final = set_of(
     "it that this which what who when where there the a and or but so then song set everything we they he she "
     "one number no not please intro chorus verse bridge ending ask call check not trumpet key keys song songs"

@@ -5,7 +5,7 @@ from typing import TYPE_CHECKING
 from companion.files.folders import data_path
 from companion.late import late
 from companion.rig.choose import BUILT_IN, ChosenRig, choose_rig, last_rig, own_rig_text, remember_rig, rig_for
-from companion.rig.computer_keys import KEY_NAMES, SDL_CODES
+from companion.rig.computer_keys import KEY_NAMES
 from companion.rig.midi_bytes import Pause, all_off, change_to, tune, volume
 from companion.rig.model import (
     Action,
@@ -28,7 +28,6 @@ if TYPE_CHECKING:
 __all__ = [
     "BUILT_IN",
     "KEY_NAMES",
-    "SDL_CODES",
     "Action",
     "BankMessage",
     "ChosenRig",

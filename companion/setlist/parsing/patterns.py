@@ -37,7 +37,6 @@ KEY_AND_WHEN = re.compile(  # Moth in C when they leave
 QUOTED = re.compile(r"^([^\"“„«]{0,60})[\"“„«]([^\"“”„«»]{2,60})[\"“”»]([^\"“„«]{0,80})$")
 NAMED_FACTS = re.compile(r"^([^:]{2,50}?)\s?:\s+(\S.*)$")
 KEY_IN_FRONT = re.compile(rf"^({NOTE})\s*[:\s]\s*(\S.*)$")
-STRONG = re.compile(r"^[A-G](?:[b#♭♯]|\s?[-]?(?:flat|sharp))|^[B-G]m$|^[A-G]\s?(?:minor|major|min|maj)$")
 UNKNOWN_AT_END = re.compile(r"^(.*?\S)\s+(?:(?:in|key(?: of)?)\s+)?(?:\?+|tbc|tbd|tba|n/a|key\s?\?+)$", re.IGNORECASE)
 ASKED_AT_END = re.compile(r"^(.*\S)\s?(?<!\?)\?{1,2}$")  # a key with a question mark
 SEGUE_AT_END = re.compile(

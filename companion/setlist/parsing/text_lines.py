@@ -13,7 +13,6 @@ from companion.setlist.parsing.remarks import is_remark
 from companion.setlist.tidy import one_line, plain_signs, tidy, without_emphasis
 
 MAX_MARKS = 3  # - [ ] 1.
-SPACES = re.compile(r" {2,}")
 STRUCK_WHOLE = re.compile(r"^\W*(?:\d{1,3}[.)]\s*)?~(?=\S).*(?<=\S)~\W*$")
 
 

@@ -18,7 +18,6 @@ from companion.show import Song
 COLUMNS: Final = 12  # level page block paragraph line word left top width height confidence text
 WORD_LEVEL: Final = "5"
 LEAST_SURE: Final = 50.0  # per cent; what has no letter and is below it is dust or a shadow
-WELL_READ: Final = 85.0  # per cent; the key of a line with a word below it is asked for too
 WIDE_GAP: Final = 1.4  # heights of the letters; a word space is a third of one
 SAME_LINE: Final = 0.6  # share of the height
 
