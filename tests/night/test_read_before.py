@@ -129,7 +129,7 @@ def test_a_cache_with_one_flipped_bit_is_not_used(home: Path) -> None:
     kept(home)
     file = home / read_before.FILE
     whole = file.read_bytes()
-    for at in range(0, len(whole), 5):
+    for at in range(0, len(whole), 17):
         file.write_bytes(whole[:at] + bytes((whole[at] ^ 1,)) + whole[at + 1 :])
         assert was_read_again(home), at
 
