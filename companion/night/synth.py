@@ -17,6 +17,7 @@ from companion.errors import NoStage
 from companion.night.keyboards import MidiParcel
 from companion.rig import HowTransposed, Pause, Rig, Sound
 from companion.rig.general_midi import program_named
+from companion.stopping import ON_ITS_OWN
 
 SYNTH_PORT = "the synthesizer"
 DRUMS = 10  # General MIDI: always drums
@@ -62,7 +63,12 @@ class Synth:
         command = [program, "-q", "-n", *options, *([soundfont] if soundfont else [])]
         try:
             self._process = subprocess.Popen(  # noqa: S603 - what the player has installed
-                command, stdin=subprocess.PIPE, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL, text=True
+                command,
+                stdin=subprocess.PIPE,
+                stdout=subprocess.DEVNULL,
+                stderr=subprocess.DEVNULL,
+                text=True,
+                **ON_ITS_OWN,
             )
         except OSError as refused:
             raise NoStage(f"FluidSynth does not start: {refused.strerror}") from None

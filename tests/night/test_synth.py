@@ -1,5 +1,6 @@
 """A synthesizer stands for every keyboard, and plays a controller's notes on the right channel."""
 
+import os
 from pathlib import Path
 
 import numpy as np
@@ -121,6 +122,24 @@ def test_without_the_synthesizer_one_line_says_how_to_install_it(monkeypatch: py
         Synth()
     assert str(refused.value) == HOW_TO_GET_IT
     assert "\n" not in HOW_TO_GET_IT
+
+
+@pytest.mark.skipif(not hasattr(os, "getpgid"), reason="no process groups there")
+def test_keys_of_the_terminal_reach_the_night_and_not_its_synthesizer(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Ctrl-z would suspend it, and ctrl-c end it before the night's own end."""
+    program, number = tmp_path / "fluidsynth", tmp_path / "number"
+    program.write_text(f"#!/bin/sh\necho $$ > {number}\nwhile read -r line; do [ $line = quit ] && exit; done\n")
+    program.chmod(0o755)
+    monkeypatch.setenv("PATH", str(tmp_path))
+    synth = Synth()
+    try:
+        wait_until(lambda: number.exists() and number.read_text().endswith("\n"), "the synthesizer's number", 5)
+        process = int(number.read_text())
+        assert os.getpgid(process) == process
+    finally:
+        synth.close()
 
 
 @pytest.mark.real
