@@ -17,7 +17,7 @@ from companion.pages.show_fields import SET_FIELDS, SHOW, SHOW_FIELDS
 from companion.pages.song_fields import COLUMNS, FIELDS, SongField
 from companion.show import Set, Show, Song
 from companion.show.checks import missing_from
-from companion.show.date_words import day_words
+from companion.show.date_words import day_words, time_of_day
 from companion.show.features import features_of
 from companion.view.short_words import shown_key
 
@@ -241,7 +241,7 @@ def set_times(one: Set) -> Iterator[str]:
     lasts, unknown = known_s(one), sum(song.length_s is None for song in one.songs)
     if one.starts_min is not None:
         minutes = one.minutes or -(-lasts // 60)
-        yield f"{_clock(one.starts_min)}{f' to {_clock(one.starts_min + minutes)}' if minutes else ''}"
+        yield f"{time_of_day(one.starts_min)}{f' to {time_of_day(one.starts_min + minutes)}' if minutes else ''}"
     count = len(one.songs)
     yield f"{count} song{'' if count == 1 else 's'}"
     if lasts:
@@ -250,10 +250,6 @@ def set_times(one: Set) -> Iterator[str]:
         yield f"{one.minutes} minutes"
     if unknown:
         yield f"{unknown} without a length"
-
-
-def _clock(minutes: int) -> str:
-    return f"{minutes // 60 % 24}:{minutes % 60:02}"
 
 
 # ------------------------------------------------------------------ songs

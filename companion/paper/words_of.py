@@ -7,6 +7,7 @@ from typing import Final
 from companion.music import Key, Meter, shown_length
 from companion.paper.pen import SHARPS
 from companion.show import Set, Show, Song, chords_on, song_keys
+from companion.show.date_words import time_of_day
 from companion.show.features import features_of
 
 MAX_KEYS: Final = 4  # most that fit on a list
@@ -78,7 +79,7 @@ def ending_words(song: Song) -> str:
 
 def set_words(one: Set) -> str:
     """Return a set's start time and planned length."""
-    starts = f"{one.starts_min // 60 % 24}:{one.starts_min % 60:02}" if one.starts_min is not None else ""
+    starts = time_of_day(one.starts_min) if one.starts_min is not None else ""
     minutes = f"{one.minutes} min" if one.minutes else ""
     return " · ".join(word for word in (starts, minutes) if word)
 

@@ -13,8 +13,14 @@ from companion.setlist.readers.list_bytes import list_bytes
 from companion.setlist.readers.refusal import OnlyPictures
 
 LONGEST_MESSAGE = 20_000  # bytes; a longer file holds a list of its own
+LONGEST_CHANGES = 4_000  # bytes of a message that refers to no earlier list
 REFERS = re.compile(  # words without which no message refers to an earlier list; the parser looks closer
     rb"same|usual|last|before|letztes|immer|derni|normal|standard", re.IGNORECASE
+)
+CHANGES = re.compile(  # the same for one that says what to do with its songs
+    rb"\b(?:drop|lose|cut|skip|scrap|omit|remove|ditch|leave|take|without|minus|out|add|plus|swap|replace|change|move|"
+    rb"instead|now|new|start)",
+    re.IGNORECASE,
 )
 
 
@@ -38,8 +44,12 @@ class ListFile(msgspec.Struct, frozen=True):
             return recognized_list(asked, self.raw, self.path)
 
     def changes(self) -> tuple[SaidLine, ...]:
-        """Read a message that only says what changes in the last list, in a separate process; empty for any other."""
-        if len(self.raw) > LONGEST_MESSAGE or not REFERS.search(self.raw):
+        """Read a message that may only say what changes in the last list, in a separate process; empty for any other.
+
+        Whether it does depends on the songs of that list: ``says_only_changes``.
+        """
+        refers = len(self.raw) <= LONGEST_MESSAGE and REFERS.search(self.raw)
+        if not refers and (len(self.raw) > LONGEST_CHANGES or not CHANGES.search(self.raw)):
             return ()
         return read_apart(ReadRequest("changes", Path(self.path).name), self.raw, self.path, tuple[SaidLine, ...])
 

@@ -11,7 +11,7 @@ from companion.files import SourceFile
 from companion.setlist.correcting import corrected
 from companion.setlist.kept_answers import SettledDoubt, answers_of
 from companion.setlist.known_songs import songs_by_title
-from companion.setlist.list_file import opened
+from companion.setlist.list_file import ListFile, opened
 from companion.setlist.list_questions import Ask, ListAnswers
 from companion.setlist.model import SetList
 from companion.setlist.near_songs import with_near_songs
@@ -45,12 +45,9 @@ def settled_list(
     answers of an earlier version are used. Raises FaultyFile, CompanionError.
     """
     file, show = opened(list_path, raw), _show_at(Path(show_path))
-    if show is not None and (said := file.changes()):
-        from companion.setlist.revising.same_as_last import changed_list  # noqa: PLC0415  the parser takes 0.2 s
-
-        listed = changed_list(said, show)
-        pairs, _ = ListAnswers((), ask).settle(listed)
-        return SettledList(corrected(listed, pairs))  # the answers are about this message alone: they are not kept
+    if show is not None and (changed := _changed(file, show)):
+        pairs, _ = ListAnswers((), ask).settle(changed)
+        return SettledList(corrected(changed, pairs))  # the answers are about this message alone: they are not kept
     there = [song.title for one in show.sets for song in one.songs] if show else []
     answers = ListAnswers(answers_of(show_path), ask)
     for _ in range(MAX_READINGS):
@@ -62,6 +59,16 @@ def settled_list(
         notation, chosen = again.notation or notation, again.chosen or chosen
     kept = answers.kept_for(listed)
     return SettledList(corrected(listed, pairs), answers.given, kept)
+
+
+def _changed(file: ListFile, show: Show) -> SetList | None:
+    """Return the show's songs with what a message changes in them; None if the file holds a list of its own."""
+    said = file.changes()
+    if not said:
+        return None
+    from companion.setlist.revising.same_as_last import changed_list, says_only_changes  # noqa: PLC0415  the parser takes 0.2 s
+
+    return changed_list(said, show) if says_only_changes(said, show) else None
 
 
 def _show_at(path: Path) -> Show | None:

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from fractions import Fraction
 
 from companion.show import Begins, Steps, song_keys
+from companion.show.date_words import time_of_day
 from companion.stage import BookSong, PositionKind, State, Surroundings, tempo_due
 from companion.view.glance import UP_NEXT, by_worth, watch_line, within_up_next
 from companion.view.hands_key import key_words, keys_at, shift_unknown, shift_words
@@ -160,12 +161,3 @@ def end_lines(state: State) -> tuple[ViewLine, ...]:
 def is_before(state: State) -> bool:
     """Return whether the night has not begun: no step taken yet, and the first song of the set is up next."""
     return state.place.where is PositionKind.UP_NEXT and state.stepped_ms is None and state.place.at == 0
-
-
-def time_of_day(minutes: int) -> str:
-    """Return minutes since midnight as a clock time; 24:00 and later are times of the next day.
-
-    >>> time_of_day(20 * 60), time_of_day(24 * 60 + 30)
-    ('20:00', '0:30')
-    """
-    return f"{minutes // 60 % 24}:{minutes % 60:02}"

@@ -2,6 +2,7 @@
 
 from pathlib import Path
 
+import msgspec
 import pytest
 
 from companion.errors import FaultyFile
@@ -11,7 +12,7 @@ from companion.setlist.correcting import corrected
 from companion.setlist.list_reading import changes_in
 from companion.setlist.model import SetList
 from companion.setlist.revising.differences import Differs
-from companion.setlist.revising.same_as_last import changed_list
+from companion.setlist.revising.same_as_last import changed_list, says_only_changes
 from companion.show import Set, Show, Song, read_show
 
 STOP = "Stop, Look, Lasagne=Dm"
@@ -108,7 +109,7 @@ def test_what_is_not_understood_is_kept_and_shown() -> None:
     ],
 )
 def test_a_message_with_a_list_of_its_own_is_read_as_a_list(text: str) -> None:
-    assert changes_in(text.encode(), "message.txt") == ()
+    assert only_changes(text) is None
 
 
 SHOW = """show: The Lantern
@@ -299,3 +300,82 @@ def test_spaces_do_not_hold_up_the_reading() -> None:
 def test_a_message_that_never_ends_is_read_in_bounded_steps() -> None:
     words = "same as last time but " + "drop Moth and " * 2_000
     assert len(changed_list(changes_in(words[:19_000].encode(), "m.txt"), show()).lines) <= 1
+
+
+def only_changes(message: str) -> SetList | None:
+    lines = changes_in(message.encode(), "message.txt")
+    return changed_list(lines, show()) if lines and says_only_changes(lines, show()) else None
+
+
+@pytest.mark.parametrize(
+    ("message", "expected"),
+    [
+        (
+            "Drop Moth and Rye, Weeds in D, add Paper Hats (Ab) after Tidal",
+            f"Weeds=D; {STOP} | Tidal=E; Paper Hats=Ab; Fog Signal=Am | Kelp=D",
+        ),
+        (
+            """- out: Moth and Rye (Dan hates them)
+- in: Paper Hats (Ab) after Tidal
+- Weeds now in D not C
+- Kelp is in G, Dan says
+Everything else stays""",
+            f"Weeds=D; {STOP} | Tidal=E; Paper Hats=Ab; Fog Signal=Am | Kelp=G",
+        ),
+        (
+            "Drop Moth (too slow), add Paper Hats (Ab) after Tidal. Weeds now in D not C.",
+            f"Weeds=D; {STOP} | Tidal=E; Paper Hats=Ab; Fog Signal=Am; Rye | Kelp=D",
+        ),
+        ("Please drop Moth.\nThanks, Jo", LAST.removeprefix("Moth=G; ")),
+        ("Hi all,\nMoth is out - Jo hates it\nall the rest as it is", LAST.removeprefix("Moth=G; ")),
+    ],
+)
+def test_a_message_that_only_says_what_changes_means_the_songs_of_the_show(message: str, expected: str) -> None:
+    found = only_changes(message)
+    assert found is not None
+    assert said(found) == expected
+    assert not found.left
+
+
+@pytest.mark.parametrize(
+    "message",
+    [
+        "Moth - G\nWeeds - D\nKelp - G",
+        "Moth in A\nWeeds in D\nRye in G",
+        "Moth\nWeeds\nPaper Hats (new!)\nadd strings on Kelp\nTidal\nRye",
+        "Copper Kettle G\nPaper Hats Ab\nDrop Everything D\nTen Past\nNimbus\nMove Along F",
+        "1 Moth\n2 Weeds\n3 Paper Hats instead of Rye\n4 Tidal",
+    ],
+)
+def test_a_short_list_is_no_message_of_changes(message: str) -> None:
+    assert only_changes(message) is None
+
+
+@pytest.mark.parametrize(
+    ("words", "starts"),
+    [
+        ("set 1 18:45, set 2 20:15", [1125, 1215, None]),
+        ("new start times: first set 7.45, second set 9.15", [1185, 1275, None]),
+        ("encore at 23:00", [1080, 1170, 1380]),
+    ],
+)
+def test_a_message_moves_the_starts_of_sets(words: str, starts: list[int | None]) -> None:
+    timed = msgspec.structs.replace(
+        show(),
+        sets=tuple(
+            msgspec.structs.replace(one, starts_min=at) for one, at in zip(show().sets, (1080, 1170, None), strict=True)
+        ),
+    )
+    lines = changes_in(f"Drop Moth. {words}".encode(), "m.txt")
+    assert says_only_changes(lines, timed)
+    found = changed_list(lines, timed)
+    assert [one.starts_min for one in found.show.sets] == starts
+    assert not found.left
+
+
+def test_a_start_that_a_message_moves_is_taken_at_once(tmp_path: Path) -> None:
+    path = tmp_path / "show.yaml"
+    path.write_text("show: The Lantern\nsets:\n  - set: First\n    starts: 18:30\n    songs: [Moth, Weeds, Rye]\n")
+    import_list("message.txt", path, raw=b"Drop Moth. Set 1 is now 18:45.", folder=tmp_path)
+    first = read_show(path).show.sets[0]
+    assert (first.starts_min, [song.title for song in first.songs]) == (18 * 60 + 45, ["Weeds", "Rye"])

@@ -24,11 +24,13 @@ _SAME = re.compile(
     re.IGNORECASE,
 )
 _THIS = re.compile(r"\b(?:this|that|it|this one|that one|den|das|celle-ci|esta|questa)\b", re.IGNORECASE)
+_TIME = re.compile(r"\d[:.h]\d\d\b")
 _CLAUSES = re.compile(r"[,;.!\n]\s*|\s(?:and|then|but)\s(?=[a-z])")
 _CHANGE = re.compile(
     r"(?:(?:please|pls|can we|can you|we'll|let's|also|and|then|but|so)\s)*"
     r"(?:(?:drop|add|swap|cut|lose|move|replace|remove|insert|put in|take out|leave out|bring back)\s\S|"
-    r"\S.{0,60}\s(?:back in(?:to)?|now in|up to|down to)\s[A-G][b#♭♯]?m?$)",
+    r"(?:out|in|dropped|added|new)\s?:\s*\S|(?:everything|all the|the) (?:else|rest|others) (?:stay|remain|is|are)|"
+    r"\S.{0,60}\s(?:back in(?:to)?|now in|up to|down to)\s[A-G][b#♭♯]?m?(?:,? not [A-G][b#♭♯]?m?)?$)",
     re.IGNORECASE,
 )
 MIN_CHANGES = 2
@@ -79,13 +81,12 @@ def asks_for_key(text: str, drafts: Sequence[Draft]) -> bool:
 
 
 def lines_of_changes(lines: Sequence[TextLine]) -> tuple[SaidLine, ...]:
-    """Return the lines of a message that refers to an earlier list and holds none itself; empty for any other text."""
+    """Return the lines of a message that holds no list itself; empty for any other text."""
     said = [line for line in lines if line.text and not line.message.is_envelope]
     listed = sum(line.number is not None for line in said)
-    holds_list = listed >= FEW or any(read_set(line.text) for line in said) or len(said) > MOST_CHANGES
-    if holds_list or not any(says_same_as_before(line.text) for line in said):
-        return ()
-    return tuple(SaidLine(line.row.place, _whole(line)) for line in said)
+    headings = any(read_set(line.text) and not _TIME.search(line.text) for line in said)  # set 2 now 20:15 is none
+    holds_list = listed >= FEW or headings or len(said) > MOST_CHANGES
+    return () if holds_list else tuple(SaidLine(line.row.place, _whole(line)) for line in said)
 
 
 def _whole(line: TextLine) -> str:
@@ -94,7 +95,11 @@ def _whole(line: TextLine) -> str:
     return "; ".join(cells) if len(cells) > 1 else line.text
 
 
-def looks_like_changes(texts: Iterable[str]) -> bool:
-    """Return whether a text says what to change in a list: Drop Moth and Weeds, add Tram Home after Slow Ferry."""
+def looks_like_changes(texts: Iterable[str], songs: int) -> bool:
+    """Return whether a text says what to change in a list: Drop Moth and Weeds, add Tram Home after Slow Ferry.
+
+    ``songs``: how many were read in it. A list of more songs than changes is a list.
+    """
     clauses = [part for text in texts for part in _CLAUSES.split(text) if part.strip()]
-    return sum(bool(_CHANGE.match(part.strip())) for part in clauses) >= MIN_CHANGES
+    changes = sum(bool(_CHANGE.match(part.strip(" \t-–•*"))) for part in clauses)
+    return changes >= max(MIN_CHANGES, songs if songs >= FEW else 0)

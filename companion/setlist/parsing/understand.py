@@ -45,7 +45,7 @@ MAX_REMARKS = 4  # on what repeats on the pages
 B_FLAT = Pitch("B", -1)
 _NUMBERED = re.compile(r"^\W{0,3}\d{1,6}(?:[.):]?\s|[.):]$|$)")  # 1017. Moth; in a table, 1017 alone
 LONE_B = re.compile(r"(?<![\w#])[Bb](?:m|min)?(?![\w#♭♯'’-])")
-CHANGES = "the changes with --into the show that they are about, or the whole list"
+CHANGES = "the whole list, or bring the changes into the show that they are about (at the command line: --into SHOW)"
 SAME_AS_BEFORE = "the earlier list first, with --into that show; then change what is different by hand"
 
 
@@ -85,7 +85,7 @@ def take_in(
         if not found:
             raise no_list(path, "it refers to an earlier list, which is not in it", SAME_AS_BEFORE)
         gathered.doubts.append(Doubt("it refers to an earlier list, which is not in it: only the songs named here"))
-    elif found < FEW and looks_like_changes(row.text for page in pages for row in page.rows):
+    elif looks_like_changes((row.text for page in pages for row in page.rows), found):
         if not found:
             raise no_list(path, "it looks like changes to a list, not like a list", CHANGES)
         gathered.doubts.append(Doubt("it looks like changes to an earlier list: only the songs named here"))

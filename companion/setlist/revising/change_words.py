@@ -13,28 +13,36 @@ from companion.setlist.parsing.patterns import NOTE
 
 LONGEST: Final = 600  # characters of one line
 MAX_CLAUSES: Final = 200
+HOURS: Final = 24
+MINUTES: Final = 60
 _SONG: Final = "\ue000{}\ue001"  # stands for a title of the show, so that no word of it is read as anything else
 _ONE: Final = r"\ue000(\d+)\ue001"
 _ONE_HERE: Final = r"\ue000\d+\ue001"
 _LIST: Final = r"(?:\s*(?:,|&|and|und|et|y|e|also|the|both)?\s*\ue000\d+\ue001)+"
+_SET_NAME: Final = r"(?:set\s+(?:one|two|three|four|[1-6])|(?:first|second|third|1st|2nd|3rd)\s+(?:set|half)|encores?)"
 _VERBS: Final = (
     r"drop|lose|cut|skip|scrap|omit|remove|ditch|leave|take|without|minus|no|add|plus|include|swap|replace|change|move|put|"
     r"bring|play|start|open|begin|end|finish|close|with|but|except|also|then|please|ohne|plus|dazu|statt|sans|avec"
 )
 _CLAUSES: Final = re.compile(
-    rf"[.;!\n]+(?:\s|$)|:\s+(?=(?:{_VERBS})\b|{_ONE_HERE})|,\s*(?:and\s+)?(?=(?:{_VERBS})\b)|\s+(?:and|but|und|aber)\s+(?=(?:{_VERBS})\b)"
+    rf"[.;!\n]+(?:\s|$)|(?<!\bout)(?<!\bin)(?<!\bnew)(?<!\badd)(?<!\bdrop)(?<!\bcut):\s+(?=(?:{_VERBS})\b|{_ONE_HERE})"
+    rf"|:\s+(?={_SET_NAME}\b)|,\s*(?:and\s+)?(?={_SET_NAME}\b[^,]{{0,20}}\d)|,\s*(?:and\s+)?(?=(?:{_VERBS})\b)|\s+(?:and|but|und|aber)\s+(?=(?:{_VERBS})\b)"
     rf"|,\s*(?:and\s+)?(?={_ONE_HERE}\s*(?:in|to|up|down|is|goes|now|=|out|before|after|first|last|instead)\b)"
     r"|\bexcept(?: that)?\b",
     re.IGNORECASE,
 )
+_BECAUSE: Final = r"(?:\s*\([^()\ue000\ue001]{0,80}\)|\s+[-–]\s+[^\ue000\ue001]{1,80})?"  # drop Moth (Jo hates it)
 _DROP: Final = (
     re.compile(
         r"^(?:please\s+)?(?:drop|lose|cut|skip|scrap|omit|remove|ditch|without|minus|no|leave out|take out|not|ohne|"
-        rf"sans)({_LIST})$",
+        rf"sans|(?:out|drop|dropped|cut|gone)\s?:)({_LIST}){_BECAUSE}$",
         re.IGNORECASE,
     ),
-    re.compile(rf"^(?:take|leave)({_LIST})\s+(?:out|off)$", re.IGNORECASE),
-    re.compile(rf"^({_LIST})\s+(?:(?:is|are|goes|comes|go|come)\s+)?(?:out|dropped|off|cut|gone|raus)$", re.IGNORECASE),
+    re.compile(rf"^(?:take|leave)({_LIST})\s+(?:out|off){_BECAUSE}$", re.IGNORECASE),
+    re.compile(
+        rf"^({_LIST})\s+(?:(?:is|are|goes|comes|go|come)\s+)?(?:out|dropped|off|cut|gone|raus){_BECAUSE}$",
+        re.IGNORECASE,
+    ),
 )
 _EXCHANGE: Final = re.compile(
     rf"^(?:only\s+)?swap\s+(?:round\s+)?{_ONE}\s+(?:and|with|&)\s+{_ONE}(?:\s+round)?$", re.IGNORECASE
@@ -68,7 +76,8 @@ _FIRST: Final = re.compile(rf"^(?:we\s+)?(?:start|open|begin)(?:ing)?\s+with\s+{
 _LAST: Final = re.compile(rf"^(?:we\s+)?(?:end|finish|close)(?:ing)?\s+(?:with|on)\s+{_ONE}$", re.IGNORECASE)
 _KEY: Final = re.compile(
     rf"^{_ONE}\s*(?:(?:is|goes|moves|now|down|up|back|tonight)\s+)*(?:in|to|=|:|-|–|\()\s*({NOTE})\)?"
-    r"(?:\s+(?:now|instead|tonight|this time|please))?$",
+    rf"(?:,?\s+(?:and\s+)?(?:not|instead of|no longer)\s+(?:in\s+)?{NOTE}|\s+\((?:was|not)\s+(?:in\s+)?{NOTE}\))?"
+    r"(?:\s+(?:now|instead|tonight|this time|please))?(?:,\s+\w{1,20}\s+(?:says|said|asked|wants it))?$",
     re.IGNORECASE,
 )
 _SHIFT: Final = re.compile(
@@ -78,11 +87,16 @@ _SHIFT: Final = re.compile(
     re.IGNORECASE,
 )
 _ADD: Final = re.compile(
-    r"^(?:please\s+)?(?:add(?:ing)?|plus|include|with|also|and|dazu|avec)\s+(?:in\s+)?(\S.+)$", re.IGNORECASE
+    r"^(?:please\s+)?(?:(?:add(?:ing)?|plus|include|with|also|and|dazu|avec)\s+(?:in\s+)?|(?:add|in|new)\s?:\s*)(\S.+)$",
+    re.IGNORECASE,
 )
 _PLACE_BEHIND: Final = re.compile(
     r" ((?:right )?(?:before|after|vor|nach) \ue000\d+\ue001|(?:at|to|in|into|as|for) (?:the |an? )?"
     r"(?:start|top|beginning|end|opener|closer|encores?|first|second|third|last|set)(?: [\w'’]{1,12}){0,5})$",
+    re.IGNORECASE,
+)
+_START: Final = re.compile(
+    rf"^(?:the\s+)?({_SET_NAME})\s*(?:(?:is|now|starts?|begins?|at|from|moves|moved|to|[:=–-])\s*)*(\d{{1,2}})[.:h](\d{{2}})(?:\s?h)?$",
     re.IGNORECASE,
 )
 _REFERENCE: Final = re.compile(  # same as last time but ...
@@ -106,11 +120,21 @@ _GREETING: Final = re.compile(
     r"(?: (?:all|there|again|everyone|folks|and|[A-Z][\w'’]{0,20})){0,4}$"
     r"|^[Hh](?:i|ey|ello) \w{1,20}$"
 )
-_LEADS_IN: Final = re.compile(r"^(?:with |but )?(?:these|the following|some|a few) changes?$", re.IGNORECASE)
+_LEADS_IN: Final = re.compile(
+    r"^(?:(?:with |but )?(?:these|the following|some|a few) changes?"
+    r"|(?:the )?(?:new|changed) (?:start(?:ing)? )?times)$",
+    re.IGNORECASE,
+)
+_STAYS: Final = re.compile(  # no more than what is not said
+    r"^(?:(?:and|but)\s+)?(?:all|everything|the)\s?(?:else|(?:the\s+)?(?:rest|others?)|other (?:songs|keys))\s+"
+    r"(?:(?:stays?|remains?|is|are|as|the same|unchanged|put|it is|they are|is fine|before|planned)\s*){1,4}$",
+    re.IGNORECASE,
+)
 _SENTENCES: Final = re.compile(r"(?<=[.;!?])(?:\s|$)")
 _UNSURE: Final = re.compile(  # a clause beside one of these may mean the opposite, or nothing yet
     r"\b(?:\w{2,6}n['’]t|(?:do|does|did|is|are|was|ca|wo|could|should|would)nt|cannot|never|nobody|"
-    r"no (?:one|need|reason|way)|neither|nor|not(?!\s*\ue000)|keep|should|could|"
+    r"no (?:one|need|reason|way)|neither|nor|not(?!\s*\ue000|\s+(?:in\s+)?(?-i:[A-G][b#♭♯]?m?)(?![\w#]))|"
+    r"keep|should|could|"
     r"would|shall|might|may|maybe|perhaps|possibly|if|unless|whether|wonder(?:ing|ed)?|wants?|wanted|wish|thinks?|"
     r"thought|hopes?|or|nie|nicht|kein|niemand|vielleicht)\b",
     re.IGNORECASE,
@@ -133,11 +157,13 @@ class ChangeKind(enum.Enum):
     MOVE = "moved"
     EXCHANGE = "change places"
     KEY = "key"
+    START = "start"
 
 
 class ListChange(msgspec.Struct, frozen=True):
     """One change. Songs are numbers from 0 through all sets of the show; ``text`` is a new song's line.
 
+    ``at_min`` is a set's new start, in minutes from midnight.
     ``side`` is before, after, first or last: of ``beside``, of the set that ``set_words`` names, or of the whole list.
     """
 
@@ -149,6 +175,12 @@ class ListChange(msgspec.Struct, frozen=True):
     set_words: str = ""
     key: str = ""
     semitones: int = 0
+    at_min: int | None = None
+
+    @property
+    def is_order(self) -> bool:
+        """Whether it says what to do; a song and its key say no more than a list does."""
+        return self.kind is not ChangeKind.KEY or self.semitones != 0
 
 
 def clauses_of(text: str, titles: Sequence[str]) -> Iterator[tuple[str, tuple[ListChange, ...]]]:
@@ -178,7 +210,7 @@ def _clauses(sentence: str) -> list[str]:
 
 
 def _says_nothing(clause: str) -> bool:
-    return bool(_GREETING.match(clause) or _LEADS_IN.match(clause))
+    return bool(_GREETING.match(clause) or _LEADS_IN.match(clause) or _STAYS.match(clause))
 
 
 def _without_reference(sentence: str) -> tuple[str, ...]:
@@ -248,6 +280,8 @@ def _changes(text: str, titles: Sequence[str]) -> tuple[ListChange, ...]:
         return (ListChange(ChangeKind.EXCHANGE, (int(found[1]), int(found[2]))),)
     if dropped := next((found for pattern in _DROP if (found := pattern.match(text))), None):
         return (ListChange(ChangeKind.DROP, tuple(int(at) for at in re.findall(_ONE, dropped[1]))),)
+    if (found := _START.match(text)) and int(found[2]) < HOURS and int(found[3]) < MINUTES:
+        return (ListChange(ChangeKind.START, set_words=found[1], at_min=int(found[2]) * MINUTES + int(found[3])),)
     if found := _SHIFT.match(text):
         return (_shifted(found),)
     if (found := _KEY.match(text)) and plain_key(found[2], notation=Notation.LETTERS):

@@ -16,6 +16,7 @@ from companion.setlist.revising.set_matching import longest_run, sets_continued
 from companion.setlist.revising.song_merge import merge
 from companion.setlist.tidy import cut, day_text
 from companion.show import Set, Show, Song
+from companion.show.date_words import time_of_day
 from companion.show.titles import folded
 
 KEY_OPEN: Final = re.compile(r"\b(?:key\b[\s:=]*)?(?:tbc|tbd|tba|to be confirmed)\b|\bkey\b[\s:=]*\?+", re.IGNORECASE)
@@ -124,7 +125,7 @@ class _Revising:
         named = f"{differs.value}:{name}"
         if named in self._choice.left:
             return False
-        self._differences.append(Difference(differs, title, says, "", before, after, named))
+        self._differences.append(Difference(differs, title, says, "", before, after, named, self._only_changes))
         return True
 
     # ------------------------------------------------------------------ songs
@@ -255,10 +256,15 @@ class _Revising:
         """Return when a set starts, or its minutes: the list's if it says another and that is taken."""
         if after is None or after == before:
             return before
-        shown = _clock if differs is Differs.SET_STARTS else _minutes
+        shown = time_of_day if differs is Differs.SET_STARTS else _minutes
         was = None if before is None else shown(before)
         is_taken = self._tells(differs, name, f"{was or 'none'} → {shown(after)}", str(at), was, shown(after))
         return after if is_taken else before
+
+    @property
+    def _only_changes(self) -> bool:
+        """Return whether the list is a message that says what changes in the show, and nothing else."""
+        return all(line.took in (LineKind.ABOUT, LineKind.LEFT) for line in self._listed.lines)
 
     @property
     def _has_headings(self) -> bool:
@@ -275,7 +281,7 @@ class _Revising:
                 for there, row in enumerate(rows[: len(self._listed.show.sets)])
                 if any(placed.old is not None and self._places[placed.old][0] == at for placed in row)
             ]
-            starts = f"started {_clock(one.starts_min)}" if one.starts_min is not None else ""
+            starts = f"started {time_of_day(one.starts_min)}" if one.starts_min is not None else ""
             minutes = _minutes(one.minutes) if one.minutes is not None else ""
             songs = f"its songs go on in {', '.join(goes_on)}" if goes_on else "its songs are dropped" * bool(one.songs)
             self._tells(Differs.SET_GONE, one.name, ", ".join(filter(None, (starts, minutes, songs))), str(at))
@@ -306,10 +312,6 @@ def _broken_segues(sets: Sequence[Set]) -> list[Difference]:
                 says = f"goes into {song.segue}, but {follows or 'nothing'} follows"
                 broken.append(Difference(Differs.SEGUE, song.title, says))
     return broken
-
-
-def _clock(at_min: int) -> str:
-    return f"{at_min // 60 % 24}:{at_min % 60:02}"
 
 
 def _minutes(minutes: int) -> str:

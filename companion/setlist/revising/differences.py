@@ -61,6 +61,7 @@ class Difference(msgspec.Struct, frozen=True):
     before: str | None = None
     after: str | None = None
     name: str = ""
+    is_said: bool = False  # in a message of changes: its words are about this and nothing else
 
     @property
     def group(self) -> str:
@@ -74,8 +75,12 @@ class Difference(msgspec.Struct, frozen=True):
 
     @property
     def is_left_at_first(self) -> bool:
-        """Return whether the show's own value stays unless the player takes the list's: the times of its sets."""
-        return self.differs in (Differs.SET_STARTS, Differs.SET_MINUTES) and self.before is not None
+        """Return whether the show's own value stays unless the player takes the list's: the times of its sets.
+
+        A list repeats times that nobody looked at; a message that moves them means it.
+        """
+        is_time = self.differs in (Differs.SET_STARTS, Differs.SET_MINUTES)
+        return is_time and self.before is not None and not self.is_said
 
     def __str__(self) -> str:
         return f"{self.differs.value}: {self.title}{f' ({self.says})' if self.says else ''}"

@@ -20,12 +20,14 @@ from companion.setlist.model import (
 from companion.setlist.notation import Notation
 from companion.setlist.parsing.key_cells import plain_key
 from companion.setlist.parsing.list_style import Style
+from companion.setlist.parsing.list_talk import says_same_as_before
 from companion.setlist.parsing.set_headings import read_set
 from companion.setlist.parsing.song_draft import Draft
 from companion.setlist.parsing.song_line import read_song
 from companion.setlist.parsing.text_lines import TextLine
 from companion.setlist.revising.change_words import ChangeKind, ListChange, clauses_of, is_name
 from companion.show import Set, Show, Song
+from companion.show.date_words import time_of_day
 from companion.show.titles import folded
 
 _FAREWELL = re.compile(  # a name has a capital: "thanks, no encore" says more
@@ -34,7 +36,29 @@ _FAREWELL = re.compile(  # a name has a capital: "thanks, no encore" says more
     r"(?:,? (?:again|all|everyone|so much|a lot|then|there|soon|[A-Z]\w{0,20}))?(?: [A-Z]\w{0,20})?[\s,.!x]{0,6}$"
 )
 MAX_WORDS_OF_A_NAME = 3  # below a message
+NOON = 12 * 60
+HALF_DAY = 12 * 60
+MOST_NAMED = 6  # songs of the show in a message of changes; of a longer show, up to half
 LAST_LINES = 2  # of a message: they may be its signature
+
+
+def says_only_changes(lines: Sequence[SaidLine], show: Show) -> bool:
+    """Return whether a message means the show's own songs: it refers to them, or it says little but what changes."""
+    if any(says_same_as_before(line.text) for line in lines):
+        return True
+    titles = [song.title for one in show.sets for song in one.songs]
+    clauses = [each for line in lines for each in clauses_of(line.text, titles)]
+    changes = [[one for one in said if not _may_be_listed(one, clause)] for clause, said in clauses]
+    made = sum(map(bool, changes))
+    others = sum(not said and not _FAREWELL.match(clause) for said, (clause, _) in zip(changes, clauses, strict=True))
+    named = {number for said in changes for one in said for number in one.songs}
+    is_short = len(named) <= max(MOST_NAMED, len(titles) // 2)
+    return made > 0 and is_short and others <= made // 2 and any(one.is_order for said in changes for one in said)
+
+
+def _may_be_listed(change: ListChange, clause: str) -> bool:
+    """Return whether a clause could be a song in a list with its key just as well: Moth - G."""
+    return change.kind is ChangeKind.KEY and not change.semitones and not re.search(r"\b(?:in|now|to|goes)\b", clause)
 
 
 def changed_list(lines: Sequence[SaidLine], show: Show) -> SetList:
@@ -131,6 +155,8 @@ class _Changing:
                 return f"{names}: moved"
             case ChangeKind.ADD:
                 return self._add(at, change)
+            case ChangeKind.START:
+                return self._start(at, change)
 
     def _exchange(self, one: int, other: int) -> None:
         swapped = {one: other, other: one}
@@ -150,6 +176,20 @@ class _Changing:
             return "no key to move"
         self._songs[number] = msgspec.structs.replace(song, key=key)
         return f"in {key}"
+
+    def _start(self, at: int, change: ListChange) -> str:
+        """Move a set's start. An hour before noon is of the evening where the set began after noon."""
+        there = self._named_set(change.set_words)
+        start = change.at_min or 0
+        if there is None:
+            self._left.setdefault(at, []).append(f"a start for {change.set_words}, which the show has not")
+            return f"no {change.set_words} here"
+        before = self._base[there].starts_min
+        start += HALF_DAY if start < NOON <= (before or 0) else 0
+        base = list(self._base)
+        base[there] = msgspec.structs.replace(base[there], starts_min=start)
+        self._base = tuple(base)
+        return f"{base[there].name}: starts {time_of_day(start)}"
 
     def _add(self, at: int, change: ListChange) -> str:
         row = ListRow(SourceLine(1), (change.text,), change.text)  # its place is not shown
