@@ -11,6 +11,8 @@ SPACE = re.compile(r"[^\S\t]")  # any white space but a tab
 STRONG = re.compile(r"(\*\*|__)(?=[^\s*])(.+?)(?<=[^\s*])\1")  # *** break *** is a frame
 EMPHASIS = re.compile(r"(?<![\w*])(\*|_)(?=\S)([^*_]+?)(?<=\S)\1(?![\w*])")
 STROKE = "\u0336"
+SPACED_OUT = re.compile(r"^(?:[^\W\d_] ){4,24}[^\W\d_]$")  # I N T E R V A L
+CHORDS = re.compile(r"^[A-Ha-h ]+$")
 KEYCAP = re.compile("([0-9#*])\u20e3")
 CIRCLED = re.compile("^[\u2460-\u2473\u24f5-\u24fe\u2776-\u277f]\\s*")  # in front: a number
 OVERSTRUCK = re.compile("(?:[^\\W_\u0336]\u0336|[^\\w\u0336]\u0336)+")  # each letter with a stroke through it
@@ -20,7 +22,8 @@ def tidy(text: str) -> str:
     """Return the text in composed letters, with plain spaces and no invisible or control characters."""
     text = unicodedata.normalize("NFC", text)
     text = CONTROL.sub(" ", INVISIBLE.sub("", text))
-    return SPACE.sub(" ", text).strip(" ")
+    text = SPACE.sub(" ", text).strip(" ")
+    return text.replace(" ", "") if SPACED_OUT.match(text) and not CHORDS.match(text) else text
 
 
 def plain_signs(text: str) -> str:

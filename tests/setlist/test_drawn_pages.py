@@ -147,3 +147,24 @@ def test_small_lines_below_every_title_are_the_artists_in_doubt() -> None:
     found = page(draw)
     assert [song.artist for song in found.show.sets[0].songs] == [f"The {title.split()[0]} Four" for title in TITLES]
     assert sum(bool(line.doubts) for line in found.lines) == len(TITLES)
+
+
+def test_titles_that_break_at_the_edge_of_a_narrow_column_are_whole_and_asked_about() -> None:
+    columns = (
+        ["SET 1", "Ghosts of the Garden Centre", "(Bm)", "We Always Have Slough", "Bottom (Bb)", "Wren (A)"],
+        ["SET 2", "Turn Left at the Lighthouse", "and Keep Going (F)", "Weeds (C)", "Tin Lamps (G)", "Moth (D)"],
+    )
+
+    def draw(canvas: Canvas) -> None:
+        for left, column in zip((60, 300), columns, strict=True):
+            for at, words in enumerate(column):
+                canvas.drawString(left + (at % 2) * 0.6, 760 - PITCH * at - (left > 60 < at) * 9, words)
+
+    found = page(draw)
+    assert songs(found)[:3] == [
+        ("Ghosts of the Garden Centre", "Bm"),
+        ("We Always Have Slough Bottom", "Bb"),
+        ("Wren", "A"),
+    ]
+    assert songs(found)[3:5] == [("Turn Left at the Lighthouse and Keep Going", "F"), ("Weeds", "C")]
+    assert "Is 'Bottom (Bb)' a song?" in [doubt.question for line in found.lines for doubt in line.doubts]

@@ -120,3 +120,35 @@ def test_each_table_of_a_page_has_columns_of_its_own() -> None:
 def test_an_event_between_songs_heads_a_set_only_where_it_looks_like_another_heading() -> None:
     headed = grid(NAMES, ("FAMILY SHOW", "", ""), *EARLY, ("LATE BAR", "", ""), *LATE, blank=(5,))
     assert sets(headed) == {"FAMILY SHOW": ALL["early"], "LATE BAR": ALL["late"]}
+
+
+def test_a_column_that_counts_sets_parts_the_songs() -> None:
+    rows = [("1", "Moth", "G"), ("1", "Wren", "A"), ("2", "Weeds", "C"), ("2", "Ferry", "D")]
+    assert sets(grid(("Parte", "Música", "Tom"), *rows)) == {"First": ["Moth", "Wren"], "Second": ["Weeds", "Ferry"]}
+    assert sets(grid(*rows)) == {"First": ["Moth", "Wren"], "Second": ["Weeds", "Ferry"]}
+
+
+def test_songs_without_a_mark_are_not_played_where_others_have_one() -> None:
+    found = grid(("Song", "Key", "Play Sat?"), ("Moth", "G", "y"), ("Wren", "A", ""), ("Weeds", "C", "y"))
+    assert list(sets(found).values()) == [["Moth", "Weeds"]]
+    assert [line.reason for line in found.set_aside] == ["not played, Play Sat?: no"]
+    assert any("have no mark" in doubt.says for doubt in found.doubts)
+
+
+def test_columns_of_titles_in_other_words_are_no_lists_side_by_side() -> None:
+    found = grid(("Titre", "Chant", "Ton"), ("La pluie", "Armand", "G"), ("Le bal", "Mireille", "A"))
+    assert list(sets(found).values()) == [["La pluie", "Le bal"]]
+
+
+def test_sheets_with_words_for_sets_and_no_common_song_are_one_list_in_doubt() -> None:
+    def sheet(name: str, rows: list[tuple[str, ...]]) -> ListPage:
+        made = [
+            ListRow(SourceLine(at, sheet=name), row, " | ".join(row)) for at, row in enumerate([NAMES, *rows], start=1)
+        ]
+        return ListPage(tuple(made), is_grid=True, name=name)
+
+    found = take_in([sheet("Early", [*EARLY]), sheet("Late", [*LATE])])
+    assert sets(found) == {"Early": ALL["early"], "Late": ALL["late"]}
+    assert [doubt.question for doubt in found.doubts] == ["Are Early and Late sets of one list?"]
+    twice = take_in([sheet("Early", [*EARLY]), sheet("Late", [*LATE, EARLY[0]])])
+    assert len(twice.show.sets) == 1

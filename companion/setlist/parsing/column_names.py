@@ -7,16 +7,17 @@ PHRASES: Final[dict[str, str]] = {  # for each kind of column, its names between
     "NUMBER": "number|no|nr|nº|n°|nro|pořadí|nummer|num|pos|position|order|track|lfd|lfd nr|reihenfolge|song no|"
     "song number|song nr|n|lp|číslo|numero|número|numéro|volgorde|rækkefølge|ordning|nummer i|sıra|№|ném|"
     "sorszám|pozycja|kolejność|pořadové číslo",
-    "SET": "set|block|set no|set number|set nr|teil|set name|which set|sett|sæt|serie|série|bloque|blok|"
+    "SET": "set|parte|partie|ronda|runde|deel|del|setti|osa|część|rész|dio|část|tanda|pase|manche|"
+    "round|block|set no|set number|set nr|teil|set name|which set|sett|sæt|serie|série|bloque|blok|"
     "part of show|half|section",
     "TITLE": "title|canción|cancion|canzone|brano|música|musica|tema|nummertitel|låt|sang|sangtitel|piosenka|"
     "utwór|utwor|tytuł|píseň|skladba|skladby|biisi|titre du morceau|morceau|song|songs|song title|"
     "song name|name|tune|track name|titel|lied|stück|stueck|piece|songtitel|song titel|titre|chanson|"
     "number title|titolo|title of song|track title|hymn|hymns|worship song|pieces|item title|number name|"
     "pieza|obra|canciones|canzoni|brani|temas|título|titulo|titre de la chanson|titres|morceaux|chansons|"
-    "lieder|liedtitel|musikstück|werk|cantique|chant|liedje|nummers|titels|låtar|låttitel|"
-    "melodi|sálmur|kappale|kappaleet|laulu|utwory|piosenki|písnička|písničky|pieseň|cím|dal|"
-    "dal címe|naslov|pjesma|pesem|skladbe|cântec|titlu|piesă|lugu|laul|dziesma|daina|şarkı|eser|parça|"
+    "lieder|liedtitel|musikstück|werk|cantique|liedje|nummers|titels|låtar|låttitel|"
+    "melodi|sálmur|kappale|kappaleet|utwory|piosenki|písnička|písničky|pieseň|cím|dal|"
+    "dal címe|naslov|pjesma|pesem|skladbe|cântec|titlu|piesă|lugu|dziesma|daina|şarkı|eser|parça|"
     "τραγούδι|τίτλος|песня|название|пісня|назва",
     "ARTIST": "artist|artysta|wykonawca|interprète|intérprete|interprete|band|by|original artist|as performed by|"
     "performed by|interpret|künstler|composer|originally by|original act|writer|artist band|band artist|"
@@ -63,6 +64,6 @@ PHRASES: Final[dict[str, str]] = {  # for each kind of column, its names between
     "mood|energy|capo|tuning|guitar|bass|drums|horns|sänger|sängerin|gesang|stil|jahr|genre style|level|"
     "difficulty|rating|feel|segue|lighting|lights|mc|dance|type|item|pad|pad no|pad number|book no|folder|"
     "chart no|part|who|role|element|"
-    "teil des gottesdienstes|ablauf|moment|when|wann|anlass|occasion|singers|voice|chant par|zpěv|zang|"
+    "teil des gottesdienstes|ablauf|moment|when|wann|anlass|occasion|singers|voice|chant|chant par|zpěv|zang|"
     "sang af|solist|leads|count",
 }

@@ -4,6 +4,7 @@ import enum
 import itertools
 import re
 import statistics
+from collections import Counter
 from collections.abc import Sequence
 
 import msgspec
@@ -103,6 +104,7 @@ def _head(cell: str) -> Head | None:
         return Head(Column.NUMBER, plain)
     known = _known()
     column = known.get(folded(plain)) or known.get(folded(re.sub(r"[(\[].*?[)\]]", "", plain)))
+    column = column or (Column.PLAYED if _PLAYED.match(plain) else None)
     return Head(column, plain) if column else _first_of_two(plain, known)
 
 
@@ -119,6 +121,9 @@ def _first_of_two(cell: str, known: dict[str, Column]) -> Head | None:
 def agreeing(heads: tuple[Head | None, ...], rows: Sequence[ListRow]) -> tuple[Head | None, ...]:
     """Return the heads; a second column of keys whose cells hold hardly a key is one of notes: Keys, of the sounds."""
     made = _titled_by_content(_keyed_by_content(list(heads), rows), rows)
+    titles = [at for at, head in enumerate(made) if head and head.column is Column.TITLE]
+    for at in titles[1:]:
+        made[at] = msgspec.structs.replace(made[at] or Head(Column.OTHER), column=Column.OTHER)
     keyed = [at for at, head in enumerate(made) if head and head.column is Column.KEY]
     for at in keyed[1:]:
         cells = [row.cells[at] for row in rows if at < len(row.cells) and not is_nothing(row.cells[at])]
@@ -163,8 +168,10 @@ def with_heading_above(cells: tuple[str, ...]) -> list[tuple[str, ...]]:
     return [cells[:1], names] if is_both else [cells]
 
 
+_PLAYED = re.compile(r"^play(?:ing|ed)?\b.{1,20}$", re.IGNORECASE)  # Play Sat?
 _LETTERS_OF_CODE = re.compile(r"^[A-Z]{1,2}(?=\d)")  # Q1, M12
 MOST_KEYS = 0.8  # share of the cells
+MOST_SETS = 6
 MOST_ROLES = 0.6  # share of the cells
 NUMBERS_OF_A_SERVICE = ("song", "hymn", "carol", "anthem", "psalm", "children", "prelude", "lied", "chant", "canto")
 EARLIEST_MIN = 10 * 60  # since midnight; what is earlier may be lengths
@@ -245,6 +252,8 @@ def _of_numbers(numbers: list[int], total: int) -> Column:
     steps = sum(after in (before + 1, 1) for before, after in zip([0, *numbers], numbers, strict=False))
     if steps >= 0.8 * len(numbers) and len(numbers) >= 0.5 * total:
         return Column.NUMBER
+    if _are_sets(numbers):
+        return Column.SET
     middle = sorted(numbers)[len(numbers) // 2]
     if len(set(numbers)) == len(numbers) > FEWEST_PADS and (min(numbers) < SLOWEST or _are_pads(numbers)):
         return Column.NUMBER  # of the charts in a pad, in no order
@@ -253,6 +262,13 @@ def _of_numbers(numbers: list[int], total: int) -> Column:
     if max(numbers) > 220 or middle > 185:
         return Column.LENGTH
     return Column.TEMPO if middle >= 50 else Column.OTHER
+
+
+def _are_sets(numbers: Sequence[int]) -> bool:
+    """Return whether the numbers are those of sets: 1, 1, 1, 2, 2, 2, each of them more than once."""
+    counts = Counter(numbers)
+    in_order = list(numbers) == sorted(numbers) and list(counts) == list(range(1, len(counts) + 1))
+    return in_order and 1 < len(counts) <= MOST_SETS and min(counts.values()) > 1
 
 
 def _are_pads(numbers: list[int]) -> bool:

@@ -41,6 +41,7 @@ MOST_NUMBERED, FEWEST_NUMBERED = 0.7, 3  # share and number of titles that begin
 HEAD_LINES = 3  # above the first set
 FEWEST_OWN = 3  # songs under names of columns, which tell what unnamed columns hold
 LONE = 0.5  # share of rows with more than one cell; above it, a row with a single cell is probably not a song
+TICKS = ("y", "yes", "x", "✓", "✔", "ja", "j", "oui", "si", "1", "ok", "●", "•")
 MESSAGES = ("message", "text", "nachricht", "body")
 _STRUCK_ROW = re.compile(r"^~~[^~]+~~$")  # across its columns
 SENDERS = ("from", "sender", "name", "who", "author", "von")
@@ -168,7 +169,7 @@ def _read_part(
         rows, begun = rows[1:], True
     offset = part.first + part.has_names
     apart = frozenset(at - offset for at in sections)
-    rows = _with_points(rows, heads)
+    rows = _with_ticks(_with_points(rows, heads), heads, gathered)
     numbered = any(head and head.column is Column.NUMBER for head in heads)
     has_artists = _are_artists(rows)
     ended, at = False, 0
@@ -193,6 +194,28 @@ def _read_part(
             doubts = () if below.in_row_above else (note_or_song(lone_cell(below)),)
             gathered.tell(below, LineKind.NOTE, "continues the title above", *doubts)
         at += 1 + len(more)
+
+
+def _with_ticks(rows: Sequence[ListRow], heads: Sequence[Head | None], gathered: SetListBuilder) -> Sequence[ListRow]:
+    """Return the rows; in a column with a mark for each song that is played, those without one say no."""
+    at = next((at for at, head in enumerate(heads) if head and head.column is Column.PLAYED), None)
+    title = title_at(heads)
+    if at is None or title is None:
+        return rows
+    songs = [row for row in rows if sum(map(bool, row.cells)) > 1 and row.cells[title : title + 1] not in ((), ("",))]
+    said = [(row.cells[at] if at < len(row.cells) else "").strip().lower() for row in songs]
+    if not 1 < sum(map(bool, said)) < len(said) or not all(mark in TICKS for mark in said if mark):
+        return rows
+    name = (head.name if (head := heads[at]) else "") or "played"
+    gathered.doubts.append(Doubt(f"{said.count('')} songs have no mark in the column {name!r}: not played"))
+    unmarked = {id(row) for row, mark in zip(songs, said, strict=True) if not mark}
+    return [_with_cell(row, at, "no") if id(row) in unmarked else row for row in rows]
+
+
+def _with_cell(row: ListRow, at: int, text: str) -> ListRow:
+    cells = [*row.cells, *[""] * (at + 1 - len(row.cells))]
+    cells[at] = text
+    return msgspec.structs.replace(row, cells=tuple(cells))
 
 
 def _are_artists(rows: Sequence[ListRow]) -> bool:

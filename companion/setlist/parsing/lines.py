@@ -83,7 +83,7 @@ def _take(one: Classified, gathered: SetListBuilder, style: Style) -> None:
         case LineKind.ASIDE:
             gathered.aside(row, text, one.aside or "struck out", *one.doubts)
         case LineKind.NOTE if not text:
-            gathered.tell(row, LineKind.NOTE, "continues the title above")
+            gathered.tell(row, LineKind.NOTE, "continues the title above", *one.doubts)
         case LineKind.NOTE:
             gathered.note(row, one.facts or _without_brackets(text.lstrip("↳→└↪>-– ")), *one.doubts)
         case LineKind.LEFT:

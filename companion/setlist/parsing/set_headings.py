@@ -68,7 +68,7 @@ _ENCORES = re.compile(
 _NAMED_SET = re.compile(
     r"^((?:dance|dinner|acoustic|jazz|cocktail|drinks|reception|party|ceremony|late|early|opening|"
     r"closing|warm[- ]?up|main|quiet|last|ballroom|"
-    r"evening|afternoon)(?:\s+\w+)?\s+set)\b(.*)$",
+    r"evening|afternoon)(?:\s+\w+)?\s+set(?:\s\d(?![\d:.]))?)\b(.*)$",
     re.IGNORECASE,
 )
 # Words that head a part of an evening where they stand alone; a song may be called so too.

@@ -1,14 +1,17 @@
 """Choose among the sheets of a workbook: sheets that are sets belong together, sheets that are gigs do not."""
 
 import datetime as dt
+import itertools
 import re
 from collections.abc import Sequence
 
-from companion.setlist.model import ListPage
+from companion.setlist.model import Doubt, DoubtAnswer, ListPage, ReadAgain
 from companion.setlist.parsing.builder import SetListBuilder
 from companion.setlist.parsing.cells import any_date_in
+from companion.setlist.parsing.doubts import YES
 from companion.setlist.parsing.lists_in_file import doubt_which, size_text
 from companion.setlist.parsing.set_headings import read_heading
+from companion.show.titles import folded
 
 FEWEST = 3  # rows, without which a sheet is no list
 _STORE = re.compile(
@@ -16,6 +19,10 @@ _STORE = re.compile(
     r"ideas|maybe|wish ?list|"
     r"contacts?|notes?|kontakte|template|legend|keys?)\b",
     re.IGNORECASE,
+)
+MOST_WORDS = 2  # of a sheet's name that is a set
+_SET_WORD = re.compile(
+    r"^(?:early|late|first|second|third|opening|main|closing|encores?|dinner|dance|acoustic)\b", re.IGNORECASE
 )
 _PART = re.compile(r"^(?:sheet|tabelle|feuille|blatt|hoja|foglio|ark|blad)\s?\d+$", re.IGNORECASE)
 
@@ -34,6 +41,11 @@ def pages_to_read(pages: Sequence[ListPage], gathered: SetListBuilder, chosen: s
     if len(lists) < 2 or all(read_heading(page.name or "") or _PART.match(page.name or "") for page in lists):
         return visible if chosen is None else [page for page in pages if page.name == chosen] or visible
     names = [page.name or "" for page in lists]
+    if chosen is None and _are_sets(lists):
+        said = f"sheets read as the sets of one list: {', '.join(names)}"
+        no = DoubtAnswer("no", (ReadAgain(chosen=names[0]),))
+        gathered.doubts.append(Doubt(said, f"Are {' and '.join(names)} sets of one list?", (YES, no)))
+        return lists
     at = names.index(chosen) if chosen in names else _newest(lists)
     gathered.choices, gathered.chosen = tuple(names), names[at]
     gathered.doubts.append(
@@ -43,6 +55,17 @@ def pages_to_read(pages: Sequence[ListPage], gathered: SetListBuilder, chosen: s
         if page is not lists[at]:
             _set_aside(page, gathered, f"of another sheet: {page.name}")
     return [lists[at]]
+
+
+def _are_sets(lists: Sequence[ListPage]) -> bool:
+    """Return whether sheets may be sets: a name says so, none names a day or a store, no song stands on two of them."""
+    names = [page.name or "" for page in lists]
+    if not any(read_heading(name) or _SET_WORD.match(name) for name in names):
+        return False
+    if any(any_date_in(name) or _STORE.search(name) or len(name.split()) > MOST_WORDS for name in names):
+        return False
+    texts = [{folded(max(row.cells, key=len)) for row in page.rows[1:] if any(row.cells)} for page in lists]
+    return not any(one & other for one, other in itertools.combinations(texts, 2))
 
 
 def _songs_on(page: ListPage) -> int:

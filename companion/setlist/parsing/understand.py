@@ -21,7 +21,7 @@ from companion.setlist.model import (
 from companion.setlist.notation import Notation
 from companion.setlist.parsing.builder import SetListBuilder
 from companion.setlist.parsing.cell_lines import with_lines_of_cells
-from companion.setlist.parsing.column_roles import Column, read_heads, with_heading_above
+from companion.setlist.parsing.column_roles import Column, Head, read_heads, with_heading_above
 from companion.setlist.parsing.grids import take_in_grid
 from companion.setlist.parsing.hardly_supported import ask_once, doubt_common_parts, doubt_titles
 from companion.setlist.parsing.key_at_end import voted_notation
@@ -40,6 +40,7 @@ from companion.setlist.parsing.table_in_lines import with_cells_in_rows
 from companion.setlist.parsing.text_lines import TextLine, lines_of
 from companion.setlist.readers.limits import MAX_SONGS
 from companion.setlist.readers.refusal import no_list
+from companion.show.titles import folded
 
 MAX_REMARKS = 4  # on what repeats on the pages
 B_FLAT = Pitch("B", -1)
@@ -171,7 +172,8 @@ def side_by_side(page: ListPage) -> list[ListPage]:
         return [page]
     for at, row in enumerate(page.rows):
         heads = read_heads(row.cells)
-        starts = [column for column, head in enumerate(heads or ()) if head and head.column is Column.TITLE]
+        titles = [(column, folded(head.name)) for column, head in enumerate(heads or ()) if head and _is_title(head)]
+        starts = [column for column, name in titles if name == titles[0][1]]
         numbers = [column for column, head in enumerate(heads or ()) if head and head.column is Column.NUMBER]
         if len(starts) > 1 and len(numbers) == len(starts):
             starts = [min(pair) for pair in zip(starts, numbers, strict=True)]
@@ -185,6 +187,10 @@ def side_by_side(page: ListPage) -> list[ListPage]:
             ]
             return [ListPage(tuple(above), is_grid=True)] * bool(above) + _blocks(page, starts, above)
     return [page]
+
+
+def _is_title(head: Head) -> bool:
+    return head.column is Column.TITLE
 
 
 def _has_sets(row: ListRow, starts: list[int]) -> bool:

@@ -1,11 +1,13 @@
 """Join titles that continue on the next lines of a page."""
 
+from collections import defaultdict
 from collections.abc import Sequence
 
 import msgspec
 
-from companion.setlist.model import LineKind
+from companion.setlist.model import LineKind, ListRow
 from companion.setlist.parsing import line_kinds
+from companion.setlist.parsing.doubts import note_or_song
 from companion.setlist.parsing.key_at_end import key_at_end
 from companion.setlist.parsing.key_cells import plain_key
 from companion.setlist.parsing.labels import label_of
@@ -17,19 +19,24 @@ from companion.setlist.parsing.song_line import read_song
 
 MAX_WRAPPED = 2  # lines below a title that continue it
 MOST_KEYED = 0.5
+SAME_EDGE = 3.0  # points; lines of a column begin no further apart
 
 
 def join_wrapped(found: list[Classified], style: Style) -> None:
     """Join a title that continues on the next lines: they have neither number nor bullet, and the last has the key."""
-    keyed = [one.draft.has_key for one in found if one.draft]
-    if sum(keyed) < MOST_KEYED * len(keyed):
+    keys = sum(_is_lone_key(one) or bool(one.draft and one.draft.has_key) for one in found)
+    if keys < MOST_KEYED * sum(one.draft is not None and not _is_lone_key(one) for one in found):
         return
+    limits = _right_edges(found)
     at = 0
     while at < len(found):
-        count = _wrapped_lines(found, at, style)
+        count = _wrapped_lines(found, at, style, limits)
         if count:
             below = found[at + 1 : at + 1 + count]
-            text = " ".join([found[at].line.text, *(one.line.text for one in below)])
+            is_open = UNFINISHED.search(found[at].line.text) or _is_lone_key(below[0])
+            for one in below if not is_open else ():
+                one.doubts = (*one.doubts, note_or_song(one.line.text))
+            text = " ".join([found[at].line.text, *map(_rest, below)])
             found[at].line = msgspec.structs.replace(found[at].line, text=text)
             found[at].draft = read_song(found[at].line, style)
             for one in below:
@@ -37,7 +44,41 @@ def join_wrapped(found: list[Classified], style: Style) -> None:
         at += 1 + count
 
 
-def _wrapped_lines(found: Sequence[Classified], at: int, style: Style) -> int:
+def _is_lone_key(one: Classified) -> bool:
+    """Return whether a line holds a key and nothing else: the rest of a title's line."""
+    return plain_key(one.line.text.strip("()–- ")) is not None
+
+
+def _rest(one: Classified) -> str:
+    """Return the words of a line that continues a title; a key alone parted from them."""
+    text = one.line.text.strip()
+    return f"– {text.strip('()–- ')}" if _is_lone_key(one) else text
+
+
+def _right_edges(found: Sequence[Classified]) -> list[float]:
+    """Return for each line how far the lines of its column reach to the right; inf where the page has one column."""
+    column, columns = 0, []
+    for at, one in enumerate(found):
+        above = found[at - 1].line.row.place if at else one.line.row.place
+        column += above.page == one.line.row.place.page and one.line.row.place.line < above.line
+        columns.append(column)
+    ends: dict[int, float] = defaultdict(float)
+    for number, one in zip(columns, found, strict=True):
+        if one.line.row.spans and not one.line.row.is_large:
+            ends[number] = max(ends[number], one.line.row.spans[-1].end)
+    return [ends[number] if column else float("inf") for number in columns]
+
+
+def _would_not_fit(above: ListRow, below: ListRow, limit: float) -> bool:
+    """Return whether the first word below would reach over the edge of the column behind the words above."""
+    if not above.spans or not below.spans or abs(above.spans[0].begin - below.spans[0].begin) > SAME_EDGE:
+        return False
+    span = below.spans[0]
+    letter = (span.end - span.begin) / max(len(span.text), 1)
+    return above.spans[-1].end + letter * (len(span.text.split()[0]) + 1) > limit
+
+
+def _wrapped_lines(found: Sequence[Classified], at: int, style: Style, limits: Sequence[float]) -> int:
     """Return how many lines below this one continue its title; 0 if it is whole."""
     first = found[at]
     whole = first.draft
@@ -47,6 +88,7 @@ def _wrapped_lines(found: Sequence[Classified], at: int, style: Style) -> int:
         return 0  # words about the song above
     if (
         first.line.is_framed
+        or _is_lone_key(first)
         or _ends_in_key(first.line.text, style)
         or first.heading
         or whole.has_fact
@@ -60,8 +102,9 @@ def _wrapped_lines(found: Sequence[Classified], at: int, style: Style) -> int:
         if line.message.message != first.line.message.message:
             return 0
         draft = one.draft
-        if count > 1 and one.took is LineKind.NOTE and plain_key(line.text.strip("() ")):
-            return count - 1  # its key stands on a line of its own
+        above = found[at + count - 1].line
+        if one.took in (LineKind.NOTE, None) and _is_lone_key(one):
+            return count  # its key stands on a line of its own
         if (
             draft is None
             or label_of(line.text)
@@ -71,9 +114,9 @@ def _wrapped_lines(found: Sequence[Classified], at: int, style: Style) -> int:
             or one.heading
         ):
             return 0
-        above = found[at + count - 1].line
         in_small = line.text[:1].islower() and not first.line.text[:1].islower()
         goes_on = UNFINISHED.search(above.text) or in_small or line.row.indent > first.line.row.indent
+        goes_on = goes_on or _would_not_fit(above.row, line.row, limits[at])
         if not draft.title or is_remark(draft.title) or not (goes_on or style.is_shaped):
             return 0
         if draft.has_key:

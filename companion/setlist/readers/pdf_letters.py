@@ -126,8 +126,8 @@ def _pieces(letters: list[_Letter], cell_gap: float, columns: frozenset[int] = f
             space = letter
             continue
         gap = (letter.left - end) / letter.height
-        is_other = last != letter.printed_with and not text.endswith(" ")
-        if text and (gap > GAP or (is_other and (gap > cell_gap or round(letter.left) in columns))):
+        is_cell = round(letter.left) in columns or (gap > cell_gap and not text.endswith(" "))
+        if text and (gap > GAP or (is_cell and last != letter.printed_with)):
             pieces += [*typed, _piece(begin, end, text, typed)]
             text, typed = "", []
         elif text.endswith(" ") and space and letter.left - space.right > SECOND_SPACE * (space.right - space.left) > 0:

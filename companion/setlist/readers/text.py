@@ -21,6 +21,9 @@ from companion.setlist.tidy import one_line, tidy, without_emphasis
 SEPARATORS = ("\t", ";", "|", ",")
 LONE_CSV = 0.7  # without other signs, a file is CSV where this share of its lines has the same number of cells
 FEWEST_CSV = 3  # lines; fewer with commas are sentences
+FEWEST_TABBED = 3  # lines
+TAB_GAP = 4  # spaces between two columns
+TABS = re.compile(r"\s*\t\s*")
 WIDE = re.compile(r" {2,}|\t+")
 TABLE_RULE = re.compile(r"^\s*\|?(?:\s*:?-{2,}:?\s*\|)+\s*(?::?-{2,}:?)?\s*\|?\s*$")
 QUOTED = re.compile(r"^\s*(?:>+ ?)+")  # a mail's quotation marks
@@ -157,7 +160,7 @@ def _short(lines: list[str], shown: str) -> list[str]:
 def _plain(lines: list[str], remarks: tuple[str, ...]) -> ListPage:
     """Return the lines unchanged, with their indents, their marks of quotation and the places of their pieces."""
     rows, blank = [], False
-    for number, line in enumerate(lines, start=1):
+    for number, line in enumerate(_aligned(lines), start=1):
         spaced = line.expandtabs(8) if "\t" in line.strip() else line.expandtabs(4)
         quoted = QUOTED.match(spaced)
         unquoted = spaced[quoted.end() :] if quoted else spaced
@@ -169,7 +172,7 @@ def _plain(lines: list[str], remarks: tuple[str, ...]) -> ListPage:
             ListRow(
                 SourceLine(number),
                 (plain,),
-                one_line(tidy(line)),
+                one_line(tidy(lines[number - 1])),
                 blank,
                 indent=float(len(unquoted) - len(unquoted.lstrip())),
                 quoted=quoted[0].count(">") if quoted else 0,
@@ -178,6 +181,25 @@ def _plain(lines: list[str], remarks: tuple[str, ...]) -> ListPage:
         )
         blank = False
     return ListPage(tuple(rows), remarks=remarks)
+
+
+def _aligned(lines: list[str]) -> list[str]:
+    """Return the lines with spaces for tabs, where any number of tabs parts each line into as many columns.
+
+    Columns then begin at one place, though the tabs of a short title reach less far than those of a long one.
+    """
+    parts = {at: TABS.split(line.strip()) for at, line in enumerate(lines) if "\t" in line.strip()}
+    width = {len(words) for words in parts.values()}
+    if len(parts) < FEWEST_TABBED or len(width) != 1:
+        return lines
+    ends = [max(len(words[at]) for words in parts.values()) for at in range(width.pop())]
+    if sum(ends) > LONG_LINE * 2:
+        return lines
+    padded = {
+        at: "".join(word.ljust(end + TAB_GAP) for word, end in zip(words, ends, strict=True)).rstrip()
+        for at, words in parts.items()
+    }
+    return [padded.get(at, line) for at, line in enumerate(lines)]
 
 
 def _spans(line: str) -> list[TextSpan]:
