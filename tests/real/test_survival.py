@@ -122,12 +122,15 @@ def test_the_foot_changes_sounds_without_a_screen_and_the_screen_returns_up_to_d
     assert again != screen
     wait_until(lambda: not Path(f"/proc/{screen}").exists(), "the end of the screen that was", 10)
     display.wait_for_window("companion")
-    noticed = display.wait_for_change(before, 10)
-    shown = display.wait_for_change(noticed, 10)  # without the notice that it came back
-    stage.press(64)  # on, and back: the same place looks the same as on the screen that came back
-    there = display.wait_for_change(shown)
-    stage.press(65)
-    assert display.wait_for_change(there).tobytes() == shown.tobytes()
+    shown = display.wait_for_change(before, 10)
+    for _ in range(4):  # the notice that it came back may come or go meanwhile
+        stage.press(64)  # on, and back: the same place looks the same as on the screen that came back
+        there = display.wait_for_change(shown)
+        stage.press(65)
+        was, shown = shown, display.wait_for_change(there)
+        if shown.tobytes() == was.tobytes():
+            break
+    assert shown.tobytes() == was.tobytes()
     assert sum(b"screen gone" in note for note in stage.reading().notes) == 1
 
 
