@@ -42,6 +42,10 @@ SURE = {
         "Lou\n\nVin d'honneur\nMoth - Am\nWeeds - F\n\nRepas\nKite - G\nJam Jar - D\n\nBal\nTidal - E\nFog Bell - A",
         "Vin d'honneur: Moth=Am; Weeds=F | Repas: Kite=G; Jam Jar=D | Bal: Tidal=E; Fog Bell=A",
     ),
+    "a reception and a dance": (
+        "Hallo,\n\nSektempfang\nMoth - C\nWeeds - F\n\nTanz\nKite - E\nJam Jar - D\nTidal - Am\n\nGruß\nUwe",
+        "Sektempfang: Moth=C; Weeds=F | Tanz: Kite=E; Jam Jar=D; Tidal=Am",
+    ),
     "two pictures": (
         "🌅 Sundown\nMoth (G)\nWeeds (C)\nKite (Am)\n🔥 Bonfire\nTidal (D)\nFog Bell (E)",
         "Sundown: Moth=G; Weeds=C; Kite=Am | Bonfire: Tidal=D; Fog Bell=E",
@@ -81,6 +85,7 @@ def test_few_signs_make_a_heading_in_doubt() -> None:
 
 
 NONE = {
+    "a meal between two blocks": "1 Mo (C)\n2 Weed (G)\n\nPloughman's supper\n\n3 Tidal (D)\n4 Fog Bell (F)\n5 Jam (A)",
     "a remark with a number behind it": "1. Moth Parade (C)\n2. Weeds (G)\nslow waltz\n3. Jam Jar (A)\n4. Fog Bell (F)",
     "the raffle between two blocks": "Moth (C)\nWeeds (G)\n\nRaffle\n\nTidal Clock (D)\nFog Bell (F)\nJam Jar (A)",
     "a question": "1. Moth (C)\n2. Weeds (G)\n3. Jam Jar (A)\n\nIs that all right with you?\n\n4. Fog Bell (F)",

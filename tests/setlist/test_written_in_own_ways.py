@@ -85,6 +85,10 @@ CASES = {
         "Moth Bb\nWeeds G, up to A after the sax\nJam Jar D\nFog Bell Em",
         "First: Moth=Bb; Weeds=G; Jam Jar=D; Fog Bell=Em",
     ),
+    "titles between single quotes": (
+        "1. 'Moth' in C\n2. 'Glass Staircase' in F\n3. Jam Jar in G",
+        "First: Moth=C; Glass Staircase=F; Jam Jar=G",
+    ),
     "Dutch flats": ("Moth - F\nWeeds - Bes\nJam Jar - Am", "First: Moth=F; Weeds=Bb; Jam Jar=Am"),
     "a break and what there is to eat": (
         "Set 1\nMoth - G\nWeeds - Em\n\nPaus, korv\n\nSet 2\nJam Jar - C",

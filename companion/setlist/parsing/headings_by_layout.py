@@ -1,7 +1,8 @@
 """Find the headings of sets by how and where they stand, whatever their words are: Aperitivo, Late Bar, Festa."""
 
+import itertools
 import re
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from typing import Final
 
 from companion.setlist.model import LineKind
@@ -51,6 +52,8 @@ class _Heads:
         self.first = songs[0]
         shouted = sum(found[at].line.text.isupper() for at in songs)
         self.is_quiet = shouted < 0.5 * len(songs)
+        numbers = (one.draft.number if one.took is None and one.draft else None for one in found)
+        self.numbers_above = [0, *itertools.accumulate(numbers, lambda above, number: number or above, initial=0)]
         self.have_lengths = any((draft := found[at].draft) and draft.length_s for at in songs)
         self.have_pictures = any(found[at].line.emoji for at in songs)
         self.emphasized = sum(_is_emphasized(found[at]) for at in songs) > MOST_ALIKE * len(songs)
@@ -59,7 +62,7 @@ class _Heads:
         """Take each line with enough signs, in doubt where they are few."""
         found = {at: signs for at in range(len(self.found) - 1) if (signs := self._signs(at))}
         plain = {at for at in found if not self._is_event(at, found[at])}
-        counts = {at: self._count(at, found, plain) for at in found}
+        counts = {at: self._count(at, found) for at in found}
         taken = {at for at in plain if counts[at] >= ENOUGH}
         has_others = any(at > self.first for at in taken)
         has_others = has_others or any(one.took is LineKind.SET for one in self.found[self.first :])
@@ -68,9 +71,9 @@ class _Heads:
             if is_enough if at > self.first else has_others and self._stands_over_first(at):
                 take_as_heading(self.found[at], is_sure=counts[at] >= SURE or self.found[at].heading is not None)
 
-    def _count(self, at: int, found: Mapping[int, frozenset[str]], plain: Collection[int]) -> int:
+    def _count(self, at: int, found: Mapping[int, frozenset[str]]) -> int:
         """Count a line's signs; two of them are worth more, and so is a sign that another such line has."""
-        has_equal = any(other != at and found[other] & found[at] for other in plain)
+        has_equal = any(other != at and found[other] & found[at] for other in found)
         return len(found[at]) + len(found[at] & WORTH_TWO) + has_equal
 
     def _is_event(self, at: int, signs: frozenset[str]) -> bool:
@@ -131,10 +134,9 @@ class _Heads:
 
     def _begins_again(self, at: int, below: int) -> bool:
         """Return whether the songs' numbers begin again at 1 below the line."""
-        numbers = [draft.number for one in self.found[:at] if (draft := one.draft) and one.took is None]
-        above = next((number for number in reversed(numbers) if number is not None), None)
+        above = self.numbers_above[at]
         draft = self.found[below].draft
-        return bool(draft and draft.number == 1 and above is not None and above > 1)
+        return bool(draft and draft.number == 1 and above > 1)
 
 
 def _without_brackets(text: str) -> str:

@@ -19,6 +19,7 @@ from companion.setlist.parsing.set_headings import SetHeading, is_spoken_part, i
 from companion.setlist.parsing.song_draft import Draft
 from companion.setlist.parsing.standing_alone import stands_alone
 from companion.setlist.parsing.text_lines import TextLine
+from companion.setlist.parsing.words_of_events import names_meal
 from companion.setlist.parsing.wrapped_titles import MOST_KEYED
 
 MOST_SHAPED = 0.8
@@ -293,11 +294,13 @@ class Settling:
         is_one_of_several = self.colons > 1 and ends_in_colon(one)
         if not song_below or not stands_out or not is_regular or not (at or line.is_framed or is_one_of_several):
             return None
+        if following and following.line.row.blank_before and names_meal(line.text):
+            return None  # Ploughman's supper, with an empty line on both sides
         if len(line.text.split()) > 4 or line_kinds.is_chat(line.text) or (one.draft and one.draft.has_fact):
             return None
         if self.first_heading is None and not (self.song_above or is_one_of_several):
             return None
-        name = line.text.strip(" :")
+        name = line.text.strip(" :()[]")
         name = name.capitalize() if name.isupper() else name
         one.doubts = (heading_or_song(name),)
         return SetHeading(name)

@@ -31,11 +31,12 @@ def take_events(found: Sequence[Classified], style: Style) -> None:
     all_keyed = keyed > FEWEST_KEYS and (
         keyed >= MOST_WITH_EVENTS * len(marked or open_lines) or all(may_be_event(one.line.text) for one in others)
     )
+    apart = _apart(found)
     has_sets = any(one.took is LineKind.SET for one in found)
     for one in plain:
         is_marked = style.is_shaped and style.marks(one.line)
         is_sure = one in events
-        is_alone = has_sets and _stands_apart(found, one)
+        is_alone = has_sets and id(one) in apart
         may_be = (
             (is_alone and names_event(one.line.text))
             or (is_course and may_be_event(one.line.text))
@@ -51,12 +52,14 @@ def take_events(found: Sequence[Classified], style: Style) -> None:
             one.doubts = (song_or_not(one.line.text),)
 
 
-def _stands_apart(found: Sequence[Classified], one: Classified) -> bool:
-    """Return whether empty lines or headings part the line from what stands above and below."""
-    at = next(index for index, other in enumerate(found) if other is one)
-    below = found[at + 1] if at + 1 < len(found) else None
-    return one.line.row.blank_before and (
-        below is None or below.line.row.blank_before or below.took in (LineKind.SET, LineKind.BREAK)
+def _apart(found: Sequence[Classified]) -> frozenset[int]:
+    """Return the lines, by their identity, that empty lines or headings part from what stands above and below."""
+    below: Sequence[Classified | None] = (*found[1:], None)
+    return frozenset(
+        id(one)
+        for one, other in zip(found, below, strict=True)
+        if one.line.row.blank_before
+        and (other is None or other.line.row.blank_before or other.took in (LineKind.SET, LineKind.BREAK))
     )
 
 

@@ -17,6 +17,7 @@ _SHORTENED = re.compile(  # A.M., Co., Jr.: the point belongs to the word
     r"(?:\b\w\.\w|\b(?:co|jr|sr|mr|mrs|ms|dr|st|ltd|inc|bros|no|vs|vol|op|etc|ave|rd|sgt|rev|feat|pt))$", re.IGNORECASE
 )
 LABELLED = re.compile(r"\w: \S")
+_QUOTED = re.compile(r"^(['’‘])([^'’‘]{2,80})['’]$")
 _POINTS = re.compile(r"(?:\.{3}|…)(?![.…])")
 
 
@@ -27,6 +28,7 @@ def level_ends(found: Sequence[Classified]) -> None:
     for one in songs:
         if one.draft:
             one.draft.title += _lost_sign(one.line.text, one.draft.title, has_leaders=has_leaders)
+            one.draft.title = _QUOTED.sub(r"\2", one.draft.title)
     pointed = [one.draft for one in songs if one.draft and re.search(r"[^.]\.$", one.draft.title)]
     if len(pointed) >= max(FEWEST, MOST_POINTED * len(songs)):
         for draft in pointed:

@@ -37,7 +37,8 @@ _WORDS_BESIDE = """
 the a an of to and then for by with from at in on off out up till until time times start starts end ends open
 opens close closes closing opening cut cutting cuts served serve first second third fourth 1st 2nd 3rd final short
 long quick hot main evening late band everyone all best man bride groom father mother family couple children
-children's more mince hog roast finger stage still please again und et e y og och ja i de du des la le les della
+children's bible gospel
+more mince hog roast finger stage still please again und et e y og och ja i de du des la le les della
 del do da der die das zum zur mit avec con com med met en
 play plays sign sheet
 aansnijden anschneiden découpe coupe corte krojenie skæring ouverture toss throw giving check draw some
@@ -126,6 +127,12 @@ def is_event(text: str) -> bool:
 def ends_a_set(text: str) -> bool:
     """Return whether the band stops for the event: a meal, a draw, speeches."""
     return _share(_plain(text), _PAUSES)[0] > 0
+
+
+def names_meal(text: str) -> bool:
+    """Return whether a meal or a draw is among a few words: Ploughman's supper."""
+    plain = _plain(text)
+    return len(plain.split()) <= MOST_WORDS and ends_a_set(text)
 
 
 def names_event(text: str) -> bool:
