@@ -1,7 +1,7 @@
 """The keyboards of the night: sounds and tunings in, bytes out to their ports, with waiting for the hands between."""
 
 from collections.abc import Callable, Iterable, Mapping
-from typing import Protocol
+from typing import Any, Protocol
 
 from companion.changes import Change
 from companion.ports import THE_ONE_THERE_IS
@@ -71,6 +71,10 @@ class Keyboards:
     def waiting(self) -> tuple[Sound | None, ...]:
         """The sound that waits for the hands, for each keyboard."""
         return self._sounds.waiting
+
+    def shown(self) -> dict[str, Any]:
+        """Return what the screen shows of them now."""
+        return {"waiting": self.waiting, "tuning_waits": any(one is not None for one in self._tunings.waiting)}
 
     def send(self, effects: Iterable[SendSound | Tune | Clock], at_ms: int) -> None:
         """Send these sounds and tunings, now or when hands lift."""

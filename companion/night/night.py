@@ -205,7 +205,7 @@ class Night:
     def _is_shown_late(self, now_ms: int) -> bool:
         """Return whether time alone has changed what the screen shows."""
         return (
-            self._keyboards.waiting != self._around.waiting
+            any(getattr(self._around, name) != now for name, now in self._keyboards.shown().items())
             or self._record.is_unsaved != self._around.is_unsaved
             or self._around.now_ms < self._looks.everything_until_ms <= now_ms
             or self._notices.has_expired(now_ms)
@@ -359,7 +359,7 @@ class Night:
         now = self._clock_ms()
         self._around = msgspec.structs.replace(
             self._around,
-            waiting=self._keyboards.waiting,
+            **self._keyboards.shown(),
             is_unsaved=self._record.is_unsaved,
             now_ms=now,
             **self._notices.shown(now),

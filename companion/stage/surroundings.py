@@ -10,7 +10,8 @@ class Surroundings(msgspec.Struct, frozen=True):
 
     ``lost`` names the ports that are gone. ``dry_run`` says why nothing is sent, and how to choose a port;
     ``never_there``: no instrument has been connected tonight. ``awaited`` says why the ports are not ready, "" once
-    they are. ``waiting`` is the sound that waits for hands to lift, by keyboard. ``resumed`` says where the night was
+    they are. ``waiting`` is the sound that waits for hands to lift, by keyboard;
+    ``tuning_waits``: tonight's tuning waits for them too. ``resumed`` says where the night was
     resumed, until its first step. ``steps_with`` names the key or pedal that steps, for newcomers. ``notices`` are
     shown verbatim; ``done`` is what the last key did to the show, longest form first. ``bar`` is the bar of this
     section since its press, from 1, if bars are counted. ``over_min`` is how many minutes the set runs over, negative
@@ -44,3 +45,4 @@ class Surroundings(msgspec.Struct, frozen=True):
     found_near: bool = False
     edited: str | None = None
     is_unsaved: bool = False
+    tuning_waits: bool = False

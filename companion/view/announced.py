@@ -38,7 +38,7 @@ def up_next_lines(
         lines.append(
             ViewLine(LineRole.STANDING, f"next song, {state.place.at + 1} of {len(songs)}", shorter=("next song",))
         )
-    lines += _begins(state, book_song)
+    lines += _begins(state, book_song, around)
     lines += _first_section(book_song)
     lines += sound_lines(state, around)
     lines += written_lines(state)
@@ -73,17 +73,17 @@ def set_name(name: str) -> str:
     return name if {"set", "encore", "encores"} & set(words) or any(map(str.isdigit, name)) else f"{name} set"
 
 
-def _begins(state: State, book_song: BookSong) -> Iterator[ViewLine]:
+def _begins(state: State, book_song: BookSong, around: Surroundings) -> Iterator[ViewLine]:
     song = book_song.song
     if song.tacet:
         yield ViewLine(LineRole.FEATURE, "tacet", mark=LineMark.REST)
     keys = keys_at(state, 0)
     if keys is not None:
-        label, play = shift_words(state, keys[1])
+        label, play = shift_words(state, keys[1], waits=around.tuning_waits)
         words = (play,) if play and keys[0] == keys[1] else key_words(*keys)
         yield ViewLine(LineRole.KEY, words[0], label, words[1:], LineMark.CIRCLE if state.shift else LineMark.NONE)
     else:
-        label, how_far = shift_unknown(state)
+        label, how_far = shift_unknown(state, waits=around.tuning_waits)
         yield ViewLine(LineRole.KEY, how_far or "key?", label, mark=LineMark.CIRCLE)
     tempo_bpm = tempo_due(state)
     if tempo_bpm:

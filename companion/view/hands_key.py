@@ -3,6 +3,7 @@
 from companion.music import Key
 from companion.show.chords import written_elsewhere
 from companion.stage import State, chords_tonight, hands_move, keys_tonight
+from companion.view.glance import LIFT
 from companion.view.short_words import shown_key
 
 
@@ -49,22 +50,26 @@ def key_words(sounds: Key, hands: Key) -> tuple[str, ...]:
     return f"play {shown_key(str(hands))}, sounds {shown_key(str(sounds))}", f"play {shown_key(str(hands))}"
 
 
-def shift_words(state: State, hands: Key, *, changes: bool = False) -> tuple[str, str]:
+def shift_words(state: State, hands: Key, *, waits: bool, changes: bool = False) -> tuple[str, str]:
     """Return (who makes tonight's shift, the hands or the keyboard; what to play), both empty without a shift.
 
-    ``changes``: the section before was in another key.
+    ``waits``: the keyboard is tuned only when the hands lift. ``changes``: the section before was in another key.
     """
-    return (_who(state), f"{'now ' if changes else ''}play {shown_key(str(hands))}") if state.shift else ("", "")
+    return (
+        (_who(state, waits=waits), f"{'now ' if changes else ''}play {shown_key(str(hands))}")
+        if state.shift
+        else ("", "")
+    )
 
 
-def shift_unknown(state: State) -> tuple[str, str]:
+def shift_unknown(state: State, *, waits: bool) -> tuple[str, str]:
     """Return (who makes tonight's shift, how far) for a song whose key is unknown; both empty without a shift."""
     if not state.shift:
         return "", ""
     steps = abs(state.shift)
     how_far = f"{'a' if steps == 1 else steps} half step{'s' if steps > 1 else ''}"
-    return _who(state), f"{how_far} {'up' if state.shift > 0 else 'down'}"
+    return _who(state, waits=waits), f"{how_far} {'up' if state.shift > 0 else 'down'}"
 
 
-def _who(state: State) -> str:
-    return "hands move:" if hands_move(state) else "keyboard tuned:"
+def _who(state: State, *, waits: bool) -> str:
+    return "hands move:" if hands_move(state) else LIFT if waits else "keyboard tuned:"

@@ -41,7 +41,7 @@ def playing_lines(
         *_section(state, around, section),
         *_next(state, book_song),
         *_yours(section),
-        *_key(state),
+        *_key(state, around),
         *sound_lines(state, around),
         *_ending(state, book_song),
     ]
@@ -176,15 +176,15 @@ def written_lines(state: State) -> Iterator[ViewLine]:
         yield ViewLine(LineRole.NOTES, words[0], shorter=words[1:])
 
 
-def _key(state: State) -> Iterator[ViewLine]:
+def _key(state: State, around: Surroundings) -> Iterator[ViewLine]:
     now, before = keys_at(state, state.place.section), keys_at(state, state.place.section - 1)
     if now is None:
-        label, how_far = shift_unknown(state)
+        label, how_far = shift_unknown(state, waits=around.tuning_waits)
         if label:
             yield ViewLine(LineRole.KEY, how_far, label, mark=LineMark.CIRCLE)
         return
     changes = before is not None and now != before
-    label, play = shift_words(state, now[1], changes=changes)
+    label, play = shift_words(state, now[1], waits=around.tuning_waits, changes=changes)
     words, label = play or key_words(*now)[-1], label or ("key" if changes else "")
     shorter = (words.removeprefix("now "),) if words.startswith("now ") else ()
     yield ViewLine(LineRole.KEY, words, label, shorter, LineMark.CIRCLE if label else LineMark.NONE)

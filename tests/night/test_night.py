@@ -11,7 +11,7 @@ from companion.night.keyboards import MidiParcel
 from companion.night.lost import LostPorts
 from companion.night.notices import NOTICE_MS
 from companion.ports import Direction, PortFound, PortLost, PortsAwaited
-from companion.rig import Action, Pedal, Rig
+from companion.rig import Action, HowTransposed, Pedal, Rig
 from companion.show import Begins
 from companion.stage import Clock, Next
 from companion.view import Light, LineMark, LineRole, Picture
@@ -226,6 +226,21 @@ def test_a_stop_ends_the_night() -> None:
     evening = Evening()
     evening.inbox.put(stop())
     assert evening.night.run() == stop()
+
+
+def test_the_screen_calls_a_keyboard_tuned_only_once_it_is() -> None:
+    boards = tuple(
+        msgspec.structs.replace(board, transpose=HowTransposed.MASTER_TUNING) for board in rig_of("lower").keyboards
+    )
+    evening = Evening(book_of([song("A", "Intro")], rig=msgspec.structs.replace(rig_of("lower"), keyboards=boards)))
+    evening.found("lower port", Direction.OUT)
+    evening.found("lower port", Direction.IN)
+    evening.midi("90 3C 40", port="lower port")
+    evening.key("f8")
+    labels = [line.label for line in evening.wall.views[-1].lines if line.part is LineRole.KEY]
+    evening.midi("80 3C 40", port="lower port")
+    labels += [line.label for line in evening.wall.views[-1].lines if line.part is LineRole.KEY]
+    assert labels == ["lift hands:", "keyboard tuned:"]
 
 
 def test_a_song_that_begins_with_the_first_note_starts_on_a_played_key() -> None:

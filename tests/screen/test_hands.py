@@ -33,6 +33,25 @@ def test_tonights_shift_is_circled_and_shown_as_the_hands_need_it(rig: Rig, fing
     assert [line.mark for line in seen.lines if line.part is LineRole.KEY] == [LineMark.CIRCLE]
 
 
+@pytest.mark.parametrize(
+    ("key", "steps", "told"),
+    [
+        ("Bb", (), "lift hands: play B♭, sounds B"),
+        ("Bb", (Next,), "lift hands: play B♭"),
+        (None, (), "lift hands: a half step up"),
+        (None, (Next,), "lift hands: a half step up"),
+    ],
+)
+def test_a_keyboard_that_is_tuned_only_when_the_hands_lift_is_not_called_tuned(
+    key: str | None, steps: tuple[type[Next], ...], told: str
+) -> None:
+    book, _ = make_book(
+        Show("Pier", sets=(Set("First", songs=(song(VERSE, key=read_key(key) if key else None),)),)), TUNED
+    )
+    seen = view(after(book, *steps, KeyUp), replace(CALM, tuning_waits=True))
+    assert shown(seen, LineRole.KEY) == [told]
+
+
 def test_a_key_change_under_a_shift_is_shown() -> None:
     road_map = (VERSE, Section("Chorus", key=read_key("C")), Section("Outro"))
     book = book_of(song(*road_map, key=read_key("Bb")))
