@@ -1,6 +1,7 @@
 """The syntax of the package and of the tests, for the tests that look at how it is written."""
 
 import ast
+import gc
 from collections.abc import Iterator
 from functools import cache
 
@@ -8,7 +9,11 @@ from functools import cache
 @cache
 def tree_of(text: str) -> ast.Module:
     """Return a module's tree; several tests look at each."""
-    return ast.parse(text)
+    gc.disable()  # else it looks through all trees again and again, which takes longer than parsing
+    tree = ast.parse(text)
+    gc.freeze()  # it stays as long as the process
+    gc.enable()
+    return tree
 
 
 def statements(tree: ast.Module) -> Iterator[ast.AST]:

@@ -153,14 +153,17 @@ def exported(package: Path) -> dict[str, set[str]]:
 
 @cache
 def defined_in(text: str) -> set[str]:
-    """Return every name that this module binds without importing it."""
+    """Return every name that this module binds at its top level without importing it."""
     names: set[str] = set()
-    for node in ast.walk(tree_of(text)):
-        match node:
-            case ast.FunctionDef(name=name) | ast.ClassDef(name=name):
+    left: list[ast.AST] = [*tree_of(text).body]
+    while left:
+        match left.pop():
+            case ast.FunctionDef(name=name) | ast.AsyncFunctionDef(name=name) | ast.ClassDef(name=name):
                 names.add(name)
-            case ast.Name(id=name, ctx=ast.Store()):
-                names.add(name)
+            case node:
+                left += ast.iter_child_nodes(node)
+                if isinstance(node, ast.Name) and isinstance(node.ctx, ast.Store):
+                    names.add(node.id)
     return names
 
 

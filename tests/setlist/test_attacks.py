@@ -17,7 +17,6 @@ from companion.setlist.list_reading import list_in
 from companion.setlist.readers.picture import prepared
 
 COUNTED = {
-    "some rows too many": "more than 300,000 cells",
     "rows": "more than 300,000 cells",
     "a gap": "more than 10000 rows in List",
     "sheets": "more than 20 sheets",
@@ -26,7 +25,7 @@ COUNTED = {
     "many parts": "60007 files inside",
 }
 
-SLOW_BOOKS = ("rows", "many parts", "sheets", "attributes")
+SLOW_BOOKS = ("many parts", "sheets", "attributes")
 SLOW = ("PDF, many pages of letters", "html, comments", "html, declarations", "mail, headers")
 OF_DOCUMENTS = {
     "docx, deep": "nested deeper than 100 levels",
