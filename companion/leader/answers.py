@@ -28,7 +28,8 @@ from companion.show.titles import folded
 # Names of keys that only German (and its neighbours) have, and its words; then B is most likely Bb.
 IN_GERMAN: Final = re.compile(
     r"(?<![^\W_])(?:[HF]is|Cis|Dis|Gis|[CDG]es|H|Hm|[A-Ha-h](?:is|es|s)?[ -]?(?:[Mm]oll|[Dd]ur))(?![^\W_])|"
-    r"\b(?:ist|und|nicht|Nummer|Tonart|Lied|Danke|Gr(?:uß|üße))\b"
+    r"\bin (?:As|Es|Des|Ges|Ces)\b|"
+    r"\b(?:wir|Wir|fängt|spielen|anderen|Stück|für|bei|ist|und|nicht|Nummer|Tonart|Lied|Danke|Gr(?:uß|üße))\b"
 )
 LOG: Final = logging.getLogger("companion.leader")
 _SERVICE: Final = re.compile(r"\b(?:the service|the sermon|gottesdienst|gudstj[äe]n(?:st|este))\b", re.IGNORECASE)

@@ -59,7 +59,8 @@ SHOW_STARTS: Final = phrases(
 )
 BREAKS: Final = set_of("paus pauza pausa przerwa break breaks interval pause entracte pausen pauses descanso")
 FILLING: Final = set_of(
-    "service sermon spelar spiller kör kor vi sen sedan spelen spielen youre you're you is are its it's it the we "
+    "si suona suoniamo poi puis wir fangen an jeder jede vanaf service sermon spelar spiller kör kor vi sen sedan "
+    "spelen spielen youre you're you is are its it's it the we "
     "were we're play playing on go for and then with of in a one we'll "
     "will be runs lasting "
     "lasts lang long sharp set times time stage again until dancing music band uhr h e og och y et und dann puis luego "

@@ -19,6 +19,7 @@ from companion.leader.turns_of_phrase import (
     EXCEPT,
     FILLER,
     NOT,
+    REST,
     TurnOfPhrase,
 )
 
@@ -248,7 +249,10 @@ def _is_alone(items: Iterable[ReplyItem]) -> bool:
     for item in items:
         if isinstance(item.what, Separator) and item.what.is_strong:
             break
-        if isinstance(item.what, SongsMeant) or not (has_fact or isinstance(item.what, StatedFact | KeyFact)):
+        is_rest = isinstance(item.what, TurnOfPhrase) and item.what.kind == REST
+        if is_rest or isinstance(item.what, SongsMeant):
+            return False
+        if not (has_fact or isinstance(item.what, StatedFact | KeyFact)):
             return False
         has_fact = True
     return has_fact

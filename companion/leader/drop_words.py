@@ -49,6 +49,7 @@ OTHER_TONGUES: Final = (
     "on vire | on oublie | togliete | eliminiamo | eliminata | tolta | tagliamo | quita | quitad | eliminamos | "
     "fica fora | ficam fora | fica de fora | sai | non a facemos | non a tocamos | nao a fazemos | não a fazemos | "
     "não a tocamos | nao a tocamos | la sautons | on la saute | on la passe | quedou fora | queda fora | "
+    "ska bort | skal ud | muss weg | muss raus | moet weg | moet eruit | va tolta | doit sauter | "
     "saltamos | tiramos | wypada | wyrzucamy | nie gramy | skreślamy | skreslamy | pomijamy"
 )
 NOT_DOING: Final = phrases_by_first_word(

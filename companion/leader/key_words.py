@@ -22,7 +22,8 @@ AFTER_A: Final = set_of(
 )
 # Words that may follow a key; before others A is an article.
 AFTER_KEY: Final = set_of(
-    "and but then not or instead rather to up into we you i it fade fades cold please thanks cheers for now "
+    "ma però maar mas ale and but then not or instead rather to up into we you i it fade fades cold please thanks "
+    "cheers for now "
     "maybe perhaps probably definitely as same with ends ending tag rit segue minor major flat sharp on is "
     "are at in too also sorry no yes capo key straight original last all both everyone count counts four "
     "click clicks the dropped starts start und aber ou mais oder per from this that ish lower higher oclock "

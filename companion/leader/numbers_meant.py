@@ -20,15 +20,27 @@ BARS: Final = (
     "hits",
     "choruses",
     "verses",
+    "takte",
+    "takten",
+    "takter",
+    "maten",
+    "battute",
+    "compases",
+    "mesures",
+    "compassos",
+    "takty",
 )
 UNITS: Final = set_of(
     "bpm min mins minute minutes bar bars beat beats click clicks count counts people songs tunes numbers "
     "guys times x sec secs second seconds semitones steps frets % st th of hours weeks days dates sets "
-    "singers players copies"
+    "singers players copies takte takten takter maten battute compases mesures compassos takty"
 )
 COUNTED_BEFORE: Final = set_of("at bar bars page platform junction verse chorus take room channel fret step line level")
 OWNED_BEFORE: Final = set_of("have has had got need needs bring hire")
-NOT_BEFORE_ONE: Final = set_of("that this the which last each no new old other another any every it's only")
+NOT_BEFORE_ONE: Final = set_of(
+    "slow fast sad quick big long short loud quiet happy easy hard latin swing disco country funky opening closing "
+    "that this the which last each no new old other another any every it's only"
+)
 _OF_ONE: Final = ("the", "that", "this")
 EXCLAIMED: Final = set_of("oh ah sorry wait actually agh argh ugh aargh gah oops er um hang")
 JOINS: Final = frozenset([",", "and", "&", "+", "und", "et", "y", "e", "plus", "/"])

@@ -29,7 +29,7 @@ def parted_times(text: str, names: SetNames) -> tuple[str, ...] | None:
     A comma parts only a date from the times: "Samedi 6 mars, premier set à 20h30".
     """
     words = words_of(text)
-    if (sentences := _sentences(text)) is not None:
+    if (sentences := _sentences(text, names)) is not None:
         return sentences
     if not any(word.kind == CLOCK or word.low in CLOCK_WORDS or word.low == "kl" for word in words):
         return None
@@ -45,7 +45,13 @@ def parted_times(text: str, names: SetNames) -> tuple[str, ...] | None:
     return None
 
 
-def _sentences(text: str) -> tuple[str, ...] | None:
+def _is_of_set(text: str, names: SetNames) -> bool:
+    """Return whether a sentence begins with a set, about which alone it speaks: "Encore if the captain likes it"."""
+    words = words_of(text)
+    return bool(words) and names.meant(words, 0) is not None
+
+
+def _sentences(text: str, names: SetNames) -> tuple[str, ...] | None:
     """Return the sentences of a line of which one tells a day or a time, where no other may change it; else None."""
     cuts = [one for one in _SENTENCE.finditer(text) if not _is_short(text[: one.start()], text[one.end() :])]
     if not 0 < len(cuts) <= MAX_CUTS:
@@ -58,7 +64,7 @@ def _sentences(text: str) -> tuple[str, ...] | None:
     if not any(tells):
         return None
     first = tells.index(True)
-    others = [one for at, one in enumerate(parts) if not tells[at] and at > first]
+    others = [one for at, one in enumerate(parts) if not tells[at] and at > first and not _is_of_set(one, names)]
     if any(_counts(one) or not _may_stand_beside(one) for one in others) or any(map(_is_unsure, parts[:first])):
         return None
     return parts

@@ -30,7 +30,8 @@ def parting_turn(
         return turn if after_number or (text == "." and _is_short(words, at)) else Separator(is_strong=True)
     if text == ")" and words[at - 1].kind == NUMBER and not _in_brackets(words, at):
         return turn
-    is_after_song = bool(before) and isinstance(before[-1].what, SongsMeant)
+    last = before[-1].what if before else None
+    is_after_song = isinstance(last, SongsMeant) and not (last.no_song and states_fact(before))  # A - 140 - drums
     if text.startswith("..") and is_after_song:
         return turn  # Moth ...... Dbm
     if text in DASHES and is_after_song and (not states_fact(before) or _songs_first(before[-MAX_LOOK_BACK:])):
@@ -74,7 +75,7 @@ def _is_address(words: list[ReplyWord], at: int, before: list[ReplyItem]) -> boo
     """Return whether a dot belongs to the number before it, as in 2. G, and ends no sentence: "G for 2. A for 3"."""
     if at + 1 >= len(words):
         return False
-    if low(words, at - 2) == "," and words[at + 1].text[:1].islower():
+    if low(words, at - 2) == "," and words[at + 1].text[:1].islower() and low(words, at + 2) != ":":
         return True  # 3, 19. has a chart
     if low(words, at - 2) == "for":
         return False  # and E for 8. 9 and 10: C

@@ -67,7 +67,7 @@ MOVED: Final = phrases_by_first_word(
     )
 )
 FILLERS: Final = set_of(
-    "oh kindly fur voor pour para dla habe ur is are it its in thats this these those the we do does play plays "
+    "oh proper kindly fur voor pour para dla habe ur is are it its in thats this these those the we do does play plays "
     "please with on be will ll key of "
     "song number for and also just ok okay so well both all each every stays stay still right definitely obviously "
     "course "
@@ -156,7 +156,7 @@ RESTS: Final = phrases(
     "todas las demas | todos los demas | il resto | gli altri | tutti gli altri | tutto il resto | tutte le altre | "
     "le altre | reszta | pozostale | wszystkie pozostale | tous les autres | toutes les autres | les autres | "
     "tout le reste | o resto | as outras | os outros | alle de andre | de andre | "
-    "any of them | any of these | any of those | any of the songs | "
+    "anything | any of them | any of these | any of those | any of the songs | "
     "every other one | every other | all the other ones | the remaining songs | every other song | every one | all "
     "others you asked about"
 )
@@ -175,7 +175,10 @@ FILLED: Final = phrases(
     "if that helps | if it helps | if thats any help | if thats any use | "
     "for sure | of course | as i said | as you know | as discussed | "
     "by the way | btw | if you like | if thats ok | if you can | thank you | let me see | lets see now | "
-    "these days | believe it or not | not whats on the record | not what is on the record | not what's on the record | "
+    "these days | la facciamo | la suoniamo | la tocamos | la hacemos | on la fait | on la joue | "
+    "a fazemos | a tocamos | spielen wir | machen wir | vi spelar den | vi kör den | vi kor den | spelen we | doen "
+    "we | "
+    "believe it or not | not whats on the record | not what is on the record | not what's on the record | "
     "not what's on the list | not whats on the list | not what you have | not what you wrote | not what it says | "
     "not as on the record | not the record key | not the original key | not as written | not as listed | "
     "not what it says on the list | not what's on your list | same as ever | im afraid | i am afraid | i fear | "

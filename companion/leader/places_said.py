@@ -45,7 +45,8 @@ def is_place(words: str) -> bool:
 
 # Negations, times and what a night has beside its sets: "Not this Sunday", "Get-in 2pm".
 _NO_PLACE: Final = re.compile(
-    r"\b(?:not|no|never|get-?in|load-?in|doors|sound ?check|call|curfew|dress|parking|rehears\w{1,4}|next|this)\b|"
+    r"\b(?:not|no|never|same|usual|unchanged|there|here|get-?in|load-?in|doors|sound ?check|call|curfew|dress|"
+    r"parking|rehears\w{1,4}|next|this)\b|"
     r"\d\s?(?:am|pm)\b|\d:\d\d",
     re.IGNORECASE,
 )
@@ -91,6 +92,7 @@ def first_place(words: str) -> str:
     return name.strip() if comma and is_name and not any(one.isdigit() for one in comment) else ""
 
 
+_PREPOSITION: Final = re.compile(r"^(?:im|in der|in dem|auf dem|au|à la|en el|al|nel|vid|på|ved|hos|at the|at)\s")
 _PLACED: Final = re.compile(r"^(?:on|at|in) the (?=[a-z])")
 _IT_IS: Final = re.compile(
     r"^(?:it['’]?s|it is|we['’]?re|we are|c['’]est|es ist|es el|det er|è il|"
@@ -104,6 +106,7 @@ def place_beside(text: str, start: int, end: int) -> str:
     """Return all words beside a date if they are the name of a place: "12 December, The Duck & Drake, Mill Lane"."""
     rest = f"{_IT_IS.sub('', text[:start])} {text[end:]}".strip(" ,.;:–—-!()")
     is_named = len(rest.split()) > 1 and is_place(rest)
+    rest = _PREPOSITION.sub("", rest)
     return _PLACED.sub("", rest) if is_named or is_place_by_noun(rest) else ""
 
 
@@ -136,8 +139,12 @@ _AT_A_PLACE: Final = re.compile(
 )
 # Behind a date, up to the end of the line: à la salle des fêtes, im Festzelt, en el Casino.
 _FOREIGN_AT: Final = re.compile(
-    r"[ ,](?:à la|à l['’]|au|chez|im|in der|in dem|auf dem|en el|en la|al|nel|nella|in het|in de)\s?"
+    r"[ ,](?:à la|à l['’]|au|chez|im|in der|in dem|auf dem|en el|en la|al|nel|nella|in het|in de|vid|på|ved|hos)\s?"
     r"(?P<place>(?:\w[\w'’-]{1,20} ){0,5}\w[\w'’-]{2,20})(?:[.!]?$|[.!](?= ))"
+)
+# In small letters, behind a date, up to the end of the clause: still in the sports hall.
+_IN_THE: Final = re.compile(
+    rf"[ ,](?:(?:still|all|again) )?(?:in|at|on) the (?P<place>(?:[a-zà-ÿ'’-]{{2,16}} ){{0,3}}(?:{_NOUN}))(?=[.,;!]|$)"
 )
 _PLACE_NAME: Final = re.compile(r"^[A-Z][\w'’.& -]{2,60}$")
 _NOT_YET: Final = re.compile(
@@ -164,6 +171,8 @@ def without_place(text: str, titles: Sequence[str], *, is_asked: bool) -> tuple[
         return "", whole["place"]
     if (found := _FOREIGN_AT.search(text)) and day_in(text[: found.start()], _ANY_DAY):
         return text[: found.start()].rstrip(" ,") + text[found.end() :], found["place"].strip(" .!")
+    if (found := _IN_THE.search(text)) and day_in(text[: found.start()], _ANY_DAY):
+        return text[: found.start()].rstrip(" ,") + text[found.end() :], found["place"]
     if (found := _PLACE_AT.search(text)) and (_PLAYED.match(text) or day_in(text[: found.start("place")], _ANY_DAY)):
         ends = _ENDS_PLACE.search(found["place"])
         end = found.start("place") + ends.start() if ends else found.end()

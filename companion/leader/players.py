@@ -50,7 +50,7 @@ PLAYERS: Final = {
         "concertina": "concertina",
         "percussion": "percussion perc shaker cowbell claps",
         "all": "all everyone everybody together tutti alle tous band",
-        THE_LEADER: "me ill i myself ich moi",
+        THE_LEADER: "ik jag jeg me ill i myself ich moi",
         "nobody": "nobody",
     }.items()
     for word in words.split()

@@ -112,6 +112,9 @@ class SongNames:
         """Return the songs that a phrase names, and how surely: EXACT, WITHIN, or by how much per cent it is alike."""
         if exact := self._exact.get(phrase):
             return exact, EXACT
+        begun = [at for at, title in enumerate(self.titles) if title.startswith(f"{phrase} ")] if " " in phrase else []
+        if len(begun) == 1:
+            return tuple(begun), WITHIN  # slow one, of Slow One for Marcus
         said = [word for word in phrase.split() if word not in SMALL]
         if not said or (len(said) == 1 and (said[0] in ALONE_TOO_COMMON or said[0] in COUNTED or len(said[0]) < 4)):
             return (), 0

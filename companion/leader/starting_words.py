@@ -28,6 +28,9 @@ ALL_OF_US: Final = phrases_by_first_word(
         "full band",
         "all of us",
         "the whole band",
+        "allemaal tegelijk",
+        "alle gleichzeitig",
+        "alle tillsammans",
         "tutti insieme",
         "tous ensemble",
         "alle zusammen",
@@ -49,11 +52,14 @@ WITHOUT_OTHERS: Final = phrases_by_first_word(
 )
 STARTED_BY: Final = set_of(
     "w with by on from is are mit met avec con of for the a an just only = : la le el il los las das die lo o os as "
-    "l' i gli"
+    "l' i gli de den det het en ett"
 )
 PLAYS: Final = set_of("play plays playing is are has have had solo solos only part parts sits needs wants")
-TAIL: Final = set_of("it in us off this that one first on its their your own the song alone by itself themselves me")
+TAIL: Final = set_of(
+    "unaccompanied it in us off this that one first on its their your own the song alone by itself themselves me"
+)
 NOT_NAMES: Final = set_of(
+    "wir er sie man vi jag han hon ze nous on je ils noi lui nosotros nós eu oni "
     "it that this which what who when where there the a and or but so then song set everything we they he she "
     "one number no not please intro chorus verse bridge ending ask call check not trumpet key keys song songs"
 )

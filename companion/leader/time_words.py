@@ -110,6 +110,8 @@ def time_at(words: Sequence[ReplyWord], at: int) -> TimeReading | None:
     if words[at].kind == CLOCK:
         minutes = clock_cell(words[at].text)
         return TimeReading(minutes, at + 1) if minutes is not None else None
+    if low(words, at) in ("halb", "halv", "half") and low(words, at + 1) in _HOURS:
+        return TimeReading(_HOURS[low(words, at + 1)] * 60 - 30, at + 2)  # half an hour before, unlike in English
     if low(words, at) == "half" and (
         hour := counted(list(words), at + 1 + (low(words, at + 1) == "past"))
         if at + 1 + (low(words, at + 1) == "past") < len(words)
@@ -132,6 +134,29 @@ def time_at(words: Sequence[ReplyWord], at: int) -> TimeReading | None:
     if low(words, end) in ("min", "mins", "minutes", "sets", "songs", "x", "hours", "hour"):
         return None
     return TimeReading(hour[0] * 60, end + phrase(words, end, "oclock", "sharp", "ish", "pm"))
+
+
+_HOURS: Final = {
+    word: number
+    for number, words in enumerate(
+        (
+            "eins een ett et",
+            "zwei twee två to",
+            "drei drie tre",
+            "fyra fire",
+            "fünf vijf fem",
+            "sechs zes seks",
+            "sieben zeven sju syv",
+            "acht åtta atta otte",
+            "neun negen nio ni",
+            "zehn tien tio ti",
+            "elf elva elleve",
+            "zwölf zwolf twaalf tolv",
+        ),
+        start=1,
+    )
+    for word in words.split()
+}
 
 
 def length_at(words: Sequence[ReplyWord], at: int) -> TimeReading | None:
