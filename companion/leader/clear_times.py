@@ -39,7 +39,8 @@ UP_TO: Final = set_of(
 )
 MINUTE_WORDS: Final = set_of("min mins minute minutes minuten minutos minuti minutter minuter minuut mn minuto")
 EACH: Final = phrases(
-    "each | each set | per set | apiece | both | all | all of them | jeweils | je | chacun | chacune | cada uno | "
+    "jeder set | jedes set | jede runde | jeder block | chaque set | ogni set | cada pase | varje set | hvert saet | "
+    "elke set | each | each set | per set | apiece | both | all | all of them | jeweils | je | chacun | chacune | cada uno | "
     "cada una | hver | vardera | ciascuno | elk | per stuk | both sets | each of them | for each | every set"
 )
 # What a night has beside its sets; their times are kept for the player.
@@ -55,7 +56,8 @@ SHOW_STARTS: Final = phrases(
     "| kick - off | commence | commencing | we commence | downbeat | show starts | gig starts | music starts | we "
     "start | we kick off | we begin | start "
     "time | vi starter | vi begynder | vi borjar | wir beginnen | wir starten | on commence | empezamos | comecamos | "
-    "iniziamo | we beginnen | showtime | beginn ist | beginn | on en commence"
+    "wir fangen | wir fangen um | vi spelar | vi spiller | we spelen | si suona | si comincia | on joue | tocamos | "
+    "wir spielen | iniziamo | we beginnen | showtime | beginn ist | beginn | on en commence"
 )
 BREAKS: Final = set_of("paus pauza pausa przerwa break breaks interval pause entracte pausen pauses descanso")
 FILLING: Final = set_of(
@@ -340,6 +342,8 @@ def _without_sets(tokens: Sequence[TimeToken], facts: Sequence[TimeToken], many:
     """Assign times in the order of the sets where there are as many: sets at 7, 8.15 and 9.30, 50 minutes each."""
     starts = [one for one in facts if one.starts is not None]
     lengths = [one for one in facts if one.starts is None]
+    if many == len(facts) > 1 and all(one.starts is not None and one.minutes is not None for one in facts):
+        return list(enumerate(facts))  # 7 to 8 and again 9.30 to 11
     is_listed = any(one.is_list for one in tokens)
     is_each = any(one.is_each for one in tokens)
     if many < 2 or len(starts) not in (0, many) or len(lengths) > 1 or (lengths and not is_each):

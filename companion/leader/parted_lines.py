@@ -96,11 +96,14 @@ def _is_short(before: str, after: str) -> bool:
 
 
 _SENTENCE: Final = re.compile(r"[.!?]\s+(?=[A-ZÀ-Þ])")
+_NUMBERED: Final = re.compile(r"\b(?:deck|floor|room|hall|gate|dock|pier|stage|table) \d{1,3}\b", re.IGNORECASE)
 _NUMBER_ALONE: Final = re.compile(r"(?:^|[,;.!:] ?)\d{1,2}$")
 _SHORT: Final = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun", "no", "No", "St", "approx", "Mr", "Mrs", "Dr")
 _LENGTH_LATER: Final = re.compile(r"(?:i )?(?:don['’]?t know|not sure|no idea)(?: yet)? how long\b", re.IGNORECASE)
 _HAS_TIME: Final = re.compile(
-    r"\b(?:on|start|begin|play) at \d{1,2}\b|\d{1,2}[:.]\d\d(?!\d)|\d\s?(?:am|pm)\b", re.IGNORECASE
+    r"\b(?:on|start|begin|play) at \d{1,2}\b|\b(?:um|kl|klokken|om) \d{1,2}\b|\b(?:halb|halv|half) [a-zà-ÿ]{2,8}\b|"
+    r"\d{1,2}[:.]\d\d(?!\d)|\d\s?(?:am|pm)\b",
+    re.IGNORECASE,
 )
 
 
@@ -118,7 +121,8 @@ def _tells_times(text: str, names: SetNames) -> bool:
 
 
 def _counts(text: str) -> bool:
-    """Return whether words have a number, which may be another time: "Nine would suit the bar"."""
+    """Return whether words have a number, which may be another time: "Nine would suit the bar"; not deck 5."""
+    text = _NUMBERED.sub(" ", text)
     return any(word.kind == NUMBER or word.low in COUNTED for word in words_of(text))
 
 

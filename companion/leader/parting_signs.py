@@ -31,7 +31,9 @@ def parting_turn(
     if text == ")" and words[at - 1].kind == NUMBER and not _in_brackets(words, at):
         return turn
     last = before[-1].what if before else None
-    is_after_song = isinstance(last, SongsMeant) and not (last.no_song and states_fact(before))  # A - 140 - drums
+    is_after_song = isinstance(last, SongsMeant)
+    if is_after_song and text in DASHES and last.no_song and any(map(_is_fact, before[-MAX_NEAR:])):
+        return Separator(is_strong=False)  # 8 - A - 140 - drums
     if text.startswith("..") and is_after_song:
         return turn  # Moth ...... Dbm
     if text in DASHES and is_after_song and (not states_fact(before) or _songs_first(before[-MAX_LOOK_BACK:])):
@@ -43,6 +45,13 @@ def parting_turn(
     if text in PIECES and turn.kind != CORRECT:
         return Separator(is_strong=False, joins=text in JOINS)
     return turn
+
+
+MAX_NEAR: Final = 6  # items before a number that is no song's
+
+
+def _is_fact(item: ReplyItem) -> bool:
+    return isinstance(item.what, StatedFact | KeyFact)
 
 
 def is_tight(words: list[ReplyWord], at: int, *, one_side: bool = False) -> bool:
@@ -77,6 +86,8 @@ def _is_address(words: list[ReplyWord], at: int, before: list[ReplyItem]) -> boo
         return False
     if low(words, at - 2) == "," and words[at + 1].text[:1].islower() and low(words, at + 2) != ":":
         return True  # 3, 19. has a chart
+    if low(words, at - 2) in ("set", "sets") and words[at + 1].text[:1].isupper() and len(words[at + 1].text) > 3:
+        return False  # sometime in set 2. Baz says G
     if low(words, at - 2) == "for":
         return False  # and E for 8. 9 and 10: C
     before = before[-MAX_LOOK_BACK:]

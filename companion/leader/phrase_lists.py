@@ -5,7 +5,10 @@ from typing import Final
 from companion.leader.reply_words import phrases, phrases_by_first_word, set_of
 
 HEDGES: Final = phrases(
-    "if memory serves | if memory serves me | acho que | "
+    "tror jag | jag tror | tror jeg | jeg tror | denk ik | ik denk | volgens mij | misschien | kanske | maske | "
+    "chyba | "
+    "moze | acho | talvez | penso | penso che | creo que | pienso que | if memory serves | if memory serves me | "
+    "acho que | "
     "i think | i guess | i believe | i reckon | i suppose | i hope | id say | i would say | maybe | perhaps | "
     "probably | prob | possibly | presumably | might be | could be | should be | pretty sure | im pretty sure | "
     "fairly sure | im fairly sure | not 100 | not 100 % | not 100 sure | not totally sure | not entirely sure | "

@@ -47,7 +47,7 @@ def is_place(words: str) -> bool:
 _NO_PLACE: Final = re.compile(
     r"\b(?:not|no|never|same|usual|unchanged|there|here|get-?in|load-?in|doors|sound ?check|call|curfew|dress|"
     r"parking|rehears\w{1,4}|next|this)\b|"
-    r"\d\s?(?:am|pm)\b|\d:\d\d",
+    r"\d\s?(?:am|pm)\b|\d:\d\d|\b(?:19|20)\d\d\b",
     re.IGNORECASE,
 )
 
@@ -140,7 +140,7 @@ _AT_A_PLACE: Final = re.compile(
 # Behind a date, up to the end of the line: à la salle des fêtes, im Festzelt, en el Casino.
 _FOREIGN_AT: Final = re.compile(
     r"[ ,](?:à la|à l['’]|au|chez|im|in der|in dem|auf dem|en el|en la|al|nel|nella|in het|in de|vid|på|ved|hos)\s?"
-    r"(?P<place>(?:\w[\w'’-]{1,20} ){0,5}\w[\w'’-]{2,20})(?:[.!]?$|[.!](?= ))"
+    r"(?P<place>(?:\w[\w'’-]{0,20} ){0,5}\w[\w'’-]{2,20})(?:[.!]?$|[.!](?= ))"
 )
 # In small letters, behind a date, up to the end of the clause: still in the sports hall.
 _IN_THE: Final = re.compile(
@@ -171,7 +171,8 @@ def without_place(text: str, titles: Sequence[str], *, is_asked: bool) -> tuple[
         return "", whole["place"]
     if (found := _FOREIGN_AT.search(text)) and day_in(text[: found.start()], _ANY_DAY):
         return text[: found.start()].rstrip(" ,") + text[found.end() :], found["place"].strip(" .!")
-    if (found := _IN_THE.search(text)) and day_in(text[: found.start()], _ANY_DAY):
+    before = text[: found.start()] if (found := _IN_THE.search(text)) else ""
+    if found and day_in(before, _ANY_DAY) and not re.search(r", [A-ZÀ-Þ]", before):
         return text[: found.start()].rstrip(" ,") + text[found.end() :], found["place"]
     if (found := _PLACE_AT.search(text)) and (_PLAYED.match(text) or day_in(text[: found.start("place")], _ANY_DAY)):
         ends = _ENDS_PLACE.search(found["place"])
