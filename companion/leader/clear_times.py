@@ -40,7 +40,8 @@ UP_TO: Final = set_of(
 MINUTE_WORDS: Final = set_of("min mins minute minutes minuten minutos minuti minutter minuter minuut mn minuto")
 EACH: Final = phrases(
     "jeder set | jedes set | jede runde | jeder block | chaque set | ogni set | cada pase | varje set | hvert saet | "
-    "elke set | each | each set | per set | apiece | both | all | all of them | jeweils | je | chacun | chacune | cada uno | "
+    "elke set | each | each set | per set | apiece | both | all | all of them | jeweils | je | chacun | chacune | "
+    "cada uno | "
     "cada una | hver | vardera | ciascuno | elk | per stuk | both sets | each of them | for each | every set"
 )
 # What a night has beside its sets; their times are kept for the player.

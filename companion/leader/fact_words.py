@@ -54,6 +54,8 @@ def chart(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
     """Read whether there is a chart: no chart, chart yes, charts."""
     if many := phrase(words, at, "by ear", "no dots", "no music"):
         return StatedFact("chart", False, at + many)
+    if low(words, at - 1 - (low(words, at - 1) in ("the", "that", "your", "my"))) in _IGNORED:
+        return None  # ignore the sheet
     begins = at
     is_no = low(words, begins) in NO
     is_yes = low(words, begins) in YES
@@ -77,6 +79,9 @@ def chart(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
             return StatedFact("chart", False, skip + 1)
         return StatedFact("chart", True, end, firm=False)
     return StatedFact("chart", not is_no, end)
+
+
+_IGNORED: Final = set_of("ignore forget disregard bin")
 
 
 def _after_where(words: Sequence[ReplyWord], at: int) -> int:
