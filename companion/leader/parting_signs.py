@@ -32,7 +32,7 @@ def parting_turn(
         return turn
     last = before[-1].what if before else None
     is_after_song = isinstance(last, SongsMeant)
-    if is_after_song and text in DASHES and last.no_song and any(map(_is_fact, before[-MAX_NEAR:])):
+    if isinstance(last, SongsMeant) and text in DASHES and last.no_song and any(map(_is_fact, before[-MAX_NEAR:])):
         return Separator(is_strong=False)  # 8 - A - 140 - drums
     if text.startswith("..") and is_after_song:
         return turn  # Moth ...... Dbm
