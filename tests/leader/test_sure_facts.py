@@ -30,8 +30,8 @@ def test_a_word_that_nothing_explains_doubts_every_fact_of_its_clause(text: str)
     [
         ("1 G, 4 zorp.", ["Gasworks Corner: key G"]),
         ("1 G. zorp.", ["Gasworks Corner: key G"]),
-        ("2 capo 2 for me, you're in A", ["Old Canal Road: notes 2 capo 2 for me", "Old Canal Road: key A"]),
-        ("drop Moth and Copper Street", ["Moth: dropped yes"]),
+        ("2 capo 2 for me, you're in A", ["Old Canal Road: note: 2 capo 2 for me", "Old Canal Road: key A"]),
+        ("drop Moth and Copper Street", ["Moth: not played"]),
     ],
 )
 def test_words_of_another_clause_leave_a_fact_as_sure_as_it_is(text: str, sure: list[str]) -> None:
