@@ -241,7 +241,7 @@ def _last_night(shelf: Shelf, options: StartOptions) -> tuple[JournalReading, Pa
         try:
             journal = read_journal(path)
         except (NotAJournal, OSError) as fault:
-            shelf.say(f"starting a new journal; the last one is unchanged: {fault}")
+            shelf.say(f"skipping a journal, which stays as it is: {fault}")
             continue
         if journal.lost:
             shelf.say(journal.lost)

@@ -142,7 +142,7 @@ def test_a_journal_of_garbage_is_left_alone_and_the_show_starts(said: list[str],
     (shelf / "000000000001.journal").write_bytes(bytes(100))
     assert night(said, presses=1) == "A up next"
     assert (shelf / "000000000001.journal").read_bytes() == bytes(100)
-    assert any("the last one is unchanged" in line for line in said)
+    assert any("skipping a journal, which stays as it is" in line for line in said)
     assert night(said) == "Intro of A"
 
 
@@ -318,6 +318,7 @@ def test_a_night_ended_on_a_full_disk_counts_as_ended_even_if_its_journal_never_
     disk.is_full = False
     assert should_resume(SHOW, StartOptions(resume=resume)) is resume, "the journal before it was never ended"
     assert night(said, options=StartOptions(resume=resume)) == ("Verse of A" if resume else "A up next")
+    assert any("skipping" in line for line in said) is resume, "where the one before continues, no new one begins"
 
 
 def test_a_night_that_cannot_even_be_ended_by_name_says_so(
