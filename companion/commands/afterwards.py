@@ -182,13 +182,17 @@ def songbook(
     show: Path, into: Path | None, only: tuple[str, ...], keep: str | None, *, yes: bool, as_json: bool
 ) -> None:
     """Put a show's songs into the songbook, for the next gig."""
-    from companion.debrief.into_songbook import KeptFor, offer, put_in, write
+    from companion.debrief.called_songs import called_words
+    from companion.debrief.into_songbook import KeptFor, offer, put_in, with_songs_called, write
+    from companion.debrief.lessons import songs_called
 
     book = into or show.with_name("songbook.yaml")
     offered = offer(show, book)
     wanted = {one.casefold() for one in only}
-    if missing := wanted - {one.title.casefold() for one in offered.offers}:
-        known = ", ".join(one.title for one in offered.offers[:MAX_NAMED]) or "none"
+    called = songs_called(show)
+    titles = [*(one.title for one in offered.offers), *(one.title for one in called)]
+    if missing := wanted - {one.casefold() for one in titles}:
+        known = ", ".join(titles[:MAX_NAMED]) or "none"
         raise click.UsageError(
             f"{show} has no song called {', '.join(sorted(missing))} to put into the songbook. It has: {known}"
         )
@@ -198,16 +202,20 @@ def songbook(
         choices = dict.fromkeys((one.name for one in offers), kept)
     else:
         choices = _choose_songs(offers, offered.band, KeptFor(keep) if keep else None)
-    changed = put_in(offered, choices) if choices else ()
+    called = tuple(one for one in called if not wanted or one.title.casefold() in wanted)
+    if not yes:
+        asks = "{} was called on the night ({}). Put it in?"
+        called = tuple(one for one in called if _key(asks.format(one.title, called_words(one)), "yn") == "y")
+    changed = with_songs_called(offered, put_in(offered, choices) if choices else (), called)
     write(changed)
-    shown = [one for one in offers if one.name in choices]
+    shown = [*(one.title for one in offers if one.name in choices), *(one.title for one in called)]
     if as_json:
-        print_json({"songbook": str(book), "songs": [one.title for one in shown], "written": bool(changed)})
+        print_json({"songbook": str(book), "songs": shown, "written": bool(changed)})
         return
-    if not offered.offers:
+    if not titles:
         click.echo(f"Every song of {show} is in {book} already.")
     elif shown:
-        click.echo(f"{len(shown)} of {len(offered.offers)} songs put into {book}; {show} uses them from there")
+        click.echo(f"{len(shown)} of {len(titles)} songs put into {book}; {show} uses them from there")
     else:
         click.echo(f"{show} unchanged")
 

@@ -14,6 +14,7 @@ from typing import Any, Final
 
 import msgspec
 
+from companion.debrief.called_songs import HEADING, with_called
 from companion.debrief.song_tables import song_tables
 from companion.edits import (
     Edit,
@@ -40,7 +41,6 @@ from companion.show.show_file import SONG, book_songs
 from companion.show.songbook import USE
 from companion.show.titles import folded
 
-HEADING: Final = "# Songs written once, and used by several shows.\n"
 OF_SHOW: Final = ("title", USE, "segue")
 """Keys that stay with the show, or are not compared."""
 OF_PLAYER: Final = ("known", "hard")
@@ -149,6 +149,14 @@ def put_in(offered: SongbookOffer, choices: Mapping[SongNamed, KeptFor]) -> tupl
     changed = (NewText(offered.book, book), NewText(offered.show, applied(text, show_edits, path)))
     _check(offered, changed)
     return changed
+
+
+def with_songs_called(offered: SongbookOffer, changed: Sequence[NewText], songs: Sequence[Song]) -> tuple[NewText, ...]:
+    """Return the files with songs that were called on the night in the songbook too."""
+    if not songs:
+        return tuple(changed)
+    book, *rest = changed or (NewText(offered.book, offered.book.text or ""),)
+    return (NewText(book.file, with_called(book.after, offered.book.path, songs)), *rest)
 
 
 def write(changed: Sequence[NewText]) -> None:

@@ -7,6 +7,7 @@ from pathlib import Path
 
 import msgspec
 
+from companion.debrief.called_songs import with_called
 from companion.debrief.night_report import Learned
 from companion.debrief.song_tables import song_tables
 from companion.edits import (
@@ -24,6 +25,7 @@ from companion.edits import (
     arranged,
     commit,
     names_in,
+    no_file,
     open_text,
     save,
 )
@@ -31,6 +33,7 @@ from companion.errors import CompanionError
 from companion.files import SourceFile, parse
 from companion.files.nodes import plainly
 from companion.music import shown_length
+from companion.setlist.known_songs import FIRST
 from companion.show import Song
 from companion.show.show_file import show_in
 from companion.show.songbook import DEEPEST, ROAD_MAP, USE
@@ -50,20 +53,30 @@ class Rewritten(msgspec.Struct, frozen=True):
     order: tuple[ArrangedSet, ...] = ()
     left: tuple[str, ...] = ()
     books: tuple["BookRewritten", ...] = ()
+    called: tuple[Song, ...] = ()  # for the songbook
 
     @property
     def differs(self) -> bool:
         """Whether there is anything to write."""
-        return self.after != self.file.text or bool(self.books)
+        return self.after != self.file.text or bool(self.books or self.called)
 
     @property
     def difference(self) -> str:
         """The diff: lines removed (-) and added (+)."""
         lines: list[str] = []
-        for file, after in ((self.file, self.after), *((one.file, one.after) for one in self.books)):
+        written = [(self.file, self.after), *((one.file, one.after) for one in self.books)]
+        if self.called:
+            book = next((one for one in written if one[0].path == self._songbook), (_opened_book(self._songbook), ""))
+            written = [one for one in written if one is not book]
+            written.append((book[0], with_called(book[1] or book[0].text or "", self._songbook, self.called)))
+        for file, after in written:
             before, path = file.text or "", str(file.path)
             lines += difflib.unified_diff(before.splitlines(), after.splitlines(), path, path, lineterm="")
         return "\n".join(lines)
+
+    @property
+    def _songbook(self) -> Path:
+        return self.file.path.with_name(FIRST)
 
     def write(self, ask: Callable[[EditClash], bool] | None = None) -> None:
         """Write it, keeping what another program saved since. Raises CompanionError.
@@ -73,6 +86,9 @@ class Rewritten(msgspec.Struct, frozen=True):
         path = str(self.file.path)
         for book in self.books:
             save(book.file, book.edits, "debrief", ask=ask)
+        if self.called:
+            held = _opened_book(self._songbook)
+            commit([NewText(held, with_called(held.text or "", self._songbook, self.called))], "debrief")
         if not self.order:
             save(self.file, self.edits, "debrief", check=lambda text: show_in(SourceFile(path, text)), ask=ask)
             return
@@ -133,7 +149,11 @@ def rewritten(path: Path, learned: Learned, file: FileText | None = None) -> Rew
             order = ()
             left.append(CANNOT_ORDER)
     books = tuple(_book_rewritten(book, tuple(of_book)) for book, of_book in in_books.items())
-    return Rewritten(file, after, tuple(edits), order, tuple(left), books)
+    return Rewritten(file, after, tuple(edits), order, tuple(left), books, learned.called)
+
+
+def _opened_book(path: Path) -> FileText:
+    return open_text(path) if path.exists() else no_file(path)
 
 
 def _book_rewritten(path: Path, edits: tuple[Edit, ...]) -> BookRewritten:

@@ -7,12 +7,14 @@ from typing import Final
 
 import msgspec
 
+from companion.debrief.called_songs import called_words
 from companion.debrief.learned import songs_in
-from companion.debrief.night_report import Learned, LengthLearned, OpenLearned
+from companion.debrief.night_report import Learned, LengthLearned, OpenLearned, debrief
 from companion.edits import Edit, EditClash, SetValue, open_text, save
 from companion.errors import CompanionError
 from companion.files import SourceFile, nearest
 from companion.music import shown_length
+from companion.show import Song
 from companion.show.show_file import show_in
 
 ALL: Final = "all"
@@ -25,13 +27,19 @@ class OrderLearned(msgspec.Struct, frozen=True):
     order: tuple[tuple[tuple[str, int], ...], ...]
 
 
-Lesson = LengthLearned | OpenLearned | OrderLearned
+class CalledLearned(msgspec.Struct, frozen=True):
+    """A song that was called on the night: it can go into the songbook."""
+
+    song: Song
+
+
+Lesson = LengthLearned | OpenLearned | OrderLearned | CalledLearned
 
 
 def lessons_of(learned: Learned) -> tuple[Lesson, ...]:
     """Return the lessons in the order in which the debrief numbers them, from 1."""
     order = (OrderLearned(learned.order),) if learned.order else ()
-    return (*learned.lengths, *learned.opened, *order)
+    return (*learned.lengths, *learned.opened, *order, *map(CalledLearned, learned.called))
 
 
 def lesson_words(lesson: Lesson) -> str:
@@ -43,7 +51,18 @@ def lesson_words(lesson: Lesson) -> str:
             return f"{lesson.song} takes {shown_length(lesson.now_s)}{was}{nights}"
         case OpenLearned():
             return f"{lesson.song}, {lesson.section} is open"
+        case CalledLearned():
+            return f"{': '.join(filter(None, (lesson.song.title, called_words(lesson.song))))}, for the songbook"
     return "the songs were played in a different order"
+
+
+def songs_called(show_path: Path) -> tuple[Song, ...]:
+    """Return the songs called on a show's newest night that are in no file yet; none if its journal has faults."""
+    try:
+        night = debrief(show_path)
+    except CompanionError:
+        return ()
+    return night.learned.called if night else ()
 
 
 def taken(lessons: Iterable[Lesson]) -> Learned:
@@ -53,6 +72,7 @@ def taken(lessons: Iterable[Lesson]) -> Learned:
         tuple(one for one in kept if isinstance(one, LengthLearned)),
         tuple(one for one in kept if isinstance(one, OpenLearned)),
         next((one.order for one in kept if isinstance(one, OrderLearned)), ()),
+        tuple(one.song for one in kept if isinstance(one, CalledLearned)),
     )
 
 

@@ -8,6 +8,7 @@ from statistics import median
 
 import msgspec
 
+from companion.debrief.called_songs import called_in, in_no_file
 from companion.debrief.night_kinds import JournalKind, KindFound, kind_of, marks_on
 from companion.errors import UNREADABLE, CompanionError
 from companion.music import bar_seconds
@@ -15,7 +16,7 @@ from companion.night.entries import EntryContext, JournalNote, beginning_in, ent
 from companion.ports import JournalReading, NotAJournal, journals_on, read_journal, shelf_of
 from companion.ports.journal_lines import NewerJournal
 from companion.rig import Rig, data_path
-from companion.show import Show, read_show
+from companion.show import Show, Song, read_show
 from companion.stage import Beginning, Book, PositionKind, make_book
 from companion.stage.counting import COMMON_TIME
 from companion.stage.played import Changed, How, NightPlayed, SongPlayed, TakenBack, played, section_word
@@ -53,11 +54,15 @@ class OpenLearned(msgspec.Struct, frozen=True):
 
 
 class Learned(msgspec.Struct, frozen=True):
-    """Proposed changes to the show file. ``order`` gives each set as (title, occurrence); empty if nothing moved."""
+    """Proposed changes to the show file. ``order`` gives each set as (title, occurrence); empty if nothing moved.
+
+    ``called``: songs that were called on the night, for the songbook.
+    """
 
     lengths: tuple[LengthLearned, ...] = ()
     opened: tuple[OpenLearned, ...] = ()
     order: tuple[tuple[tuple[str, int], ...], ...] = ()
+    called: tuple[Song, ...] = ()
 
 
 class Debrief(msgspec.Struct, frozen=True):
@@ -144,6 +149,7 @@ def debrief(show_path: Path, journal: Path | None = None) -> Debrief | None:
             tuple(_lengths(last.book, night.songs, nights or [_whole(last.book, night.songs)])) if is_night else (),
             tuple(_opened(last.book, night.songs)) if kind.kind is not JournalKind.DRY_RUN else (),
             _order(last.book, night) if is_night else (),
+            _called(show_path, parts, night) if is_night else (),
         ),
         tuple(remarks),
         kind.kind,
@@ -303,6 +309,12 @@ def _opened(book: Book, songs: tuple[SongPlayed, ...]) -> Iterator[OpenLearned]:
             section = song.sections[number].section
             if rounds >= (1 if GOES_ROUND.search(section.name) else OPEN_ROUNDS) and not section.open:
                 yield OpenLearned(one.title, song.occurrence, number, section_word(song, number))
+
+
+def _called(show_path: Path, parts: Sequence[NightPart], night: NightPlayed) -> tuple[Song, ...]:
+    """Return the songs that were called and are in no file yet."""
+    events = [entry.event for one in parts for entry in entries_of(one.journal.events)]
+    return in_no_file(show_path, called_in(events, night.songs))
 
 
 def _order(book: Book, night: NightPlayed) -> tuple[tuple[tuple[str, int], ...], ...]:

@@ -14,15 +14,20 @@ OF_ITS_NIGHT: Final = ("date", "venue", "notes", "practice")
 def songs_kept(desk: ShowDesk) -> Stack:
     """Put all songs into the songbook beside the show, as ``companion songbook --yes`` does; return the show after it.
 
+    Those that were called on its night go there too.
+
     Raises CompanionError or FaultyFile, and changes nothing then.
     """
-    from companion.debrief.into_songbook import KeptFor, offer, put_in
+    from companion.debrief.into_songbook import KeptFor, offer, put_in, with_songs_called
+    from companion.debrief.lessons import songs_called
     from companion.setlist.known_songs import FIRST
 
     offered = offer(desk.path, desk.path.with_name(FIRST))
     kept = KeptFor.BAND if offered.band else KeptFor.SHOW
-    if offered.offers:
-        changed = put_in(offered, {one.name: kept for one in offered.offers})
+    called = songs_called(desk.path)
+    if offered.offers or called:
+        changed = put_in(offered, {one.name: kept for one in offered.offers}) if offered.offers else ()
+        changed = with_songs_called(offered, changed, called)
         commit(changed, INTO_BOOK, folder=desk.folder)
     return desk.look()
 
