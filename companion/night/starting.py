@@ -164,6 +164,7 @@ def play_ready(rig: Rig, memory: Memory, runtime: Runtime, say: SayLine, files: 
         dry_run=None if watch or synth else NO_MIDI,
         never_there=not (watch or synth),
         steps_with=steps_with(rig),
+        steps_meanwhile=steps_with(rig, {pedal.port for pedal in rig.pedals if pedal.port}),
     )
     over = threading.Event()
     edited = EditedFiles(files, inbox.put, over)

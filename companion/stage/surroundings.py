@@ -30,6 +30,7 @@ class Surroundings(msgspec.Struct, frozen=True):
     waiting: tuple[Sound | None, ...] = ()
     resumed: str | None = None
     steps_with: str | None = None
+    steps_meanwhile: str | None = None  # while ports are awaited: no pedal on MIDI
     now_ms: int = 0
     notices: tuple[str, ...] = ()
     done: tuple[str, ...] = ()

@@ -1,21 +1,19 @@
 """What is worth showing while nothing plays: before the show, a song up next, between sets, show over."""
 
 from collections.abc import Iterator
-from fractions import Fraction
 
 from companion.show import Begins, Steps, song_keys
 from companion.show.date_words import time_of_day
-from companion.stage import BookSong, PositionKind, State, Surroundings, tempo_due
-from companion.view.glance import UP_NEXT, by_worth, watch_line, within_up_next
+from companion.stage import BookSong, PositionKind, State, Surroundings
+from companion.view.glance import UP_NEXT, UP_NEXT_WORDS, by_worth, watch_line, within_up_next, words_of
 from companion.view.hands_key import key_words, keys_at, shift_unknown, shift_words
 from companion.view.looks import Looks, offered
-from companion.view.playing import FEATURE, STAR, written_lines
+from companion.view.playing import FEATURE, STAR, tempo_lines, written_lines
 from companion.view.section_names import name_forms
 from companion.view.short_words import lesser_titles
 from companion.view.strips import sound_lines
 from companion.view.view_lines import Detail, LineMark, LineRole, ViewLine
 
-BEAT_SIGN = {Fraction(1, 4): "♩ ", Fraction(3, 8): "♩. "}  # the beat that the tempo counts; other beats have no sign
 KEYS_PLAYER = frozenset(("keys", "keyboard", "keyboards", "piano", "me", "you", "organ"))
 
 
@@ -47,20 +45,27 @@ def up_next_lines(
             lines.append(ViewLine(LineRole.FIRST_WORDS, f"“{song.first_words} …”"))
         if song.notes:
             lines.append(ViewLine(LineRole.NOTES, song.notes))
-    if before and around.steps_with:
-        lines.append(
-            ViewLine(
-                LineRole.HINT,
-                f"to start: {around.steps_with}; ? for all keys",
-                shorter=(f"to start: {around.steps_with}",),
-            )
-        )
-    elif offered(song, looks):
-        lines.append(ViewLine(LineRole.HINT, "you know this one: d shows less", shorter=("d shows less",)))
+    steps = around.steps_meanwhile if around.awaited else around.steps_with
+    if before and steps:
+        hint = f"to start: {steps}; ? for all keys"
+        lines.append(ViewLine(LineRole.HINT, hint, shorter=(f"to start: {steps}",)))
     lines += notices
     if around.now_ms < looks.everything_until_ms:
         return by_worth(lines, UP_NEXT)
-    return within_up_next(lines, before=before and around.steps_with is not None)
+    kept = within_up_next(lines, before=before and steps is not None)
+    return (*kept, *_offer(state, looks, kept))
+
+
+def _offer(state: State, looks: Looks, kept: tuple[ViewLine, ...]) -> Iterator[ViewLine]:
+    """Offer to show less of a well-known song: in the first set alone, and beside all of the player's words."""
+    song = state.song.song if state.song else None
+    if song is None or state.place.set or not offered(song, looks):
+        return
+    notes = [line.text for line in kept if line.part is LineRole.NOTES]
+    hint = ViewLine(LineRole.HINT, "you know this one: d shows less", shorter=("d shows less",), if_room=True)
+    is_whole = not song.notes or song.notes in notes
+    if is_whole and words_of((*kept, hint)) <= UP_NEXT_WORDS and all(line.part is not LineRole.HINT for line in kept):
+        yield hint
 
 
 def set_name(name: str) -> str:
@@ -85,12 +90,7 @@ def _begins(state: State, book_song: BookSong, around: Surroundings) -> Iterator
     else:
         label, how_far = shift_unknown(state, waits=around.tuning_waits)
         yield ViewLine(LineRole.KEY, how_far or "key?", label, mark=LineMark.CIRCLE)
-    tempo_bpm = tempo_due(state)
-    if tempo_bpm:
-        beat = BEAT_SIGN.get(song.meter.felt_beat if song.meter else Fraction(1, 4), "")
-        yield ViewLine(LineRole.TEMPO, f"{beat}{round(tempo_bpm, 1):g}" + (f", {song.meter}" if song.meter else ""))
-    elif song.meter:
-        yield ViewLine(LineRole.TEMPO, str(song.meter))
+    yield from tempo_lines(state)
     if song.starts_with:
         yours = song.starts_with.casefold() in KEYS_PLAYER
         yield ViewLine(

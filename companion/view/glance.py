@@ -67,6 +67,7 @@ PLAYING: Final = (
         LineRole.HITS,
         LineRole.PACE,
         LineRole.CHORDS,
+        LineRole.TEMPO,
         LineRole.STANDING,
     ),
     *(LineRole.NOTES, LineRole.ADVICE, LineRole.DROP),

@@ -1,12 +1,13 @@
 """What is worth showing while a song plays, cut to what one glance holds."""
 
 from collections.abc import Iterator
+from fractions import Fraction
 from typing import Final
 
 from msgspec.structs import replace
 
 from companion.show import Section, Song
-from companion.stage import BookSong, PositionKind, State, Surroundings, next_place, runs_on, section_after
+from companion.stage import BookSong, PositionKind, State, Surroundings, next_place, runs_on, section_after, tempo_due
 from companion.view.glance import by_worth, watch_line, within_glance
 from companion.view.hands_key import chords_at, key_words, keys_at, shift_unknown, shift_words, written_words
 from companion.view.section_names import name_forms
@@ -14,6 +15,7 @@ from companion.view.short_words import lesser_titles, named, ordinal, shown_key
 from companion.view.strips import sound_lines
 from companion.view.view_lines import Detail, FormPlace, LineMark, LineRole, ViewLine
 
+BEAT_SIGN: Final = {Fraction(1, 4): "♩ ", Fraction(3, 8): "♩. "}  # what the tempo counts; others have no sign
 STAR: Final = "★"  # marks a feature, as players do in the margin
 FEATURE: Final = "feature"  # the text of a feature that the show file only marks with a star
 
@@ -47,6 +49,10 @@ def playing_lines(
     ]
     if section.name:
         lines.append(ViewLine(LineRole.TITLE, song.title, shorter=lesser_titles(song.title)))
+    else:  # without a road map the page has room for what was up next
+        lines += tempo_lines(state)
+        if song.notes and detail is Detail.EVERYTHING and not everything:
+            lines.append(ViewLine(LineRole.NOTES, song.notes))
     if everything:
         lines += [*_chords(state), *_everything(state, song)]
         return by_worth(lines)
@@ -174,6 +180,17 @@ def written_lines(state: State) -> Iterator[ViewLine]:
     words = written_words(state)
     if words:
         yield ViewLine(LineRole.NOTES, words[0], shorter=words[1:])
+
+
+def tempo_lines(state: State) -> Iterator[ViewLine]:
+    """Yield the line of the song's tempo and meter, as far as they are known."""
+    meter = state.song.song.meter if state.song else None
+    tempo_bpm = tempo_due(state)
+    if tempo_bpm:
+        beat = BEAT_SIGN.get(meter.felt_beat if meter else Fraction(1, 4), "")
+        yield ViewLine(LineRole.TEMPO, f"{beat}{round(tempo_bpm, 1):g}" + (f", {meter}" if meter else ""))
+    elif meter:
+        yield ViewLine(LineRole.TEMPO, str(meter))
 
 
 def _key(state: State, around: Surroundings) -> Iterator[ViewLine]:
