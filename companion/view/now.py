@@ -4,7 +4,6 @@ from collections.abc import Iterator
 
 from msgspec.structs import replace
 
-from companion.rig import Action
 from companion.stage import PositionKind, State, Surroundings, tempo_due, with_hands_moving
 from companion.stage.call_box import new_song, sounds_for, sounds_on_offer
 from companion.view.announced import between_lines, end_lines, is_before, up_next_lines
@@ -73,7 +72,7 @@ def _detail(state: State, around: Surroundings, looks: Looks) -> Detail:
 def _notices(state: State, around: Surroundings) -> list[ViewLine]:
     playing = state.place.where is PositionKind.PLAYING
     gone = ", ".join(_port_shown(state, word) for word in around.lost)
-    lines = [_awaited(state, around)] if around.awaited else []
+    lines = [_awaited(around)] if around.awaited else []
     lines += [ViewLine(LineRole.NOTICE, f"{gone} gone", mark=LineMark.TORN)] if gone else []
     if around.dry_run is not None:
         lines.append(ViewLine(LineRole.NOTICE, "no keyboard connected", shorter=("no keyboard",), mark=LineMark.TORN))
@@ -92,14 +91,13 @@ def _notices(state: State, around: Surroundings) -> list[ViewLine]:
     return [*lines, pace] if pace else lines
 
 
-def _awaited(state: State, around: Surroundings) -> ViewLine:
-    """Return why the ports are not ready, and what steps meanwhile if the pedals are on MIDI."""
-    on_midi = any(pedal.press is Action.NEXT and not pedal.key for pedal in state.book.rig.pedals)
-    if not (on_midi and around.steps_meanwhile):
+def _awaited(around: Surroundings) -> ViewLine:
+    """Return why the ports are not ready, and what steps meanwhile if that is something else than usual."""
+    steps = around.steps_meanwhile
+    if not steps or steps == around.steps_with:
         return ViewLine(LineRole.NOTICE, around.awaited, mark=LineMark.TORN)
-    meanwhile = f"no pedal yet, {around.steps_meanwhile} steps"
-    words = f"{around.awaited}: {meanwhile}"
-    return ViewLine(LineRole.NOTICE, words, shorter=(meanwhile,), mark=LineMark.TORN)
+    meanwhile = f"no pedal yet, {steps} steps"
+    return ViewLine(LineRole.NOTICE, f"{around.awaited}: {meanwhile}", shorter=(meanwhile,), mark=LineMark.TORN)
 
 
 def _port_shown(state: State, word: str) -> str:
