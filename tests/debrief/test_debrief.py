@@ -10,17 +10,14 @@ import pytest
 from companion.cli import main
 from companion.debrief import night_report as debrief_room
 from companion.debrief.learned import rewritten
-from companion.debrief.lessons import CalledLearned, lesson_words, lessons_of
 from companion.debrief.night_kinds import JournalKind
 from companion.debrief.night_report import NO_RIG, Debrief, Learned, LengthLearned, debrief
 from companion.debrief.report_text import debrief_lines, debrief_page
-from companion.music import read_key
 from companion.night import memory as memory_room
 from companion.night.entries import Entry, EntryContext, JournalNote, entry_line, note_line
 from companion.night.memory import StartOptions, memory_of
 from companion.ports import journal as journal_room
-from companion.setlist.known_songs import known_songs
-from companion.show import Song, SoundCall, read_show
+from companion.show import Song, read_show
 from companion.stage import Again, AnyEvent, Call, Next, PutIn, TakeBack, landmark, make_book, step
 
 SHOW = """\
@@ -397,31 +394,3 @@ def test_a_song_that_was_put_in_on_the_night_is_reported(show: Path) -> None:
     report = debrief_of(show)
     assert "A Request" in [one.title for one in report.songs]
     assert "A Request" not in report.not_played
-
-
-def test_a_song_called_on_the_night_is_learned_and_goes_into_the_songbook_for_the_next_gig(show: Path) -> None:
-    request = PutIn(
-        at_ms=200_000, song=Song("Birthday Waltz", key=read_key("Bb"), sounds=(SoundCall("organ", "upper"),))
-    )
-    live(show, *every(16, Next, Next, Next, Next), request, *every(300, Next, Next, Next)[1:])
-    lessons = lessons_of(debrief_of(show).learned)
-    (called,) = [one for one in lessons if isinstance(one, CalledLearned)]
-    assert lesson_words(called) == "Birthday Waltz: key Bb, organ, 5:00, for the songbook"
-    before = show.read_text(encoding="utf-8")
-    assert main(["debrief", str(show), "--take", str(lessons.index(called) + 1)]) == 0
-    assert show.read_text(encoding="utf-8") == before
-    (known,) = known_songs(show, ["birthday waltz"], None).values()
-    assert (str(known.song.key), known.song.sounds, known.song.length_s) == (
-        "Bb",
-        (SoundCall("organ", "upper"),),
-        300,
-    )
-    assert debrief_of(show).learned.called == (), "what is in the songbook is not offered again"
-
-
-def test_the_songbook_command_offers_a_song_called_on_the_night_with_the_others(show: Path) -> None:
-    request = PutIn(at_ms=200_000, song=Song("Birthday Waltz", key=read_key("Bb")))
-    live(show, *every(16, Next, Next, Next, Next), request, *every(300, Next, Next, Next)[1:])
-    assert main(["songbook", str(show), "--yes"]) == 0
-    found = known_songs(show, ["Birthday Waltz", "Paper Oars"], None)
-    assert len(found) == 2
