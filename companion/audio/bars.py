@@ -71,12 +71,12 @@ def bar_grid(
     three, swing = _thirds(profile)
     loudest = float(profile[BESIDE : PARTS - BESIDE + 1].max())
     if known is not None:
-        many, said = known
+        many, parts = known
         worth, firsts = _phases(down, changes, many)
-        is_heard = said == (3 if three > 0.5 else 2)
+        is_heard = parts == (3 if three > 0.5 else 2)
         worth -= OTHER_PARTS * len(frames) * (not is_heard)
-        swing = swing if is_heard and said == 2 else 0.5
-        return BarGrid(frames / FRAMES_A_SECOND, firsts, many, said, 1.0, swing, worth, loudest)
+        swing = swing if is_heard and parts == 2 else 0.5
+        return BarGrid(frames / FRAMES_A_SECOND, firsts, many, parts, 1.0, swing, worth, loudest)
     found = {many: _phases(down, changes, many) for many in {many for one in BEATS_IN_A_BAR.values() for many in one}}
     fits = {
         (parts, many): (found[many][0] + np.log(share)) / DEPENDENT + np.log(three if parts == 3 else 1 - three)

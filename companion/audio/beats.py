@@ -23,9 +23,6 @@ LOUD_HIT: Final = 3.0  # how far above its surroundings a hit stands, beside wha
 NEAR_TEMPO: Final = 0.15  # a band that plays one song drifts less
 
 
-Times = NDArray[np.float64]
-
-
 class BeatPath(msgspec.Struct, frozen=True):
     """Where the beats are: frames, not yet rounded to a grid, and how well the path explains them (mean log)."""
 

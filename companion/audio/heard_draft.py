@@ -33,7 +33,6 @@ SHARPS: Final = ["C", "C#", "D", "D#", "E", "F", "F#", "G", "G#", "A", "A#", "B"
 FLATS: Final = ["C", "Db", "D", "Eb", "E", "F", "Gb", "G", "Ab", "A", "Bb", "B"]
 THIN: Final = 0.7  # of what usually begins in a bar; measured on invented songs (tests/bench/hear.py)
 AGAINST_SECTIONS: Final = 0.8  # how sure a key is at most in which no section is
-LEAST_MAP_SECTIONS: Final = 2
 MANY: Final = 4  # places that are named in one doubt
 LOOP_BARS: Final = (1, 2, 4, 8)
 

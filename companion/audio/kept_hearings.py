@@ -14,7 +14,6 @@ from companion.audio.networks.chord_net import ChordFrames
 from companion.files.file_writing import write_whole
 
 VERSION: Final = 3  # of what is kept; another one is heard again
-MAX_BYTES: Final = 2 << 30  # of a recording
 BLOCK: Final = 1 << 20
 
 

@@ -29,7 +29,6 @@ class HeardKey(msgspec.Struct, frozen=True):
     key: Key | None
     sure: float = 0.0
     second: Key | None = None
-    second_sure: float = 0.0
 
 
 def heard_key(
@@ -51,7 +50,7 @@ def heard_key(
         return HeardKey(None)
     chances = _chances(_scores(music, beats) * _agreement(music, beats))
     first, second = (int(one) for one in np.argsort(-chances, kind="stable")[:2])
-    return HeardKey(_key(first), float(chances[first]), _key(second), float(chances[second]))
+    return HeardKey(_key(first), float(chances[first]), _key(second))
 
 
 def _scores(music: Sequence[Passage], beats: int) -> KeyScores:

@@ -91,7 +91,7 @@ def hearing(*, key_sure: float = 0.99, lift: int = 0, first_bar_s: float = 0.0, 
         tempo_sure=0.99,
         grid=BarGrid(np.asarray(beats, np.float64), tuple(range(0, 48, 4)), 4, 2, 0.99),
         bar_s=tuple(first_bar_s + 2.0 * bar for bar in range(13)),
-        key=HeardKey(read_key("G"), key_sure, read_key("Em"), 1 - key_sure),
+        key=HeardKey(read_key("G"), key_sure, read_key("Em")),
         chords=chords,
         sections=(HeardSection(0, 4, "A", 0, 1.0), HeardSection(4, 8, "A" if lift else "B", lift, 0.95)),
         busy=(begins,) * 4 + (1.0,) * 8,
@@ -124,7 +124,7 @@ def test_a_draft_fills_only_empty_fields(tmp_path: Path) -> None:
 
 def test_a_key_that_no_section_is_in_is_a_doubt() -> None:
     """The whole speaks for D, surely; each section by itself is nearer to G: the key is not written as sure."""
-    draft = draft_of(replace(hearing(), key=HeardKey(read_key("D"), 0.95, read_key("G"), 0.05)))
+    draft = draft_of(replace(hearing(), key=HeardKey(read_key("D"), 0.95, read_key("G"))))
     assert str(draft.record_key) == "D"
     assert "key: D or G?" in draft.doubts
     assert "key" not in sure_parts(draft)

@@ -17,7 +17,6 @@ WEIGHTS: Final = Path(__file__).parent / "weights" / "beats.npz"
 RATE: Final = 22_050
 HOP: Final = 441
 WINDOW: Final = 1_411
-FRAMES_A_SECOND: Final = RATE / HOP
 BANDS_AN_OCTAVE: Final = 24
 LOWEST_HZ, HIGHEST_HZ = 30.0, 17_000.0
 FEATURES: Final = 272
