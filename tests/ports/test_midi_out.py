@@ -137,6 +137,32 @@ def test_a_sound_on_several_channels_never_comes_after_the_sound_that_replaced_i
     assert newer in scene.tape.sent
 
 
+def layered(keyboard: int, program: int, *layers: int) -> Parcel:
+    """Return a sound of a keyboard that needs to settle, with levels on further channels (numbers as on the wire)."""
+    change = (bytes((0xB0 | keyboard, 0, 1)), Pause(20), bytes((0xC0 | keyboard, program)))
+    return (*change, *((Pause(20),) if layers else ()), *(bytes((0xB0 | layer, 7, program)) for layer in layers))
+
+
+@settings(max_examples=examples(100))
+@given(
+    st.lists(
+        st.tuples(st.builds(layered, st.integers(0, 1), st.integers(0, 127), st.integers(0, 3)), st.integers(0, 45)),
+        max_size=8,
+    )
+)
+def test_two_keyboards_on_one_cable_each_end_on_their_last_sound(steps: list[tuple[Parcel, int]]) -> None:
+    scene, now, last = Scene(), 0, dict[int, bytes]()
+    for parcel, wait_ms in steps:
+        scene.out.send(parcel, replace=True)
+        program = next(one for one in parcel if isinstance(one, bytes) and one[0] & 0xF0 == 0xC0)
+        last[program[0]] = program
+        now += wait_ms
+        scene.at(now)
+    while (due_ns := scene.at(now)) is not None:
+        now += due_ns // MS + 1
+    assert {one[0]: one for one in scene.tape.sent if one[0] & 0xF0 == 0xC0} == last
+
+
 def test_a_missing_port_queues_nothing() -> None:
     scene = Scene()
     scene.out.detach()
