@@ -46,6 +46,10 @@ SURE = {
         "Hallo,\n\nSektempfang\nMoth - C\nWeeds - F\n\nTanz\nKite - E\nJam Jar - D\nTidal - Am\n\nGruß\nUwe",
         "Sektempfang: Moth=C; Weeds=F | Tanz: Kite=E; Jam Jar=D; Tidal=Am",
     ),
+    "two brackets": (
+        "(outside, if dry)\nMoth C\nWeeds F\nKite Bb\n\n(inside)\nTidal E\nFog Bell A\nJam Jar D",
+        "outside, if dry: Moth=C; Weeds=F; Kite=Bb | inside: Tidal=E; Fog Bell=A; Jam Jar=D",
+    ),
     "two pictures": (
         "🌅 Sundown\nMoth (G)\nWeeds (C)\nKite (Am)\n🔥 Bonfire\nTidal (D)\nFog Bell (E)",
         "Sundown: Moth=G; Weeds=C; Kite=Am | Bonfire: Tidal=D; Fog Bell=E",

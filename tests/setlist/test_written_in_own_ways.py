@@ -89,10 +89,18 @@ CASES = {
         "1. 'Moth' in C\n2. 'Glass Staircase' in F\n3. Jam Jar in G",
         "First: Moth=C; Glass Staircase=F; Jam Jar=G",
     ),
+    "titles in a sentence, the last two parted by and": (
+        "tonight: Moth, Weeds, Jam Jar, Fog Bell, Kite and Red Bench to finish",
+        "First: Moth; Weeds; Jam Jar; Fog Bell; Kite; Red Bench",
+    ),
     "Dutch flats": ("Moth - F\nWeeds - Bes\nJam Jar - Am", "First: Moth=F; Weeds=Bb; Jam Jar=Am"),
     "a break and what there is to eat": (
         "Set 1\nMoth - G\nWeeds - Em\n\nPaus, korv\n\nSet 2\nJam Jar - C",
         "First: Moth=G; Weeds=Em | Second: Jam Jar=C",
+    ),
+    "a meal between two blocks": (
+        "1 Moth (C)\n2 Weeds (G)\n\nPloughman's supper\n\n3 Tidal (D)\n4 Fog Bell (F)",
+        "First: Moth=C; Weeds=G | Second: Tidal=D; Fog Bell=F",
     ),
     "a break in spaced letters": (
         "1. Moth - G\n2. Weeds - Em\n\nI N T E R V A L\n\n1. Jam Jar - C\n2. Kite - D",
@@ -145,6 +153,10 @@ SERVICES = {
     "a dance with a hyphen": (
         "1. Circle - The Churn (G)\n2. Strip-the-Hedge - Turf (D)\n3. Waltz - Bridget (A)\n4. Polka - Lantern (D)",
         "First: The Churn=G; Turf=D; Bridget=A; Lantern=D",
+    ),
+    "a show with a comic": (
+        "1. Band - Moth (Bb)\n2. Comic - no music\n3. Singer (Dot) - Kelp (F)\n4. Singer (Dot) - Kite (Gm)",
+        "First: Moth=Bb; Kelp=F; Kite=Gm",
     ),
     "roles in a column": (
         "Entrance  Moth Ankle  D\nPsalm  Pepper Pot  F\nGospel acclamation  Tin Ear  G\nCommunion  Hollow Oak  Em",

@@ -103,6 +103,7 @@ class _Heads:
             "parted": self._is_parted(one) and not next_line.row.blank_before,
             "colon": line.whole.rstrip("*_ ").endswith(":"),
             "capitals": self.is_quiet and _without_brackets(text).isupper() and len(text) > MIN_SHOUTED,
+            "brackets": text[:1] == "(",
             "time": bool(_TIME.search(text)) and not self.style.clocks,
             "framed": line.is_framed or line.row.is_large,
             "emphasis": not self.emphasized and _is_emphasized(one),
@@ -120,10 +121,12 @@ class _Heads:
         text = line.text
         if self.style.clocks and clock_in_front(text)[0] is not None:
             return False  # one more row of an evening's course
+        if text[:1] == "(" and text[-1:] == ")" and self._is_parted(one):
+            text = text[1:-1].strip()  # (inside)
         words = _without_brackets(text).split()
         if not 0 < len(words) <= MAX_WORDS or text[-1:] in ".,;" or not text[0].isalnum() or is_chat(text):
             return False
-        if text[:1].islower() and self.style.capitals:
+        if text == line.text and text[:1].islower() and self.style.capitals:
             return False
         plain = bare(" ".join(words))
         is_note = is_remark(plain) and not line.row.text.startswith("#") and not self._is_parted(one)

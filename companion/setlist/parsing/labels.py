@@ -12,7 +12,8 @@ MOST_DASHED = 0.7
 FEWEST = 2
 MAX_WORDS = 4
 _LABEL = re.compile(r"^([^\W\d_][^:|()\[\]\t]{0,40}?(?:\s?\([^():]{1,40}\))?)\s*:\s+(?=\S)")
-_DASHED = re.compile(r"^([^\W\d_](?:[^:|()\[\]\t–—-]|(?<=\w)-(?=\w)){0,30}?)\s+[-–—]\s+(?=\S)")
+_DASHED = re.compile(r"^([^\W\d_](?:[^:|()\[\]\t–—-]|(?<=\w)-(?=\w)){0,30}?(?:\s\([^():]{1,20}\))?)\s+[-–—]\s+(?=\S)")
+_BRACKET = re.compile(r"\s?\([^()]*\)$")
 _DASH = re.compile(r"\s[-–—]\s")
 _BEGINS_WITH_A = re.compile(r"^A\s[A-Z][a-z]")  # A Light in the Vestry
 # Words of a wedding, a service, a theatre or a ballroom for the place of a song (common practice, no source).
@@ -24,6 +25,7 @@ _DANCES = (
 _ROLE = re.compile(
     rf"^{_DANCES}$|"
     r"^(?:the |choir |organ |band |all |everyone )?(?:(?:first|last|final|1st|bridal|out|in|coffin|"
+    r"band|singers?|soloist|company|dancers|duet|"
     r"bride(?:'s)?|groom(?:'s)?|father\S*|mother\S*|parents?'?|cake|"
     r"couple(?:'s)?|opening|closing|opener|closer|encore|finale|special|surprise|birthday|guests?|signing|register|"
     r"exit|entrance|entry|arrivals?|arriving|walk|prelude|postlude|processional|recessional|offering|offertory|communion|gathering|"
@@ -64,7 +66,7 @@ def _is_fact(text: str) -> bool:
 def role_of(text: str) -> tuple[str, str] | None:
     """Split words for a song's place in the evening off a line's front, before a colon or a dash."""
     found = _LABEL.match(text) or _DASHED.match(text)
-    if not found or not _ROLE.match(found[1]) or _is_fact(text[found.end() :]):
+    if not found or not _ROLE.match(_BRACKET.sub("", found[1])) or _is_fact(text[found.end() :]):
         return None
     return found[1], text[found.end() :]
 

@@ -47,6 +47,8 @@ _CALLED = re.compile(r"\b(?:called|doing|playing)\s$")
 _COMMAS = re.compile(r"\s*[,;]\s*")
 _BEFORE_LIST = re.compile(r"^[^:]{1,160}:\s+")
 _AND = re.compile(r"^(?:and|then|und|et|y|e|og|och|en)\s+", re.IGNORECASE)
+_LAST_AND = re.compile(r"\s(?:and|und|og|och)\s(?!.*\s(?:and|und|og|och)\s)", re.IGNORECASE)
+_TO_FINISH = re.compile(r"\s(?:to (?:finish|end|close)|at the end|(?:as|for) (?:an |the )?encore|last)$", re.IGNORECASE)
 FEWEST_NAMED = 5  # titles in the only line that holds any
 LONGEST_SONG = 6  # words of one
 MOST_LINES = 4  # of such a message
@@ -95,7 +97,7 @@ def _added(lines: Sequence[TextLine]) -> Sequence[TextLine]:
 def _listed(lines: list[TextLine]) -> list[TextLine]:
     """Part the one line of a short message that names all songs, a comma between them: tonight: moth, weeds, ..."""
     filled = [line for line in lines if line.text and not line.message.is_envelope]
-    named = [(line, _COMMAS.split(_BEFORE_LIST.sub("", line.text).rstrip(" ."))) for line in filled]
+    named = [(line, _titles_in(line.text)) for line in filled]
     found = [(line, songs) for line, songs in named if len(songs) >= FEWEST_NAMED]
     if len(filled) > MOST_LINES or len(found) != 1 or says_same_as_before(found[0][0].text):
         return lines
@@ -112,6 +114,14 @@ def _listed(lines: list[TextLine]) -> list[TextLine]:
             for row, song in zip(rows, songs, strict=False)
         ] or [line]
     return made
+
+
+def _titles_in(text: str) -> list[str]:
+    """Return the titles between commas; "and" parts the last two: Moth, Weeds, Kite and Fog Bell to finish."""
+    titles = _COMMAS.split(_TO_FINISH.sub("", _BEFORE_LIST.sub("", text).rstrip(" .")))
+    if len(titles) >= FEWEST_NAMED - 1 and not _AND.match(titles[-1]):
+        titles[-1:] = _LAST_AND.split(titles[-1], maxsplit=1)
+    return titles
 
 
 def _without_talk(line: TextLine) -> TextLine:

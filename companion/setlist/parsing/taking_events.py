@@ -8,7 +8,7 @@ from companion.setlist.parsing.labels import role_of
 from companion.setlist.parsing.line_forms import Classified
 from companion.setlist.parsing.list_style import Style
 from companion.setlist.parsing.text_lines import TextLine
-from companion.setlist.parsing.words_of_events import ends_a_set, is_event, may_be_event, names_event
+from companion.setlist.parsing.words_of_events import ends_a_set, is_event, may_be_event, names_event, names_meal
 
 FEWEST_KEYS = 2  # songs with a key tell that a line without one may be something else
 MOST_KEYED = 0.5  # share of the lines that may be songs
@@ -36,17 +36,15 @@ def take_events(found: Sequence[Classified], style: Style) -> None:
     for one in plain:
         is_marked = style.is_shaped and style.marks(one.line)
         is_sure = one in events
-        is_alone = has_sets and id(one) in apart
-        may_be = (
-            (is_alone and names_event(one.line.text))
-            or (is_course and may_be_event(one.line.text))
-            or (most_keyed and names_event(one.line.text))
-        )
+        is_apart = id(one) in apart
+        is_meal = is_apart and names_meal(one.line.text)
+        may_be = is_meal or (is_course and may_be_event(one.line.text))
+        may_be = may_be or (((is_apart and has_sets) or most_keyed) and names_event(one.line.text))
         if not is_sure and not may_be:
             continue
         if is_marked and not (is_sure and keyed >= FEWEST_KEYS) and not all_keyed:
             continue
-        ends_set = is_sure and not has_sets and not style.clocks and ends_a_set(one.line.text)
+        ends_set = (is_sure or is_meal) and not has_sets and not style.clocks and ends_a_set(one.line.text)
         one.took, one.draft = LineKind.BREAK if ends_set else LineKind.LEFT, None
         if is_marked or not is_sure:
             one.doubts = (song_or_not(one.line.text),)

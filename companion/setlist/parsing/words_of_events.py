@@ -76,6 +76,7 @@ _NO_BAND = re.compile(
     r"sans musique|senza musica|sin música|geen muziek|ingen musik)\b[^()\[\]]{0,20}[)\]]",
     re.IGNORECASE,
 )
+_NO_MUSIC = re.compile(r"\s[-–—]\s(?:no|without) (?:music|band)$", re.IGNORECASE)  # Comic - no music
 _SPOKEN = re.compile(
     r"^(?:(?:the |a )?(?:first|second|third|fourth|fifth|1st|2nd|3rd|4th|bible|old testament|gospel|opening|closing|"
     r"final|bidding) )?"
@@ -115,7 +116,7 @@ def is_event(text: str) -> bool:
     """
     if len(text) > LONGEST:
         return False
-    if _NO_BAND.search(text) or _SPOKEN.match(bare(text)):
+    if _NO_BAND.search(text) or _NO_MUSIC.search(text) or _SPOKEN.match(bare(text)):
         return True
     plain = _plain(text)
     if (found := _PHRASES.match(plain)) and not _share(plain[found.end() :], _SURE | _MAY_BE)[1]:

@@ -84,6 +84,8 @@ def _wrapped_lines(found: Sequence[Classified], at: int, style: Style, limits: S
     whole = first.draft
     if whole is None or (style.is_shaped and not style.marks(first.line)):
         return 0
+    if first.line.whole[:1] == "(" and first.line.whole.rstrip()[-1:] == ")":
+        return 0  # (guitar change)
     if first.line.whole.rstrip().endswith(":") or (style.capitals and first.line.text[:1].islower()):
         return 0  # words about the song above
     if (
