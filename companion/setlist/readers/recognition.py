@@ -14,6 +14,7 @@ from companion.setlist.model import SetList
 from companion.setlist.readers.apart import ReadRequest, read_apart
 from companion.setlist.readers.picture_pages import PreparedPictures
 from companion.setlist.readers.refusal import no_list
+from companion.setlist.readers.second_look import lacks_keys, with_keys
 
 PROGRAM: Final = "tesseract"
 GET_PROGRAM: Final = (  # the systems' own package names, from memory but for Debian's
@@ -22,7 +23,8 @@ GET_PROGRAM: Final = (  # the systems' own package names, from memory but for De
 )
 MAX_MEMORY: Final = 1 << 30  # bytes; a page takes 150 MiB
 MAX_CPU_S: Final = 60  # processor seconds a page; an ordinary one takes one to five
-MAX_S: Final = 120.0
+MAX_S: Final = 120.0  # a reading; a page has at most two
+IN_COLUMNS, IN_ONE_BLOCK = "4", "6"  # the program's numbers for a page's layout
 MAX_LANGUAGES: Final = 3  # each makes reading slower
 NO_LANGUAGES: Final = ("osd", "equ")  # layout and formulas
 WHY: Final = {
@@ -39,13 +41,19 @@ def recognized_list(asked: ReadRequest, raw: bytes, path: str | os.PathLike[str]
     if program is None:
         raise no_list(shown, "this is a picture, and no program that reads pictures is installed", GET_PROGRAM)
     pictures = read_apart(msgspec.structs.replace(asked, kind="pictures"), raw, path, PreparedPictures)
-    words = b"\f".join(_words(program, page, shown) for page in pictures.pages)
+    words = b"\f".join(_with_second_look(program, page, shown) for page in pictures.pages)
     return read_apart(msgspec.structs.replace(asked, kind="words"), words, path, SetList)
 
 
-def _words(program: str, page: bytes, shown: str) -> bytes:
+def _with_second_look(program: str, page: bytes, shown: str) -> bytes:
+    """Return the words of one page; where hardly a line ends in a key, keys of a second reading as one block."""
+    words = _words(program, page, shown, IN_COLUMNS)
+    return with_keys(words, _words(program, page, shown, IN_ONE_BLOCK)) if lacks_keys(words) else words
+
+
+def _words(program: str, page: bytes, shown: str, layout: str) -> bytes:
     """Return the words of one page with their places, as the program's tab-separated values."""
-    words = ("stdin", "stdout", "-l", _languages(program), "--psm", "4", "--dpi", "300", "tsv")
+    words = ("stdin", "stdout", "-l", _languages(program), "--psm", layout, "--dpi", "300", "tsv")
     command = [program, *words]
     if child.system_has_limits():
         command = child.python("companion.setlist.readers.limited_program", str(MAX_MEMORY), str(MAX_CPU_S), *command)
