@@ -251,7 +251,8 @@ def _rest(settling: ReplySettling, field: str, meant: SongsMeant, *, with_passed
 def _take_rest(settling: ReplySettling, claim: Claim | Passed, field: str) -> None:
     if isinstance(claim, Passed):
         asked = claim.field or field or "key"
-        for place in _rest(settling, asked, claim.about, with_passed=True):
+        is_else = _SAYS_REST.search(claim.words) is not None  # 4 ask Pat, everything else as printed
+        for place in _rest(settling, asked, claim.about, with_passed=not is_else):
             _pass_song(settling, place, claim._replace(field=asked))
         return
     said = "key" if isinstance(claim.fact, KeyFact) else claim.fact.field

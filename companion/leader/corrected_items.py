@@ -99,7 +99,8 @@ def _asking_keys(words: Sequence[ReplyWord], items: list[ReplyItem]) -> list[Rep
             continue
         follow = [one.what for one in items[at + 1 :] if not _means_nothing(one)][:2]
         is_list = len(follow) == 2 and isinstance(follow[0], SongsMeant) and isinstance(follow[1], KeyFact)
-        if is_list and low(words, item.at - 1) in ("your", "ur", "the", "our", "are"):
+        is_headed = low(words, item.at + 1) == ":"  # keys: 1 A 2 D
+        if is_list and (is_headed or low(words, item.at - 1) in ("your", "ur", "the", "our", "are")):
             kept[at] = item._replace(what=TurnOfPhrase(ASKED_FOR, item.end, "key"))
     return kept
 

@@ -22,7 +22,7 @@ DROPPERS: Final = set_of(
 )
 DROPPED: Final = set_of(
     "dropped scrapped binned skipped ditched gone out omitted deleted cancelled canceled axed gestrichen raus "
-    "withdrawn shelved nixed canned "
+    "struken struket stroget geschrapt wykreslona withdrawn shelved nixed canned "
     "parked retired benched pulled"
 )
 DROP_TAIL: Final = set_of("it that this one them those these please now for time altogether completely the list set")
@@ -50,6 +50,7 @@ OTHER_TONGUES: Final = (
     "fica fora | ficam fora | fica de fora | sai | non a facemos | non a tocamos | nao a fazemos | não a fazemos | "
     "não a tocamos | nao a tocamos | la sautons | on la saute | on la passe | quedou fora | queda fora | "
     "ska bort | skal ud | muss weg | muss raus | moet weg | moet eruit | va tolta | doit sauter | "
+    "spielen wir diesmal nicht | spielen wir heute nicht | gooien we eruit | gooien we er uit | "
     "saltamos | tiramos | wypada | wyrzucamy | nie gramy | skreślamy | skreslamy | pomijamy"
 )
 NOT_DOING: Final = phrases_by_first_word(

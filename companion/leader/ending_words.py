@@ -12,7 +12,9 @@ LINKING: Final = set_of(
     "met mit with a an the on in is are and to its nice big of just end ends ending finish finishes "
     "eindigt endet eindigen"
 )
-MANY_END: Final = set_of("end ends ending endings finish finishes stop stops stopped eindigt endet eindigen")
+MANY_END: Final = set_of(
+    "end ends ending endings finish finishes stop stops stopped eindigt endet eindigen slutar slutter"
+)
 
 
 def ending(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
@@ -92,6 +94,7 @@ COLD: Final = (
         "kalt",
         "fin seche",
     ),
+    *("slutar tvärt", "slutar tvart", "slutter brat", "hart auf die eins", "tvart", "tvärt"),
     *("fin nette", "final seco", "en seco", "stopper brat", "harde stop"),
 )
 HITS: Final = phrases("hit | last hit | final hit | stab | last stab | accent | button | downbeat | last beat")

@@ -65,6 +65,11 @@ THEN: Final = (
 )
 INSTEAD: Final = (
     ("now", "not"),
+    ("than",),
+    ("than", "in"),
+    ("rather", "than", "in"),
+    ("not", "in"),
+    ("instead", "of", "in"),
     ("now", ",", "not"),
     ("these", "days", "not"),
     ("not",),

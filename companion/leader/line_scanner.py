@@ -263,7 +263,9 @@ class LineScanner:
 def _is_foreign_and(words: list[ReplyWord], at: int, before: list[ReplyItem]) -> bool:
     """Return whether a word is "and" in Spanish or Italian, before a number: 3 en la y 5 en mi."""
     is_number = at + 1 < len(words) and words[at + 1].kind == NUMBER
-    return is_number and bool(before) and (words[at].text == "y" or (words[at].text == "e" and states_fact(before)))
+    is_dutch = words[at].text == "en" and bool(before) and isinstance(before[-1].what, SongsMeant)
+    is_and = words[at].text == "y" or is_dutch or (words[at].text == "e" and states_fact(before))
+    return is_number and bool(before) and is_and
 
 
 def _is_denied_list(words: list[ReplyWord], at: int) -> bool:

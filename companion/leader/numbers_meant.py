@@ -43,7 +43,7 @@ NOT_BEFORE_ONE: Final = set_of(
 )
 _OF_ONE: Final = ("the", "that", "this")
 EXCLAIMED: Final = set_of("oh ah sorry wait actually agh argh ugh aargh gah oops er um hang")
-JOINS: Final = frozenset([",", "and", "&", "+", "und", "et", "y", "e", "plus", "/"])
+JOINS: Final = frozenset([",", "och", "og", "oraz", "and", "&", "+", "und", "et", "y", "e", "plus", "/"])
 RANGES: Final = frozenset(["-", "–", "—", "to", "through", "thru", "bis", "till", "until"])
 CALLED: Final = set_of("# no nos nr nrs number song track nummer tune songs tunes numbers tracks")
 

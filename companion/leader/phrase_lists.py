@@ -135,7 +135,8 @@ AS: Final = phrases(
 RECORDED: Final = phrases(
     "original key | orig key | record key | recorded key | album key | original | orig | as recorded | "
     "originals | key of the record | the original key | the record key | "
-    "as written | as in the list | as on the list | as listed | as is"
+    "as on the sheet | as on the sheets | as on the chart | as on the charts | as per the sheet | as per the chart | "
+    "as printed | as typed | as on paper | as written | as in the list | as on the list | as listed | as is"
 )
 LAST_TIME: Final = phrases(
     "as it was last year | as last year | like last year | same as last year | as it was last time | as it was | "

@@ -23,7 +23,8 @@ PLAYERS: Final = {
         "trummorna slagtoj "
         "drummen perkusja perkusista bebny baterista batterista slagverk trommeslager schlagzeuger snare "
         "rummut",
-        "bass": "bass bassist basse basso bas bajo baixo basisci basista kontrabas kontrabass contrabasso contrabajo",
+        "bass": "bass bassist basse basso bas bajo baixo basisci basista basen bassen kontrabas kontrabass "
+        "contrabasso contrabajo",
         "singer": "singer singers sanger sangerin sangaren sangeren chanteur chanteuse cantante zanger zangeres "
         "wokalista "
         "wokalistka cantor cantora",

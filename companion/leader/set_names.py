@@ -10,6 +10,7 @@ from companion.show.titles import folded
 
 MAX_SETS: Final = 10  # more than any night has
 SET_WORDS: Final = set_of("set sets satz")
+POSSESSIVE: Final = re.compile(r"['’]s$")  # overture's a quarter to nine
 PARTS_OF_SHOW: Final = set_of("part pass round block session spot stint bit")  # before a time or a colon
 HALVES: Final = ("half", "halves")
 # Ordinal numbers of other languages; alone they are common words, so they count only before the word for a set.
@@ -212,7 +213,7 @@ def _is_plain(word: str) -> bool:
 
 def _is_same(words: Sequence[ReplyWord], name: Sequence[str]) -> bool:
     """Return whether words are the name of a set, its number as a word or in figures: party one is Party 1."""
-    lows = [word.low for word in words]
+    lows = [POSSESSIVE.sub("", word.text.casefold()) if POSSESSIVE.search(word.text) else word.low for word in words]
     numbers = [str(COUNTED.get(low, "")) for low in lows]
     return len(lows) == len(name) and all(
         one == other or (number == other and at > 0)

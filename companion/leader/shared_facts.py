@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Sequence
 from typing import Final
 
+from companion.leader.players import PLAYERS, THE_LEADER
 from companion.leader.reply_items import KeyFact, ReplyItem, ScannedLine, Separator
 from companion.leader.reply_readings import Claim, ReplyReading
 from companion.leader.reply_words import ReplyWord, low, set_of
@@ -24,12 +25,17 @@ def on_instrument(words: Sequence[ReplyWord], items: list[ReplyItem]) -> list[Re
             back -= 1
         starts = items[back].what
         names_songs = any(isinstance(one.what, SongsMeant) for one in items[back:at])
-        if _starts(played) and _starts(starts) and names_songs:
+        is_player = isinstance(starts, StatedFact) and (starts.value in _BY_WHOM or starts.value not in _INSTRUMENTS)
+        if _starts(played) and _starts(starts) and names_songs and is_player:  # not: 1 starts on piano, 3 on guitar
             assert isinstance(starts, StatedFact)  # noqa: S101  what _starts says
             assert isinstance(played, StatedFact)  # noqa: S101  same
             kept[back] = items[back]._replace(what=starts._replace(value=f"{starts.value} on {played.value}"))
             kept[at] = item._replace(what=TurnOfPhrase(FILLER, item.end))
     return kept
+
+
+_BY_WHOM: Final = (THE_LEADER, "keys", "all", "nobody")
+_INSTRUMENTS: Final = frozenset(PLAYERS.values())
 
 
 def _starts(what: object) -> bool:

@@ -165,6 +165,10 @@ class SongNames:
             return None
         if (signed := self._with_signs(words, at)) is not None:
             return signed
+        begun = [one for one, title in enumerate(self.titles) if title.startswith(f"{first} {low(words, at + 1)} ")]
+        ends = at + 2 >= len(words) or words[at + 2].kind == SIGN or _has_answer(words, at + 2)
+        if len(begun) == 1 and low(words, at + 1) in ("one", "ones") and ends:
+            return SongsMeant((begun[0],), at, at + 2)  # slow one, of Slow One for Marcus
         best: tuple[float, int, tuple[int, ...]] | None = None
         short: tuple[int, int] | None = None  # a song and where its one short word ends
         for end, phrase in _phrases_from(words, at):

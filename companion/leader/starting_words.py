@@ -7,7 +7,8 @@ from companion.leader.reply_words import phrases_by_first_word, set_of
 # "Starts", right before who does it.
 FOREIGN_STARTS: Final = set_of(
     "zaczyna zaczynaja empeza empezan empieza empiezan comeza comezan comeca comecam arranca arrancan inicia comincia "
-    "cominciano inizia attacca inleder borjar begynder beginnt beginnen startet starten commence commencent begint"
+    "cominciano parte partono inizia attacca inleder borjar begynder beginnt beginnen startet starten commence "
+    "commencent begint"
 )
 STARTS: Final = FOREIGN_STARTS | set_of(
     "commences start starts starting intro intros begin begins open opens count counts riff pickup first lead leads "
@@ -138,6 +139,12 @@ BEGINS: Final = phrases_by_first_word(
         "kick off",
         "kicks off",
         "kicks it off",
+        "kick it off",
+        "kick us off",
+        "kicks us off",
+        "start us off",
+        "starts us off",
+        "sets it off",
         "starts off",
         "sets off",
         "a cappella",

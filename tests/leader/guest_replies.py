@@ -58,6 +58,30 @@ CLUB = in_sets(
     ),
 )
 
+SCHOOL = in_sets(
+    "Prom Night",
+    **{
+        "Dinner": ("Velvet Rope", "Corridor Waltz", "Punch Bowl"),
+        "Dance 1": ("Locker Thirteen", "Glitter on the Gym Floor", "Don't Tell Miss Parr", "Slow One for Marcus"),
+        "Dance 2": ("Fire Exit Fandango", "Taxi for Six", "Last Bell"),
+    },
+)
+CRUISE = in_sets(
+    "Captain's Ball",
+    **{
+        "Overture": ("Gulls at Breakfast", "Ropes and Roses"),
+        "Main show": ("Seven Knots", "Purser's Polka", "Tide Table Blues", "Lady in the Lifeboat"),
+        "Encore": ("Home on the Ebb",),
+    },
+)
+TRIO = in_sets(
+    "Trio",
+    **{
+        "Set A": ("Milchkaffee", "Regen im August", "Die blaue Tür"),
+        "Set B": ("Abendzug", "Kleiner Walzer", "Letzte Runde"),
+    },
+)
+
 GUEST_REPLIES = (
     people(FAIR, "1 in G, 2 in D, de rest in A", "1 key G", "2 key D", *each("3 4 5 6 7 8 9 10", "key A")),
     people(FAIR, "Regen in G klein\nFiets in Bes\nVuurtoren in Es", "1 key Gm", "2 key Bb", "9 key Eb"),
@@ -204,4 +228,59 @@ GUEST_REPLIES = (
         "Ballo minutes 90",
     ),
     people(CLUB, "Could you print two copies of the list? 4 in A minor", "4 key Am"),
+    people(
+        SCHOOL,
+        "Dance 1 all in A except Slow One, that's in F. 8 - A - 140 - drums - stops dead",
+        *each("4 5 6", "key A"),
+        "7 key F",
+        "8 key A",
+        "8 tempo 140 ?",
+        "8 starts_with drums",
+        "8 ending cold",
+    ),
+    people(SCHOOL, "Taxi: drums kick it off, four bars, then you.", "9 starts_with drums, then keys"),
+    people(SCHOOL, "Locker 13 in B minor, Glitter C, Miss Parr G", "4 key Bm", "5 key C", "6 key G"),
+    people(SCHOOL, "No charts for anything in dance 2 I'm afraid.", *each("8 9 10", "chart no")),
+    people(SCHOOL, "The only ones you start are 3 and 9.", "3 starts_with keys ?", "9 starts_with keys ?"),
+    people(
+        CRUISE,
+        "1 starts on piano, 3 on guitar, the rest I count",
+        "1 starts_with piano",
+        "3 starts_with guitar",
+        *each("2 4 5 6 7", "starts_with the leader"),
+    ),
+    people(
+        CRUISE,
+        "Main show starts quarter past nine and runs an hour; overture's a quarter to nine, 20 mins.",
+        "Overture starts 20:45",
+        "Overture minutes 20",
+        "Main show starts 21:15",
+        "Main show minutes 60",
+    ),
+    people(CRUISE, "need a table for 1 laptop. keys: 1 A 2 D", "1 key A", "2 key D", "left laptop"),
+    people(TRIO, "Abendzug in As, Letzte Runde in Es, der Kleine Walzer in B", "4 key Ab", "6 key Eb", "5 key Bb ?"),
+    people(
+        TRIO,
+        "1 in C, Klavier fängt an. 3 alle zusammen. 5 lassen wir weg.",
+        "1 key C",
+        "1 starts_with piano",
+        "3 starts_with all",
+        "5 dropped yes",
+    ),
+    people(
+        MIDSUMMER,
+        "1 och 2 i C, 3 börjar basen, 4 slutar tvärt",
+        "1 key C",
+        "2 key C",
+        "3 starts_with bass",
+        "4 ending cold",
+    ),
+    people(
+        CLUB,
+        "drums: 1, 3, 6. you: 2. everyone together on 4 and 5",
+        *each("1 3 6", "starts_with drums"),
+        "2 starts_with keys",
+        *each("4 5", "starts_with all"),
+    ),
+    people(FAIR, "7 begint de drummer, 9 allemaal tegelijk", "7 starts_with drums", "9 starts_with all"),
 )
