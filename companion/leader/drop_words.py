@@ -51,6 +51,7 @@ OTHER_TONGUES: Final = (
     "não a tocamos | nao a tocamos | la sautons | on la saute | on la passe | quedou fora | queda fora | "
     "ska bort | skal ud | muss weg | muss raus | moet weg | moet eruit | va tolta | doit sauter | "
     "spielen wir diesmal nicht | spielen wir heute nicht | gooien we eruit | gooien we er uit | "
+    "valt uit | vallen uit | streichen | spielen wir nicht | lassen wir aus | "
     "saltamos | tiramos | wypada | wyrzucamy | nie gramy | skreślamy | skreslamy | pomijamy"
 )
 NOT_DOING: Final = phrases_by_first_word(

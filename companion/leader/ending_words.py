@@ -40,7 +40,18 @@ def ending(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
     ):
         many += phrase(words, begins + many, "at the end", "at end")
         return StatedFact("ending", "fade", begins + many)
-    if said in ("fade", "fades", "fadeout", "fading", "faded", "ausblenden", "ausgeblendet", "fondu"):
+    if said in (
+        "fade",
+        "fades",
+        "fadeout",
+        "fading",
+        "faded",
+        "ausblenden",
+        "ausgeblendet",
+        "fondu",
+        "sfumando",
+        "sfuma",
+    ):
         return StatedFact("ending", "fade", begins + 1 + phrase(words, begins + 1, "at the end", "at end"))
     if many := phrase_of(words, begins, VAMPS):
         return StatedFact("ending", "vamp-out", begins + many)
@@ -93,6 +104,12 @@ COLD: Final = (
         "endet kalt",
         "kalt",
         "fin seche",
+    ),
+    *(
+        "eindigt koud",
+        "koud",
+        "finisce secco",
+        "di netto",
     ),
     *("slutar tvärt", "slutar tvart", "slutter brat", "hart auf die eins", "tvart", "tvärt"),
     *("fin nette", "final seco", "en seco", "stopper brat", "harde stop"),

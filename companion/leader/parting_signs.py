@@ -13,7 +13,9 @@ MAX_LOOK_BACK: Final = 30  # items of a sentence before a dot
 MAX_IN_BRACKETS: Final = 60  # words
 DASHES: Final = ("-", "–", "—")
 SEPARATORS: Final = frozenset(";.!?…")
-PIECES: Final = set_of(", and but & ( ) – — [ ] und et aber + · | • ... then so because cos since weil og och")
+PIECES: Final = set_of(
+    ", men maar mais pero ale and but & ( ) – — [ ] und et aber + · | • ... then so because cos since weil og och"
+)
 
 
 def parting_turn(
