@@ -121,8 +121,9 @@ class _Correcting:
                 song = msgspec.structs.replace(song, title=value or song.title)
             case "artist":
                 song = msgspec.structs.replace(song, artist=value)
-            case "notes":
-                song = msgspec.structs.replace(song, notes=value)
+            case "notes":  # what is no part of the title stands before what the line says besides
+                notes = NOTES_APART.join(filter(None, (value, song.notes))) if value else None
+                song = msgspec.structs.replace(song, notes=notes)
         self._songs[at][index] = song
 
     def _take_out(self, line_at: int, took: LineKind) -> None:

@@ -5,6 +5,7 @@ import pytest
 from companion.setlist import Doubt, SetList
 from companion.setlist.correcting import corrected
 from companion.setlist.doubt_answers import answer_to
+from companion.setlist.list_reading import list_in
 from companion.setlist.parsing.understand import take_in
 from companion.setlist.readers.text import pages_of_text
 
@@ -71,3 +72,11 @@ def test_a_line_corrected_to_a_note_goes_to_the_song_above() -> None:
     assert answer is not None
     after = corrected(found, [(doubt, answer)])
     assert [song.notes for song in after.show.sets[0].songs] == [None, None, "key: G or A", "Tram Home - Bb", None]
+
+
+def test_a_label_that_is_no_part_of_the_title_leaves_key_and_notes_of_its_line() -> None:
+    found = list_in(b"1. Moth - G\n2. E: Tin Hat - C (acoustic)\n3. Rye - D\n4. Kelp - A", "list.txt")
+    (doubt,) = (doubt for line in found.lines for doubt in line.doubts)
+    assert doubt.question == "Does 'E' belong to the title?"
+    song = corrected(found, [(doubt, doubt.answers[1])]).show.sets[0].songs[1]
+    assert (song.title, str(song.key), song.notes) == ("Tin Hat", "C", "E; acoustic")

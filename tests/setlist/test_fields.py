@@ -5,6 +5,7 @@ import datetime as dt
 import pytest
 
 from companion.setlist import Notation
+from companion.setlist.model import SourceLine
 from companion.setlist.parsing.cells import (
     clock_cell,
     date_in,
@@ -13,6 +14,7 @@ from companion.setlist.parsing.cells import (
     tempo_cell,
 )
 from companion.setlist.parsing.key_cells import key_cell, plain_key
+from companion.setlist.parsing.song_draft import Draft
 
 
 @pytest.mark.parametrize(
@@ -186,3 +188,21 @@ def test_meters_and_times_are_read() -> None:
 def test_a_date_is_found_unless_it_is_ambiguous(written: str, day: dt.date | None) -> None:
     found = date_in(written)
     assert (found[0] if found else None) == day
+
+
+@pytest.mark.parametrize(
+    ("words", "meter"),
+    [
+        ("slow 6/8", "6/8"),
+        ("3/4!", "3/4"),
+        ("12/8 feel, brushes", "12/8"),
+        ("1/2 step down from rec", None),
+        ("down 3/4 tone", None),
+        ("2/4 intro", None),
+        ("one bar of 2/4 before the chorus", None),
+    ],
+)
+def test_a_note_gives_a_meter_only_where_it_is_the_whole_songs(words: str, meter: str | None) -> None:
+    draft = Draft(SourceLine(1), "Moth")
+    draft.note(words)
+    assert (draft.meter and str(draft.meter)) == meter

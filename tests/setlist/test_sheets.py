@@ -207,7 +207,7 @@ def test_german_words_for_keys_answer_a_german_list() -> None:
         ("title", "Moths", "title", "Moths"),
         ("title", None, "title", "Moth"),
         ("artist", "The Kettles", "artist", "The Kettles"),
-        ("notes", "loud", "notes", "loud"),
+        ("notes", "loud", "notes", "loud; slow"),
         ("notes", None, "notes", "None"),
     ],
 )

@@ -108,3 +108,23 @@ def test_a_mark_behind_a_key_leaves_the_key(form: str, name: str, mark: str) -> 
     head = "" if name.endswith("txt") else "No,Title,Key\n"
     found = read(head + "\n".join(form.format(at, *row) for at, row in enumerate(rows, start=1)), name)
     assert (str(songs(found)[0].key), songs(found)[0].notes) == ("C", mark)
+
+
+@pytest.mark.parametrize("between", [" - ", " ", " ("])
+@pytest.mark.parametrize("case", ["F#m ... or Em if Dan's voice is gone", "F#m, or Em when Jo has a cold"])
+def test_a_key_for_another_case_is_not_the_songs_key(between: str, case: str) -> None:
+    end = ")" if between == " (" else ""
+    found = read(f"1. Moth - G\n2. Electric Picnic{between}{case}{end}\n3. Tin Hat - A")
+    song = found.show.sets[0].songs[1]
+    assert (song.title, str(song.key)) == ("Electric Picnic", "F#m")
+    assert case.partition("or ")[2] in (song.notes or "")
+    assert [doubt.question for line in found.lines for doubt in line.doubts] == ["Is 'Electric Picnic' in F#m?"]
+
+
+@pytest.mark.parametrize("between", [" - ", " ", " ("])
+def test_a_key_that_depends_on_something_is_left_open(between: str) -> None:
+    end = ")" if between == " (" else ""
+    found = read(f"1. Moth - G\n2. Electric Picnic{between}A or G depending on who sings{end}\n3. Tin Hat - A")
+    song = songs(found)[1]
+    assert (song.title, song.key) == ("Electric Picnic", None)
+    assert [doubt.question for line in found.lines for doubt in line.doubts] == ["Which key is 'Electric Picnic' in?"]

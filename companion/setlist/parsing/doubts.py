@@ -62,7 +62,7 @@ def doubtful_field(says: str, question: str, field: str) -> Doubt:
 
 
 def doubtful_label(label: str, rest: str) -> Doubt:
-    """Doubt that words before a colon belong to the title. The rest of the line may hold more than the title."""
+    """Doubt that words before a colon belong to the title. ``rest``: the title without them."""
     title = DoubtAnswer("no", (FieldCorrection("title", rest), FieldCorrection("notes", label)))
     return Doubt(f"{label}: read as part of the title", f"Does {label!r} belong to the title?", (YES, title), "title")
 

@@ -58,6 +58,11 @@ _ORIGINAL = re.compile(
     re.IGNORECASE,
 )
 _BRACKET = re.compile(r"^(.*?)\s*[(\[]([^()\[\]]+)[)\]]\s*$")
+_IN_CASE = re.compile(  # F#m ... or Em if Jo has a cold: of the two, only the second depends on something
+    r"^(\S{1,12}?)\s*(?:\.{2,4}|…|,|-|–)?\s*(\b(?:or|oder|ou|o|eller|of)\s+(?:in\s+)?(\S{1,12})\s+"
+    r"(?:if|when|unless|wenn|falls|si|se|hvis|om|als|(depend(?:s|ing)|je nach))\s.*)$",
+    re.IGNORECASE,
+)
 _OR = re.compile(r"\b(?:or|oder|ou|eller)\b|\?", re.IGNORECASE)
 _CHANGE = re.compile(
     r"^(\S+(?:\s(?:minor|major|flat|sharp))?)\s*"
@@ -146,7 +151,13 @@ def key_cell(text: str, *, notation: Notation = Notation.LETTERS) -> KeyFound | 
         return KeyFound(key, also=text, doubt=f"the list itself has a question mark: {text}")
     if (found := _MARKED.match(text)) and (key := plain_key(found[1], notation=notation)):
         return KeyFound(key, also=found[2])
-    return _changing(text, notation) or _several(text, notation) or _unsure(text) or _written_otherwise(text)
+    return (
+        _changing(text, notation)
+        or _in_case(text, notation)
+        or _several(text, notation)
+        or _unsure(text)
+        or _written_otherwise(text)
+    )
 
 
 def _with_bracket(outer: Key, inner: str, notation: Notation) -> KeyFound | None:
@@ -173,6 +184,20 @@ def _changing(text: str, notation: Notation) -> KeyFound | None:
         return None
     first, second = plain_key(found[1], notation=notation), plain_key(found[3], notation=notation)
     return KeyFound(first, also=f"{found[2]} {found[3]}{found[4]}") if first and second else None
+
+
+def _in_case(text: str, notation: Notation) -> KeyFound | None:
+    """Read a key and another for a case that may not come: G or F if Jo has a cold. The first is used, in doubt.
+
+    Which of two it is may depend on something that the player must ask: G or F, depending on who sings.
+    """
+    found = _IN_CASE.match(text)
+    first, second = (plain_key(found[at], notation=notation) for at in (1, 3)) if found else (None, None)
+    if not found or not first or not second:
+        return None
+    if found[4]:
+        return KeyFound(None, also=f"key: {text}", doubt=f"{text}: left open; ask the leader")
+    return KeyFound(first, also=found[2], doubt=f"used {first}; the list says {found[2]!r} too")
 
 
 def _several(text: str, notation: Notation) -> KeyFound | None:

@@ -30,6 +30,10 @@ KEY_SAID = re.compile(  # up a tone from record so A; in C for me
     r"(?:\bso|\bmakes it|\bwhich is|^in|\bbut in)\s+(?:in\s+)?"
     r"([A-G](?:[b#♭♯]|\s(?:flat|sharp))?m?)(?=$|\s[a-z])"
 )
+KEY_IN_CASE = re.compile(  # Moth F#m ... or Em if Jo has a cold
+    r"^(.{1,120}?\S)(?:\s+[-–—(:]?\s*|[(:,]\s*)([A-G][b#♭♯]?m?\s{0,3}(?:\.{2,4}|…|,|-|–)?\s{0,3}\b(?:or|oder|ou|eller)\s(?:in\s)?"
+    r"[A-G][b#♭♯]?m?\s(?:if|when|unless|wenn|falls|hvis|depend(?:s|ing)|je nach)\s[^()]{1,80})\)?$"
+)
 KEY_AND_WHEN = re.compile(  # Moth in C when they leave
     r"^(.*\S)\s+in\s+([A-G](?:[b#♭♯]|\s(?:flat|sharp))?m?)\s+"
     r"((?:when|as|for|while|at|from|after|before|until|with|if|but|then)\s[a-z].*)$"

@@ -13,7 +13,11 @@ from companion.setlist.parsing.remarks import read_remark
 from companion.setlist.tidy import cut, one_line
 from companion.show import Ending, Song
 
-METER_IN = re.compile(r"(?<![\d/])\d{1,2}/(?:2|4|8|16)(?![\d/])")
+METER_IN = re.compile(r"(?<![\d/])(?:[2-9]|1[0-9])/(?:2|4|8|16)(?![\d/])(?!\s*-?(?:st|t)(?:ep|one))")
+PART_ONLY = re.compile(  # 2/4 intro, a bar of 2/4: of a part of the song
+    r"\b(?:bars?|intro|verses?|chorus(?:es)?|bridge|middle|outro|ending|end|solo|break|tag|part|half|count|hits?)\b",
+    re.IGNORECASE,
+)
 IF_KEY = re.compile(r"(?<![\w'’])[A-G][b#♭♯]?m?\s(?:if|when)\s[^\W\d_]")  # D if Ann sings, F if Bob does
 PERHAPS_KEY = re.compile(
     r"\b(?:maybe|perhaps|possibly|poss|might be|could be|may be)\s+(?:in\s+|do it in\s+)?"
@@ -35,6 +39,7 @@ class Draft:
         self.set_name: str | None = None
         self.stars = ""
         self.segue = False
+        self.label = ""  # words before a colon that were left in the title, in doubt
         self.is_out = ""  # why it is not played, if a column says so
         self.artist: str | None = None
         self.key: Key | None = None
@@ -153,7 +158,7 @@ class Draft:
         self.starts_with = self.starts_with or remark.starts_with
         self.ending = self.ending or remark.ending
         self.segue = self.segue or remark.segue
-        if self.meter is None and (found := METER_IN.search(words)):
+        if self.meter is None and (found := METER_IN.search(words)) and not PART_ONLY.search(words):
             self.meter = meter_cell(found[0])
         if any(letter.isalnum() for letter in words):
             self.notes.append(words)

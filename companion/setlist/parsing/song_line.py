@@ -19,6 +19,7 @@ from companion.setlist.parsing.patterns import (
     BRACE_AT_END,
     BY,
     HEAD,
+    KEY_IN_CASE,
     KEY_SAID,
     LEAD_WORDS,
     LENGTH_IN_FRONT,
@@ -46,6 +47,8 @@ def read_song(line: TextLine, style: Style) -> Draft:
     draft = Draft(line.row.place, line.row.text, notation=style.notation)
     draft.number, draft.set_name = line.number, line.set_name or None
     text = _front(draft, line, style)
+    if in_case := KEY_IN_CASE.match(text):
+        text = without_separators(in_case[1].rstrip(SEPARATORS))
     text, stars, draft.segue = off_the_end(text)
     if text.startswith("*") and len(text.lstrip("*")) and not text.startswith("* "):
         stars, text = stars + text[: len(text) - len(text.lstrip("*"))], text.lstrip("*").strip()
@@ -72,6 +75,8 @@ def read_song(line: TextLine, style: Style) -> Draft:
                 "title",
             )
         )
+    if in_case:
+        draft.take_key(in_case[2])
     take_sounding_key(draft)
     if (found := LEAD_WORDS.match(draft.title)) and (not style.capitals or found[1].endswith(_LED)):
         draft.note(found[1])
@@ -83,6 +88,9 @@ def read_song(line: TextLine, style: Style) -> Draft:
     if style.nows and draft.title.endswith((" now", " same")):
         draft.title, _, said = draft.title.rpartition(" ")
         draft.note(said)
+    if draft.label and draft.title.startswith(f"{draft.label}:"):
+        rest = draft.title.removeprefix(f"{draft.label}:").strip()
+        draft.doubts.append(doubtful_label(draft.label, rest))
     if line.talk:
         draft.doubts.append(label_or_title(f"{line.talk} {draft.title}", line.talk, draft.title))
     doubt_key_in_title(draft)
@@ -141,8 +149,7 @@ def _label(draft: Draft, text: str, style: Style) -> str:
         draft.note(found[0])
         draft.doubts.append(label_or_title(text, *found))
         return found[1]
-    if found:
-        draft.doubts.append(doubtful_label(*found))
+    draft.label = found[0] if found else ""
     return text
 
 
