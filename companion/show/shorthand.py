@@ -209,7 +209,16 @@ class ShortSection:
         else:
             near = nearest(after, ("open", "tacet", *TEXTS, "ending"))
             problem = f"{shown(after)} is not understood after {shown(before)}"
-            self.reading.fault(typed, problem, near or (self.as_bars(before, after) or ONLY))
+            self.reading.fault(typed, problem, near or self.as_bars(before, after) or self.in_brackets(before, where))
+
+    def in_brackets(self, before: str, where: int) -> str:
+        """Return how free words are written, where a bar count stands before them."""
+        rest = re.split(r"[@|]", self.part[where - self.start :])[0].strip()[:60]
+        if not BARS.match(before) or not rest or set(rest) & set("()"):
+            return ONLY
+        if self.part.lstrip().startswith(before):  # a comma inside a text began this section
+            return f"brackets around a text with a comma, as in *(riff, then strings); free words too: ({rest})"
+        return f"free words in brackets: ({rest})"
 
     @staticmethod
     def as_bars(before: str, after: str) -> str:
