@@ -285,7 +285,7 @@ class Night:
                 self._keep(looks.details)
             self._looks = looks
             self._show()
-        elif key == PACE_KEY:
+        if key == PACE_KEY:
             self._pacing.ask(self.state, at_ms)
             self._show()
         elif key == COUNT_KEY:
@@ -294,9 +294,9 @@ class Night:
         elif key == CALL_KEY:
             self._calling.open(self.state.book)
             self._show()
-        elif key == READ_KEY and self._reader is not None:
+        elif looks is None and key == READ_KEY and self._reader is not None:
             self._reader.read_again(self.state.book.rig)
-        elif action := KEYS.get(key) or STEP_KEYS.get(key):
+        elif looks is None and (action := KEYS.get(key) or STEP_KEYS.get(key)):
             self._do((GestureRequest(action, at_ms),))
 
     def _files_edited(self, edited: FilesEdited, at_ms: int) -> None:

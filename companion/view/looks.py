@@ -80,12 +80,13 @@ class Looks(msgspec.Struct, frozen=True):
 def key_pressed(looks: Looks, key: str, at_ms: int, song: "Song | None" = None) -> Looks | None:
     """Return the looks after a key that is not a pedal; None if the key means nothing here.
 
-    On the page of keys, ? turns to its next page and any other key closes it.
+    On the page of keys, ? turns to its next page and any other key closes it, and does what it does to the looks.
     """
     key = _ALSO.get(key, key)
     if looks.keys_shown:
         more = key == "?" and (looks.keys_page + 1) * KEYS_A_PAGE < len(looks.keys) + len(KEYS)
-        return replace(looks, keys_shown=more, keys_page=looks.keys_page + 1 if more else 0)
+        turned = replace(looks, keys_shown=more, keys_page=looks.keys_page + 1 if more else 0)
+        return turned if key == "?" else key_pressed(turned, key, at_ms, song) or turned
     match key:
         case "?":
             return replace(looks, keys_shown=True, keys_page=0)

@@ -11,7 +11,7 @@ from companion.night.pacing import ADVICE_MS, Pacing
 from companion.show import Song
 from companion.stage import Next, State, at_start, step
 from companion.stage.pace import length_s
-from companion.view import LineRole
+from companion.view import LineRole, Picture
 
 
 def timed_evening() -> Evening:
@@ -123,3 +123,16 @@ def test_a_night_played_as_if_on_the_shows_day_runs_by_that_clock() -> None:
     pacing = Pacing(0, 20 * 3600 + 30 * 60, now=lambda: dt.datetime(2026, 11, 28, 3, 0))  # noqa: DTZ001
     pacing.seen(state, 0)
     assert pacing.over_min == 32
+
+
+def test_a_key_that_only_shows_something_closes_the_page_of_keys_and_acts_and_one_that_moves_only_closes_it() -> None:
+    evening = timed_evening()
+    before = evening.night.state
+    evening.key("?")
+    evening.key("n")
+    assert evening.night.state is before
+    assert evening.wall.views[-1].picture is not Picture.KEYS
+    evening.key("?")
+    evening.key("v")
+    assert evening.wall.views[-1].picture is not Picture.KEYS
+    assert any(line.part is LineRole.ADVICE for line in evening.wall.views[-1].lines)

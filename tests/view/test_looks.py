@@ -69,8 +69,8 @@ def test_everything_is_shown_for_five_seconds() -> None:
 @pytest.mark.parametrize("key", ["?", "f1"])
 def test_the_page_of_keys_is_shown_and_closed_by_any_key(key: str) -> None:
     assert pressed(key).keys_shown
-    assert not pressed(key, "l").keys_shown
-    assert pressed(key, "l").light is Light.DARK
+    assert not pressed(key, "x").keys_shown
+    assert pressed(key, "l") == Looks(light=Light.DAY), "a key that changes the looks acts too"
 
 
 def test_a_step_closes_the_page_of_keys() -> None:
