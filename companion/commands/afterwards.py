@@ -49,6 +49,9 @@ def debrief(  # noqa: PLR0913 - the command's options
 
     if marked:
         _mark(show, journal, marked)
+    if note and not (write or take is not None or markdown or marked or journal or as_json):
+        _add_notes(show, note, as_json=as_json)  # the report is known already
+        return
     night = debrief_of(show, journal)
     if night is None:
         from companion.show import read_show

@@ -2,6 +2,7 @@
 
 from pathlib import Path
 
+import pytest
 from debrief.test_debrief import debrief_of, every, live
 from debrief.test_debrief import show as show  # noqa: PLC0414  the fixture
 
@@ -39,3 +40,10 @@ def test_the_songbook_command_offers_a_song_called_on_the_night_with_the_others(
     assert main(["songbook", str(show), "--yes"]) == 0
     found = known_songs(show, ["Birthday Waltz", "Paper Oars"], None)
     assert len(found) == 2
+
+
+def test_a_note_prints_only_what_it_noted(show: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    live(show, *every(16, Next, Next, Next, Next))
+    assert main(["debrief", str(show), "--note", "paper oars", "watch the bass"]) == 0
+    printed = capsys.readouterr()
+    assert (printed.out + printed.err).splitlines() == ["Noted for Paper Oars"]
