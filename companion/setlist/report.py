@@ -3,6 +3,7 @@
 import itertools
 
 from companion.setlist.imported import Imported
+from companion.setlist.list_questions import questions_of
 from companion.setlist.model import LineKind, ListLine, SetList, SourceLine
 
 FOLDED = 4  # lines in a row that are set aside for the same reason
@@ -45,8 +46,8 @@ def in_short(listed: SetList) -> str:
         parts.append(f"{_many(len(listed.left), 'line')} not understood, kept in the show's notes")
     if listed.set_aside:
         parts.append(f"{_many(len({line.place for line in listed.set_aside}), 'line')} not played, set aside")
-    if listed.in_doubt:
-        parts.append(f"{_many(len(listed.in_doubt), 'line')} in doubt")
+    if questions := len(questions_of(listed)):
+        parts.append(_many(questions, "question"))
     return "; ".join(parts)
 
 
@@ -55,7 +56,10 @@ def known_text(imported: Imported) -> str | None:
     if not imported.known:
         return None
     keyless = sum(song.key is None for one in imported.show.sets for song in one.songs)
-    return f"{_many(len(imported.known), 'song')} known from your songbook; {keyless or 'none'} still without a key"
+    listed = sum(song.key is None for one in imported.listed.show.sets for song in one.songs)
+    left = f"{keyless} of {listed} missing keys still open" if keyless else "no key is missing any more"
+    stay = f": {left}" if listed else ""
+    return f"{_many(len(imported.known), 'song')} known from your songbook{stay}"
 
 
 def _many(number: int, word: str) -> str:

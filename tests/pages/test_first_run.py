@@ -72,9 +72,31 @@ def test_a_new_show_takes_what_the_songbook_in_its_folder_knows(site: Site) -> N
     book.parent.mkdir(exist_ok=True)
     book.write_text("tram-home:\n  title: Tram Home\n  key: Eb\n", encoding="utf-8")
     answer = bring(site, LIST, "pasted.txt")
-    assert "1 song known from your songbook; none still without a key" in answer.headers["x-said"]
+    assert "1 song known from your songbook: no key is missing any more" in answer.headers["x-said"]
     (path,) = (one for one in shows(site) if one != book)
     assert str(read_show(path).show.sets[0].songs[2].key) == "Eb"
+
+
+def test_a_pasted_show_is_named_by_what_its_message_says_and_told_apart_from_others(site: Site) -> None:
+    text = b"The Paper Nine, Saturday 19 June 2027, Boathouse\n\n" + LIST
+    answer = bring(site, text, "message.txt")
+    assert answer.status_code == 200, answer.text
+    (path,) = shows(site)
+    title = read_show(path).show.title
+    assert title != "message"
+    site.workplace.close()
+    page = site.ask("GET", "/view").text
+    assert f"{title} · Saturday 19 June 2027 · " in page
+    assert " songs</button>" in page
+
+
+def test_a_pasted_show_that_names_nothing_is_asked_for_a_name(site: Site) -> None:
+    answer = bring(site, LIST, "message.txt")
+    assert answer.status_code == 422
+    assert "Type what the gig is called" in answer.text
+    assert shows(site) == []
+    assert bring(site, LIST, "Harbour%20wedding.txt").status_code == 200
+    assert [read_show(path).show.title for path in shows(site)] == ["Harbour wedding"]
 
 
 @pytest.mark.parametrize("name", ["..%2F..%2Fevil.yaml", "%2Fetc%2F%00passwd", "C:%5C%3Cscript%3E.csv", "a" * 3000])

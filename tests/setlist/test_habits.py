@@ -265,8 +265,8 @@ def test_the_question_which_list_names_how_many_songs_each_has_and_its_day() -> 
     first, second = "Moth - G\nWeeds - C\nTidal - F", "Moth - G\nWeeds - C\nTidal - F\nFog - A"
     found = read(f"Set list 14 Nov 2026\n{first}\n\nOld list 3 Oct 2026:\n{second}")
     (doubt,) = (doubt for doubt in found.doubts if "to play" in doubt.question)
-    assert "has about 3 songs, Sat 14 Nov 2026" in doubt.question
-    assert "has about 4 songs, Sat 3 Oct 2026" in doubt.question
+    assert "has 3 lines, Sat 14 Nov 2026" in doubt.question
+    assert "has 4 lines, Sat 3 Oct 2026" in doubt.question
 
 
 def test_an_account_writes_days_in_one_way() -> None:

@@ -106,4 +106,4 @@ def test_an_import_counts_known_songs_and_names_the_missing_keys(show: Path) -> 
     path.write_text("1. Gasworks Corner\n2. Moth\n3. Owl\n4. Weeds - D\n")
     imported = import_list(path, show)
     assert in_short(imported.listed) == "4 songs in 1 set, 3 without a key"
-    assert known_text(imported) == "2 songs known from your songbook; 2 still without a key"
+    assert known_text(imported) == "2 songs known from your songbook: 2 of 3 missing keys still open"

@@ -293,7 +293,7 @@ def names_of(found: Sequence[FoundList]) -> list[str]:
 
 
 def sizes_of(found: Sequence[FoundList]) -> list[str]:
-    """Return what tells the lists apart: about 14 songs, Sat 14 Nov 2026."""
+    """Return what tells the lists apart: 14 lines, Sat 14 Nov 2026."""
     return [size_text(_songs_in(one.lines), one.day) for one in found]
 
 
@@ -305,8 +305,8 @@ def _songs_in(lines: Sequence[TextLine]) -> int:
 
 
 def size_text(songs: int, day: dt.date | None) -> str:
-    """Return how many songs a list has, roughly, and its day."""
-    return f"about {songs} song{'' if songs == 1 else 's'}{f', {day_text(day)}' if day else ''}"
+    """Return how many lines a list has for songs, and its day: its songs are counted once it is read."""
+    return f"{songs} line{'' if songs == 1 else 's'}{f', {day_text(day)}' if day else ''}"
 
 
 def doubt_which(names: Sequence[str], at: int, sizes: Sequence[str]) -> Doubt:
@@ -321,6 +321,6 @@ def doubt_which(names: Sequence[str], at: int, sizes: Sequence[str]) -> Doubt:
 
 
 def _apart(names: Sequence[str], sizes: Sequence[str]) -> str:
-    """Return a sentence that tells the lists apart: March has about 14 songs, April about 12 songs."""
+    """Return a sentence that tells the lists apart: March has 14 lines, April has 12 lines."""
     said = [f"{name} has {size}" for name, size in zip(names, sizes, strict=True)]
     return f" ({'; '.join(said)})" if len(said) <= MAX_NAMED else ""

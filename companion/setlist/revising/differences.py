@@ -94,6 +94,9 @@ def by_weight(differences: Iterable[Difference]) -> tuple[Difference, ...]:
 
 def difference_text(one: Difference) -> str:
     """Return one difference as it reads under its group's heading."""
+    if one.differs in (Differs.SET_STARTS, Differs.SET_MINUTES):
+        starts = "starts " if one.differs is Differs.SET_STARTS else ""
+        return f"{one.title}: {starts}{one.after}{f' (was {one.before})' if one.before else ''}"
     plain = (Differs.KEY, Differs.DROPPED, Differs.NEW, Differs.MOVED, Differs.RENAMED, Differs.NOTE)
     says = f"{one.title} ({one.says})" if one.says else one.title
     return says if one.differs in plain else str(one)
