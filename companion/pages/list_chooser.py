@@ -8,6 +8,15 @@ LISTS: Final = ".csv,.tsv,.xlsx,.ods,.pdf,.md,.txt,.docx,.odt,.rtf,.eml,.html,.p
 """What a file dialog offers first; what a file is, its contents decide."""
 
 
+PASTED: Final = "message.txt"
+"""The name under which a pasted message comes in, if the player gave none."""
+
+
+def named(name: str) -> str:
+    """Return how a list is called on the page."""
+    return "your message" if name == PASTED else name
+
+
 def chooser_html(*, has_show: bool = False) -> Html:
     """Return the ways to bring a list in, and the place for what is wrong with it.
 
@@ -17,6 +26,12 @@ def chooser_html(*, has_show: bool = False) -> Html:
     return fragment(
         tag("p", tag("label", "Set list ", tag("input", type="file", id="list", accept=LISTS))),
         tag("p", tag("label", "Or paste the message ", tag("textarea", id="paste", rows="4", autocomplete="off"))),
+        None
+        if has_show
+        else tag(
+            "p",
+            tag("label", "If the message does not say: what is the gig called? ", tag("input", id="paste-name")),
+        ),
         tag("p", tag("button", "Read the message", type="button", id="paste-in"), answers, class_="buttons"),
         tag("p", id="list-slip", class_="slip"),
     )

@@ -13,6 +13,7 @@ import msgspec
 from companion.errors import CompanionError
 from companion.pages.desk import ShowDesk, Stack
 from companion.pages.kept_list import KeptList, ListDrawer
+from companion.pages.list_chooser import named
 from companion.pages.wanted import WantedList
 from companion.practice_log.logged import renamed_records
 from companion.setlist import Differs, DoubtAnswer, Imported, RevisionChoice, import_list
@@ -205,7 +206,8 @@ def _written(newer: NextList) -> tuple[str, bool, str]:
     if not taken.is_written:
         raise CompanionError("nothing is taken: cancel the list, or take a change")
     count = sum(one.is_choice for one in taken.differences)
-    return f"Taken: {count} change{'' if count == 1 else 's'} from {newer.name}. Undo takes all of it back", True, ""
+    changes = f"{count} change{'' if count == 1 else 's'}"
+    return f"Taken: {changes} from {named(newer.name)}. Undo takes all of it back", True, ""
 
 
 def _answer(answers: Mapping[str, str], question: DoubtQuestion) -> DoubtAnswer | None:

@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from typing import Final
 
+from companion.pages.list_chooser import named
 from companion.pages.markup import Html, fragment, tag
 from companion.pages.next_list import NextList, NextListLook
 from companion.setlist import Difference, Differs, SetList
@@ -34,7 +35,7 @@ def next_list_html(one: NextList, look: NextListLook, refused: str = "") -> Html
         "main",
         tag(
             "section",
-            tag("h2", f"A newer set list: {one.name}", id="newer-title", tabindex="-1"),
+            tag("h2", f"A newer set list: {named(one.name)}", id="newer-title", tabindex="-1"),
             tag("p", in_short(look.imported.listed)),
             tag("p", f"{_many(look.imported.answered_before, 'doubt')} settled by what you answered before.")
             if look.imported.answered_before
@@ -156,7 +157,9 @@ def question_html(
 def _group(name: str, look: NextListLook) -> Html:
     found = [one for one in look.imported.differences if one.group == name]
     choices = [one for one in found if one.is_choice]
+    times = "Your show's own times stay, unless you tick the list's." if any(map(_is_own_time, found)) else None
     inside = fragment(
+        tag("p", times) if times else None,
         tag("ul", *(_row(one, look) for one in found)),
         tag("p", *_all_of(name, choices, look), class_="buttons") if len(choices) > 1 else None,
     )
@@ -186,8 +189,13 @@ def _row(one: Difference, look: NextListLook) -> Html:
         "li",
         tag("label", ticked, " ", tag("span", difference_text(one))),
         other if one.differs is Differs.RENAMED else None,
-        class_=None if is_taken else "left",
+        class_=None if is_taken or _is_own_time(one) else "left",
     )
+
+
+def _is_own_time(one: Difference) -> bool:
+    """Return whether the show's own time stays unless the player ticks the list's: that takes nothing away."""
+    return one.is_left_at_first
 
 
 def _apart(old: str, new: str) -> Html:

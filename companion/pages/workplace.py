@@ -13,6 +13,7 @@ from companion.errors import UNREADABLE, CompanionError, FaultyFile
 from companion.files.text_file import open_source
 from companion.night.demo import demo_show
 from companion.pages.desk import ShowDesk, Stack, text_of
+from companion.pages.list_chooser import PASTED
 from companion.pages.problems import OnThisRig
 from companion.pages.stage_door import StageDoor
 from companion.pages.visitor import KeptDoor, closed_folder, doubts_path, keep, kept_path
@@ -20,6 +21,7 @@ from companion.ports import AnotherCopy, SingleCopyLock
 from companion.regular import read_regular
 from companion.rig import rig_for
 from companion.show import Set, Show
+from companion.show.date_words import day_words
 from companion.show.show_file import show_in
 from companion.show.show_text import write_show
 from companion.shown import harmless_line
@@ -124,7 +126,7 @@ class Workplace:
         return known_shows(self.folder)
 
     def titles(self) -> tuple[tuple[str, str], ...]:
-        """Return the number of each known show in ``known``, and its title."""
+        """Return the number of each known show in ``known``, and its title, date and number of songs."""
         return tuple((str(number), _title_of(path)) for number, path in enumerate(self.known))
 
     def choose(self, number: str) -> None:
@@ -170,6 +172,9 @@ class Workplace:
             self.next_list = newer
             return f"Read: {differ} difference{'' if differ == 1 else 's'} from your show. Nothing is changed yet"
         listed = read_list(shown, raw=raw)
+        if shown == PASTED and listed.show.title == Path(PASTED).stem:
+            shown = f"{_title_from(listed.show)}.txt"
+            listed = read_list(shown, raw=raw)
         path = self._new_path(listed.show)
         listed = with_near_songs(listed, songs_by_title(path, listed.show.band))
         proposal = proposed(SettledList(listed), path)
@@ -267,6 +272,15 @@ def _free(folder: Path, slug: str) -> Path:
     return path
 
 
+def _title_from(show: Show) -> str:
+    """Return a title from what a message says of its show. Raises CompanionError if it says nothing."""
+    words = [show.band, show.venue, day_words(show.date) if show.date else None]
+    title = ", ".join(word.replace("/", "-").replace("\\", "-") for word in words if word)
+    if not title:
+        raise CompanionError("This message names no band, venue or date. Type what the gig is called, and try again")
+    return title
+
+
 def _at(lock: Path) -> str:
     try:
         host = msgspec.json.decode(read_regular(lock.with_suffix(".at"), MAX_BYTES), type=str)
@@ -277,6 +291,9 @@ def _at(lock: Path) -> str:
 
 def _title_of(path: Path) -> str:
     try:
-        return show_in(open_source(path)).show.title
+        show = show_in(open_source(path)).show
+        count = sum(len(one.songs) for one in show.sets)
+        day = day_words(show.date) if show.date else ""
+        return " · ".join(filter(None, (show.title, day, f"{count} song{'' if count == 1 else 's'}")))
     except FaultyFile:
         return f"{path.stem} (with faults)"

@@ -44,7 +44,7 @@ def test_a_first_run_begins_a_show_or_takes_a_pasted_message_with_its_doubts(tmp
         tab.page.get_by_role("button", name="Another show").click()
         expect(tab.page.get_by_role("button", name="Kiln night")).to_be_visible()
         paste_a_message(tab)
-        text = next(tmp_path.rglob("Companion/message*.yaml")).read_text(encoding="utf-8")
+        text = next(tmp_path.rglob("Companion/salt-night*.yaml")).read_text(encoding="utf-8")
         assert "title: Salt Parade\n" in text
         assert "key: C" in text
         assert "key: Bb" in text
@@ -78,6 +78,9 @@ def paste_a_message(tab: Tab) -> None:
     page.get_by_role("button", name="Read the message").click()
     tab.wait_for_said("Paste the message first")
     page.get_by_label("Or paste the message").fill("1. Tram Home - Eb\n2. Salt Parade C\n3. Gravel Hour (G or A)\n")
+    page.get_by_role("button", name="Read the message").click()
+    expect(page.locator("#list-slip")).to_contain_text("Type what the gig is called")
+    page.get_by_label("what is the gig called?").fill("Salt night")
     page.get_by_role("button", name="Read the message").click()
     expect(page.get_by_role("heading", name="2 questions about your list")).to_be_visible()
     salt = page.locator(".song").filter(has_text="Salt Parade")

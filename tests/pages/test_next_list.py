@@ -114,6 +114,9 @@ def test_another_time_of_a_set_is_left_until_it_is_ticked_and_stays_ticked(tmp_p
     row = re.search(rf'<input[^>]*data-name="{re.escape(found.name)}"[^>]*>', site.ask("GET", "/view").text)
     assert row
     assert "checked" not in row[0]
+    seen = site.ask("GET", "/view").text
+    assert "First: starts 21:15 (was 20:00)" in seen
+    assert 'class="left"' not in seen, "nothing of the show is taken away"
     page = decide(site, "take", found.name).text
     row = re.search(rf'<input[^>]*data-name="{re.escape(found.name)}"[^>]*>', page)
     assert row

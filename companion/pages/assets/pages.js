@@ -40,6 +40,7 @@
     }
   };
   let hush = 0;
+  for (const moves of ["wheel", "touchmove"]) document.addEventListener(moves, () => say("said", ""), { passive: true }); // it has been read
 
   const column = () => at("stack")?.dataset.column ?? "key";
 
@@ -571,12 +572,19 @@
     const paste = at("paste");
     const how = event.target instanceof Element ? event.target.id : "";
     if (!["paste-in", "paste-answers"].includes(how) || !(paste instanceof HTMLTextAreaElement)) return;
-    if (paste.value.trim() && how === "paste-in") return bring(new File([paste.value], "message.txt"));
+    if (paste.value.trim() && how === "paste-in") return bring(new File([paste.value], pastedAs()));
     if (paste.value.trim()) return send({ path: "/reply", body: { text: paste.value }, then: "reply-title" });
     say("list-slip", "Paste the message first.");
     say("said", "Paste the message first");
     paste.focus();
   });
+
+  /** The name of a pasted message: what the player calls the gig, or none. */
+  const pastedAs = () => {
+    const name = at("paste-name");
+    const called = name instanceof HTMLInputElement ? name.value.trim().replace(/[/\\]/g, "-") : "";
+    return `${called || "message"}.txt`;
+  };
 
   /** @param {DragEvent} event */
   const isFile = (event) => event.dataTransfer?.types.includes("Files") ?? false;
