@@ -264,8 +264,12 @@ def _is_foreign_and(words: list[ReplyWord], at: int, before: list[ReplyItem]) ->
     """Return whether a word is "and" in Spanish or Italian, before a number: 3 en la y 5 en mi."""
     is_number = at + 1 < len(words) and words[at + 1].kind == NUMBER
     is_dutch = words[at].text == "en" and bool(before) and isinstance(before[-1].what, SongsMeant)
-    is_and = words[at].text == "y" or is_dutch or (words[at].text == "e" and states_fact(before))
+    is_italian = words[at].text == "e" and (states_fact(before) or low(words, at + 2) in _OF_LISTS)  # 1 e 2 in Sol
+    is_and = words[at].text == "y" or is_dutch or is_italian
     return is_number and bool(before) and is_and
+
+
+_OF_LISTS: Final = ("in", "em", "en", "sono", "le", "li", "as", "os", ",")
 
 
 def _is_denied_list(words: list[ReplyWord], at: int) -> bool:

@@ -212,6 +212,8 @@ def _are_of_songs(words: Sequence[ReplyWord], at: int) -> bool:
     follows = low(words, at + 1)
     if follows in ("in", "of", "are", "from", "below", "attached", "as", "stay"):
         return True
+    if low(words, at - 1) in ("their", "those", "original", "written"):
+        return True
     is_object = at + 2 < len(words) and words[at + 2].kind == WORD and low(words, at + 2) not in PLAYERS
     return follows in ("on", "for") and low(words, at - 1) in ("the", "same", "these", "your") and is_object
 

@@ -283,4 +283,17 @@ GUEST_REPLIES = (
         *each("4 5", "starts_with all"),
     ),
     people(FAIR, "7 begint de drummer, 9 allemaal tegelijk", "7 starts_with drums", "9 starts_with all"),
+    people(LAKE, "1 e 2 in Sol, 3 in La", "1 key G", "2 key G", "3 key A"),
+    people(CRUISE, "3, 4 and 5 stay in their keys. 6 D.", "6 key D"),
+    people(FAIR, "> 5 Oma's Accordeon\nAm\n> 6 Natte Sokken\nsame", "5 key Am", "6 key Am ?"),
+    people(CLUB, "odd ones in A, even ones in D. Only joking. 1 D 2 A", "1 key D", "2 key A"),
+    people(
+        GARDEN,
+        "> Tea: When does it start, and how long is it?\n3pm, 40 mins\n"
+        "> Dancing: When does it start, and how long is it?\n7.30, same again",
+        "Tea starts 15:00",
+        "Tea minutes 40",
+        "Dancing starts 19:30",
+        "Dancing minutes 40 ?",
+    ),
 )
