@@ -54,11 +54,6 @@ class ListFile(msgspec.Struct, frozen=True):
         return read_apart(ReadRequest("changes", Path(self.path).name), self.raw, self.path, tuple[SaidLine, ...])
 
 
-def opened(path: str | os.PathLike[str], raw: bytes | None = None) -> ListFile:
-    """Return a list's file, not read yet. ``raw``: its bytes if they are in no file. Raises FaultyFile."""
-    return ListFile(path, list_bytes(path, raw))
-
-
 def read_list(
     path: str | os.PathLike[str],
     *,
@@ -67,4 +62,4 @@ def read_list(
     chosen: str | None = None,
 ) -> SetList:
     """Open a list and read it in a separate process. Raises FaultyFile if it is not one."""
-    return opened(path, raw).set_list(notation=notation, chosen=chosen)
+    return ListFile(path, list_bytes(path, raw)).set_list(notation=notation, chosen=chosen)

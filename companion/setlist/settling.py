@@ -11,11 +11,12 @@ from companion.files import SourceFile
 from companion.setlist.correcting import corrected
 from companion.setlist.kept_answers import SettledDoubt, answers_of
 from companion.setlist.known_songs import songs_by_title
-from companion.setlist.list_file import ListFile, opened
+from companion.setlist.list_file import ListFile
 from companion.setlist.list_questions import Ask, ListAnswers
 from companion.setlist.model import SetList
 from companion.setlist.near_songs import with_near_songs
 from companion.setlist.notation import Notation
+from companion.setlist.readers.list_bytes import list_bytes
 from companion.show import Show
 from companion.show.show_file import show_in
 
@@ -44,10 +45,15 @@ def settled_list(
     ``raw``: the list's bytes if they are in no file; ``list_path`` is then only its name. Without ``ask``, only
     answers of an earlier version are used. Raises FaultyFile, CompanionError.
     """
-    file, show = opened(list_path, raw), _show_at(Path(show_path))
-    if show is not None and (changed := _changed(file, show)):
-        pairs, _ = ListAnswers((), ask).settle(changed)
-        return SettledList(corrected(changed, pairs))  # the answers are about this message alone: they are not kept
+    file = ListFile(list_path, list_bytes(list_path, raw))
+    show = _show_at(Path(show_path))
+    if show is not None and (said := file.changes()):
+        from companion.setlist.revising.same_as_last import changed_list, says_only_changes  # noqa: PLC0415  the parser takes 0.2 s
+
+        if says_only_changes(said, show):
+            changed = changed_list(said, show)
+            pairs, _ = ListAnswers((), ask).settle(changed)
+            return SettledList(corrected(changed, pairs))  # the answers are about this message alone: not kept
     there = [song.title for one in show.sets for song in one.songs] if show else []
     answers = ListAnswers(answers_of(show_path), ask)
     for _ in range(MAX_READINGS):
@@ -59,16 +65,6 @@ def settled_list(
         notation, chosen = again.notation or notation, again.chosen or chosen
     kept = answers.kept_for(listed)
     return SettledList(corrected(listed, pairs), answers.given, kept)
-
-
-def _changed(file: ListFile, show: Show) -> SetList | None:
-    """Return the show's songs with what a message changes in them; None if the file holds a list of its own."""
-    said = file.changes()
-    if not said:
-        return None
-    from companion.setlist.revising.same_as_last import changed_list, says_only_changes  # noqa: PLC0415  the parser takes 0.2 s
-
-    return changed_list(said, show) if says_only_changes(said, show) else None
 
 
 def _show_at(path: Path) -> Show | None:
