@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from typing import Final
 
 from companion.leader.answer_words import FIELD_NAMES, answer_words, difference_words
-from companion.leader.reply_records import OpenQuestion, Replied, ReplyRecord
+from companion.leader.reply_records import OpenQuestion, Replied
 from companion.pages.markup import Html, tag
 
 MAX_SHOWN: Final = 100
@@ -34,6 +34,7 @@ def _question_html(question: OpenQuestion, refused: str) -> Html:
     is_other = one.replied is Replied.CONTRADICTS
     says = difference_words(one.field, one.now, one.value) if is_other else answer_words(one.field, one.value)
     field = FIELD_NAMES.get(one.field, one.field)
+    about_refused, _, why = refused.partition(" ")
     own = tag(
         "label",
         tag("span", f"or the {field}", class_="or") if field == one.field else tag("span", f"or {field}", class_="or"),
@@ -55,19 +56,21 @@ def _question_html(question: OpenQuestion, refused: str) -> Html:
         "fieldset",
         tag("legend", f"{about}: {says}?" if about else f"{says}?"),
         tag("p", f"The leader wrote: {one.line or one.words}", class_="pencil"),
-        _button(question, "reply-take", f"Take {_shown(one)}", one.value),
+        _button(question, "reply-take", f"Take {_shown(one.field, one.value)}", one.value),
         " ",
-        _button(question, "reply-out", f"Keep {answer_words(one.field, one.now)}" if is_other else "Leave it out"),
+        _button(question, "reply-out", f"Keep {_shown(one.field, one.now)}" if is_other else "Leave it out"),
         None if one.field in WITHOUT_VALUE else own,
-        tag("p", refused if refused and name == refused.partition(" ")[0] else None, id=f"{name}-slip", class_="slip"),
+        tag("p", why if about_refused == name else None, id=f"{name}-slip", class_="slip"),
         class_="doubt",
         id=name,
     )
 
 
-def _shown(one: ReplyRecord) -> str:
-    """Return a value in few words, for a button: Bb, the keys start, not played."""
-    return answer_words(one.field, one.value).removeprefix(f"{one.field} ").removeprefix(f"{one.field}: ")
+def _shown(field: str, value: str) -> str:
+    """Return a value in few words, for a button: Bb, drums, not played."""
+    if field == "starts_with":
+        return value
+    return answer_words(field, value).removeprefix(f"{field} ").removeprefix(f"{field}: ")
 
 
 def _button(question: OpenQuestion, does: str, words: str, value: str = "") -> Html:
