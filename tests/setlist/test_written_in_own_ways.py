@@ -244,6 +244,13 @@ CHATS = {
         ),
         "First: Biscuit Blues=Bb; Ninepence=G; Flannel=Dm; Drizzle=F",
     ),
+    "a song that somebody remembers": (
+        (
+            "[9:02] Baz: Dog Licence E\n[9:02] Baz: Nettles C\n[9:03] Baz: Lock-In G\n[9:15] Kev: No Sally?\n"
+            "[9:15] Baz: oh yeah Sally at Sea D, after Nettles"
+        ),
+        "First: Dog Licence=E; Nettles=C; Lock-In=G; Sally at Sea=D",
+    ),
     "words for the order": (
         (
             "Hiya all x set for the do on sat x\nOpening with Sequin Sally in C\nthen Mop Mambo in Am\n"

@@ -155,8 +155,8 @@ class Settling:
 
     def is_talk(self, at: int, line: TextLine) -> bool:
         """Return whether a line of a chat is talk: of someone who sent no song, or after the last song."""
-        if not line.message.sender:
-            return False
+        if not line.message.sender or line.talk:
+            return False  # the words of talk in front of a song were taken off it
         if (line.text.endswith("?") and line.text[:1].islower()) or line_kinds.is_assent(line.text):
             return True
         draft = self.found[at].draft

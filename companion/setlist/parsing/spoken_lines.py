@@ -72,12 +72,21 @@ def _without_assent(lines: Sequence[TextLine]) -> Sequence[TextLine]:
     for line in lines:
         found = _ASSENT.match(line.text) if line.text[:1].islower() and len(line.text) < LONG else None
         rest = line.text[found.end() :] if found and found[0] else ""
-        is_song = rest[:1].isupper() and any(
-            key_at_end(part, Notation.LETTERS) for part in (rest, *_COMMAS.split(rest)[:2])
-        )
-        is_song = is_song or bool(found and rest[:1].isupper() and _CALLED.search(found[0]))
-        made.append(msgspec.structs.replace(line, text=rest, talk=found[0].strip()) if found and is_song else line)
+        song = _with_key_apart(rest) if rest[:1].isupper() else None
+        if song is None and found and rest[:1].isupper() and _CALLED.search(found[0]):
+            song = rest
+        made.append(msgspec.structs.replace(line, text=song, talk=found[0].strip()) if found and song else line)
     return made
+
+
+def _with_key_apart(text: str) -> str | None:
+    """Return a title and its key, the key in brackets where words follow: Moth (D), after Weeds; None without a key."""
+    first, *others = _COMMAS.split(text)
+    end = key_at_end(first, Notation.LETTERS)
+    if others and end and end.written[:1].isupper():
+        return f"{end.before} ({end.written}), {', '.join(others)}"
+    is_keyed = key_at_end(text, Notation.LETTERS) or (others and key_at_end(f"x {others[0]}", Notation.LETTERS))
+    return text if is_keyed else None
 
 
 def _added(lines: Sequence[TextLine]) -> Sequence[TextLine]:
