@@ -154,6 +154,10 @@ SERVICES = {
         "1. Circle - The Churn (G)\n2. Strip-the-Hedge - Turf (D)\n3. Waltz - Bridget (A)\n4. Polka - Lantern (D)",
         "First: The Churn=G; Turf=D; Bridget=A; Lantern=D",
     ),
+    "a raffle among numbers that go on": (
+        "1. Band - Moth (Bb)\n2. Singer - Kelp (F)\n3. Raffle\n4. Singer - Kite (Gm)\n5. Band - Jam (Eb)",
+        "First: Moth=Bb; Kelp=F; Kite=Gm; Jam=Eb",
+    ),
     "a show with a comic": (
         "1. Band - Moth (Bb)\n2. Comic - no music\n3. Singer (Dot) - Kelp (F)\n4. Singer (Dot) - Kite (Gm)",
         "First: Moth=Bb; Kelp=F; Kite=Gm",

@@ -6,7 +6,7 @@ from companion.setlist.model import LineKind
 from companion.setlist.parsing import line_kinds
 from companion.setlist.parsing.doubts import heading_or_song, parted_here, song_or_not
 from companion.setlist.parsing.line_forms import Classified
-from companion.setlist.parsing.set_headings import is_break
+from companion.setlist.parsing.set_headings import is_break, is_without_music
 from companion.setlist.parsing.short_headings import short_headings
 
 FEWEST_ABOVE = 3  # lines above a second set; fewer may name the list
@@ -35,6 +35,9 @@ def settle_breaks(found: Sequence[Classified], *, is_course: bool = False) -> No
         for one in found:
             if one.took is LineKind.BREAK and not is_break(one.line.text):
                 one.took = LineKind.LEFT
+    for one in found:
+        if one.took is LineKind.BREAK and one.line.number is not None and is_without_music(one.line.text):
+            one.took = LineKind.LEFT  # 5. Raffle, where the numbers go on
     songs = [at for at, kind in enumerate(kinds) if kind is LineKind.SONG]
     if not any(one.draft and (one.draft.has_fact or one.line.is_marked) for one in found):
         for one in found:  # Toast, among titles alone
