@@ -43,6 +43,7 @@ _ASSENT = re.compile(
     r"don't forget|what about|how about)[\s,:]+){0,4}"
     r"(?:(?:they|we|you)(?:['’]re|\sare)\s(?:doing|playing)\s)?(?:(?:one|a song|something)\scalled\s)?"
 )
+_SAYS_KEY = re.compile(r"\s(?:is|was|be|not)\s(?:in\s|now\s|actually\s)?[A-G][b#♭♯]?m?(?!\w)")
 _CALLED = re.compile(r"\b(?:called|doing|playing)\s$")
 _COMMAS = re.compile(r"\s*[,;]\s*")
 _BEFORE_LIST = re.compile(r"^[^:]{1,160}:\s+")
@@ -81,6 +82,8 @@ def _without_assent(lines: Sequence[TextLine]) -> Sequence[TextLine]:
 
 def _with_key_apart(text: str) -> str | None:
     """Return a title and its key, the key in brackets where words follow: Moth (D), after Weeds; None without a key."""
+    if _SAYS_KEY.search(text):
+        return None  # sorry, Moth is in F not G
     first, *others = _COMMAS.split(text)
     end = key_at_end(first, Notation.LETTERS)
     if others and end and end.written[:1].isupper():
