@@ -25,7 +25,7 @@ KEYS = {
 """What the computer's keys do in addition to the rig's pedals."""
 
 STEP_KEYS = {
-    **dict.fromkeys(("page down", "right", "down"), Action.NEXT),
+    **dict.fromkeys(("right", "page down", "down"), Action.NEXT),
     **dict.fromkeys(("page up", "left", "up"), Action.BACK),
 }
 """These step on every rig, unless the rig uses the key otherwise: a pedal that dies must not stop the show."""
