@@ -168,3 +168,25 @@ def test_titles_that_break_at_the_edge_of_a_narrow_column_are_whole_and_asked_ab
     ]
     assert songs(found)[3:5] == [("Turn Left at the Lighthouse and Keep Going", "F"), ("Weeds", "C")]
     assert "Is 'Bottom (Bb)' a song?" in [doubt.question for line in found.lines for doubt in line.doubts]
+
+
+def test_drawn_rows_of_several_lines_are_never_joined_with_each_other() -> None:
+    long = (
+        ("Good Coat, Bad", "Weather"),
+        ("The Night We Lost", "the Keys"),
+        ("Wren", ""),
+        ("Weeds and", "Moth"),
+        ("Pewter", ""),
+    )
+
+    def draw(canvas: Canvas) -> None:
+        for at, (first, rest) in enumerate(long):
+            top = 780 - 36 * at
+            canvas.rect(50, top - 36, 300, 36)
+            canvas.drawString(90, top - 14, first)
+            canvas.drawString(90, top - 28, rest)
+            canvas.drawString(60, top - 28, str(at + 1))
+            canvas.drawString(300, top - 28, KEYS[at])
+
+    found = page(draw)
+    assert songs(found) == [(" ".join(filter(None, words)), key) for words, key in zip(long, KEYS, strict=False)]

@@ -2,6 +2,7 @@
 
 import pytest
 
+from companion.setlist.list_reading import list_in
 from companion.setlist.model import LineKind, ListPage, ListRow, SetList, SourceLine
 from companion.setlist.parsing.understand import take_in
 
@@ -152,3 +153,26 @@ def test_sheets_with_words_for_sets_and_no_common_song_are_one_list_in_doubt() -
     assert [doubt.question for doubt in found.doubts] == ["Are Early and Late sets of one list?"]
     twice = take_in([sheet("Early", [*EARLY]), sheet("Late", [*LATE, EARLY[0]])])
     assert len(twice.show.sets) == 1
+
+
+def test_one_cell_across_a_table_of_a_page_heads_a_set() -> None:
+    def songs(rows: list[tuple[str, str, str]]) -> str:
+        return "".join(f"<tr><td>{title}</td><td>{key}</td></tr>" for title, key, _ in rows)
+
+    across = "<tr><td colspan=2><b>{}</b></td></tr>"
+    names = "<tr><th>Song</th><th>Key</th></tr>"
+    table = names + across.format("Walled garden") + songs(EARLY) + across.format("Round the fire") + songs(LATE)
+    found = list_in(f"<html><body><table>{table}</table></body></html>".encode(), "list.html")
+    assert sets(found) == {"Walled garden": ALL["early"], "Round the fire": ALL["late"]}
+
+
+def test_small_notes_between_the_songs_do_not_end_the_block_below_a_heading() -> None:
+    rows = [NAMES, ("FAMILY SHOW",), EARLY[0], ("pick-up",), *EARLY[1:], ("BARN END",), *LATE]
+    made = [
+        ListRow(SourceLine(at), cells, " ".join(cells), is_small=cells == ("pick-up",))
+        for at, cells in enumerate(rows, 1)
+    ]
+    assert sets(take_in([ListPage(tuple(made), is_grid=True)])) == {
+        "FAMILY SHOW": ALL["early"],
+        "BARN END": ALL["late"],
+    }

@@ -36,7 +36,13 @@ def sections_of(rows: Sequence[ListRow], heads: Sequence[Head | None], named: Co
         at for at in inside if _stands_out(rows, at, heads, named) and (at + 1 in named or not _is_event(rows[at]))
     }
     found.update(at for at in inside if any(_is_alike(rows[at], rows[one]) for one in found))
-    if is_regular and len(inside) > 1 and first in named and inside[0] == first + 1 and not _is_event(rows[first + 1]):
+    if (
+        is_regular
+        and len(inside) > 1
+        and first in named
+        and inside[0] == first + 1
+        and not all(_is_event(rows[at]) for at in inside)
+    ):
         found.update(inside)  # the first stands right below the names of the columns
     above = [at for at in headed if at < first]
     if above and found and _heads_too(rows, above[0], found):
@@ -96,7 +102,7 @@ def _songs_below(rows: Sequence[ListRow], at: int, named: Collection[int]) -> in
                 break
         elif _is_full(rows[below]):
             count += 1
-        else:
+        elif not rows[below].is_small:  # a small line is a note on the song above
             break
     return count
 

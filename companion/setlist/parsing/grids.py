@@ -42,6 +42,7 @@ HEAD_LINES = 3  # above the first set
 FEWEST_OWN = 3  # songs under names of columns, which tell what unnamed columns hold
 LONE = 0.5  # share of rows with more than one cell; above it, a row with a single cell is probably not a song
 TICKS = ("y", "yes", "x", "✓", "✔", "ja", "j", "oui", "si", "1", "ok", "●", "•")
+JOINED = Doubt("titles that run over several lines were joined by guess: compare them with the page")
 MESSAGES = ("message", "text", "nachricht", "body")
 _STRUCK_ROW = re.compile(r"^~~[^~]+~~$")  # across its columns
 SENDERS = ("from", "sender", "name", "who", "author", "von")
@@ -192,6 +193,7 @@ def _read_part(
             take_row(row, heads, gathered, notation=notation, several=several, begun=begun, numbered=numbered)
         for below in more:
             doubts = () if below.in_row_above else (note_or_song(lone_cell(below)),)
+            gathered.doubts += [] if below.in_row_above or JOINED in gathered.doubts else [JOINED]
             gathered.tell(below, LineKind.NOTE, "continues the title above", *doubts)
         at += 1 + len(more)
 

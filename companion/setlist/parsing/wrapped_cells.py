@@ -14,7 +14,6 @@ from companion.setlist.parsing.set_headings import is_break, read_set
 
 SAME_PLACE = 3.0  # points or letters; pieces that begin no further apart stand in one column
 HANGING = 40.0  # points or letters that the rest of a title may stand to the right
-MOST_LINES = 12  # of one row of a table
 MOST_WRAPPED = 2  # lines that continue a title
 MOST_WORDS = 2  # of a line that continues one whose last word does not leave it open
 MOST_NUMBERED = 0.5  # share of the rows that have a number; the others may be second lines of titles
@@ -32,6 +31,9 @@ def join_wrapped_cells(
     """
     at = next((at for at, head in enumerate(heads) if head and head.column is Column.TITLE), None)
     typed = [at for at, head in enumerate(heads) if head and head.column in TYPED]
+    if at is not None and any(row.in_row_above for row in rows):
+        yield from _drawn(rows, at)
+        return
     full = [row for row in rows if at is not None and _cell(row, at) and any(_cell(row, one) for one in typed)]
     if at is None or len(full) < FEWEST_FULL or len(full) * 2 < len(rows):
         yield from ((row, ()) for row in rows)
@@ -45,14 +47,9 @@ def join_wrapped_cells(
     index = 0
     while index < len(rows):
         whole, more = rows[index], list[ListRow]()
-        for number, below in enumerate(rows[index + 1 : index + 1 + MOST_LINES], start=index + 1):
-            guessed = sum(not one.in_row_above for one in more)
-            if apart and {index, number} & set(apart):
-                break
-            joined = _merged(whole, below, at) if below.in_row_above and not below.is_small else None
-            if joined is None and guessed < MOST_WRAPPED:
-                joined = _joined(whole, more[-1] if more else whole, below, table, edge)
-            if joined is None:
+        for number, below in enumerate(rows[index + 1 : index + 1 + MOST_WRAPPED], start=index + 1):
+            joined = _joined(whole, more[-1] if more else whole, below, table, edge)
+            if joined is None or index in apart or number in apart:
                 break
             whole = joined
             more.append(below)
@@ -66,6 +63,18 @@ def _counts(rows: Sequence[ListRow], number: int, songs: int) -> bool:
     if len(said) < max(FEWEST_FULL, MOST_NUMBERED * songs) or not all(map(str.isdecimal, said)):
         return False
     return all(after in (before + 1, 1) for before, after in itertools.pairwise(map(int, said)))
+
+
+def _drawn(rows: Sequence[ListRow], at: int) -> Iterator[tuple[ListRow, tuple[ListRow, ...]]]:
+    """Yield the rows of a table with lines between its rows; small words below a title are a row of their own."""
+    index = 0
+    while index < len(rows):
+        more = list(itertools.takewhile(lambda row: row.in_row_above and not row.is_small, rows[index + 1 :]))
+        whole = rows[index]
+        for below in more:
+            whole = _merged(whole, below, at)
+        yield whole, tuple(more)
+        index += 1 + len(more)
 
 
 class _Table(msgspec.Struct, frozen=True):

@@ -47,6 +47,7 @@ class DocumentRows:
         self._pieces: list[tuple[str, bool]] = []
         self._next, self._label = DocumentLine(""), ""
         self._size = 0
+        self._wide = 0  # columns that the last cell of this row covers besides its own; none follows it yet
         self._covered: dict[int, int] = {}  # columns that a cell above covers, and for how many rows more
 
     # ------------------------------------------------------------------ paragraphs
@@ -139,7 +140,7 @@ class DocumentRows:
     def begin_row(self) -> None:
         """Begin a row of the table."""
         self.end_paragraph()
-        self._cell = None
+        self._cell, self._wide = None, 0
         if self._tables:
             if sum(len(table.rows) for table in self._tables) >= MAX_ROWS:
                 raise no_list(self._shown, f"more than {MAX_ROWS} rows; a set list has about a hundred")
@@ -153,21 +154,26 @@ class DocumentRows:
         if not self._tables[-1].rows:
             self._tables[-1].rows.append([])
         row = self._tables[-1].rows[-1]
+        row += [[] for _ in range(self._wide)]
+        self._wide = 0
         while self._covered.get(len(row), 0) > 0:
             self._covered[len(row)] -= 1
             row.append([])
         self._cell = []
-        for at in range(min(max(columns, 1), MAX_SPAN)):
-            if rows > 1:
+        if rows <= 1:
+            row.append(self._cell)
+            self._wide = min(max(columns, 1), MAX_SPAN) - 1
+        else:
+            for at in range(min(max(columns, 1), MAX_SPAN)):
                 self._covered[len(row)] = min(rows, MAX_ROWS) - 1
-            row.append([] if at else self._cell)
+                row.append([] if at else self._cell)
         if len(row) > MAX_COLUMNS * 4:
             raise no_list(self._shown, f"more than {MAX_COLUMNS} columns; a set list has about ten")
 
     def widen_cell(self, columns: int) -> None:
         """Let the cell cover this many columns, where that is known only after it began."""
         if self._tables and self._tables[-1].rows and self._cell is not None:
-            self._tables[-1].rows[-1] += [[] for _ in range(min(columns, MAX_SPAN) - 1)]
+            self._wide = max(min(columns, MAX_SPAN) - 1, 0)
 
     def end_cell(self) -> None:
         """End a cell; text up to the next one belongs to none."""
@@ -301,7 +307,8 @@ def grid_rows(blocks: Sequence[DocumentLine | DocumentTable], number: int = 0) -
                 blank = True
                 continue
             comments = tuple(said for cell in row for line in cell for said in line.comments)
-            is_large = isinstance(block, DocumentLine) and block.is_large
+            is_across = len(row) == 1 < max(map(len, lines))  # one cell across the table stands out as large letters do
+            is_large = is_across or (isinstance(block, DocumentLine) and block.is_large)
             rows.append(
                 ListRow(
                     SourceLine(number),

@@ -5,6 +5,7 @@ import io
 import re
 
 from companion.setlist.model import ListPage, ListRow, SourceLine, TextSpan
+from companion.setlist.parsing.page_columns import says_key_or_length
 from companion.setlist.readers.limits import (
     LONG_LINE,
     LONGEST_CELL,
@@ -190,8 +191,9 @@ def _aligned(lines: list[str]) -> list[str]:
     """
     parts = {at: TABS.split(line.strip()) for at, line in enumerate(lines) if "\t" in line.strip()}
     width = {len(words) for words in parts.values()}
-    if len(parts) < FEWEST_TABBED or len(width) != 1:
-        return lines
+    values = sum(says_key_or_length(words[-1]) for words in parts.values())
+    if len(parts) < FEWEST_TABBED or len(width) != 1 or 2 * values > len(parts):
+        return lines  # titles with their keys stand in line enough
     ends = [max(len(words[at]) for words in parts.values()) for at in range(width.pop())]
     if sum(ends) > LONG_LINE * 2:
         return lines
