@@ -148,4 +148,4 @@ def test_the_times_of_a_set_change_only_if_the_player_takes_them(
     songs, out, _ = brought(*words, options=options)
     assert songs == ALL
     assert read_show(tmp_path / "pier.yaml").show.sets[0].starts_min == starts_min
-    assert words[:1] == ("some",) or "set starts: First (20:00 → 21:15)" in out
+    assert words[:1] == ("some",) or "First: starts 21:15 (was 20:00)" in out
