@@ -81,6 +81,7 @@ def import_(
     from companion.practice_log.logged import renamed_records
     from companion.setlist import Imported, RevisionChoice, import_list
     from companion.setlist.report import HEADS, in_short, known_text, plain, rows
+    from companion.setlist.revising.differences import difference_text
 
     can_ask = sys.stdin.isatty() and not as_json
     talk = DifferencesTalk(leave, yes=yes, as_json=as_json, can_ask=can_ask)
@@ -102,7 +103,7 @@ def import_(
             for line in differences_text(imported.differences, details=True) if yes or not can_ask else ():
                 click.echo(line)
             for one in talk.unasked if yes or not can_ask else ():
-                click.echo(f"left as it is: {one}")
+                click.echo(f"left as it is: {difference_text(one)}")
             if imported.answered_before:
                 click.echo(f"{imported.answered_before} doubts settled by your answers to an earlier version")
             if imported.kept_beside:
