@@ -176,3 +176,8 @@ def test_small_notes_between_the_songs_do_not_end_the_block_below_a_heading() ->
         "FAMILY SHOW": ALL["early"],
         "BARN END": ALL["late"],
     }
+
+
+def test_a_question_mark_behind_a_title_stays_where_its_key_is_known() -> None:
+    found = grid(("Titre", "Ton"), ("Où est passé Marcel ?", "Em"), ("Le bal ?", ""), ("La pluie", "G"))
+    assert list(sets(found).values()) == [["Où est passé Marcel ?", "Le bal", "La pluie"]]

@@ -59,11 +59,13 @@ def _take_title(draft: Draft, cell: str) -> None:
     cell, stars, arrow = off_the_end(cell)
     draft.stars += stars
     draft.segue = draft.segue or arrow
+    asks = cell[-2:] if draft.has_key and cell.endswith(" ?") else ""  # the title's own: the key is known
+    cell = cell.removesuffix(asks)
     before = draft.key, draft.length_s, draft.tempo_bpm
     name, *behind = WIDE_GAP.split(cell)
     while behind and (_take_fact(draft, behind[-1]) or _take_small(draft, name, behind[-1])):
         behind.pop()
-    draft.title = peel(draft, " ".join((name, *behind)), Style(draft.notation)).strip()
+    draft.title = peel(draft, " ".join((name, *behind)), Style(draft.notation)).strip() + asks
     if (draft.key, draft.length_s, draft.tempo_bpm) != before and "(" not in cell:
         draft.doubts.append(
             Doubt(
