@@ -7,9 +7,10 @@ import msgspec
 from companion.edits.addresses import SetNamed
 from companion.edits.rendering import OneLine
 from companion.files import Form
-from companion.show import Set, Show, Song
+from companion.show import Section, Set, Show, Song
+from companion.show.road_map_text import in_shorthand
 from companion.show.show_file import SECTION, SONG
-from companion.show.show_text import SPECIAL, short_road_map, write_show
+from companion.show.show_text import SPECIAL, write_show
 from companion.show.songbook import ROAD_MAP
 
 
@@ -23,11 +24,17 @@ def song_value(song: Song) -> dict[str, object]:
     """Return a song as an edit writes it, without defaults."""
     table = _value(SONG, song)
     if song.road_map:
-        table[ROAD_MAP] = short_road_map(song.road_map) or [
-            short_road_map((one,)) or OneLine({key: _in_braces(value) for key, value in _value(SECTION, one).items()})
-            for one in song.road_map
-        ]
+        short = in_shorthand(song.road_map)
+        table[ROAD_MAP] = (
+            short
+            if isinstance(short, str)
+            else [line or _written_out(one) for line, one in zip(short, song.road_map, strict=True)]
+        )
     return table
+
+
+def _written_out(section: Section) -> OneLine:
+    return OneLine({key: _in_braces(value) for key, value in _value(SECTION, section).items()})
 
 
 def _value(form: Form[Any], struct: msgspec.Struct) -> dict[str, object]:

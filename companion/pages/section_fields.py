@@ -31,10 +31,10 @@ from companion.pages.song_fields import (
 from companion.pages.wanted import WantedEdit, WantedRow
 from companion.show import Section, Set, Show, Song
 from companion.show.chords import needs_chords_in, record_letters_key, times_of_chords, with_bars
+from companion.show.road_map_text import short_road_map
 from companion.show.roadmap import RoadMap
 from companion.show.sense import unreadable_chords, warnings_of
 from companion.show.show_file import SECTION
-from companion.show.show_text import short_road_map
 from companion.show.songbook import CHORDS_IN
 
 ROAD_MAP: Final = "road_map"

@@ -26,8 +26,8 @@ from companion.errors import CompanionError, FaultyFile
 from companion.files import SourceFile, Table, parse
 from companion.files.text_file import open_source
 from companion.pages.desk import SongOnDesk, Stack
+from companion.show.road_map_text import short_road_map
 from companion.show.show_file import SONG, ShowReading
-from companion.show.show_text import short_road_map
 from companion.show.songbook import USE
 
 ROAD_MAP: Final = "road_map"

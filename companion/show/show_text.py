@@ -1,22 +1,17 @@
 """The writer of show files; its text reads back to an equal show."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable
 from typing import Any, Final
 
 import msgspec
 
-from companion.files import Form, Reading, SourceFile, Text
+from companion.files import Form
 from companion.files.scalars import spoken
 from companion.music import shown_length
-from companion.show.model import PracticeTime, Section, Set, Show, Song, SoundCall
+from companion.show.model import PracticeTime, Set, Show, Song, SoundCall
 from companion.show.practice_time import written
-from companion.show.roadmap import RoadMap
-from companion.show.shorthand_text import short_map
+from companion.show.road_map_text import in_shorthand
 from companion.show.show_file import SECTION, SET, SHOW, SONG
-
-SECTION_DEFAULTS: Final = dict(
-    zip(reversed(Section.__struct_fields__), reversed(Section.__struct_defaults__), strict=False)
-)
 
 
 def write_show(show: Show) -> str:
@@ -40,45 +35,16 @@ def _set(one: Set) -> list[str]:
 
 def _song(song: Song) -> list[str]:
     lines = _keys(SONG, song, "")
-    if song.road_map:
-        short = short_road_map(song.road_map)
-        if short:
-            return [*lines, *f"road_map: {spoken(short)}".split("\n")]
-        lines.append("road_map:")
-        for section in song.road_map:
-            line = short_road_map((section,))
-            one = (
-                spoken(line, in_braces=True)
-                if line
-                else f"{{{', '.join(_keys(SECTION, section, '', in_braces=True))}}}"
-            )
-            lines.append(f"  - {one}")
+    if not song.road_map:
+        return lines
+    short = in_shorthand(song.road_map)
+    if isinstance(short, str):
+        return [*lines, *f"road_map: {spoken(short)}".split("\n")]
+    lines.append("road_map:")
+    for line, section in zip(short, song.road_map, strict=True):
+        braces = f"{{{', '.join(_keys(SECTION, section, '', in_braces=True))}}}"
+        lines.append(f"  - {spoken(line, in_braces=True) if line else braces}")
     return lines
-
-
-def short_road_map(sections: tuple[Section, ...]) -> str:
-    """Return the road map in shorthand, as in the margin; "" if shorthand cannot hold all of it."""
-    short = short_map([_plain(one) for one in sections])
-    reading = Reading()
-    back = RoadMap(SECTION).read(Text(short, SourceFile("", short), 1, 1, "|"), reading)
-    return short if back == sections and not reading.faults else ""
-
-
-def _plain(section: Section) -> Mapping[str, object]:
-    """Return a section as the keys and texts of the file."""
-    found: dict[str, object] = {}
-    for key, field in SECTION.fields.items():
-        value = getattr(section, field.name)
-        if value == SECTION_DEFAULTS.get(field.name) or value is None:
-            continue
-        if field.name == "sounds":
-            bare = len(value) == 1 and value[0].keyboard is None
-            found[key] = value[0].sound if bare else {call.keyboard: call.sound for call in value}
-        elif field.name == "feature":
-            found[key] = "yes" if value == "feature" else value
-        else:
-            found[key] = "yes" if value is True else str(getattr(value, "value", value))
-    return found
 
 
 def _keys(form: Form[Any], struct: msgspec.Struct, indent: str, *, in_braces: bool = False) -> list[str]:

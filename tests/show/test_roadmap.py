@@ -12,10 +12,10 @@ from show.scenes import faults, sections, with_song
 from companion.changes import Change
 from companion.music import Key, Mode, Pitch
 from companion.show import Section, SoundCall
+from companion.show.road_map_text import short_road_map
 from companion.show.roadmap import MAX_SECTIONS
 from companion.show.shorthand import ONLY
 from companion.show.shorthand_lines import parts_of
-from companion.show.show_text import short_road_map
 
 
 def test_a_line_with_every_sign_is_read() -> None:
