@@ -8,13 +8,14 @@ import msgspec
 from companion.music import Key
 from companion.setlist.notation import Notation
 from companion.setlist.parsing.key_cells import GERMAN_ALONE, plain_key
+from companion.setlist.parsing.key_spellings import usual_spelling
 
 MAX_WORDS = 5  # in the key of G, Si bémol mineur
 LONGEST_KEY = 30
 _SAID = re.compile(r"^(?:in|en|em|ton|tom|tono|key|tonart|concert|sounding)\b", re.IGNORECASE)
 _NOW = re.compile(r"(?:now|jetzt)\b", re.IGNORECASE)
 _STRONG = re.compile(
-    r"^[A-G](?:[b#♭♯]|\s?-?(?:flat|sharp))|^[B-G]m$|^[A-G]-$|^[A-G]\s?(?:minor|major|min|maj|dur|moll|dorian)$|"
+    r"^[A-G](?:[b#♭♯]|\s?-?(?:flat|sharp))|^[B-H]m$|^[A-G]-$|^[A-G]\s?(?:minor|major|min|maj|dur|moll|dorian)$|"
     r"^[A-H](?:iss?|es)m?$|^(?:Es|As)m?$"
 )
 _TAIL = re.compile(
@@ -49,7 +50,7 @@ class KeyAtEnd(msgspec.Struct, frozen=True):
     @property
     def is_strong(self) -> bool:
         """Return whether no title ends so: Bb, F#m, E flat, Dm; a lone letter and Am do."""
-        return bool(_STRONG.match(self.written))
+        return bool(_STRONG.match(usual_spelling(self.written)))
 
     @property
     def may_be_title(self) -> bool:
@@ -96,7 +97,7 @@ def _without_said(written: str, key: Key, notation: Notation) -> str:
 
 def voted_notation(texts: Iterable[str]) -> Notation:
     """Return the notation of a list by what stands at the ends of its lines or in its cells."""
-    closed = (_SYLLABLE_APART.sub(r"\1", text.strip()) for text in texts)
+    closed = (_SYLLABLE_APART.sub(r"\1", usual_spelling(text.strip())) for text in texts)
     tails = [found[1] for text in closed if (found := _TAIL.search(text))]
     german = sum(bool(_GERMAN_ONLY.match(tail)) for tail in tails)
     english = sum(bool(_ENGLISH_ONLY.match(tail)) for tail in tails)

@@ -7,6 +7,7 @@ import msgspec
 
 from companion.music import Key, NotMusic, read_key
 from companion.setlist.notation import Notation
+from companion.setlist.parsing.key_spellings import usual_spelling
 
 
 class KeyFound(msgspec.Struct, frozen=True):
@@ -76,7 +77,7 @@ _MODE_WORD = re.compile(r"^(\S+)\s+(blues|funk|shuffle|pentatonic)$", re.IGNOREC
 def plain_key(text: str, *, notation: Notation = Notation.LETTERS) -> Key | None:
     """Read one key and nothing else, in the list's notation."""
     text = _CONCERT.sub("", text.strip().strip("()[]`. "))
-    text = _LABEL.sub("", text, count=1) if _LABEL.match(text) else text
+    text = usual_spelling(_LABEL.sub("", text, count=1) if _LABEL.match(text) else text)
     if (notation is Notation.GERMAN or GERMAN_ALONE.match(text)) and (found := _german(text, notation)):
         return found
     if found := _syllable(text, notation):
