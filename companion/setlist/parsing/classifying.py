@@ -6,6 +6,7 @@ import msgspec
 
 from companion.setlist.model import LineKind
 from companion.setlist.notation import Notation
+from companion.setlist.parsing.counted_headings import with_counted_headings
 from companion.setlist.parsing.headings_by_layout import take_headings
 from companion.setlist.parsing.inline_songs import sung_by
 from companion.setlist.parsing.key_groups import group_keys
@@ -36,7 +37,7 @@ def classified(lines: Sequence[TextLine], notation: Notation) -> tuple[list[Clas
     lines, of_ranges = sets_by_range(
         without_odd_numbers(without_two_part_numbers(without_pictures(as_usual(as_written(lines), notation), notation)))
     )
-    found = [by_form(line, notation) for line in lines]
+    found = [by_form(line, notation) for line in with_counted_headings(lines)]
     take_back_labels(found, notation)
     if of_ranges is not None:
         found[of_ranges] = Classified(lines[of_ranges], LineKind.LEFT)

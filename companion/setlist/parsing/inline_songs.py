@@ -10,7 +10,9 @@ from companion.setlist.notation import Notation
 from companion.setlist.parsing.dictated import dictated_songs
 from companion.setlist.parsing.key_at_end import key_at_end
 from companion.setlist.parsing.key_cells import plain_key
+from companion.setlist.parsing.line_kinds import is_chat
 from companion.setlist.parsing.patterns import INLINE, SONGS_APART, VOICE
+from companion.setlist.parsing.remarks import is_remark
 from companion.setlist.parsing.set_headings import SetHeading, named_by_number, read_heading, read_set, short_heading
 from companion.setlist.parsing.text_lines import TextLine
 
@@ -40,6 +42,9 @@ _SLASH = re.compile(r"\s+/\s+(?![^()]*\))")
 _MEDLEY = re.compile(r"^((?:[^\W\d_]+ ){0,2}(?:medley|potpourri|popurrí|mix))\s?:\s+", re.IGNORECASE)
 _ARROW = re.compile(r"\s+(?:-{1,2}>|=>|>{1,2}|→|\+|&)\s+(?![^()]*\))")
 _SIGNS = tuple(re.compile(rf"\s+{sign}\s+(?![^()]*\))") for sign in ("/", r"\|", "[•·]", "[-–—]", r"\+"))
+_BETWEEN_TITLES = tuple(
+    re.compile(rf"\s+(?:{sign})\s+(?![^()]*\))") for sign in (r"-{1,2}>|=>|>{1,2}|→", "/", r"\|", "[•·]")
+)
 _THAT_IS = re.compile(r",?\s(?:that'?s|that’s|which is|it'?s)\s(?=in\s)", re.IGNORECASE)
 _FULL_STOP = re.compile(r"(?<=[a-z#)A-G])\.\s+(?=[A-Z])")
 _LEADING = re.compile(  # Hi Marta, we'll open with Moth; then it's Weeds (common practice, no source)
@@ -82,12 +87,18 @@ def inline_songs(text: str, notation: Notation) -> InlineSongs | None:
             heading = named_by_number(short[1])  # 1st: moth, weeds
         songs = _apart(found[2], notation)
         songs = tuple(part for song in songs for part in _ended(song, notation))
-        if len(songs) < FEWEST or sum(_is_keyed(song, notation) for song in songs) < MOST * len(songs):
+        keyed_songs = sum(_is_keyed(song, notation) for song in songs)
+        if keyed_songs < MOST * len(songs) or (len(songs) < FEWEST and not 1 < keyed_songs == len(songs)):
             songs = _rejoined(found[2], notation)
         if sum(_is_keyed(song, notation) for song in songs) < MOST * len(songs):
             songs = _apart(found[2], notation)
         keyed = sum(_is_keyed(song, notation) for song in songs) >= MOST * len(songs)
-        if heading and songs and (not heading.is_word or len(songs) > 1 or keyed) and _are_songs(songs, notation):
+        if (
+            heading
+            and songs
+            and (not heading.is_word or len(songs) > 1 or keyed)
+            and (_are_songs(songs, notation) or _is_encore(heading, songs))
+        ):
             return InlineSongs(songs, msgspec.structs.replace(heading, also=""))
     if (found := _ENCORE.match(text)) and _is_keyed(found[2], notation):
         return InlineSongs((found[2],), read_set(found[1]))
@@ -103,8 +114,16 @@ def _apart(text: str, notation: Notation) -> tuple[str, ...]:
     """Split songs at the sign that leaves a key in most of them: a comma, a semicolon, a slash, a bar, a dash."""
     made = [tuple(piece.strip() for piece in apart.split(text) if piece.strip()) for apart in (SONGS_APART, *_SIGNS)]
     good = [songs for songs in made[1:] if len(songs) > 1 and all(_is_keyed(song, notation) for song in songs)]
+    if not good and (found := _without_keys(text)):
+        return found
     is_good = made[0] and sum(_is_keyed(song, notation) for song in made[0]) >= MOST * len(made[0]) and len(made[0]) > 1
     return made[0] if is_good or not good else max(good, key=len)
+
+
+def _without_keys(text: str) -> tuple[str, ...]:
+    """Split titles without keys at the one sign that stands between them: Moth > Weeds > Tidal Clock."""
+    made = (tuple(part.strip() for part in sign.split(text) if part.strip()) for sign in _BETWEEN_TITLES)
+    return next((songs for songs in made if len(songs) >= FEWEST and all(song[0].isalnum() for song in songs)), ())
 
 
 def _segued(text: str, notation: Notation) -> InlineSongs | None:
@@ -148,6 +167,11 @@ def _are_songs(songs: tuple[str, ...], notation: Notation) -> bool:
         return False
     keyed = any(key_at_end(song.rstrip(")"), notation) or _in_bracket(song, notation) for song in songs)
     return keyed or len(songs) > 1 or all(word[:1].isupper() for word in songs[0].split() if len(word) > 3)
+
+
+def _is_encore(heading: SetHeading, songs: tuple[str, ...]) -> bool:
+    """Return whether the words behind an encore's colon are a title, not a word on the encore."""
+    return heading.name == "Encore" and songs[0][0].isupper() and not is_remark(songs[0]) and not is_chat(songs[0])
 
 
 def _prose(text: str, notation: Notation) -> InlineSongs | None:

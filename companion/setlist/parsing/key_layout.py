@@ -29,7 +29,7 @@ FEWEST_KEYS: Final = 3  # different ones; a word that repeats is none
 LONGEST: Final = 200  # characters of a line that may be a song
 GAP: Final = "  "
 _WORD: Final = re.compile(
-    r"(?<![\w#♭♯'’.])[A-H][\w#♭♯]{0,5}(?:[\s-](?i:minor|major|min|maj|moll|dur|flat|sharp|bémol|dièse|mineur|majeur|"
+    r"(?<![\w#♭♯'’.])[A-H][\w#♭♯]{0,5}(?:[\s-](?i:minor|major|min|maj|moll|mol|dur|dúr|mi|m|flat|sharp|bémol|dièse|mineur|majeur|"
     r"dorian|phrygian|lydian|mixolydian)){0,2}(?:[-−](?=$|[\s)\],;]))?(?![\w#♭♯'’])"  # D- is D minor
 )
 _A_TITLE: Final = re.compile(r"A\s[A-Z][a-z]")  # A Light in the Vestry

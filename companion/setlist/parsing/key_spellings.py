@@ -7,7 +7,9 @@ from typing import Final
 KEPT: Final = 4096  # texts whose spelling is remembered
 _NOTE: Final = r"(?:[A-Ha-h](?:#|b|♭|♯|iss?|ess?|isz|esz|ss?|sz)?|do|ut|r[eé]|mi|fa|sol|la|si)"
 # Hungarian, Finnish and Estonian, Turkish, Welsh; with the Hungarian ending for "in" (dictionaries; no single source).
-_MAJOR: Final = re.compile(rf"(?<!\w)({_NOTE})([\s-]?)(?:dúr(?:ban)?|duuri|duur|majör|fwyaf)(?=[)\].]*$)", re.IGNORECASE)
+_MAJOR: Final = re.compile(
+    rf"(?<!\w)({_NOTE})([\s-]?)(?:dúr(?:ban)?|duuri|duur|majör|fwyaf)(?=[)\].]*$)", re.IGNORECASE
+)
 _MINOR: Final = re.compile(rf"(?<!\w)({_NOTE})([\s-]?)(?:moll(?:ban|i)|mol|minör|leiaf)(?=[)\].]*$)", re.IGNORECASE)
 _SZ: Final = re.compile(r"(?<!\w)([CDFGAHcdfgah]i|[DGHCdghc]e|[EAea])sz(?=(?:m|[\s-]?(?:moll|dur))?[)\].]*$)")
 _MI: Final = re.compile(r"(?<!\w)([A-H](?:#|b|♭|♯|is|es|s)?)\s?mi(?=[)\].]*$)")  # Czech: Ami, Fis mi

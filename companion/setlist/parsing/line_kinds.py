@@ -28,6 +28,7 @@ _TOTAL = re.compile(
 )
 _MARK = re.compile(r"^\(?\s*([*†‡★☆✱]{1,3})\s*(?:[=:–—-]|means|is|are)\s*(\S.*?)\)?$")
 _SIGN_MEANS = re.compile(r"^[^\w\s]{1,3}\s?(?:=|means)\s?[^\W_][^=]*$")
+_NOTE_MEANS = re.compile(r"(?<!\w)[A-H][b#♭♯]?\s?=\s?[A-H][b#♭♯]?(?!\w)")  # Tonarten (H = B)
 _APART = re.compile(r"\s*[,;/|]\s*")
 _ABOUT = re.compile(
     r"^(show|gig|event|band|date|datum|day|venue|place|ort|location|hall|where|when|wann|load[- ]?in|"
@@ -95,8 +96,10 @@ def mark_meaning(text: str) -> tuple[str, str] | None:
 
 
 def is_legend(text: str) -> bool:
-    """Return whether the line says what signs mean: ✅ = in, ❌ = out."""
-    return not mark_meaning(text) and all(_SIGN_MEANS.match(part) for part in _APART.split(text.strip(" ()[]")))
+    """Return whether the line says what signs or names of notes mean: ✅ = in, ❌ = out; H = B."""
+    return bool(_NOTE_MEANS.search(text)) or (
+        not mark_meaning(text) and all(_SIGN_MEANS.match(part) for part in _APART.split(text.strip(" ()[]")))
+    )
 
 
 def about(text: str) -> tuple[str, str] | None:

@@ -11,7 +11,7 @@ from companion.setlist.parsing import line_kinds
 from companion.setlist.parsing.builder import SetListBuilder
 from companion.setlist.parsing.capo import HAS_CAPO
 from companion.setlist.parsing.classifying import classified
-from companion.setlist.parsing.doubts import doubtful_field
+from companion.setlist.parsing.doubts import doubtful_field, doubtful_song
 from companion.setlist.parsing.hardly_supported import (
     answer_with_songs,
     doubt_headings,
@@ -33,6 +33,7 @@ from companion.setlist.parsing.text_lines import TextLine
 from companion.setlist.tidy import cut
 
 MANY_WORDS = 3  # of a title out of a sentence; words of the talk may be among them
+MOST_KEYED = 0.6  # share of a line's songs
 NOTES = ("note", "notes", "bemerkung", "bemerkungen")
 
 
@@ -98,8 +99,12 @@ def _take_inline(row: ListRow, inline: InlineSongs | None, gathered: SetListBuil
         return
     if inline.is_prose:
         gathered.doubts.append(Doubt(f"songs are read out of a sentence: {cut(row.text, 60)}"))
-    for line in inline.lines(row):
-        draft = read_song(line, msgspec.structs.replace(style, has_artist=False, commas=False, key_at_end=True))
+    style = msgspec.structs.replace(style, has_artist=False, commas=False, key_at_end=True)
+    drafts = [read_song(line, style) for line in inline.lines(row)]
+    is_keyed = sum(draft.has_key for draft in drafts) >= MOST_KEYED * len(drafts)
+    for draft in drafts:
+        if is_keyed and not draft.has_key and not inline.is_prose and not inline.key:
+            draft.doubts.append(doubtful_song("without a key, unlike its neighbours", draft.title))
         if inline.key and draft.key is None:
             draft.key = _key(inline.key)
         if inline.is_prose and (len(draft.title.split()) > MANY_WORDS or ". " in draft.title):

@@ -286,6 +286,12 @@ def _number(said: str) -> int | str:
     return int(digits[0]) if digits else said.upper()
 
 
+def number_said(said: str) -> int | None:
+    """Return the number that a word, a numeral or digits say: 2, II, 2nd, druhá; None for others."""
+    number = _number(said.lower())
+    return number if isinstance(number, int) else None
+
+
 def _times(name: str, rest: str, *, sure: bool = False) -> SetHeading | None:
     """Read times out of the rest of a heading; None if the rest makes it a title: Encore for Nobody."""
     starts, minutes, said = None, None, rest
