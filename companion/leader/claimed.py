@@ -9,6 +9,7 @@ from companion.leader.clear_times import MORNING
 from companion.leader.fact_words import names_version
 from companion.leader.places_said import TAKEN, is_place, is_put_off
 from companion.leader.reply_items import KeyFact
+from companion.leader.reply_pieces import SAYS_ALL
 from companion.leader.reply_readings import (
     NOWHERE,
     Claim,
@@ -226,7 +227,7 @@ def _of_its_songs(settling: ReplySettling, claim: Claim) -> Claim:
         return claim
     songs = [place for at in claim.about.sets for place in settling.names.in_set(at)]
     lacking = [place for place in songs if song_says(settling.song(place), field) is None]
-    says_all = _SAYS_ALL.search(claim.words)
+    says_all = SAYS_ALL.search(claim.words)
     doubt = claim.doubt or ("" if says_all else claim.words)
     return claim._replace(about=claim.about._replace(songs=tuple(lacking), sets=()), doubt=doubt)
 
@@ -274,7 +275,7 @@ def _take_rest(settling: ReplySettling, claim: Claim | Passed, field: str) -> No
 
 def _gainsaid(settling: ReplySettling, claim: Claim, field: str) -> str:
     """Return what the reply says otherwise of songs that "all" does not leave out: "everything in E. 1 G"; or ""."""
-    if _SAYS_REST.search(claim.words) or not _SAYS_ALL.search(claim.words):
+    if _SAYS_REST.search(claim.words) or not SAYS_ALL.search(claim.words):
         return ""
     value = claim.fact.key if isinstance(claim.fact, KeyFact) else claim.fact.value
     for (_, place, said), values in settling.values.items():
@@ -284,9 +285,6 @@ def _gainsaid(settling: ReplySettling, claim: Claim, field: str) -> str:
     return ""
 
 
-_SAYS_ALL: Final = re.compile(
-    r"\b(?:all|each|entire|every\w{0,5}|whole|alle|alles|tout\w?|tod[oa]s?|tutt[oie])\b", re.IGNORECASE
-)
 _SAYS_REST: Final = re.compile(
     r"\b(?:rest|others?|else|remain\w{0,4}|left|anderen|autres|demás|resten)\b", re.IGNORECASE
 )

@@ -19,7 +19,17 @@ from companion.leader.reply_words import (
     set_of,
 )
 from companion.leader.set_names import SetNames
-from companion.leader.time_words import LENGTHS, NAMED_TIMES, NOON, OF_MORNING, length_at, time_at
+from companion.leader.time_words import (
+    LENGTHS,
+    MINUTE_WORDS,
+    NAMED_TIMES,
+    NOON,
+    OF_MORNING,
+    figures_at,
+    hours_and_minutes,
+    length_at,
+    time_at,
+)
 from companion.leader.times_of_sets import ABOUT, SetTime, SetTimes
 
 A_DAY: Final = 2 * NOON
@@ -28,16 +38,17 @@ SHORTEST: Final = 10
 # Without "am", these hours of a show's first or only set may be of the morning or of the evening.
 MORNING: Final = range(9 * 60, NOON)
 WHICH_HALF: Final = "in the morning or in the evening?"
+UNNAMED: Final = "set 1"  # of a show without sets: its start has no place in the file
 LATE_MORNING: Final = 10 * 60
 FROM: Final = set_of(
-    "as at from o @ um ab a à alle las les kl klokken klockan om vanaf dalle des starting starts start begins "
+    "ore od orario v ve den as at from o @ um "
+    "ab a à alle las les kl klokken klockan om vanaf dalle des starting starts start begins "
     "commences "
     "commence opens beginning beginnt commencing"
 )
 UP_TO: Final = set_of(
     "till til until to bis - – — jusqua jusqu'à jusquà hasta fino tot finish finishes ends ending end"
 )
-MINUTE_WORDS: Final = set_of("min mins minute minutes minuten minutos minuti minutter minuter minuut mn minuto")
 EACH: Final = phrases(
     "jeder set | jedes set | jede runde | jeder block | chaque set | ogni set | cada pase | varje set | hvert saet | "
     "elke set | each | each set | per set | apiece | both | all | all of them | jeweils | je | chacun | chacune | "
@@ -58,10 +69,13 @@ SHOW_STARTS: Final = phrases(
     "start | we kick off | we begin | start "
     "time | vi starter | vi begynder | vi borjar | wir beginnen | wir starten | on commence | empezamos | comecamos | "
     "wir fangen | wir fangen um | vi spelar | vi spiller | we spelen | si suona | si comincia | on joue | tocamos | "
-    "wir spielen | iniziamo | we beginnen | showtime | beginn ist | beginn | on en commence"
+    "wir spielen | hrajeme | jatszunk | gramy | "
+    "iniziamo | we beginnen | showtime | beginn ist | beginn | on en commence"
 )
 BREAKS: Final = set_of("paus pauza pausa przerwa break breaks interval pause entracte pausen pauses descanso")
 FILLING: Final = set_of(
+    "tarde noche pomeriggio sera abends avonds soir kvelden aftenen kvallen de la del di du "
+    "tol ora orakor a i potom pak suonando "
     "si suona suoniamo poi puis wir fangen an jeder jede vanaf service sermon spelar spiller kör kor vi sen sedan "
     "spelen spielen youre you're you is are its it's it the we "
     "were we're play playing on go for and then with of in a one we'll "
@@ -97,11 +111,12 @@ def clear_times(words: Sequence[ReplyWord], names: SetNames, skip: frozenset[int
     tokens = list(reader.tokens())
     if reader.is_unclear or not (reader.has_clock or any(one.minutes is not None for one in tokens)):
         return None
+    is_alone = len(names) == 1 and not any(one.sets for one in tokens)  # it may be when to arrive
     assigned = _assigned(tokens, len(names))
-    if not assigned:
+    if not assigned or (is_alone and (not skip or names.names[0] == UNNAMED)):
         return None
     times = _settled(assigned, names)
-    doubt = times.doubt or (" ".join(word.text for word in words) if reader.is_about else "")
+    doubt = times.doubt or (" ".join(word.text for word in words) if reader.is_about or is_alone else "")
     return times._replace(doubt=doubt, has_others=reader.has_other)
 
 
@@ -195,7 +210,9 @@ class _ClearLine:
             low(self._words, at) == "." and self._is_kl(at - 1)
         ):
             at += 1
-        return at < len(self._words) and (self._words[at].kind == CLOCK or time_at(self._words, at) is not None)
+        return at < len(self._words) and (
+            self._words[at].kind == CLOCK or (figures_at(self._words, at) or time_at(self._words, at)) is not None
+        )
 
     def _is_kl(self, at: int) -> bool:
         return low(self._words, at) == "kl"
@@ -203,7 +220,7 @@ class _ClearLine:
     def _length(self, at: int) -> tuple[int, int] | None:
         """Read a length in minutes and its end: 40 Minuten, an hour, (45), 1 x 45."""
         words = self._words
-        if hours := _hours_and_minutes(words, at):
+        if hours := hours_and_minutes(words, at):
             return hours
         for text, minutes in LENGTHS.items():
             if many := phrase(words, at, text):
@@ -228,7 +245,7 @@ class _ClearLine:
         at += low(words, at) in ("a", "las", "les") and at + 1 < len(words)
         if at >= len(words) or (low(words, at) == "." and low(words, at - 1) == "kl"):
             at += 1
-        time = time_at(words, at)
+        time = (figures_at(words, at) if is_asked else None) or time_at(words, at)
         if time is None or not (is_asked or words[at].kind == CLOCK or _is_named(words, at, time.end)):
             return None
         minutes, end = time
@@ -245,7 +262,7 @@ class _ClearLine:
             if "pm" in text
             else ""
         )
-        end += low(words, end) in ("am", "pm", "oclock", "uhr", "h", "sharp")
+        end += low(words, end) in ("am", "pm", "oclock", "uhr", "h", "hrs", "hours", "sharp")
         if half == "am":
             return minutes % NOON, end, True
         is_whole_day = text.startswith("0") or minutes >= NOON or minutes == 0
@@ -271,23 +288,6 @@ class _ClearLine:
             return long[1] if long else end
         time = self._time(end, is_asked=True) if end < len(words) else None
         return time[1] if time else end
-
-
-def _hours_and_minutes(words: Sequence[ReplyWord], at: int) -> tuple[int, int] | None:
-    """Read one hour 15, an hour and 20 minutes: minutes, and the end."""
-    hours = _HOURS.get(low(words, at))
-    if hours is None or low(words, at + 1) not in _HOUR_WORDS:
-        return None
-    end = at + 2 + (low(words, at + 2) in ("and", "und", "et", "y", "e", "en", "og", "och", "i"))
-    number = counted(list(words), end) if end < len(words) else None
-    if number is None or not 5 <= number[0] < 60:
-        return None
-    says_minutes = low(words, end + number[1]) in MINUTE_WORDS
-    return (60 * hours + number[0], end + number[1] + says_minutes) if says_minutes or number[0] % 5 == 0 else None
-
-
-_HOURS: Final = {"an": 1, "one": 1, "1": 1, "two": 2, "2": 2, "une": 1, "una": 1, "eine": 1, "en": 1, "een": 1, "un": 1}
-_HOUR_WORDS: Final = set_of("hour hours hr hrs stunde stunden heure heures hora horas ora ore time timer timme uur")
 
 
 def _is_kind(words: Sequence[ReplyWord], at: int, kind: str) -> bool:
@@ -347,6 +347,8 @@ def _without_sets(tokens: Sequence[TimeToken], facts: Sequence[TimeToken], many:
         return list(enumerate(facts))  # 7 to 8 and again 9.30 to 11
     is_listed = any(one.is_list for one in tokens)
     is_each = any(one.is_each for one in tokens)
+    if many == len(starts) == 1 and len(lengths) < 2 and starts[0].minutes is None:
+        return [(0, one) for one in facts]  # Sunday 4 October at 3 pm, where the show has one set
     if many < 2 or len(starts) not in (0, many) or len(lengths) > 1 or (lengths and not is_each):
         return []
     if starts and not is_listed:

@@ -1,6 +1,6 @@
 """Combine items of a line that belong together: numbers with titles, lists, all but some, segues with their song."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from typing import Final
 
 from companion.leader.ending_words import INTO_NAMED
@@ -29,7 +29,8 @@ def combined(words: Sequence[ReplyWord], items: list[ReplyItem], names: SongName
     items = _title_ranges(words, items)
     said = _same_as(words, _into_named(_dropped_by_name(words, _confirmed(words, items))))
     named = both_of_two(words, _joined_lists(_named_twice(words, on_instrument(words, said), names)))
-    return with_rests(words, _last_of_list(words, _in_turn(words, named, names)))
+    shared = _in_turn(words, _in_turn(words, named, names, _is_key), names, _starts)
+    return with_rests(words, _last_of_list(words, shared))
 
 
 def _title_ranges(words: Sequence[ReplyWord], items: list[ReplyItem]) -> list[ReplyItem]:
@@ -136,22 +137,30 @@ def _has_fact(items: Iterable[ReplyItem]) -> bool:
     return False
 
 
-def _in_turn(words: Sequence[ReplyWord], items: list[ReplyItem], names: SongNames) -> list[ReplyItem]:
-    """Return the items with keys in turn shared out among as many songs: "G D Am for the first three".
+def _is_key(item: ReplyItem) -> bool:
+    return isinstance(item.what, KeyFact)
 
-    Where there are more or fewer keys than songs, none is read.
+
+def _starts(item: ReplyItem) -> bool:
+    return isinstance(item.what, StatedFact) and item.what.field == "starts_with"
+
+
+def _in_turn(
+    words: Sequence[ReplyWord], items: list[ReplyItem], names: SongNames, is_one: Callable[[ReplyItem], bool]
+) -> list[ReplyItem]:
+    """Return the items with keys, or players, in turn shared out among as many songs: "G D Am for the first three".
+
+    Where there are more or fewer of them than songs, none is read.
     """
     kept: list[ReplyItem] = []
     items = list(items)
     at = 0
     while at < len(items):
         end = at
-        while end < len(items) and (
-            isinstance(items[end].what, KeyFact) or (end > at and _parts_keys(words, items[end]))
-        ):
+        while end < len(items) and (is_one(items[end]) or (end > at and _parts_keys(words, items[end]))):
             end += 1
-        keys = [one for one in items[at:end] if isinstance(one.what, KeyFact)]
-        are_two = len(keys) == LEAST_IN_TURN - 1 and _are_joined(words, items[at:end])
+        keys = [one for one in items[at:end] if is_one(one)]
+        are_two = is_one is _is_key and len(keys) == LEAST_IN_TURN - 1 and _are_joined(words, items[at:end])
         if len(keys) < LEAST_IN_TURN and not are_two:
             kept += items[at : max(end, at + 1)]
             at = max(end, at + 1)

@@ -7,7 +7,7 @@ from companion.leader.reply_items import KeyFact, ReplyItem, Separator
 from companion.leader.reply_words import NUMBER, SIGN, WORD, ReplyWord, low, phrase_of, phrases, set_of
 from companion.leader.songs_meant import SongsMeant
 from companion.leader.stated_fact import StatedFact
-from companion.leader.turns_of_phrase import ASKED_FOR, CORRECT, EXCEPT, FILLER, HEDGE, NOT, TurnOfPhrase
+from companion.leader.turns_of_phrase import ASKED_FOR, COLOUR, CORRECT, EXCEPT, FILLER, HEDGE, NOT, TurnOfPhrase
 
 _LISTED: Final = phrases(
     "on your list | on the list | in your list | in the list | on your sheet | in your message | "
@@ -19,8 +19,44 @@ _NO_MORE: Final = phrases("no more")
 
 def corrected(words: Sequence[ReplyWord], items: list[ReplyItem]) -> list[ReplyItem]:
     """Return a line's items with those changed that say what is no longer so."""
+    items = _out_behind_titles(words, _without_new_place(words, items))
     items = _without_quoted_list(words, _without_listed_keys(words, _no_longer_played(words, items)))
     return _tempos(words, _asking_keys(words, _without_old_keys(words, items)))
+
+
+def _out_behind_titles(words: Sequence[ReplyWord], items: list[ReplyItem]) -> list[ReplyItem]:
+    """Read the "out" that ends "Moth and Tin Roof out" as songs that are not played."""
+    kept = list(items)
+    for at, item in enumerate(items[1:], start=1):
+        title, after = items[at - 1], items[at + 1].what if at + 1 < len(items) else None
+        is_titled = isinstance(title.what, SongsMeant) and bool(title.what.songs) and words[title.end - 1].kind == WORD
+        is_end = at + 1 == len(items) or isinstance(after, Separator)
+        if is_titled and is_end and item.end == item.at + 1 and low(words, item.at) in _OUT:
+            kept[at] = item._replace(what=StatedFact("dropped", True, item.end))
+    return kept
+
+
+_OUT: Final = set_of("out fuera fuori weg raus eruit uit pryc")
+
+
+def _without_new_place(words: Sequence[ReplyWord], items: list[ReplyItem]) -> list[ReplyItem]:
+    """Take the place that a song moves to for no song itself: "Moth is now the opener with a drum intro"."""
+    kept = list(items)
+    song: int | None = None
+    for at, item in enumerate(items):
+        if isinstance(item.what, Separator):
+            song = None
+        elif isinstance(item.what, SongsMeant):
+            is_place = low(words, item.at) in _PLACES and words[item.at].kind == WORD
+            if song is not None and is_place and all(_is_turn(one, FILLER, CORRECT) for one in items[song + 1 : at]):
+                for place in range(song + 1, at):
+                    kept[place] = items[place]._replace(what=TurnOfPhrase(FILLER, items[place].end))
+                kept[at] = item._replace(what=TurnOfPhrase(COLOUR, item.end))
+            song = at if item.what.songs and not is_place else None
+    return kept
+
+
+_PLACES: Final = set_of("opener closer opening closing last")
 
 
 def _without_old_keys(words: Sequence[ReplyWord], items: list[ReplyItem]) -> list[ReplyItem]:
@@ -84,7 +120,9 @@ def _key_after(words: Sequence[ReplyWord], items: Sequence[ReplyItem], at: int, 
             return place if is_anew and not (item.what.then or is_of_other) else None
         is_weak = isinstance(item.what, Separator) and not (item.what.is_strong or low(words, item.at) in ("and", "&"))
         is_old = phrase_of(words, item.at, _ANY_MORE) > 0 or low(words, item.at - 1) == "any"
-        if not (is_weak or is_old or _is_turn(item, FILLER, CORRECT, EXCEPT, HEDGE)):
+        follows = items[place + 1].what if place + 1 < len(items) else None
+        is_off = is_past and _is_turn(item, NOT) and isinstance(follows, Separator)  # was in F, it is not, it is in G
+        if not (is_weak or is_old or is_off or _is_turn(item, FILLER, CORRECT, EXCEPT, HEDGE)):
             return None
         said |= {low(words, one) for one in range(item.at, item.end)}
     return None
@@ -116,7 +154,9 @@ def _tempos(words: Sequence[ReplyWord], items: list[ReplyItem]) -> list[ReplyIte
             continue
         before = next((one.what for one in reversed(items[:at]) if not _means_nothing(one)), None)
         follow = [one.what for one in items[at + 1 :] if not _means_nothing(one)]
-        is_title = isinstance(before, SongsMeant) and words[item.at - 1].kind == WORD
+        is_title = isinstance(before, SongsMeant) and (
+            words[item.at - 1].kind == WORD or low(words, item.at - 1) == ")"
+        )
         parts = at + 1 == len(items) or isinstance(items[at + 1].what, Separator)
         if is_title and parts and isinstance(before, SongsMeant) and before.songs:  # Moth 96, Gulls 140
             kept[-1] = item._replace(what=StatedFact("tempo", number.text, item.end, firm=False, doubt=MAY_BE_TEMPO))

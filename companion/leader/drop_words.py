@@ -18,12 +18,14 @@ from companion.leader.reply_words import (
 from companion.leader.stated_fact import StatedFact
 
 DROPPERS: Final = set_of(
-    "drop cut skip scrap scratch bin lose ditch forget omit delete dropping cutting skipping ditching"
+    "drop cut skip scrap scratch bin lose ditch forget omit delete dropping cutting skipping ditching binning axing "
+    "scrapping dumping chucking axe dump chuck cancel cancelling remove removing strike striking retire"
 )
 DROPPED: Final = set_of(
     "dropped scrapped binned skipped ditched gone out omitted deleted cancelled canceled axed gestrichen raus "
     "struken struket stroget geschrapt wykreslona withdrawn shelved nixed canned "
-    "parked retired benched pulled"
+    "parked retired benched pulled struck chopped removed vypadl vypadla vypadlo vypadava kuttet strokes kihagyva "
+    "torolve verfallt gekillt utgatt"
 )
 DROP_TAIL: Final = set_of("it that this one them those these please now for time altogether completely the list set")
 NOT_DROPPED: Final = set_of("a b c d e f g to from one any either in at into down some half back off")
@@ -52,7 +54,16 @@ OTHER_TONGUES: Final = (
     "ska bort | skal ud | muss weg | muss raus | moet weg | moet eruit | va tolta | doit sauter | "
     "spielen wir diesmal nicht | spielen wir heute nicht | gooien we eruit | gooien we er uit | "
     "valt uit | vallen uit | streichen | spielen wir nicht | lassen wir aus | "
-    "saltamos | tiramos | wypada | wyrzucamy | nie gramy | skreślamy | skreslamy | pomijamy"
+    "saltamos | tiramos | wypada | wyrzucamy | nie gramy | skreślamy | skreslamy | pomijamy | "
+    "nehrajeme | nehrajem | vynechame | vynechavame | vyskrtni | skrtame | nem jatsszuk | kihagyjuk | kimarad | "
+    "spiller vi ikke | spelar vi inte | vi spiller ikke | vi spelar inte | kutter vi | vi kutter | strykes | "
+    "slojfes | sloyfes | dropper vi | hopper vi over | vi hopper over | wird gestrichen | ist gestrichen | "
+    "kommt raus | lassen wir raus | spielen wir doch nicht | wird nicht gespielt | fallt flach | machen wir nicht | "
+    "gaat eruit | gaat er uit | mag eruit | mag weg | laten we weg | skippen we | we skippen | valt weg | "
+    "vallen weg | wordt geschrapt | spelen we dus niet | spelen we toch niet | doen we toch niet | "
+    "on laisse tomber | est supprime | est supprimee | est annule | est annulee | passe a la trappe | on zappe | "
+    "a supprimer | on retire | se cae | la saltamos | la eliminamos | la dejamos fuera | dejamos fuera | no entra | "
+    "la sacamos | no vamos a tocar | non si fa | non si suona | la saltiamo | la tagliamo | la eliminiamo"
 )
 NOT_DOING: Final = phrases_by_first_word(
     (
@@ -135,6 +146,23 @@ NOT_DOING: Final = phrases_by_first_word(
         "were dropping",
         "been cut",
         "been dropped",
+        *(f"{got} the {end}" for got in ("got", "gets", "is for", "for") for end in ("chop", "axe", "boot")),
+        "not singing",
+        "wont be singing",
+        "wont sing",
+        "bit the dust",
+        "has bitten the dust",
+        "is a no go",
+        "off the setlist",
+        "off the set list",
+        "off the menu",
+        "give that a miss",
+        "give it a miss",
+        "giving it a miss",
+        "giving that a miss",
+        "no doing",
+        "no daein",
+        *(f"{who} us to {verb}" for who in ("asked", "wants", "want", "told") for verb in ("drop", "lose", "cut")),
         *OTHER_TONGUES.split(" | "),
     )
 )
@@ -152,7 +180,18 @@ def dropped(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
             end += 1
         end += phrase(words, end, "any more", "anymore", "any longer", "these days", "now")
         return StatedFact("dropped", True, end)
-    if phrase(words, at, "scrap that", "scratch that", "forget that", "drop that", "forget it", "lose that"):
+    if phrase(
+        words,
+        at,
+        "scrap that",
+        "scratch that",
+        "forget that",
+        "drop that",
+        "forget it",
+        "lose that",
+        "cancel that",
+        "strike that",
+    ):
         return None  # what was said before is wrong, not the song
     said = low(words, at)
     if said == "via" and _begins_clause(words, at) and at + 1 < len(words) and words[at + 1].kind == NUMBER:

@@ -58,7 +58,7 @@ def ending(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
     if many := phrase_of(words, begins, RITARDS):
         end = begins + many
         end += phrase(words, end, "at the end", "to the end", "at end", "into the end")
-        end += phrase(words, end, "for the last bar", "for the last four bars", "for the last two bars")
+        end += phrase(words, end, "for the last bar", "for the last four bars", "for the last two bars", *LAST_BARS)
         return StatedFact("ending", "ritard", end + (low(words, end) == "." and many == 1 and said in ("rit", "rall")))
     if said == "tag":
         return StatedFact(
@@ -75,6 +75,10 @@ def ending(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
         return StatedFact("ending", " ".join(word.text for word in words[begins : begins + many]), begins + many)
     if many := phrase(words, begins, *COLD):
         return StatedFact("ending", "cold", begins + many)
+    if said == "button" and low(words, begins - 1) in (":", "=", "-") and not _goes_on(words, begins + 1):
+        return StatedFact("ending", said, begins + 1, firm=False)  # 6: button
+    if said in SUDDENLY and begins > at:
+        return StatedFact("ending", said, begins + 1)
     if said == "dead" and low(words, begins - 1) in MANY_END and begins > at:
         return StatedFact("ending", "cold", begins + 1)
     if said in ("stop", "stops"):
@@ -89,9 +93,15 @@ def ending(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
     return None
 
 
+LAST_BARS: Final = tuple(
+    f"{over} the last {many}{bars}"
+    for over in ("on", "over", "for", "in")
+    for many, bars in (("two", ""), ("four", ""), ("two", " bars"), ("four", " bars"), ("bar", ""), ("line", ""))
+)
 STOPPING: Final = set_of(
     "hard sudden abrupt short tight sharp clean straight quick big unison long held soft loud quiet gentle"
 )
+SUDDENLY: Final = set_of("suddenly abruptly plotzlich abrupt subito improvvisamente brusquement pludselig plotsligt")
 BEATS: Final = set_of("1 2 3 4 one two three four")
 COLD: Final = (
     *(

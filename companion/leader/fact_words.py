@@ -40,8 +40,10 @@ COPIES: Final = set_of("copy copies part parts score scores")  # of the music, w
 PRINTED: Final = set_of("piano keyboard keys printed paper written sheet")
 YES: Final = set_of("yes y yep yeah yup ja oui si sure ok yes! attached sent done have")
 NO: Final = set_of("no n nope nah nein non none kein keine without sans")
-AT_TEMPO: Final = set_of("at @ tempo bpm around about ca roughly approx q = ♩ circa")
-ABOUT: Final = set_of("around about ca roughly approx circa ish")
+AT_TEMPO: Final = set_of(
+    "at @ tempo bpm around about ca roughly approx q = ♩ circa say crotchet crotchets viertel noire negra semiminima"
+)
+ABOUT: Final = set_of("around about ca roughly approx circa ish say")
 
 
 Reader = Callable[[Sequence[ReplyWord], int], StatedFact | None]
@@ -223,7 +225,17 @@ def tempo(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
     says = low(words, end) == "bpm"
     if not 30 <= number <= 300 or not (says or begins > at):
         return None
-    if not says and low(words, end) in ("min", "mins", "minutes", "bars", "sec", "people"):
+    if not says and low(words, end) in (
+        "min",
+        "mins",
+        "minutes",
+        "bars",
+        "sec",
+        "seconds",
+        "people",
+        "guests",
+        "heads",
+    ):
         return None
     doubt = "about" if is_about else ""
     return StatedFact(

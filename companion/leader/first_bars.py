@@ -19,6 +19,7 @@ _ALONE: Final = phrases(
 )
 _HOW_LONG: Final = phrases("for a line | for a verse | for a chorus | for a bit | for one verse | for the first verse")
 _BEGUN_BY_SOUND: Final = set_of("starts start begins begin opens open intro")
+_RECORDED: Final = set_of("sample samples loop backing jingle")
 _MAX_SOUND: Final = 7  # words between "starts with" and "on the keys"
 _NAME: Final = re.compile(r"[A-ZÀ-ÞŁŚŻŹĆ][^\W\d_]{1,20}$")
 _NO_NAMES: Final = set_of("the it its that this what who where there here and but so all everyone everything song no")
@@ -150,9 +151,18 @@ def _ends(words: Sequence[ReplyWord], at: int) -> bool:
 
 
 def by_sound(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
-    """Read a sound and who plays it: starts with that ice cream van sound on the keys."""
+    """Read a sound and who plays it: starts with that ice cream van sound on the keys, starts with the waves sample."""
     if low(words, at) not in _BEGUN_BY_SOUND or low(words, at + 1) not in ("with", "on", "is"):
         return None
+    begins = at + 2 + (low(words, at + 2) in ("the", "a", "that"))
+    for place in range(begins + 1, min(begins + 4, len(words))):
+        if (
+            low(words, place) in _RECORDED
+            and low(words, place + 1) != "on"
+            and all(word.kind == WORD for word in words[begins:place])
+        ):
+            said = " ".join(word.text for word in words[begins : place + 1])
+            return StatedFact("starts_with", said, place + 1)
     for place in range(at + 3, min(at + 3 + _MAX_SOUND, len(words) - 1)):
         if words[place].kind == SIGN:
             return None

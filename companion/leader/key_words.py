@@ -6,7 +6,7 @@ from typing import Final, NamedTuple
 
 from companion.leader.reply_words import NUMBER, WORD, ReplyWord, set_of
 from companion.leader.starting_words import START_VERBS
-from companion.music import Key
+from companion.music import Key, read_key
 from companion.setlist import Notation
 from companion.setlist.parsing.key_cells import plain_key
 
@@ -28,11 +28,12 @@ AFTER_KEY: Final = set_of(
     "are at in too also sorry no yes capo key straight original last all both everyone count counts four "
     "click clicks the dropped starts start und aber ou mais oder per from this that ish lower higher oclock "
     "around about chart without these throughout x xx xxx bar except if unless when because cos since lol haha ofc og "
-    "och y men pero dann puis luego så undtagen sauf menos this though undt"
+    "och y men pero tranne eccetto salvo excepto ausser behalve utom "
+    "dann puis luego så undtagen sauf menos this though undt"
 )
-BEFORE_A_KEY: Final = set_of("in em key is of = : - – — # en not to then its thats ( , or but now")
+BEFORE_A_KEY: Final = set_of("in em v ve je som key is of = : - – — # en not to then its thats ( , or but now")
 LETTER: Final = re.compile(
-    r"([A-Ha-h])(#|♯|b|♭|is|es|ess|ss|s|B(?![a-z])|-?flat|-?sharp)?(m|min|minor|moll|maj|major|dur|mi|M|MIN|MINOR|MAJ|MAJOR|MOLL|DUR)?$"
+    r"([A-Ha-h])(#|♯|b|♭|isz|esz|sz|is|es|ess|ss|s|B(?![a-z])|-?flat|-?sharp)?(m|min|minor|moll|maj|major|dur|mi|M|MIN|MINOR|MAJ|MAJOR|MOLL|DUR)?$"
 )
 CAPITAL: Final = re.compile(r"[A-G][b#♭♯]?m?$")  # the next of several keys: G D Am
 DUTCH: Final = "bes"  # B flat in Dutch and in Danish spellings
@@ -78,6 +79,8 @@ INSTEAD: Final = (
     ("rather", "than"),
     ("and", "not"),
     ("nicht",),
+    *((*comma, word) for word in ("ne", "nie", "nem", "ikke", "inte", "niet", "pas") for comma in ((), (",",))),
+    *(("et", "pas"), ("en", "niet"), ("e", "non"), ("y", "no"), ("och", "inte"), ("og", "ikke"), ("a", "ne")),
 )
 OR: Final = (("or",), ("oder",), ("ou",))
 BUT: Final = (("but",), (",", "but"), (",",), ("-",), ("its",), (",", "its"), ("sondern",))
@@ -123,6 +126,8 @@ def key_at(
             said = _typed(words, at, second.end)
             if kind == "or" and first.key != second.key:
                 return first._replace(end=second.end, firm=True, doubt=said)
+            if kind == "not" and second.key == read_key("B") and words[begins].low == "h" and words[at].low == "b":
+                return first._replace(key=read_key("Bb"), end=second.end, denied=second.key, firm=True)  # b, not h
             if kind == "not":
                 return first._replace(end=second.end, denied=second.key, firm=True)
             if kind == "then":
@@ -180,6 +185,7 @@ def _one(
     letter, sign, mode = (match[1], match[2] or "", match[3] or "") if match else ("", "", "")
     if word.low == DUTCH:
         sign = "b"
+    sign = sign.removesuffix("z") if sign.endswith("z") else sign  # Esz-dúr, Fisz-moll
     is_swedish = sign in ("ss", "ess")  # Ess-dur, Dess-dur
     sign = sign.removesuffix("s") if is_swedish else sign
     if not match:
@@ -198,6 +204,8 @@ def _one(
     mode = "m" if may_be_major else mode.lower()
     if not mode:
         end, mode = _mode(words, end)
+    is_minus = not mode and _is_minus(words, end)
+    end, mode = (end + 1, "m") if is_minus else (end, mode)
     if is_swedish and not mode and not (word.text[:1].isupper() and _before(words, at) == "i"):
         return None  # an ordinary word, such as less or ass
     is_plain = end == at + 1 and not sign and not mode and len(word.text) <= 3
@@ -213,11 +221,23 @@ def _one(
     firm = not is_plain or _before(words, at) in BEFORE_A_KEY or after_song or words[at - 1].kind == NUMBER
     if word.low in ("si", "sim") and end == at + 1:
         doubt = f"{word.text} may be a yes"
+    if is_minus and match:
+        doubt = f"{word.text}- may be minor"
     if may_be_major:
         doubt = f"{word.text} may be major or minor"
     if end == at + 1 and not doubt:
         doubt = _other_meaning(words, at)
     return KeyReading(key, _spelled(words, at, end), firm, doubt)
+
+
+def _is_minus(words: Sequence[ReplyWord], at: int) -> bool:
+    """Return whether a minus behind a key says that it is minor, as in LA- and FA#-, and joins nothing to it."""
+    if not 0 < at < len(words) or words[at].text not in ("-", "–") or words[at - 1].end != words[at].start:
+        return False
+    if at + 1 < len(words) and words[at + 1].text in (",", ";", ")"):
+        return True
+    is_apart = at + 1 >= len(words) or words[at + 1].start > words[at].end
+    return is_apart and words[at - 1].low.rstrip("b#") in SOLFEGE
 
 
 def _other_meaning(words: Sequence[ReplyWord], at: int) -> str:
@@ -310,6 +330,7 @@ def _is_article(words: Sequence[ReplyWord], at: int) -> bool:
     return is_before_number and (at == 0 or words[at - 1].kind not in (WORD, NUMBER) or _before(words, at) in _ANDS)
 
 
+_LETTERED: Final = set_of("list lister listers team side road roads class type level grade ward block wing")
 _OF_PORTUGUESE: Final = ("em", "en", "é", "já", "não", "non", "creo", "fica")
 _ANDS: Final = ("y", "et", "e", "and", "en", "sur")
 
@@ -332,6 +353,10 @@ def _stands_as_key(words: Sequence[ReplyWord], at: int, end: int, known: frozens
     text, before = words[at].text, _before(words, at)
     follows = words[end] if end < len(words) else None
     free_after = follows is None or follows.kind != WORD or follows.low in known or bool(CAPITAL.match(follows.text))
+    if text == "e" and before == ")" and has_more is False and follows is not None and follows.kind == WORD:
+        return False  # and, in Italian: tranne Moth (La minore) e Tin Roof (Sol)
+    if len(text) == 1 and follows is not None and follows.low in _LETTERED and not has_more:
+        return False  # D list, the A team
     if text.lower() in ("la", "a") and _is_article(words, at):
         return False  # la 1 en sol
     if text.lower() == "as" and follows is not None and follows.kind == NUMBER:

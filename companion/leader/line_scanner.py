@@ -5,6 +5,7 @@ import re
 from collections.abc import Iterator
 from typing import Final
 
+from companion.leader.clear_times import BREAKS
 from companion.leader.combined_items import combined
 from companion.leader.corrected_items import corrected
 from companion.leader.fact_words import fact_at
@@ -311,6 +312,7 @@ def _begins_number(words: list[ReplyWord], at: int, before: list[ReplyItem]) -> 
         return True
     return (
         low(words, at - 1) in _AS
+        or low(words, at - 1) in BREAKS  # after the interval 7 E
         or low(words, at + 1) in ("in", "is", "=", ":", "are")
         or _is_flat_or_sharp(words, at + 1)
     )

@@ -35,7 +35,10 @@ UNITS: Final = set_of(
     "guys times x sec secs second seconds semitones steps frets % st th of hours weeks days dates sets "
     "singers players copies takte takten takter maten battute compases mesures compassos takty"
 )
-COUNTED_BEFORE: Final = set_of("at bar bars page platform junction verse chorus take room channel fret step line level")
+COUNTED_BEFORE: Final = set_of(
+    "at bar bars page platform junction verse chorus take room channel fret step line level "
+    "table tables gate dock stage door deck floor hall bus"
+)
 OWNED_BEFORE: Final = set_of("have has had got need needs bring hire")
 NOT_BEFORE_ONE: Final = set_of(
     "slow fast sad quick big long short loud quiet happy easy hard latin swing disco country funky opening closing "
@@ -82,6 +85,13 @@ def ordinal_at(words: Sequence[ReplyWord], at: int) -> tuple[int, int] | None:
     return None
 
 
+def are_bars(words: Sequence[ReplyWord], at: int, end: int) -> bool:
+    """Return whether "the last eight" are bars: before the word, or where a song modulates."""
+    if end < len(words) and words[end].low in ("set", "sets", *BARS):
+        return True
+    return any(one.low.startswith("modul") for one in words[:at])
+
+
 def end_of_onwards(words: Sequence[ReplyWord], at: int, end: int) -> int:
     """Return the end of "5 onwards", "from 5 on"; 0 elsewhere."""
     follows = words[end].low if end < len(words) else ""
@@ -99,7 +109,12 @@ def may_be_number(words: Sequence[ReplyWord], at: int, end: int, *, called: bool
     if at and words[at - 1].low in OWNED_BEFORE and end < len(words) and words[end].low in PLAYERS:
         return False  # we have 2 guitars
     follows = words[end].low if end < len(words) else ""
-    if at and words[at - 1].low in ("all", "these", "those", "both") and not called and follows not in RANGES | JOINS:
+    if (
+        at
+        and words[at - 1].low in ("all", "these", "those", "both")
+        and not called
+        and follows not in RANGES | JOINS | {")", ":"}
+    ):
         return False  # all four in C
     is_oh_no = at > 1 and words[at - 1].low == "no" and words[at - 2].low in EXCLAIMED  # oh no three is in A
     is_that_one = words[at].kind == WORD and at > 0 and words[at - 1].low in NOT_BEFORE_ONE

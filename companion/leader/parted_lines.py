@@ -31,7 +31,8 @@ def parted_times(text: str, names: SetNames) -> tuple[str, ...] | None:
     words = words_of(text)
     if (sentences := _sentences(text, names)) is not None:
         return sentences
-    if not any(word.kind == CLOCK or word.low in CLOCK_WORDS or word.low == "kl" for word in words):
+    is_timed = any(word.kind == CLOCK or word.low in CLOCK_WORDS or word.low == "kl" for word in words)
+    if not is_timed and _HAS_TIME.search(text) is None:
         return None
     if clear_times(words, names, _of_day(text, words)) is not None:
         return None
@@ -97,7 +98,7 @@ def _is_short(before: str, after: str) -> bool:
 
 _SENTENCE: Final = re.compile(r"[.!?]\s+(?=[A-ZÀ-Þ])")
 _NUMBERED: Final = re.compile(r"\b(?:deck|floor|room|hall|gate|dock|pier|stage|table) \d{1,3}\b", re.IGNORECASE)
-_NUMBER_ALONE: Final = re.compile(r"(?:^|[,;.!:] ?)\d{1,2}$")
+_NUMBER_ALONE: Final = re.compile(r"(?:^|[,;.!:] )\d{1,2}$")
 _SHORT: Final = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun", "no", "No", "St", "approx", "Mr", "Mrs", "Dr")
 _LENGTH_LATER: Final = re.compile(r"(?:i )?(?:don['’]?t know|not sure|no idea)(?: yet)? how long\b", re.IGNORECASE)
 _HAS_TIME: Final = re.compile(

@@ -36,7 +36,9 @@ CORRECTIONS: Final = phrases(
     "amended | fix | sorry no | better | lets make it | lets do | lets make that | changing | were doing | "
     "moved | mixed up | the wrong way round | only change | the only change | only one change | one change | "
     "only correction | the only correction | the only thing thats changed | the only thing that has changed | "
-    "the only thing different | cambio | neu | nytt"
+    "the only thing different | cambio | neu | nytt | pardon | perdon | scusa | scusate | scusi | mi dispiace | "
+    "entschuldigung | undskyld | ursakta | forlat | unnskyld | beklager | bocsanat | bocs | przepraszam | "
+    "promin | prominte | excuse moi | desole | desolee | lo siento | hoppla | zut | ojoj | ach so"
 )
 # They announce what is right, or take back what was just said.
 RETRACTIONS: Final = phrases(

@@ -9,7 +9,7 @@ from companion.leader.courtesies import is_courtesy
 from companion.leader.left_over import SentencePart, is_unknown_name, takes_back, with_doubts
 from companion.leader.reply_dates import DayReading
 from companion.leader.reply_items import KeyFact, ScannedLine
-from companion.leader.reply_pieces import ReplyPiece, pieces_of
+from companion.leader.reply_pieces import SAYS_ALL, ReplyPiece, pieces_of
 from companion.leader.reply_readings import (
     NOWHERE,
     Claim,
@@ -177,7 +177,8 @@ class PieceReader:
         for fact, about in piece.with_owners(self.about):
             field = _field(fact)
             is_loose = self._is_lost and not piece.songs  # sometime in set 2. Baz says G
-            is_vague = bool(about.sets) and (is_loose or not piece.is_explained) and field not in ("clock", "minutes")
+            is_said = piece.is_explained or (field == "key" and bool(SAYS_ALL.search(piece.said)))  # all in F for Jo
+            is_vague = bool(about.sets) and (is_loose or not is_said) and field not in ("clock", "minutes")
             if about is NOWHERE or about.no_song or is_vague:
                 yield Unread(about, piece.said, (field,) if about is NOWHERE else ())
                 continue

@@ -21,14 +21,15 @@ PLAYERS: Final = {
         "cymbal": "cymbal cymbals",
         "drums": "drums drum drummer dr schlagzeug batterie batteria bateria kit trommer trommerne trummor "
         "trummorna slagtoj "
-        "drummen perkusja perkusista bebny baterista batterista slagverk trommeslager schlagzeuger snare "
+        "drummen perkusja perkusista bebny baterista batterista slagverk trommeslager schlagzeuger snare brushes "
         "rummut",
         "bass": "bass bassist basse basso bas bajo baixo basisci basista basen bassen kontrabas kontrabass "
         "contrabasso contrabajo",
         "singer": "singer singers sanger sangerin sangaren sangeren chanteur chanteuse cantante zanger zangeres "
         "wokalista "
         "wokalistka cantor cantora",
-        "vocals": "vocals vocal vox voc voice voices gesang stimme voix zang voce voz choir wokal glos spiew chor coro",
+        "vocals": "vocals vocal vox voc voice voices gesang stimme voix zang voce voz wokal glos spiew",
+        "choir": "choir chor coro choeur koor kor chorale choirs",
         "sax": "sax saxes saxophone saxophones saxofon saxophon sassofono saxofone saksofon saxo",
         "horns": "horns",
         "brass": "brass",
@@ -53,6 +54,18 @@ PLAYERS: Final = {
         "all": "all everyone everybody together tutti alle tous band",
         THE_LEADER: "ik jag jeg me ill i myself ich moi",
         "nobody": "nobody",
+        "reeds": "reeds",
+        "woodwind": "woodwind woodwinds",
+        "pipes": "pipes piper bagpipe bagpipes",
+        "bodhran": "bodhran",
+        "ukulele": "ukulele uke ukelele",
+        "timple": "timple",
+        "cornet": "cornet cornets",
+        "flugel": "flugel flugelhorn",
+        "tuba": "tuba tubas sousaphone",
+        "viola": "viola violas",
+        "oboe": "oboe",
+        "cajon": "cajon",
     }.items()
     for word in words.split()
 }

@@ -258,8 +258,21 @@ def _is_sender(said: str, rest: str, titles: Sequence[str]) -> bool:
 _STILL_OPEN: Final = re.compile(r"\s?\(\d{1,3} of \d{1,3} songs are still open\)$")
 
 
+# The numbered lines of a form: 2. LOCATION: Corn Hall. Their numbers are no songs'.
+_OF_FORM: Final = re.compile(
+    r"^\d{1,2}[.)]\s{1,3}(?=(?:date|day|venue|location|place|where|when|timings?|times?|schedule|dress|attire|rations|"
+    r"catering|food|parking|load-?in|get-?in|access|contact|fee|payment|accommodation|transport|power)\s?:)",
+    re.IGNORECASE,
+)
+_TIMED: Final = re.compile(r"^(?:set )?(?:timings?|times?|schedule)\s?:\s{0,3}(?=\D)", re.IGNORECASE)
+FORM_ONLY: Final = re.compile(
+    r"^(?:dress|attire|rations|catering|food|parking|access|contact|fee|payment|accommodation|transport)\s?:\s",
+    re.IGNORECASE,
+)
+
+
 def _headed(line: str, *, quoted: bool) -> ReplyLine:
-    line = _STILL_OPEN.sub("", line)
+    line = _TIMED.sub("", _OF_FORM.sub("", _STILL_OPEN.sub("", line)))
     for ask in QuestionGroup:
         if folded(line) == folded(ask.value):
             return ReplyLine("", quoted, FIELDS.get(ask, ask.name.lower()))

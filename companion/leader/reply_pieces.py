@@ -1,5 +1,6 @@
 """Pieces of a line between separators: the songs that they name, and the facts and turns of phrase in them."""
 
+import re
 from collections.abc import Iterable, Iterator
 from itertools import pairwise
 from typing import Final, NamedTuple
@@ -15,6 +16,11 @@ MAX_UNKNOWN: Final = 4  # words beside a fact that still lands, with a doubt
 QUIET: Final = set_of(
     "is its thats that are do does for and on : = - – — . ( ) , the # in it 's one please just always all both each "
     "you also here you're ur your number song with will be still of so well ok okay yes then a * / ' \" | & +"
+)
+
+SAYS_ALL: Final = re.compile(
+    r"\b(?:all|each|entire|every\w{0,5}|whole|alle|alles|tout\w?|tod[oa]s?|tutt[oie]|vse|vsechn[oy]|všechn[oy]|vše|wszystk\w{1,2}|mind|minden)\b",
+    re.IGNORECASE,
 )
 
 

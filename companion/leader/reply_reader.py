@@ -22,9 +22,10 @@ from companion.leader.places_said import (
     place_claim,
     without_place,
 )
+from companion.leader.players import THE_LEADER
 from companion.leader.reply_dates import ANY_DAY, DayReading, day_in
 from companion.leader.reply_items import KeyFact, ReplyItem, ScannedLine, Separator
-from companion.leader.reply_lines import CHARTS_FOR, YOU_START, ReplyLine
+from companion.leader.reply_lines import CHARTS_FOR, FORM_ONLY, YOU_START, ReplyLine
 from companion.leader.reply_readings import (
     NOWHERE,
     Claim,
@@ -49,6 +50,7 @@ LOG.addHandler(logging.NullHandler())  # for those who look; the player sees the
 LineReading = tuple[ReplyLine, ReplyReading]
 FIELD_ASKED: Final = {YOU_START: "starts_with", CHARTS_FOR: "chart"}
 _NO_KEYS: Final = ("starts_with", "ending", "chart", YOU_START, CHARTS_FOR)
+MAY_SING: Final = "the leader may start it, or sing it"
 QUOTED: Final = "it stands in what is quoted"
 MAX_HEADING: Final = 6  # words
 _REST: Final = SongsMeant((), 0, 0, is_rest=True)
@@ -90,6 +92,8 @@ class ReplyReader:
         kept: list[LineReading] = [(line, Unread(NOWHERE, one)) for one in asked]
         if not rest and kept:
             return kept
+        if not line.is_quoted and FORM_ONLY.match(rest):
+            return [*kept, (line, Unread(NOWHERE, rest))]  # Dress: black tie
         try:
             return [*kept, *self._line(line._replace(text=rest))]
         except Exception:
@@ -232,6 +236,10 @@ class ReplyReader:
             return ""
         if isinstance(reading.fact, KeyFact) and self._heads in _NO_KEYS:
             return line.text  # intro 2 G
+        fact = reading.fact
+        is_me = isinstance(fact, StatedFact) and fact.is_lone and fact.value == THE_LEADER
+        if is_me and line.field != "starts_with" and any(isinstance(item.what, KeyFact) for item in scanned.items):
+            return MAY_SING  # Moth = D, me
         named = [item for item in scanned.items if isinstance(item.what, SongsMeant) and item.what.songs]
         by_number = bool(named) and all(scanned.words[item.end - 1].kind == NUMBER for item in named)
         if by_number and self._lost_in:

@@ -8,10 +8,10 @@ from typing import Final, NamedTuple
 from rapidfuzz import fuzz
 
 from companion.leader.numbers_meant import (
-    BARS,
     CALLED,
     RANGES,
     UNITS,
+    are_bars,
     end_of_onwards,
     is_digit,
     is_dot,
@@ -41,7 +41,7 @@ ALONE_TOO_COMMON: Final = set_of(
     "guitar solo intro set song songs slow fast new old now not out cut drop fade chart yes all band link piano "
     "organ you your people version night tonight time today late early other rest same with wrong right left down "
     "up over under through across back away again only just still never always ever more less next after before "
-    "when where what who why how some any none both each every here there now then tomorrow off down leave stay "
+    "when where button what who why how some any none both each every here there now then tomorrow off down leave stay "
     "go going come coming take give make made want need one two three four five six seven eight nine ten good bad "
     "big little great high low hard easy loud quiet about around into onto from for but this that these those"
 )
@@ -294,7 +294,7 @@ class SongNames:
         number = counted(list(words), at + 1)
         songs = self.in_set(within) if within is not None else list(range(len(self.songs)))
         end = at + 1 + number[1] if number else at
-        if number is None or number[0] > len(songs) or (end < len(words) and words[end].low in ("set", "sets", *BARS)):
+        if number is None or number[0] > len(songs) or are_bars(words, at, end):
             return None
         end += end < len(words) and words[end].low in ("songs", "tunes", "numbers", "ones")
         found = songs[: number[0]] if words[at].low == "first" else songs[len(songs) - number[0] :]

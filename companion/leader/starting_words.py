@@ -16,6 +16,7 @@ STARTS: Final = FOREIGN_STARTS | set_of(
     "begint beginnen comeca comecas comecam starten "
     "fangt fangst fangen anfangt startet startar starter borjar begynder commence commencent inizia empieza "
     "empiezan abre lick fill pad hook alone picking strumming groove beat loop swell arpeggio chords roll stab vamp "
+    "montuno ostinato drone fanfare "
     "together"
 )
 LONE: Final = set_of(
@@ -71,7 +72,21 @@ NO_NAMES: Final = set_of(
 )
 ALL_IN: Final = phrases_by_first_word(
     f"in {when}"
-    for when in ("from the top", "from the start", "from bar 1", "from bar one", "at once", "together", "on one")
+    for when in (
+        "from the top",
+        "from the start",
+        "from bar 1",
+        "from bar one",
+        "at once",
+        "together",
+        "on one",
+        "on 1",
+        "on the 1",
+        "on the one",
+        "on beat 1",
+        "on beat one",
+        "on the downbeat",
+    )
 )
 _BRINGS_IN: Final = tuple(
     f"{verb} {whom} {into}"
@@ -136,6 +151,7 @@ YOURS: Final = phrases_by_first_word(
 BEGINS: Final = phrases_by_first_word(
     (
         "pick up",
+        "pick - up",
         "kick off",
         "kicks off",
         "kicks it off",

@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Sequence
 from typing import Final, NamedTuple
 
-from companion.leader.reply_words import CLOCK, ReplyWord, counted, low, phrase, set_of
+from companion.leader.reply_words import CLOCK, WORD, ReplyWord, counted, low, phrase, set_of
 from companion.setlist.parsing.cells import clock_cell
 
 NOON: Final = 12 * 60
@@ -120,6 +120,8 @@ def time_at(words: Sequence[ReplyWord], at: int) -> TimeReading | None:
         return (
             TimeReading(hour[0] * 60 + 30, at + 1 + (low(words, at + 1) == "past") + hour[1]) if hour[0] <= 12 else None
         )
+    if past := _minutes_past(words, at) or _foreign_quarter(words, at):
+        return past
     if low(words, at) == "quarter" and low(words, at + 1) in ("past", "to") and at + 2 < len(words):
         hour = counted(list(words), at + 2)
         if hour and hour[0] <= 12:
@@ -134,6 +136,56 @@ def time_at(words: Sequence[ReplyWord], at: int) -> TimeReading | None:
     if low(words, end) in ("min", "mins", "minutes", "sets", "songs", "x", "hours", "hour"):
         return None
     return TimeReading(hour[0] * 60, end + phrase(words, end, "oclock", "sharp", "ish", "pm"))
+
+
+def _foreign_quarter(words: Sequence[ReplyWord], at: int) -> TimeReading | None:
+    """Read las ocho y media, otto e un quarto, nueve menos cuarto, kwart over acht, Viertel vor neun."""
+    for said, minutes in _QUARTERS_BEFORE.items():
+        if many := phrase(words, at, said):
+            hour = _hour_named(words, at + many)
+            return TimeReading(hour[0] * 60 + minutes, hour[1]) if hour else None
+    hour = _hour_named(words, at)
+    if hour is None:
+        return None
+    end = hour[1] + (low(words, hour[1]) in ("heures", "heure", "uhr"))
+    for said, minutes in _QUARTERS_BEHIND.items():
+        if many := phrase(words, end, said):
+            return TimeReading(hour[0] * 60 + minutes, end + many)
+    return None
+
+
+def _hour_named(words: Sequence[ReplyWord], at: int) -> tuple[int, int] | None:
+    """Return an hour in words or figures and its end."""
+    if low(words, at) in _HOURS:
+        return _HOURS[low(words, at)], at + 1
+    hour = counted(list(words), at) if at < len(words) else None
+    return (hour[0], at + hour[1]) if hour and 1 <= hour[0] <= 24 else None
+
+
+_QUARTERS_BEFORE: Final = {
+    **dict.fromkeys(("kwart over", "viertel nach", "kvart over", "kvart efter"), 15),
+    **dict.fromkeys(("kwart voor", "viertel vor", "kvart i"), -15),
+}
+_QUARTERS_BEHIND: Final = {
+    **dict.fromkeys(("y media", "e mezza", "e mezzo", "et demie", "et demi", "e meia"), 30),
+    **dict.fromkeys(("y cuarto", "e un quarto", "et quart"), 15),
+    **dict.fromkeys(("menos cuarto", "meno un quarto", "moins le quart", "moins quart"), -15),
+}
+
+
+def _minutes_past(words: Sequence[ReplyWord], at: int) -> TimeReading | None:
+    """Read twenty past nine, five and twenty past eight, twenty to nine; "ten to nine" may as well be two hours."""
+    minutes = counted(list(words), at) if words[at].kind == WORD else None
+    if minutes is None or minutes[0] not in (5, 10, 20, 25):
+        return None
+    end = at + minutes[1]
+    is_to = low(words, end) == "to" and minutes[0] > NOON // 60
+    if not (low(words, end) == "past" or is_to) or end + 1 >= len(words):
+        return None
+    hour = counted(list(words), end + 1)
+    if hour is None or not 1 <= hour[0] <= 12:
+        return None
+    return TimeReading(hour[0] * 60 + (-minutes[0] if is_to else minutes[0]), end + 1 + hour[1])
 
 
 _HOURS: Final = {
@@ -157,6 +209,37 @@ _HOURS: Final = {
     )
     for word in words.split()
 }
+
+
+MINUTE_WORDS: Final = set_of(
+    "min mins minute minutes minuten minutos minuti minutter minuter minuut mn minuto minut minuti minuty perc"
+)
+
+
+def figures_at(words: Sequence[ReplyWord], at: int) -> TimeReading | None:
+    """Read 2030 as a time of day, as soldiers and railways write it; only behind a set or a word such as "at"."""
+    text = words[at].text if at < len(words) else ""
+    is_time = len(text) == 4 and text.isdecimal() and int(text[:2]) < 24 and int(text[2:]) < 60
+    return TimeReading(int(text[:2]) * 60 + int(text[2:]), at + 1) if is_time and int(text) % 5 == 0 else None
+
+
+def hours_and_minutes(words: Sequence[ReplyWord], at: int) -> tuple[int, int] | None:
+    """Read one hour 15, an hour and 20 minutes: minutes, and the end."""
+    hours = _COUNTED_HOURS.get(low(words, at))
+    if hours is None or low(words, at + 1) not in _HOUR_WORDS:
+        return None
+    end = at + 2 + (low(words, at + 2) in ("and", "und", "et", "y", "e", "en", "og", "och", "i"))
+    number = counted(list(words), end) if end < len(words) else None
+    if number is None or not 5 <= number[0] < 60:
+        return None
+    says_minutes = low(words, end + number[1]) in MINUTE_WORDS
+    return (60 * hours + number[0], end + number[1] + says_minutes) if says_minutes or number[0] % 5 == 0 else None
+
+
+_COUNTED_HOURS: Final = {"two": 2, "2": 2} | dict.fromkeys(
+    ("an", "one", "1", "une", "una", "eine", "en", "een", "un"), 1
+)
+_HOUR_WORDS: Final = set_of("hour hours hr hrs stunde stunden heure heures hora horas ora ore time timer timme uur")
 
 
 def length_at(words: Sequence[ReplyWord], at: int) -> TimeReading | None:
@@ -198,4 +281,30 @@ LENGTHS: Final = {
     "un'ora": 60,
     "un ora": 60,
     "een uur": 60,
+    "unora": 60,
+    "mezzora": 30,
+    "unora e mezza": 90,
+    "une heure et demie": 90,
+    "eineinhalb stunden": 90,
+    "anderthalb stunden": 90,
+    "eine halbe stunde": 30,
+    "ne halbe stunde": 30,
+    "ne stunde": 60,
+    "eine dreiviertelstunde": 45,
+    "dreiviertelstunde": 45,
+    "trois quarts dheure": 45,
+    "tre quarti dora": 45,
+    "tres cuartos de hora": 45,
+    "drie kwartier": 45,
+    "een half uur": 30,
+    "half uur": 30,
+    "anderhalf uur": 90,
+    "en halv time": 30,
+    "en halvtimme": 30,
+    "halvanden time": 90,
+    "una hora y media": 90,
+    "hora y media": 90,
+    "una mezzora": 30,
+    "trekvart": 45,
+    "tre kvarter": 45,
 }

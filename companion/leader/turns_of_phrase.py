@@ -28,6 +28,7 @@ from companion.leader.phrase_lists import (
     SAME_AGAIN,
     YOU_DECIDE,
 )
+from companion.leader.players import PLAYERS
 from companion.leader.reply_words import (
     COUNTED,
     NUMBER,
@@ -67,7 +68,9 @@ class TurnOfPhrase(NamedTuple):
 
 _KEY: Final = re.compile(r"[A-G](?:[b#♭♯])?m?$")
 _QUESTION_OF: Final = {word: field for field, words in QUESTIONS.items() for word in words.split()}
-ALL_OF_THEM: Final = set_of("todo todas todos tout toute toutes alt allt alles tutto tutte")
+ALL_OF_THEM: Final = set_of(
+    "todo todas todos tout toute toutes alt allt alles tutto tutte vsechny vsechno vse wszystko wszystkie mind minden"
+)
 THANKED: Final = set_of("thanks thank thx cheers ta regards love best danke merci grazie xx xxx")
 DROPPERS: Final = set_of("drop cut lose skip ditch omit forget bin scrap")
 _SMALL: Final = set_of("the a our my your it him her them me you about")
@@ -187,9 +190,12 @@ def _is_plain(words: Sequence[ReplyWord], at: int) -> bool:
         return True  # a 1 é em Lá
     if said in ("x", "xx", "xxx"):
         return follows is None or follows.kind != NUMBER
+    if said in _BEFORE_KEY:
+        return follows is not None and _KEY.match(follows.text) is not None and follows.text != "A"
     return said == "were" and words[at].text.casefold() != "were"
 
 
+_BEFORE_KEY: Final = set_of("je jsou v ve w jest som")  # in and is, in Czech and Polish: 3 je D, vsechny v C
 _JOINING: Final = set_of("if as wait any")
 
 
@@ -230,6 +236,8 @@ def _names_the_writer(words: Sequence[ReplyWord], at: int) -> int:
     """Return the end of the name of who writes: "it's Marnie" behind a greeting, "Marnie here"; 0 elsewhere."""
     greeted = any(word.low in _GREETED for word in words[max(at - 3, 0) : at])
     is_named = low(words, at) in ("its", "it's") and greeted
+    if is_named and low(words, at + 1) == "the" and low(words, at + 2) in PLAYERS:
+        return at + 3  # hi, it's the drummer
     named = at + is_named
     if named >= len(words) or not (words[named].kind == WORD and words[named].text[:1].isupper()):
         return 0

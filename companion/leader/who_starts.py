@@ -45,6 +45,8 @@ def _player(words: Sequence[ReplyWord], at: int) -> tuple[str, int] | None:
     if many := phrase(words, at, "rhythm section", "horn section", "brass section", "string section"):
         return f"{low(words, at)} section", at + many
     said = PLAYERS.get(low(words, at))
+    if said == "nobody" and low(words, at + 1) not in STARTS and _goes_on(words, at + 1):
+        return None  # nobody learnt it
     if said is None:
         starts = low(words, at + 1) in START_VERBS or phrase_of(words, at + 1, BRINGS_IN)
         is_bare = at == 0 or words[at - 1].kind == SIGN or words[at - 1].low in ("and", "then")
@@ -154,6 +156,7 @@ def starter(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
         and low(words, at) in ("all", "together", "both")
         and low(words, end) not in STARTS
         and _goes_on(words, end)
+        and not (words[end].kind == NUMBER and low(words, end + 1) in (")", "."))  # 2) all 3) keys
     ):
         return None  # 1-4 all in E
     after = end
@@ -195,7 +198,7 @@ def starter(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
         end += 1
     if low(words, end) in ("only", "alone") and not _goes_on(words, end + 1):
         return StatedFact("starts_with", player, end + 1, firm=False)
-    before = low(words, at - 1) if low(words, at - 1) != "the" else low(words, at - 2)
+    before = low(words, at - 1) if low(words, at - 1) not in _OWNED else low(words, at - 2)
     if before in NOT_BEFORE_PLAYER:
         return None  # G for the brass
     if low(words, at) in ("i", "ich") and _goes_on(words, end):
@@ -205,6 +208,9 @@ def starter(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
         low(words, end - 1) in ("do", "does") and low(words, at) in LONE
     )
     return StatedFact("starts_with", player, end, firm=False, is_lone=is_lone)
+
+
+_OWNED: Final = ("the", "my", "her", "his", "our", "their", "your")
 
 
 def _are_of_songs(words: Sequence[ReplyWord], at: int) -> bool:

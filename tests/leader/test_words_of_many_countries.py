@@ -1,0 +1,88 @@
+"""Replies from many countries and trades: their signs for keys, their corrections, their hours, their forms."""
+
+import pytest
+from leader.reply_shape import BARN, PIER, TODAY, in_sets, reply
+from leader.scoring import compare
+from leader.test_set_times import CHURCH, HALVES, PARTY, QUAY, times_of
+
+from companion.leader.answers import read_answers
+from companion.show import Show
+
+CABARET = in_sets("Cabaret", **{"Set A": ("Forks", "Pallet"), "Set B": ("Lorry", "Blue Van", "Tango for Two")})
+
+# Source: common practice, no source; the words are invented.
+LANDS = [
+    (BARN, "1 DO, 2 LA-, 3 MIb, 5 FA#-", "1 key C\n2 key Am\n3 key Eb\n5 key F#m"),
+    (BARN, "1 A-, 2 G", "1 key Am ?\n2 key G"),
+    (BARN, "1 Esz-dúr\n2 Fisz-moll\n3 C-dúr", "1 key Eb\n2 key F#m\n3 key C"),
+    (BARN, "1 Es, 2 F, 3 C\npardon 3 je D, ne C", "1 key Eb\n2 key F\n3 key D"),
+    (BARN, "2 is D, ikke G", "2 key D"),
+    (BARN, "Lantern nehrajeme.", "2 dropped yes"),
+    (BARN, "Lantern and Ferret Reel out, thanks", "2 dropped yes\n3 dropped yes"),
+    (BARN, "we're binning 2", "2 dropped yes"),
+    (BARN, "so 4 is struck", "4 dropped yes"),
+    (BARN, "Starts: 1) bass 2) all 3) keys", "1 starts_with bass\n2 starts_with all\n3 starts_with keys"),
+    (BARN, "2 - A - all in on the 1", "2 key A\n2 starts_with all"),
+    (BARN, "4: sax pick-up, 5: reeds have the intro", "4 starts_with sax\n5 starts_with reeds"),
+    (BARN, "1 = D, me", "1 key D\n1 starts_with the leader ?"),
+    (BARN, "1 starts with the waves sample", "1 starts_with waves sample"),
+    (BARN, "Haywain was in F, it is not, it is in G", "1 key G"),
+    (BARN, "1 about 66. 3 crotchet = 92", "1 tempo 66 ?\n3 tempo 92"),
+    (BARN, "Tutto in Fa tranne 2 (La minore)", "2 key Am\n1 key F\n3 key F\n4 key F\n5 key F\n6 key F"),
+    (BARN, "2 finishes suddenly, 6: button.", "2 ending suddenly\n6 ending button"),
+    (CABARET, "Set B: guitar, keys, drums", "3 starts_with guitar\n4 starts_with keys\n5 starts_with drums"),
+    (CABARET, "Set B all in F for the strings", "3 key F ?\n4 key F ?\n5 key F ?"),
+    (BARN, "hi it's the drummer, 1 A", "1 key A"),
+    (PIER, "4 is now the opener, key of A", "4 key A"),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("show", "text", "facts"), LANDS)
+def test_words_of_other_countries_and_trades_land(show: Show, text: str, facts: str) -> None:
+    score = compare(reply(show, text, facts), read_answers(text, show, today=TODAY))
+    assert (score.missing, score.wrong, score.lost) == ((), (), ())
+
+
+@pytest.mark.parametrize(
+    ("text", "not_said"),
+    [
+        ("6 Ab, modulates to A for the last eight", "4 key"),
+        ("Table 4 is D list", "4 key D"),
+        ("Haywain Em. We took it down cos of my voice", "starts_with"),
+        ("4. DRESS: kit. Band: black", "starts_with"),
+        ("1 A. After the break 2 E", "1 key E"),
+    ],
+)
+def test_words_that_look_like_answers_are_none(text: str, not_said: str) -> None:
+    number = {song.title: at for at, song in enumerate(BARN.sets[0].songs, start=1)}
+    found = read_answers(text, BARN, today=TODAY).found
+    assert not [one for one in found if not_said in f"{number.get(one.title)} {one.field} {one.value}"]
+
+
+@pytest.mark.parametrize(
+    ("show", "line", "told"),
+    [
+        (PARTY, "Drinks ore 17, dinner ore 20 (un'ora), dance dalle 22.15", "17:00 20:00+60 22:15"),
+        (HALVES, "First half a las ocho y media, second half a las diez menos cuarto", "20:30 21:45"),
+        (HALVES, "First half kwart over acht, second half half tien", "20:15 21:30"),
+        (HALVES, "First half twenty past eight, second half twenty to ten", "20:20 21:40"),
+        (QUAY, "Set A od 18:00, set B od 20:30-tól 45 perc", "18:00 20:30+45 -"),
+    ],
+)
+def test_the_hours_of_other_countries_land(show: Show, line: str, told: str) -> None:
+    assert times_of(show, line) == told
+
+
+@pytest.mark.parametrize(
+    ("show", "line", "told"),
+    [
+        (HALVES, "3. TIMINGS: First half 2030 for 45 mins. Second half 2200 for 60 mins.", "20:30+45 22:00+60"),
+        (CHURCH, "Sunday 13 December at half past two", "14:30"),
+    ],
+)
+def test_times_that_want_a_look_are_in_doubt(show: Show, line: str, told: str) -> None:
+    assert times_of(show, line, doubted=True) == told
+
+
+def test_a_key_and_am_in_small_letters_are_no_time_of_a_show_with_one_set() -> None:
+    assert [(one.field, one.value) for one in read_answers("2 Am", BARN, today=TODAY).found] == [("key", "Am")]
