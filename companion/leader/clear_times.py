@@ -41,7 +41,7 @@ WHICH_HALF: Final = "in the morning or in the evening?"
 UNNAMED: Final = "set 1"  # of a show without sets: its start has no place in the file
 LATE_MORNING: Final = 10 * 60
 FROM: Final = set_of(
-    "ore od orario v ve den as at from o @ um "
+    "ore od orario v ve den van von as at from o @ um "
     "ab a à alle las les kl klokken klockan om vanaf dalle des starting starts start begins "
     "commences "
     "commence opens beginning beginnt commencing"
@@ -50,6 +50,7 @@ UP_TO: Final = set_of(
     "till til until to bis - – — jusqua jusqu'à jusquà hasta fino tot finish finishes ends ending end"
 )
 EACH: Final = phrases(
+    "telkens | chaque fois | beide sets | beide | "
     "jeder set | jedes set | jede runde | jeder block | chaque set | ogni set | cada pase | varje set | hvert saet | "
     "elke set | each | each set | per set | apiece | both | all | all of them | jeweils | je | chacun | chacune | "
     "cada uno | "
@@ -61,7 +62,7 @@ OTHERS: Final = phrases(
     "arrival | arrive | call | band call | pit call | call time | meet | rehearsal | rehearse | practice | "
     "mass | ceremony | speeches | quiz | buffet | first dance | vows | cake | meal | the meal | dinner | toast | "
     "raffle | "
-    "bingo | fireworks | tea | lunch | be there | set up | einlass | aufbau"
+    "bingo | carriages | fireworks | tea | lunch | be there | set up | einlass | aufbau"
 )
 SHOW_STARTS: Final = phrases(
     "on at | on stage | on stage at | stage time | we go on | we go on at | curtain | curtain up | kick off | kickoff "
@@ -74,7 +75,8 @@ SHOW_STARTS: Final = phrases(
 )
 BREAKS: Final = set_of("paus pauza pausa przerwa break breaks interval pause entracte pausen pauses descanso")
 FILLING: Final = set_of(
-    "tarde noche pomeriggio sera abends avonds soir kvelden aftenen kvallen de la del di du "
+    "erst tarde noche pomeriggio sera abends avonds soir kvelden aftenen kvallen de la del di du "
+    "el het die der das il lo den "
     "tol ora orakor a i potom pak suonando "
     "si suona suoniamo poi puis wir fangen an jeder jede vanaf service sermon spelar spiller kör kor vi sen sedan "
     "spelen spielen youre you're you is are its it's it the we "

@@ -319,10 +319,10 @@ def _same_as(words: Sequence[ReplyWord], items: list[ReplyItem]) -> list[ReplyIt
     return kept
 
 
-_AS: Final = set_of("as like see som wie que come als comme jak co")
+_AS: Final = set_of("as like see som wie que come als comme jak co dan")
 _SAME: Final = _AS | set_of(
     "the same key is in its it's it just exactly also samma samme tonart toonart gleich dieselbe gleiche igual lo "
-    "mismo stesso la stessa zelfde dezelfde pareil meme tak samo to"
+    "mismo stesso la stessa zelfde hetzelfde dezelfde uguale la el le il pareil meme tak samo to"
 )
 
 

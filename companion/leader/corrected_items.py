@@ -36,7 +36,7 @@ def _out_behind_titles(words: Sequence[ReplyWord], items: list[ReplyItem]) -> li
     return kept
 
 
-_OUT: Final = set_of("out fuera fuori weg raus eruit uit pryc")
+_OUT: Final = set_of("out oot fuera fuori weg raus eruit uit pryc")
 
 
 def _without_new_place(words: Sequence[ReplyWord], items: list[ReplyItem]) -> list[ReplyItem]:

@@ -19,12 +19,13 @@ from companion.leader.stated_fact import StatedFact
 
 DROPPERS: Final = set_of(
     "drop cut skip scrap scratch bin lose ditch forget omit delete dropping cutting skipping ditching binning axing "
+    "kill killing "
     "scrapping dumping chucking axe dump chuck cancel cancelling remove removing strike striking retire"
 )
 DROPPED: Final = set_of(
     "dropped scrapped binned skipped ditched gone out omitted deleted cancelled canceled axed gestrichen raus "
     "struken struket stroget geschrapt wykreslona withdrawn shelved nixed canned "
-    "parked retired benched pulled struck chopped removed vypadl vypadla vypadlo vypadava kuttet strokes kihagyva "
+    "parked retired benched pulled struck oot chopped removed vypadl vypadla vypadlo vypadava kuttet strokes kihagyva "
     "torolve verfallt gekillt utgatt"
 )
 DROP_TAIL: Final = set_of("it that this one them those these please now for time altogether completely the list set")
@@ -63,7 +64,9 @@ OTHER_TONGUES: Final = (
     "vallen weg | wordt geschrapt | spelen we dus niet | spelen we toch niet | doen we toch niet | "
     "on laisse tomber | est supprime | est supprimee | est annule | est annulee | passe a la trappe | on zappe | "
     "a supprimer | on retire | se cae | la saltamos | la eliminamos | la dejamos fuera | dejamos fuera | no entra | "
-    "la sacamos | no vamos a tocar | non si fa | non si suona | la saltiamo | la tagliamo | la eliminiamo"
+    "la sacamos | no vamos a tocar | non si fa | non si suona | la saltiamo | la tagliamo | la eliminiamo | "
+    "on loublie | "
+    "niet meer spelen | niet spelen | lassen wir diesmal aus | no la hacemos | no se toca | no la vamos a tocar"
 )
 NOT_DOING: Final = phrases_by_first_word(
     (

@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from typing import Final
 
 from companion.leader.players import PLAYERS
-from companion.leader.reply_words import SIGN, WORD, ReplyWord, counted, low, phrase, phrase_of, phrases, set_of
+from companion.leader.reply_words import NUMBER, SIGN, WORD, ReplyWord, counted, low, phrase, phrase_of, phrases, set_of
 from companion.leader.stated_fact import StatedFact
 
 LINKING: Final = set_of(
@@ -13,7 +13,8 @@ LINKING: Final = set_of(
     "eindigt endet eindigen"
 )
 MANY_END: Final = set_of(
-    "end ends ending endings finish finishes stop stops stopped eindigt endet eindigen slutar slutter"
+    "end ends ending endings finish finishes stop stops stopped "
+    "stopt stoppt termina acaba finisce finit eindigt endet eindigen slutar slutter"
 )
 
 
@@ -57,7 +58,7 @@ def ending(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
         return StatedFact("ending", "vamp-out", begins + many)
     if many := phrase_of(words, begins, RITARDS):
         end = begins + many
-        end += phrase(words, end, "at the end", "to the end", "at end", "into the end")
+        end += phrase(words, end, *AT_END)
         end += phrase(words, end, "for the last bar", "for the last four bars", "for the last two bars", *LAST_BARS)
         return StatedFact("ending", "ritard", end + (low(words, end) == "." and many == 1 and said in ("rit", "rall")))
     if said == "tag":
@@ -93,10 +94,14 @@ def ending(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
     return None
 
 
-LAST_BARS: Final = tuple(
-    f"{over} the last {many}{bars}"
-    for over in ("on", "over", "for", "in")
-    for many, bars in (("two", ""), ("four", ""), ("two", " bars"), ("four", " bars"), ("bar", ""), ("line", ""))
+LAST_BARS: Final = (
+    *(f"{over} the last {bars}" for over in ("on", "over", "for", "in") for bars in ("two", "four", "bar", "line")),
+    *(f"{over} the last {many} bars" for over in ("on", "over", "for", "in") for many in ("two", "four")),
+    *("last 2", "last 4", "last two", "last four", "last two bars", "last four bars", "last line", "the last line"),
+)
+AT_END: Final = (
+    *("at the end", "to the end", "at end", "into the end", "am ende", "zum ende", "al final", "a la fin", "alla fine"),
+    *("op het einde", "pa slutet", "til slut", "na konci"),
 )
 STOPPING: Final = set_of(
     "hard sudden abrupt short tight sharp clean straight quick big unison long held soft loud quiet gentle"
@@ -122,7 +127,18 @@ COLD: Final = (
         "di netto",
     ),
     *("slutar tvärt", "slutar tvart", "slutter brat", "hart auf die eins", "tvart", "tvärt"),
-    *("fin nette", "final seco", "en seco", "stopper brat", "harde stop"),
+    *(
+        "fin nette",
+        "final seco",
+        "en seco",
+        "stopper brat",
+        "harde stop",
+        "de golpe",
+        "di colpo",
+        "tout net",
+        "stopt abrupt",
+        "stoppt abrupt",
+    ),
 )
 HITS: Final = phrases("hit | last hit | final hit | stab | last stab | accent | button | downbeat | last beat")
 ON_HIT: Final = ("on", "a", "the", "with", "big")
@@ -170,6 +186,8 @@ def into_next(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
         "then",
     ):
         begins += 1
+    if low(words, begins) in ("attacca", "segue") and begins + 1 < len(words) and words[begins + 1].kind == NUMBER:
+        return StatedFact("into", INTO_NAMED, begins + 1)  # attacca 6
     if low(words, begins) == "attacca" or (low(words, begins - 1) in ("segue", "segues", "seg") and begins > at):
         begins += low(words, begins) == "attacca"
         if low(words, begins) not in ("into", "to"):

@@ -40,6 +40,7 @@ COPIES: Final = set_of("copy copies part parts score scores")  # of the music, w
 PRINTED: Final = set_of("piano keyboard keys printed paper written sheet")
 YES: Final = set_of("yes y yep yeah yup ja oui si sure ok yes! attached sent done have")
 NO: Final = set_of("no n nope nah nein non none kein keine without sans")
+_NO_CHART: Final = set_of("geen ingen inget inga sin zonder ohne senza sem")
 AT_TEMPO: Final = set_of(
     "at @ tempo bpm around about ca roughly approx q = ♩ circa say crotchet crotchets viertel noire negra semiminima"
 )
@@ -59,11 +60,11 @@ def chart(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
     if low(words, at - 1 - (low(words, at - 1) in ("the", "that", "your", "my"))) in _IGNORED:
         return None  # ignore the sheet
     begins = at
-    is_no = low(words, begins) in NO
+    is_no = low(words, begins) in NO | _NO_CHART
     is_yes = low(words, begins) in YES
     if is_no or is_yes or low(words, begins) in ("got", "have", "has", "theres"):
         begins += 1
-        while low(words, begins) in ("a", "the", "any", "no", "lead", *PRINTED):
+        while low(words, begins) in ("a", "the", "any", "no", "lead", "hay", *PRINTED):
             is_no = is_no or low(words, begins) == "no"
             begins += 1
     begins += low(words, begins) == "lead" and low(words, begins + 1) in CHARTS
@@ -127,6 +128,15 @@ def tacet(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
         "no keyboard",
         "no keyboards",
         "no piano",
+        "sin teclado",
+        "sin teclados",
+        "ohne keys",
+        "ohne klavier",
+        "ohne keyboard",
+        "zonder toetsen",
+        "sans clavier",
+        "sans claviers",
+        "senza tastiere",
     )
     after = at + many
     of_part = low(words, after) in ("intro", "solo", "until", "till") or (

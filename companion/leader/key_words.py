@@ -31,7 +31,7 @@ AFTER_KEY: Final = set_of(
     "och y men pero tranne eccetto salvo excepto ausser behalve utom "
     "dann puis luego så undtagen sauf menos this though undt"
 )
-BEFORE_A_KEY: Final = set_of("in em v ve je som key is of = : - – — # en not to then its thats ( , or but now")
+BEFORE_A_KEY: Final = set_of("in em v ve je som key is of = : - – — # en not to then its thats ( , or but now also")
 LETTER: Final = re.compile(
     r"([A-Ha-h])(#|♯|b|♭|isz|esz|sz|is|es|ess|ss|s|B(?![a-z])|-?flat|-?sharp)?(m|min|minor|moll|maj|major|dur|mi|M|MIN|MINOR|MAJ|MAJOR|MOLL|DUR)?$"
 )
@@ -204,6 +204,8 @@ def _one(
     mode = "m" if may_be_major else mode.lower()
     if not mode:
         end, mode = _mode(words, end)
+    if end > at + 1 and words[end - 1].text == "M":
+        mode, may_be_major = "maj", True  # La m, Mi M
     is_minus = not mode and _is_minus(words, end)
     end, mode = (end + 1, "m") if is_minus else (end, mode)
     if is_swedish and not mode and not (word.text[:1].isupper() and _before(words, at) == "i"):
@@ -330,6 +332,7 @@ def _is_article(words: Sequence[ReplyWord], at: int) -> bool:
     return is_before_number and (at == 0 or words[at - 1].kind not in (WORD, NUMBER) or _before(words, at) in _ANDS)
 
 
+_THEM: Final = set_of("all low off up out slow fast down both going short tight")
 _LETTERED: Final = set_of("list lister listers team side road roads class type level grade ward block wing")
 _OF_PORTUGUESE: Final = ("em", "en", "é", "já", "não", "non", "creo", "fica")
 _ANDS: Final = ("y", "et", "e", "and", "en", "sur")
@@ -355,6 +358,8 @@ def _stands_as_key(words: Sequence[ReplyWord], at: int, end: int, known: frozens
     free_after = follows is None or follows.kind != WORD or follows.low in known or bool(CAPITAL.match(follows.text))
     if text == "e" and before == ")" and has_more is False and follows is not None and follows.kind == WORD:
         return False  # and, in Italian: tranne Moth (La minore) e Tin Roof (Sol)
+    if text == "em" and follows is not None and follows.low in _THEM:
+        return False  # I count em all off
     if len(text) == 1 and follows is not None and follows.low in _LETTERED and not has_more:
         return False  # D list, the A team
     if text.lower() in ("la", "a") and _is_article(words, at):

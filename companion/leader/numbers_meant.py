@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from typing import Final
 
 from companion.leader.players import PLAYERS
-from companion.leader.reply_words import NUMBER, ORDINALS, SIGN, WORD, ReplyWord, set_of
+from companion.leader.reply_words import NUMBER, ORDINALS, SIGN, WORD, ReplyWord, counted, set_of
 
 BARS: Final = (
     "bar",
@@ -39,6 +39,8 @@ COUNTED_BEFORE: Final = set_of(
     "at bar bars page platform junction verse chorus take room channel fret step line level "
     "table tables gate dock stage door deck floor hall bus"
 )
+_SEVENTHS: Final = ("7", "9", "11", "13")
+_ALL_BAR: Final = set_of("all everything everyone songs them lot others numbers")
 OWNED_BEFORE: Final = set_of("have has had got need needs bring hire")
 NOT_BEFORE_ONE: Final = set_of(
     "slow fast sad quick big long short loud quiet happy easy hard latin swing disco country funky opening closing "
@@ -85,6 +87,26 @@ def ordinal_at(words: Sequence[ReplyWord], at: int) -> tuple[int, int] | None:
     return None
 
 
+def first_or_last(words: Sequence[ReplyWord], at: int) -> tuple[bool, int, int] | None:
+    """Read the first three, last 2, die ersten drei, tres primeras: whether the first, how many, and the end."""
+    if at + 1 >= len(words):
+        return None
+    if words[at].low in ("first", "last"):
+        number = counted(list(words), at + 1)
+        return (words[at].low == "first", number[0], at + 1 + number[1]) if number else None
+    for ordinal, number_at in ((at, at + 1), (at + 1, at)):
+        many = _MORE_NUMBERS.get(words[number_at].low) or (counted(list(words), number_at) or (0, 0))[0]
+        if words[ordinal].low in _FIRSTS | _LASTS and 1 < many <= MOST_FIRST:
+            return words[ordinal].low in _FIRSTS, many, at + 2
+    return None
+
+
+MOST_FIRST: Final = 12  # songs
+_FIRSTS: Final = set_of("ersten eerste primi prime primeros primeras premiers premieres forste forsta prvnich pierwsze")
+_LASTS: Final = set_of("letzten laatste ultimi ultime ultimos ultimas derniers dernieres sidste sista poslednich")
+_MORE_NUMBERS: Final = {"twee": 2, "drie": 3, "vijf": 5, "zes": 6, "dve": 2, "tri": 3, "ctyri": 4, "pet": 5, "tva": 2}
+
+
 def are_bars(words: Sequence[ReplyWord], at: int, end: int) -> bool:
     """Return whether "the last eight" are bars: before the word, or where a song modulates."""
     if end < len(words) and words[end].low in ("set", "sets", *BARS):
@@ -102,8 +124,11 @@ def end_of_onwards(words: Sequence[ReplyWord], at: int, end: int) -> int:
 
 def may_be_number(words: Sequence[ReplyWord], at: int, end: int, *, called: bool) -> bool:
     """Return whether a number may mean a song: 112 bpm, 4 people and that one do not."""
-    if words[at].is_ordinal or (at and words[at - 1].low in COUNTED_BEFORE and not called):
+    is_but = at > 1 and words[at - 1].low == "bar" and words[at - 2].low in _ALL_BAR  # everything bar 5
+    if words[at].is_ordinal or (at and words[at - 1].low in COUNTED_BEFORE and not (called or is_but)):
         return False
+    if at and words[at].text in _SEVENTHS and words[at - 1].end == words[at].start and _KEY.match(words[at - 1].text):
+        return False  # Dm7 is a chord
     if end < len(words) and words[end].low in UNITS and not called:
         return False
     if at and words[at - 1].low in OWNED_BEFORE and end < len(words) and words[end].low in PLAYERS:

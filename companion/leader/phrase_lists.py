@@ -38,7 +38,8 @@ CORRECTIONS: Final = phrases(
     "only correction | the only correction | the only thing thats changed | the only thing that has changed | "
     "the only thing different | cambio | neu | nytt | pardon | perdon | scusa | scusate | scusi | mi dispiace | "
     "entschuldigung | undskyld | ursakta | forlat | unnskyld | beklager | bocsanat | bocs | przepraszam | "
-    "promin | prominte | excuse moi | desole | desolee | lo siento | hoppla | zut | ojoj | ach so"
+    "promin | prominte | excuse moi | desole | desolee | lo siento | perdona | perdonad | disculpa | "
+    "pardonne | hoppla | zut | ojoj | ach so"
 )
 # They announce what is right, or take back what was just said.
 RETRACTIONS: Final = phrases(
@@ -72,6 +73,7 @@ MOVED: Final = phrases_by_first_word(
     )
 )
 FILLERS: Final = set_of(
+    "bij ved vid las los les "
     "oh proper kindly fur voor pour para dla habe ur is are it its in thats this these those the we do does play plays "
     "please with on be will ll key of "
     "song number for and also just ok okay so well both all each every stays stay still right definitely obviously "
@@ -84,7 +86,7 @@ FILLERS: Final = set_of(
     "available gar går geht bei og och wir on vi es va van staat lol r w ofc song's please do c'est hej hei hoi "
     "coucou hola salut sont son der den det som i'm number's "
     "sange sanger latar canciones chansons morceaux lieder "
-    "stucke brani nummers alla va que temas titres"
+    "gibt gibts hay stucke brani nummers alla va que temas titres"
 )
 COLOURS: Final = set_of(
     "as played should then usual again think about my me by from any more goes go "
@@ -204,7 +206,8 @@ FILLED: Final = phrases(
     "if that works | on its own | on their own | without a break | the same key | you know | "
     "in order | in that order | in this order | respectively | you are | to begin with | i use | we use | "
     " the song | the tune | the one called | "
-    "100 % | no problem | no changes | no key changes | throughout | whole of | the whole of"
+    "no gap | with no gap | without a gap | no break | with no break | "
+    "the nicht | the morra | 100 % | no problem | no changes | no key changes | throughout | whole of | the whole of"
 )
 QUESTIONS: Final = {
     "key": "key keys tonart tonalite tonality",

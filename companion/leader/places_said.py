@@ -139,7 +139,8 @@ _AT_A_PLACE: Final = re.compile(
 )
 # Behind a date, up to the end of the line: à la salle des fêtes, im Festzelt, en el Casino.
 _FOREIGN_AT: Final = re.compile(
-    r"[ ,](?:à la|à l['’]|au|chez|im|in der|in dem|auf dem|en el|en la|al|nel|nella|in het|in de|vid|på|ved|hos)\s?"
+    r"[ ,](?:à la|à l['’]|au|chez|im|in der|in dem|auf dem|en el|en la|al|nel|nella|"
+    r"in het|in de|in(?= (?:zaal|feestzaal|café|kerk))|vid|på|ved|hos)\s?"
     r"(?P<place>(?:\w[\w'’-]{0,20} ){0,5}\w[\w'’-]{2,20})(?:[.!]?$|[.!](?= ))"
 )
 # In small letters, behind a date, up to the end of the clause: still in the sports hall.

@@ -8,22 +8,45 @@ from companion.setlist.parsing.cells import MONTHS, date_in
 from companion.show.date_words import date_words
 from companion.show.titles import folded
 
-_MONTH: Final = "|".join(sorted(MONTHS, key=len, reverse=True))
+# Months of languages in which lists of songs are rarely written: Norwegian, Hungarian, Welsh.
+_MORE_MONTHS: Final = {
+    name: number
+    for number, names in enumerate(
+        (
+            "január ionawr",
+            "február chwefror",
+            "március mawrth",
+            "április ebrill",
+            "május",
+            "június mehefin",
+            "július gorffennaf",
+            "augusztus awst",
+            "szeptember medi",
+            "október hydref",
+            "tachwedd",
+            "desember rhagfyr",
+        ),
+        start=1,
+    )
+    for name in names.split()
+}
+_MONTHS: Final = MONTHS | _MORE_MONTHS
+_MONTH: Final = "|".join(sorted(_MONTHS, key=len, reverse=True))
 _DAYS: Final = (
-    "mon monday montag mo lundi lunedì lunes maandag poniedziałek pondělí mandag måndag",
-    "tue tues tuesday dienstag di mardi martedì martes dinsdag wtorek úterý tirsdag tisdag",
-    "wed weds wednesday mittwoch mi mercredi mercoledì miércoles woensdag środa středa onsdag",
-    "thu thur thurs thursday donnerstag jeudi giovedì jueves donderdag czwartek čtvrtek torsdag",
-    "fri friday freitag fr vendredi venerdì viernes vrijdag piątek pátek fredag",
-    "sat saturday samstag samedi sábado sabato zaterdag sobota lørdag lördag",
-    "sun sunday sonntag dimanche domingo domenica zondag niedziela neděle søndag söndag",
+    "mon monday montag mo lundi lunedì lunes maandag poniedziałek pondělí mandag måndag hétfő",
+    "tue tues tuesday dienstag di mardi martedì martes dinsdag wtorek úterý tirsdag tisdag kedd",
+    "wed weds wednesday mittwoch mi mercredi mercoledì miércoles woensdag środa středa onsdag szerda",
+    "thu thur thurs thursday donnerstag jeudi giovedì jueves donderdag czwartek čtvrtek torsdag csütörtök",
+    "fri friday freitag fr vendredi venerdì viernes vrijdag piątek pátek fredag péntek",
+    "sat saturday samstag samedi sábado sabato zaterdag sobota lørdag lördag szombat",
+    "sun sunday sonntag dimanche domingo domenica zondag niedziela neděle søndag söndag vasárnap",
 )
 _WEEKDAYS: Final = {folded(name): at for at, names in enumerate(_DAYS) for name in names.split()}
 _DAY_NAMES: Final = "|".join(dict.fromkeys([*" ".join(_DAYS).split(), *_WEEKDAYS]))
-_WEEKDAY: Final = rf"(?:\b(?P<weekday>{_DAY_NAMES})\b\.?,?\s?(?:the\s|den\s)?)?"
+_WEEKDAY: Final = rf"(?:\b(?P<weekday>{_DAY_NAMES})\b\.?,?\s?(?:the\s|den\s|el\s|le\s|de\s)?)?"
 _NO_YEAR: Final = re.compile(
     rf"{_WEEKDAY}(?:\bthe\s)?"
-    rf"(?:\b(?P<day>\d{{1,2}})(?:st|nd|rd|th|\.)?\s?(?:of\s)?(?P<month>{_MONTH})\b\.?|"
+    rf"(?:\b(?P<day>\d{{1,2}})(?:st|nd|rd|th|\.)?\s?(?:of\s|de\s)?(?P<month>{_MONTH})\b\.?|"
     rf"\b(?P<month2>{_MONTH})\.?\s(?P<day2>\d{{1,2}})(?:st|nd|rd|th)?\b|"
     r"\b(?P<day3>\d{1,2})\.(?P<month3>\d{1,2})\.(?P<year3>\d\d\b)?(?!\d)|"
     r"(?<![\d/])\b(?P<a>\d{1,2})/(?P<b>\d{1,2})\b(?:/(?P<year>\d\d)\b)?(?!/))",
@@ -198,9 +221,8 @@ def _readings(match: re.Match[str]) -> tuple[tuple[int, int], ...]:
         first, second = int(match["a"]), int(match["b"])
         return tuple({(first, second), (second, first)})
     month = match["month"] or match["month2"]
-    return (
-        (int(match["day"] or match["day2"] or match["day3"]), MONTHS[month.lower()] if month else int(match["month3"])),
-    )
+    number = _MONTHS[month.lower()] if month else int(match["month3"])
+    return ((int(match["day"] or match["day2"] or match["day3"]), number),)
 
 
 def _weekday(match: re.Match[str]) -> int | None:

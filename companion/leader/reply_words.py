@@ -17,8 +17,8 @@ SIGNS: Final = frozenset("♭♯#")
 _WORDS: Final = re.compile(
     r"(?P<link>(?:https?://|www\.)\S+)|"
     r"(?P<clock>\d{1,2}(?:[:.]\d\d)?\s?[ap]\.m\.?(?!\w)|\d{1,2}:\d\d(?:\s?(?:am|pm|uhr|uur|h)\b)?|"
-    r"\d{1,2}\.\d\d(?:\s?(?:pm|uhr|uur|h)\b)?(?!\d|\.(?!\s*$))|"
-    r"\d{1,2}\s?(?:pm|uhr)\b|\d{1,2}h(?:\d\d)?\b|\d{1,2}[m'’]\d\d\b)|"
+    r"\d{1,2}\.\d\d(?:\s?(?:pm|uhr|uur|h|u)\b)?(?!\d|\.(?!\s*$))|"
+    r"\d{1,2}\s?(?:pm|uhr)\b|\d{1,2}[hu](?:\d\d)?\b|\d{1,2}[m'’]\d\d\b)|"
     r"(?P<fraction>(?<![\d/])\d{1,2}/(?:2|4|8|16)(?![\d/]))|"
     r"(?P<number>\d{1,4})(?:(?P<ordinal>st|nd|rd|th)\b|['’]s\b)?|"
     r"(?P<word>[^\W\d_][^\W\d_'’♭♯#]{0,60}(?:['’♭♯#]{1,2}[^\W\d_]{0,20}){0,2})|"
@@ -27,6 +27,7 @@ _WORDS: Final = re.compile(
 )
 _HALF_OF_DAY: Final = re.compile(r"([ap])\.m\.?$", re.IGNORECASE)
 _UUR: Final = re.compile(r"\s?uur$", re.IGNORECASE)  # Dutch for o'clock
+_BELGIAN: Final = re.compile(r"(?<=\d)u(?=\d\d$|$)", re.IGNORECASE)  # 17u30
 COUNTED: Final = {
     word: number
     for number, words in enumerate(
@@ -150,6 +151,7 @@ def words_of(line: str) -> list[ReplyWord]:
         kind = match.lastgroup if match.lastgroup != "ordinal" else NUMBER
         text = match["number"] if kind == NUMBER else match[0]
         text = _UUR.sub("", _HALF_OF_DAY.sub(r"\1m", text)) if kind == CLOCK else text
+        text = _BELGIAN.sub("h", text) if kind == CLOCK else text
         low = folded(text) if kind == WORD and not set(text) & SIGNS else text.casefold()
         if kind == WORD and low == text.casefold() and not text.isascii():
             low = "".join(folded(one) if one.isalpha() else one for one in low)  # Fá#

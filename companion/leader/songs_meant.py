@@ -13,6 +13,7 @@ from companion.leader.numbers_meant import (
     UNITS,
     are_bars,
     end_of_onwards,
+    first_or_last,
     is_digit,
     is_dot,
     may_be_number,
@@ -289,16 +290,13 @@ class SongNames:
 
     def _first_or_last(self, words: Sequence[ReplyWord], at: int, within: int | None) -> SongsMeant | None:
         """Read the first three, last 2: of the set being spoken of, or of the show."""
-        if words[at].low not in ("first", "last") or at + 1 >= len(words):
-            return None
-        number = counted(list(words), at + 1)
+        found = first_or_last(words, at)
         songs = self.in_set(within) if within is not None else list(range(len(self.songs)))
-        end = at + 1 + number[1] if number else at
-        if number is None or number[0] > len(songs) or are_bars(words, at, end):
+        if found is None or found[1] > len(songs) or are_bars(words, at, found[2]):
             return None
+        is_first, many, end = found
         end += end < len(words) and words[end].low in ("songs", "tunes", "numbers", "ones")
-        found = songs[: number[0]] if words[at].low == "first" else songs[len(songs) - number[0] :]
-        return SongsMeant(tuple(found), at, end)
+        return SongsMeant(tuple(songs[:many] if is_first else songs[len(songs) - many :]), at, end)
 
     def _odd_or_even(self, words: Sequence[ReplyWord], at: int, within: int | None) -> SongsMeant | None:
         """Read odd numbers, the even ones: of the set being spoken of, or of the message."""

@@ -16,7 +16,7 @@ STARTS: Final = FOREIGN_STARTS | set_of(
     "begint beginnen comeca comecas comecam starten "
     "fangt fangst fangen anfangt startet startar starter borjar begynder commence commencent inizia empieza "
     "empiezan abre lick fill pad hook alone picking strumming groove beat loop swell arpeggio chords roll stab vamp "
-    "montuno ostinato drone fanfare "
+    "montuno gliss glissando ostinato drone fanfare "
     "together"
 )
 LONE: Final = set_of(
@@ -96,7 +96,7 @@ _BRINGS_IN: Final = tuple(
 _HAS_INTRO: Final = tuple(
     f"{verb} the {part}"
     for verb in ("got", "have", "has", "take", "takes", "do", "does", "play", "plays", "are", "is")
-    for part in ("intro", "start", "opening", "beginning", "riff", "first riff", "opening riff", "first bars")
+    for part in ("intro", "start", "opening", "beginning", "top", "riff", "first riff", "opening riff", "first bars")
 )
 BRINGS_IN: Final = phrases_by_first_word(_BRINGS_IN)
 HAS_INTRO: Final = phrases_by_first_word((*_HAS_INTRO, *_BRINGS_IN))
@@ -119,6 +119,10 @@ YOURS: Final = phrases_by_first_word(
         "cest toi qui commences",
         "cest toi qui commence",
         "tu commences",
+        "tu empiezas",
+        "tu inizi",
+        "tu cominci",
+        "jij start",
         "jij begint",
         "du fängst an",
         "du fangst an",
@@ -152,6 +156,7 @@ BEGINS: Final = phrases_by_first_word(
     (
         "pick up",
         "pick - up",
+        *("tellen af", "telt af", "tel af", "zahlt ein", "zahlen ein", "teller op", "teller inn", "raknar in"),
         "kick off",
         "kicks off",
         "kicks it off",

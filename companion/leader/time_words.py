@@ -128,6 +128,10 @@ def time_at(words: Sequence[ReplyWord], at: int) -> TimeReading | None:
             return TimeReading(hour[0] * 60 + (15 if low(words, at + 1) == "past" else -15), at + 2 + hour[1])
         return None
     hour = counted(list(words), at)
+    if low(words, at) == "once" and low(words, at - 1) == "las":
+        return TimeReading(11 * 60, at + 1)  # Spanish for eleven
+    if hour is None and low(words, at) in _HOURS and low(words, at + 1) == "uur":
+        return TimeReading(_HOURS[low(words, at)] * 60, at + 2)
     if hour is None or not 1 <= hour[0] <= 24:
         return None
     end = at + hour[1]
@@ -296,6 +300,7 @@ LENGTHS: Final = {
     "tre quarti dora": 45,
     "tres cuartos de hora": 45,
     "drie kwartier": 45,
+    "een uurtje": 60,
     "een half uur": 30,
     "half uur": 30,
     "anderhalf uur": 90,

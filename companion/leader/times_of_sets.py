@@ -35,7 +35,9 @@ BESIDE_TIMES: Final = set_of(
     "begin begins first second please so from until till to each sharp in our x then show stage us both all one long "
     "with gig tonight um uhr ab bis off kick kicks downbeat evening pm min mins minutes"
 )
-ABOUT: Final = set_of("about around roughly ca approx ish circa")
+ABOUT: Final = set_of(
+    "about around roughly ca approx ish circa back ongeveer ungefähr ungefahr environ verso sobre omkring"
+)
 BREAKS: Final = set_of("break breaks interval intervals pause between pausen pauses")
 LISTING: Final = (",", "and", "&", "/", "+", "then")
 

@@ -91,10 +91,11 @@ def _is_name(words: Sequence[ReplyWord], at: int) -> bool:
         and word.text[:1].isupper()
         and len(word.text) > 1
         and word.low not in NOT_NAMES
-        and not NO_NAME.search(word.low)
+        and not (NO_NAME.search(word.low) or _KEY.match(word.text))
     )
 
 
+_KEY: Final = re.compile(r"[A-G](?:[b#♭♯]m?|m)$")
 COUNTS_IN: Final = "who counts a song in may not be who starts it"
 
 

@@ -33,6 +33,17 @@ LANDS = [
     (CABARET, "Set B: guitar, keys, drums", "3 starts_with guitar\n4 starts_with keys\n5 starts_with drums"),
     (CABARET, "Set B all in F for the strings", "3 key F ?\n4 key F ?\n5 key F ?"),
     (BARN, "hi it's the drummer, 1 A", "1 key A"),
+    (BARN, "box starts everything bar 5", "\n".join(f"{at} starts_with box" for at in (1, 2, 3, 4, 6))),
+    (BARN, "1 Dm7, 2 A", "1 key Dm ?\n2 key A"),
+    (BARN, "1 La m, 2 Mi M", "1 key Am\n2 key E ?"),
+    (BARN, "Lantern is oot", "2 dropped yes"),
+    (BARN, "5 Bläser, 6 harp gliss", "5 starts_with horns\n6 starts_with harp"),
+    (BARN, "Noten gibt es für 1 und 4. 5 ohne Noten", "1 chart yes\n4 chart yes\n5 chart no"),
+    (BARN, "geen partituur voor 2 en 6", "2 chart no\n6 chart no"),
+    (BARN, "tú empiezas 1 y 3", "1 starts_with keys\n3 starts_with keys"),
+    (BARN, "horns take the top of 2 and 6", "2 starts_with horns\n6 starts_with horns"),
+    (BARN, "las tres primeras en Sol, 5 stopt abrupt", "1 key G\n2 key G\n3 key G\n5 ending cold"),
+    (BARN, "4 attacca 5", "4 segue Nettle"),
     (PIER, "4 is now the opener, key of A", "4 key A"),
 ]  # fmt: skip
 
@@ -66,6 +77,13 @@ def test_words_that_look_like_answers_are_none(text: str, not_said: str) -> None
         (HALVES, "First half a las ocho y media, second half a las diez menos cuarto", "20:30 21:45"),
         (HALVES, "First half kwart over acht, second half half tien", "20:15 21:30"),
         (HALVES, "First half twenty past eight, second half twenty to ten", "20:20 21:40"),
+        (PARTY, "Drinks van 16u tot 17u30, dinner om 21u, dance om 22u30", "16:00+90 21:00 22:30"),
+        (HALVES, "First half een uurtje, second half drie kwartier", "+60 +45"),
+        (
+            HALVES,
+            "El first half a las nueve y media, el second half a las once, 45 minutos cada uno",
+            "21:30+45 23:00+45",
+        ),
         (QUAY, "Set A od 18:00, set B od 20:30-tól 45 perc", "18:00 20:30+45 -"),
     ],
 )
@@ -82,6 +100,24 @@ def test_the_hours_of_other_countries_land(show: Show, line: str, told: str) -> 
 )
 def test_times_that_want_a_look_are_in_doubt(show: Show, line: str, told: str) -> None:
     assert times_of(show, line, doubted=True) == told
+
+
+@pytest.mark.parametrize(
+    ("line", "day"),
+    [
+        ("sábado 19 de diciembre", "2026-12-19"),
+        ("el 5 de enero", "2027-01-05"),
+        ("lørdag 12. desember", "2026-12-12"),
+        ("január 9., szombat", "2027-01-09"),
+    ],
+)
+def test_days_of_other_countries_land(line: str, day: str) -> None:
+    found = [(one.field, one.value) for one in read_answers(line, HALVES, today=TODAY).found]
+    assert found == [("date", day)]
+
+
+def test_them_is_no_key() -> None:
+    assert [one for one in read_answers("I count em all off", BARN, today=TODAY).found if one.field == "key"] == []
 
 
 def test_a_key_and_am_in_small_letters_are_no_time_of_a_show_with_one_set() -> None:
