@@ -32,8 +32,20 @@ def _out_behind_titles(words: Sequence[ReplyWord], items: list[ReplyItem]) -> li
         is_titled = isinstance(title.what, SongsMeant) and bool(title.what.songs) and words[title.end - 1].kind == WORD
         is_end = at + 1 == len(items) or isinstance(after, Separator)
         if is_titled and is_end and item.end == item.at + 1 and low(words, item.at) in _OUT:
-            kept[at] = item._replace(what=StatedFact("dropped", True, item.end))
+            before = _before_list(items, at - 1)
+            if before is None or _is_turn(before, FILLER) or isinstance(before.what, Separator):
+                kept[at] = item._replace(what=StatedFact("dropped", True, item.end))
+            elif not isinstance(before.what, StatedFact | KeyFact):  # check Moth out; not: fade Moth out
+                said = " ".join(word.text for word in words[before.at : item.end])
+                kept[at] = item._replace(what=StatedFact("dropped", True, item.end, doubt=said))
     return kept
+
+
+def _before_list(items: Sequence[ReplyItem], at: int) -> ReplyItem | None:
+    """Return the item before a list of songs that ends here, or None at the start of the line."""
+    while at >= 0 and (isinstance(what := items[at].what, SongsMeant) or (isinstance(what, Separator) and what.joins)):
+        at -= 1
+    return items[at] if at >= 0 else None
 
 
 _OUT: Final = set_of("out oot fuera fuori weg raus eruit uit pryc")

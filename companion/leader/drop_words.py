@@ -4,6 +4,7 @@ import re
 from collections.abc import Sequence
 from typing import Final
 
+from companion.leader.players import PLAYERS
 from companion.leader.reply_words import (
     NUMBER,
     SIGN,
@@ -174,6 +175,8 @@ _KEY: Final = re.compile(r"[A-Ga-g](?:[b#♭♯]|flat|sharp)?m?$")
 
 def dropped(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
     """Read that a song is not played: dropped, drop it, we're not doing it; not drop D or cut the solo."""
+    if low(words, at - 1) in PLAYERS and phrase(words, at, "drop out", "drops out", "dropping out"):
+        return None  # everyone drops out on the last chorus
     many = phrase_of(words, at, NOT_DOING)
     if many and low(words, at + many - 1) == "in" and _is_key(words, at + many):
         return None  # no longer in Bb

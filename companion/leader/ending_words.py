@@ -10,11 +10,11 @@ from companion.leader.stated_fact import StatedFact
 
 LINKING: Final = set_of(
     "met mit with a an the on in is are and to its nice big of just end ends ending finish finishes "
-    "eindigt endet eindigen"
+    "eindigt endet eindigen stopt stoppt termina termine acaba finisce finit slutar slutter en con par auf op sur"
 )
 MANY_END: Final = set_of(
     "end ends ending endings finish finishes stop stops stopped "
-    "stopt stoppt termina acaba finisce finit eindigt endet eindigen slutar slutter"
+    "stopt stoppt termina termine acaba finisce finit eindigt endet eindigen slutar slutter"
 )
 
 
@@ -186,6 +186,7 @@ def into_next(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
         "then",
     ):
         begins += 1
+    begins += phrase(words, begins, "as one") if begins > at else 0  # segue as one into 6
     if low(words, begins) in ("attacca", "segue") and begins + 1 < len(words) and words[begins + 1].kind == NUMBER:
         return StatedFact("into", INTO_NAMED, begins + 1)  # attacca 6
     if low(words, begins) == "attacca" or (low(words, begins - 1) in ("segue", "segues", "seg") and begins > at):

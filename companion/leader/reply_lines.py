@@ -261,10 +261,15 @@ _STILL_OPEN: Final = re.compile(r"\s?\(\d{1,3} of \d{1,3} songs are still open\)
 # The numbered lines of a form: 2. LOCATION: Corn Hall. Their numbers are no songs'.
 _OF_FORM: Final = re.compile(
     r"^\d{1,2}[.)]\s{1,3}(?=(?:date|day|venue|location|place|where|when|timings?|times?|schedule|dress|attire|rations|"
-    r"catering|food|parking|load-?in|get-?in|access|contact|fee|payment|accommodation|transport|power)\s?:)",
+    r"catering|food|parking|load-?in|get-?in|access|contact|fee|payment|accommodation|transport|power)\s?:"
+    r"(?!\s{0,3}[A-Ha-h][b#♭♯]?m?\s{0,3}$))",
     re.IGNORECASE,
 )
-_TIMED: Final = re.compile(r"^(?:set )?(?:timings?|times?|schedule)\s?:\s{0,3}(?=\D)", re.IGNORECASE)
+_TIMED: Final = re.compile(
+    r"^(?:set )?(?:timings?|times?|schedule)\s?:\s{0,3}(?=\D)"
+    r"(?=.{0,60}?(?:\d{1,2}[:.]\d\d|\d{4}|\d\s?[ap]m|\bset\b|\bhalf\b))",
+    re.IGNORECASE,
+)
 FORM_ONLY: Final = re.compile(
     r"^(?:dress|attire|rations|catering|food|parking|access|contact|fee|payment|accommodation|transport)\s?:\s",
     re.IGNORECASE,

@@ -92,7 +92,7 @@ class ReplyReader:
         kept: list[LineReading] = [(line, Unread(NOWHERE, one)) for one in asked]
         if not rest and kept:
             return kept
-        if not line.is_quoted and FORM_ONLY.match(rest):
+        if not line.is_quoted and (form := FORM_ONLY.match(rest)) and not self._scanner.says_something(form[0]):
             return [*kept, (line, Unread(NOWHERE, rest))]  # Dress: black tie
         try:
             return [*kept, *self._line(line._replace(text=rest))]

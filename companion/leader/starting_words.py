@@ -6,6 +6,7 @@ from companion.leader.reply_words import phrases_by_first_word, set_of
 
 # "Starts", right before who does it.
 FOREIGN_STARTS: Final = set_of(
+    "entra entran abre abren "
     "zaczyna zaczynaja empeza empezan empieza empiezan comeza comezan comeca comecam arranca arrancan inicia comincia "
     "cominciano parte partono inizia attacca inleder borjar begynder beginnt beginnen startet starten commence "
     "commencent begint"

@@ -136,8 +136,9 @@ def starter(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
             and begins < len(words)
             and (found := _player_or_click(words, begins))
         ):
-            return StatedFact("starts_with", found[0], found[1])
-    while low(words, at) in ("the", "just", "only") and low(words, at + 1) in PLAYERS:
+            by_itself = low(words, found[1]) in _BY_ITSELF and not _goes_on(words, found[1] + 1)
+            return StatedFact("starts_with", found[0], found[1] + by_itself)
+    while low(words, at) in ("the", "just", "only", "solo", "lone") and low(words, at + 1) in PLAYERS:
         at += 1
     if at >= len(words) or (found := _player(words, at)) is None:
         return None
@@ -211,6 +212,7 @@ def starter(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
     return StatedFact("starts_with", player, end, firm=False, is_lone=is_lone)
 
 
+_BY_ITSELF: Final = ("alone", "solo", "sola", "allein", "alleine", "alleen", "alene", "ensam", "seul", "seule", "sam")
 _OWNED: Final = ("the", "my", "her", "his", "our", "their", "your")
 
 
@@ -287,7 +289,7 @@ def _player_or_click(words: Sequence[ReplyWord], at: int) -> tuple[str, int] | N
 def _clicks(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
     number = counted(list(words), at)
     begins = at + number[1] if number else at
-    many = phrase(words, begins, "click", "clicks", "stick clicks", "sticks", "stick count", "click track")
+    many = phrase(words, begins, "click", "clicks", "klick", "stick clicks", "sticks", "stick count", "click track")
     if many:
         return StatedFact("starts_with", "click", begins + many)
     if many := phrase(words, begins, "count in", "count off", "bar count", "beat count", "count"):

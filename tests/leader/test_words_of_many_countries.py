@@ -42,8 +42,12 @@ LANDS = [
     (BARN, "geen partituur voor 2 en 6", "2 chart no\n6 chart no"),
     (BARN, "tú empiezas 1 y 3", "1 starts_with keys\n3 starts_with keys"),
     (BARN, "horns take the top of 2 and 6", "2 starts_with horns\n6 starts_with horns"),
-    (BARN, "las tres primeras en Sol, 5 stopt abrupt", "1 key G\n2 key G\n3 key G\n5 ending cold"),
+    (BARN, "las tres primeras en Sol, 5 stopt abrupt", "1 key G\n2 key G\n3 key G\n5 ending abrupt"),
     (BARN, "4 attacca 5", "4 segue Nettle"),
+    (BARN, "4 empieza el timple solo, 6 termina de golpe", "4 starts_with timple\n6 ending cold"),
+    (BARN, "2 termine en fondu, 4 segue as one into 5", "2 ending fade\n4 segue Nettle"),
+    (BARN, "2: solo cello opens", "2 starts_with cello"),
+    (BARN, "4. Parking: kit by the door.", "left Parking: kit by the door."),
     (PIER, "4 is now the opener, key of A", "4 key A"),
 ]  # fmt: skip
 
@@ -62,6 +66,8 @@ def test_words_of_other_countries_and_trades_land(show: Show, text: str, facts: 
         ("Haywain Em. We took it down cos of my voice", "starts_with"),
         ("4. DRESS: kit. Band: black", "starts_with"),
         ("1 A. After the break 2 E", "1 key E"),
+        ("fade Lantern out", "2 dropped"),
+        ("everyone drops out on the last chorus of 1", "dropped"),
     ],
 )
 def test_words_that_look_like_answers_are_none(text: str, not_said: str) -> None:
@@ -114,6 +120,13 @@ def test_times_that_want_a_look_are_in_doubt(show: Show, line: str, told: str) -
 def test_days_of_other_countries_land(line: str, day: str) -> None:
     found = [(one.field, one.value) for one in read_answers(line, HALVES, today=TODAY).found]
     assert found == [("date", day)]
+
+
+@pytest.mark.parametrize("text", ["4. Time: G", "4. Place: Am", "Parking: D"])
+def test_a_title_that_a_form_may_have_as_a_word_is_no_form(text: str) -> None:
+    show = in_sets("Market", Main=("Haywain", "Lantern", "Parking Ticket Prince", "Time and Place"))
+    found = [one for one in read_answers(text, show, today=TODAY).found if one.field == "key"]
+    assert [one.title for one in found] == ["Parking Ticket Prince" if "Park" in text else "Time and Place"]
 
 
 def test_them_is_no_key() -> None:
