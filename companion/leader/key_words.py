@@ -238,6 +238,8 @@ def _is_minus(words: Sequence[ReplyWord], at: int) -> bool:
         return False
     if at + 1 < len(words) and words[at + 1].text in (",", ";", ")"):
         return True
+    if at + 1 < len(words) and words[at + 1].kind == NUMBER and words[at + 1].start > words[at].end:
+        return True  # 1 A- 2 G
     is_apart = at + 1 >= len(words) or words[at + 1].start > words[at].end
     return is_apart and words[at - 1].low.rstrip("b#") in SOLFEGE
 

@@ -21,7 +21,7 @@ PLAYERS: Final = {
         "cymbal": "cymbal cymbals",
         "drums": "drums drum drummer dr schlagzeug batterie batteria bateria kit trommer trommerne trummor "
         "trummorna slagtoj "
-        "drummen perkusja perkusista bebny baterista batterista slagverk trommeslager schlagzeuger snare brushes "
+        "drummen perkusja perkusista bebny baterista batterista slagverk trommeslager schlagzeuger snare "
         "rummut",
         "bass": "bass bassist basse basso bas bajo baixo basisci basista basen bassen kontrabas kontrabass "
         "contrabasso contrabajo",

@@ -67,7 +67,8 @@ NOT_SENDERS: Final = set_of(
     "set key keys start starts intro intros ending endings end ends chart charts date venue where when who recording "
     "recordings version versions link links sets drums guitar bass all tempo place dropped cut drop out note notes ps "
     "correction sorry also but and so ok update then rest others everything everyone change changes only correction "
-    "song songs thanks please note hi hello no yes"
+    "song songs thanks please note hi hello no yes fee fees dress attire contact parking food power rations catering "
+    "access payment accommodation transport timing timings times schedule location"
 )
 _NAME: Final = re.compile(r"^[-–—~*\s]{0,3}[^\W\d_][\w'’.-]{0,20}(?: [^\W\d_][\w'’.-]{0,20})?\s?[x.]{0,3}$")
 _HEADINGS: Final = {

@@ -179,11 +179,11 @@ _QUARTERS_BEHIND: Final = {
 
 def _minutes_past(words: Sequence[ReplyWord], at: int) -> TimeReading | None:
     """Read twenty past nine, five and twenty past eight, twenty to nine; "ten to nine" may as well be two hours."""
-    minutes = counted(list(words), at) if words[at].kind == WORD else None
+    minutes = counted(list(words), at)
     if minutes is None or minutes[0] not in (5, 10, 20, 25):
         return None
     end = at + minutes[1]
-    is_to = low(words, end) == "to" and minutes[0] > NOON // 60
+    is_to = low(words, end) == "to" and minutes[0] > NOON // 60 and words[at].kind == WORD
     if not (low(words, end) == "past" or is_to) or end + 1 >= len(words):
         return None
     hour = counted(list(words), end + 1)

@@ -279,6 +279,8 @@ def _goes_on(words: Sequence[ReplyWord], at: int) -> bool:
 
 
 def _player_or_click(words: Sequence[ReplyWord], at: int) -> tuple[str, int] | None:
+    if low(words, at) in ("brushes", "mallets"):
+        return low(words, at), at + 1  # starts with the brushes; "brushes on 2" does not say who starts
     if clicks := _clicks(words, at):
         return str(clicks.value), clicks.end
     if found := _player(words, at):

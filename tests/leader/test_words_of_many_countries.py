@@ -14,6 +14,7 @@ CABARET = in_sets("Cabaret", **{"Set A": ("Forks", "Pallet"), "Set B": ("Lorry",
 LANDS = [
     (BARN, "1 DO, 2 LA-, 3 MIb, 5 FA#-", "1 key C\n2 key Am\n3 key Eb\n5 key F#m"),
     (BARN, "1 A-, 2 G", "1 key Am ?\n2 key G"),
+    (BARN, "1 A- 2 G", "1 key Am ?\n2 key G"),
     (BARN, "1 Esz-dúr\n2 Fisz-moll\n3 C-dúr", "1 key Eb\n2 key F#m\n3 key C"),
     (BARN, "1 Es, 2 F, 3 C\npardon 3 je D, ne C", "1 key Eb\n2 key F\n3 key D"),
     (BARN, "2 is D, ikke G", "2 key D"),
@@ -67,6 +68,8 @@ def test_words_of_other_countries_and_trades_land(show: Show, text: str, facts: 
         ("4. DRESS: kit. Band: black", "starts_with"),
         ("1 A. After the break 2 E", "1 key E"),
         ("fade Lantern out", "2 dropped"),
+        ("Fee: 200 each", "minutes"),
+        ("brushes on 2", "2 starts_with"),
         ("everyone drops out on the last chorus of 1", "dropped"),
     ],
 )
