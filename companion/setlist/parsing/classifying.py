@@ -12,6 +12,7 @@ from companion.setlist.parsing.inline_songs import sung_by
 from companion.setlist.parsing.key_groups import group_keys
 from companion.setlist.parsing.key_layout import doubt_outside_layout, read_by_layout
 from companion.setlist.parsing.labels import are_labelled
+from companion.setlist.parsing.letter_form import take_letter
 from companion.setlist.parsing.line_forms import Classified, by_form, is_line_of_songs
 from companion.setlist.parsing.list_style import Style, learn
 from companion.setlist.parsing.medley_parts import take_medleys
@@ -39,6 +40,7 @@ def classified(lines: Sequence[TextLine], notation: Notation) -> tuple[list[Clas
     )
     found = [by_form(line, notation) for line in with_counted_headings(lines)]
     take_back_labels(found, notation)
+    take_letter(found, notation)
     if of_ranges is not None:
         found[of_ranges] = Classified(lines[of_ranges], LineKind.LEFT)
     take_programme(found, notation)

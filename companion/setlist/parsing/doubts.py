@@ -56,6 +56,12 @@ def key_or_title(without: str, key: str) -> Doubt:
     )
 
 
+def length_or_title(without: str, time: str) -> Doubt:
+    """Doubt whether a time at a title's end, left there, is the song's length."""
+    yes = DoubtAnswer("yes", (FieldCorrection("title", without), FieldCorrection("length", time)))
+    return Doubt(f"ends in {time}, which may be its length: left in the title", f"Is {time} the length?", (NO, yes))
+
+
 def doubtful_field(says: str, question: str, field: str) -> Doubt:
     """Doubt a value that was taken: no takes it out again, any other word replaces it."""
     return Doubt(says, question, (YES, DoubtAnswer("no", (FieldCorrection(field),))), asks_for=field)

@@ -6,7 +6,7 @@ from typing import Final
 
 from companion.setlist.model import ListRow
 from companion.setlist.parsing import line_kinds
-from companion.setlist.parsing.column_roles import Column, Head
+from companion.setlist.parsing.column_roles import Column, Head, read_heads
 from companion.setlist.parsing.key_cells import key_cell
 from companion.setlist.parsing.patterns import BULLET, NUMBERED, UNFINISHED
 from companion.setlist.parsing.remarks import is_remark
@@ -150,3 +150,10 @@ def _heads_too(rows: Sequence[ListRow], above: int, found: Collection[int]) -> b
     if above == 0 and not any(rows[at].is_large == first.is_large for at in found):
         return False
     return first.is_large == rows[min(found)].is_large and len(first.cells) == len(rows[min(found)].cells)
+
+
+def names_of_tables(rows: Sequence[ListRow]) -> frozenset[int]:
+    """Return the rows of one cell that stand right above the names of columns, where columns are named again."""
+    named = [at for at, row in enumerate(rows) if read_heads(row.cells)]
+    lone = [at - 1 for at in named if at and sum(map(bool, rows[at - 1].cells)) == 1 and at - 1 not in named]
+    return frozenset(lone) if len(named) > 1 and len(lone) == len(named) else frozenset()

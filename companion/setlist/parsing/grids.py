@@ -26,7 +26,7 @@ from companion.setlist.parsing.doubts import (
     song_or_not,
 )
 from companion.setlist.parsing.grid_rows import title_at
-from companion.setlist.parsing.grid_sections import is_beside_table, sections_of
+from companion.setlist.parsing.grid_sections import is_beside_table, names_of_tables, sections_of
 from companion.setlist.parsing.key_cells import key_cell
 from companion.setlist.parsing.lines import take_in_lines
 from companion.setlist.parsing.patterns import BARE_NUMBER, STRUCK
@@ -45,6 +45,7 @@ TICKS = ("y", "yes", "x", "✓", "✔", "ja", "j", "oui", "si", "1", "ok", "●"
 JOINED = Doubt("titles that run over several lines were joined by guess: compare them with the page")
 MESSAGES = ("message", "text", "nachricht", "body")
 _STRUCK_ROW = re.compile(r"^~~[^~]+~~$")  # across its columns
+_ASKS = re.compile(r"\?\s*$|^\W*(?:mon|tues?|wed(?:nes)?|thur?s?|fri|sat(?:ur)?|sun)(?:day)?\b", re.IGNORECASE)  # Sat?
 SENDERS = ("from", "sender", "name", "who", "author", "von")
 
 
@@ -119,6 +120,7 @@ def _read(rows: Sequence[ListRow], gathered: SetListBuilder, notation: Notation)
         return
     several = sum(sum(map(bool, row.cells)) > 1 for row in songs) >= LONE * max(len(songs), 1)
     sections = sections_of(rows, heads, named) if several else frozenset()
+    sections = frozenset(sections) | names_of_tables(rows)
     if begun and several and not (sections and min(sections) == 0):
         first = _take_head(rows, gathered)
         rows, sections = rows[first:], frozenset(at - first for at in sections)
@@ -170,6 +172,7 @@ def _read_part(
         rows, begun = rows[1:], True
     offset = part.first + part.has_names
     apart = frozenset(at - offset for at in sections)
+    heads = _asked(rows, heads)
     rows = _with_ticks(_with_points(rows, heads), heads, gathered)
     numbered = any(head and head.column is Column.NUMBER for head in heads)
     has_artists = _are_artists(rows)
@@ -196,6 +199,16 @@ def _read_part(
             gathered.doubts += [] if below.in_row_above or JOINED in gathered.doubts else [JOINED]
             gathered.tell(below, LineKind.NOTE, "continues the title above", *doubts)
         at += 1 + len(more)
+
+
+def _asked(rows: Sequence[ListRow], heads: tuple[Head | None, ...]) -> tuple[Head | None, ...]:
+    """Return the columns; one that asks or names a day, and holds only marks (Sat?), says what is played."""
+    made = list(heads)
+    for at, head in enumerate(heads):
+        if head and head.column is Column.OTHER and _ASKS.search(head.name):
+            said = {row.cells[at].strip().lower() for row in rows if at < len(row.cells)} - {""}
+            made[at] = msgspec.structs.replace(head, column=Column.PLAYED) if said and said <= set(TICKS) else head
+    return tuple(made)
 
 
 def _with_ticks(rows: Sequence[ListRow], heads: Sequence[Head | None], gathered: SetListBuilder) -> Sequence[ListRow]:

@@ -2,7 +2,7 @@
 
 import itertools
 import re
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from typing import Final
 
 from companion.setlist.model import LineKind
@@ -166,13 +166,36 @@ def _take_heads_of_blocks(found: Sequence[Classified]) -> None:
     if len(heads) < 2 or any(not _may_head(found[at]) for at in heads):
         return
     others = [found[at] for at in opened if at not in heads]
+    heads_of = [found[at] for at in heads]
     is_one_heading = any(found[at].heading and found[at].heading.name for at in heads)  # type: ignore[union-attr]  # first operand
     if is_one_heading or any(
         all(map(look, (found[at] for at in heads))) and sum(map(look, others)) <= MOST_ALIKE * len(others)
-        for look in (_is_shouted, _is_one_word, _is_emphasized, _ends_in_colon)
+        for look in (
+            _is_shouted,
+            _is_one_word,
+            _is_emphasized,
+            _ends_in_colon,
+            _is_small,
+            _shared_word(heads_of, others),
+        )
     ):
         for at in heads:
             take_as_heading(found[at], is_sure=bool(found[at].heading) or len(heads) > SURE)
+
+
+def _shared_word(heads: Sequence[Classified], others: Sequence[Classified]) -> Callable[[Classified], bool]:
+    """Return a look for the word that all heads share and no other line has: first lot, last lot."""
+    shared = set.intersection(*(_words(one) for one in heads)).difference(*(_words(one) for one in others))
+    return lambda one: bool(shared & _words(one))
+
+
+def _words(one: Classified) -> set[str]:
+    return {word.lower() for word in one.line.text.split() if len(word) > MIN_SHOUTED and word.isalpha()}
+
+
+def _is_small(one: Classified) -> bool:
+    """Return whether it begins with a small letter: between capitals, it is another kind of line."""
+    return one.line.text[:1].islower()
 
 
 def _has_block(found: Sequence[Classified], at: int) -> bool:

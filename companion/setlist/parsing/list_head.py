@@ -10,6 +10,7 @@ from companion.setlist.parsing.builder import SetListBuilder
 from companion.setlist.parsing.capo import HAS_CAPO
 from companion.setlist.parsing.cells import date_in
 from companion.setlist.parsing.column_roles import read_heads
+from companion.setlist.parsing.grid_sections import names_of_tables
 from companion.setlist.parsing.key_at_end import key_at_end
 from companion.setlist.parsing.patterns import BULLET, LENGTH_AT_END, NUMBERED
 from companion.setlist.parsing.set_headings import is_break, read_set
@@ -20,7 +21,7 @@ HEAD_LINES: Final = 3
 
 def without_head(rows: Sequence[ListRow], gathered: SetListBuilder) -> tuple[ListRow, ...]:
     """Take the lines that name the list or hold its date; return the others. Only the first page has a head."""
-    if not rows or gathered.has_lines or not _names_list(rows):
+    if not rows or gathered.has_lines or 0 in names_of_tables(rows) or not _names_list(rows):
         return tuple(rows)
     gathered.title_of_list(rows[0])
     taken = 1

@@ -38,6 +38,7 @@ from companion.setlist.parsing.text_lines import TextLine
 
 _KEY_NAMED = re.compile(r"\sKey\s{1,10}(?:of\s)?[A-G]\S{0,2}$")
 _NOW = re.compile(r"\snow\s(?:in\s)?[A-G][b#♭♯]?m?$")
+_A_TIME = re.compile(r"(?<!\d)\d{1,2}[:'’′]\s?[0-5]\d(?!\d)|(?<!\d)\d{1,2}m\d{2}(?!\d)")
 DEEPER = 1.5  # letters; a line indented so much more than the songs is a note on the one above
 MOST_TWO_KEYS = 0.5
 MOST_LABELS = 0.6  # share of the names in front
@@ -73,6 +74,7 @@ class Style(msgspec.Struct, frozen=True):
     bulleted_notes: bool = False  # bulleted lines are notes on the plain line above
     clocks: bool = False  # 20:05 Gasworks Corner
     lengths_in_front: bool = False  # 3:40 Gasworks Corner
+    lone_time: bool = False  # one line alone has a time such as 10:42, which may be of its title
     emoji: bool = False  # pictures are marks, no part of titles
     singers: frozenset[str] = frozenset()  # names in brackets, or before a colon
     artist_in_brackets: bool = False  # Gasworks Corner (The Tidewater Nine) - A
@@ -179,6 +181,7 @@ def learn(lines: Sequence[TextLine], notation: Notation = Notation.LETTERS) -> S
         style,
         commas=commas,
         slashes=slashes,
+        lone_time=total >= FEWEST_LETTERS and sum(bool(_A_TIME.search(text)) for text in texts) == 1,
         clocks=clocks and not are_lengths,
         lengths_in_front=are_lengths,
         singers=singers,

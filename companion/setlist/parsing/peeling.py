@@ -7,7 +7,7 @@ import msgspec
 
 from companion.setlist.model import Doubt, DoubtAnswer, FieldCorrection
 from companion.setlist.notation import Notation
-from companion.setlist.parsing.doubts import YES, doubtful_key, label_or_title
+from companion.setlist.parsing.doubts import YES, doubtful_key, label_or_title, length_or_title
 from companion.setlist.parsing.key_at_end import KeyAtEnd, key_at_end
 from companion.setlist.parsing.key_cells import key_cell, plain_key
 from companion.setlist.parsing.list_style import Style
@@ -167,7 +167,11 @@ def _is_sure(end: KeyAtEnd, style: Style) -> bool:
 
 
 def _peel_words(draft: Draft, text: str, style: Style) -> str:
-    if draft.length_s is None and (found := LENGTH_AT_END.match(text)) and draft.take_length(found[2]):
+    found = None if draft.length_s is not None else LENGTH_AT_END.match(text)
+    if found and style.lone_time and _is_behind_word(text, found[2]):
+        if not any(found[2] in doubt.says for doubt in draft.doubts):
+            draft.doubts.append(length_or_title(found[1], found[2]))
+    elif found and draft.take_length(found[2]):
         return found[1].rstrip(SEPARATORS)
     if (
         draft.meter is None
@@ -198,6 +202,12 @@ def _peel_words(draft: Draft, text: str, style: Style) -> str:
     if not draft.has_key:
         return _peel_key(draft, text, style)
     return text
+
+
+def _is_behind_word(text: str, time: str) -> bool:
+    """Return whether only one space parts a time from the word before it: Seen 10:42."""
+    before = text.removesuffix(time)
+    return before[-1:] == " " and before[-2:-1].isalnum()
 
 
 def _asked(draft: Draft, text: str, style: Style) -> str:

@@ -26,6 +26,7 @@ from companion.setlist.parsing.grids import take_in_grid
 from companion.setlist.parsing.hardly_supported import ask_once, doubt_common_parts, doubt_titles
 from companion.setlist.parsing.key_at_end import voted_notation
 from companion.setlist.parsing.leaders import without_leaders
+from companion.setlist.parsing.letter_form import is_talk_beside_table
 from companion.setlist.parsing.lines import take_in_lines
 from companion.setlist.parsing.list_head import without_head, without_names
 from companion.setlist.parsing.list_talk import FEW, looks_like_changes
@@ -71,6 +72,10 @@ def take_in(
     for page in pages_to_read(pages, gathered, chosen):
         gathered.doubts.extend(map(Doubt, page.remarks))
         before = len(gathered.sets)
+        if is_talk_beside_table(page, pages):
+            for row in page.rows:
+                gathered.left(row)
+            continue
         if page.name:
             gathered.begin_sheet()
         for block in side_by_side(page):

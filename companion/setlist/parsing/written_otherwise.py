@@ -21,13 +21,17 @@ _SHOUTED_MINOR = re.compile(r"(?<=[^\s\d])(\s(?:[-–—/|(]\s?)?)([A-G](?:#|B(?
 _POINTED = re.compile(
     r"^(\S.{0,80}?)\.\s+([A-H](?:[b#♭♯]|\s(?:flat|sharp))?(?:m|\s(?:minor|major))?)\.(?:\s+(\S.*))?$", re.IGNORECASE
 )
+_TEMPO_AND_KEY = re.compile(r"^(\S.{0,80}?)\s+(\d{2,3})\s?/\s?(\S{1,8})$")  # Moth 128/G
+_KEY_AND_TEMPO = re.compile(r"^(\S.{0,80}?)\s+(\S{1,8})\s?/\s?(\d{2,3})$")  # Moth G/128
+_KEY_AND_WORDS = re.compile(r"^(\S[^/]{0,80}?)\s+([A-H]\S{0,7}(?:\s(?:flat|sharp|minor|major))?)\s+/\s+([^/]{2,80})$")
 _SPACED = re.compile(r"^(?:[A-Z] ){3,20}[A-Z]$")
 
 
 def as_usual(lines: Sequence[TextLine], notation: Notation) -> Sequence[TextLine]:
     """Return the lines as other lists have them: Am for AM in capitals; dashes in Moth. G. Slow.; INTERVAL unspaced."""
     lines = [_changed(line, line.text.replace(" ", "")) if _SPACED.match(line.text) else line for line in lines]
-    return _without_named_numbers(_without_points(_without_shouting(lines), notation))
+    lines = _without_points(_without_shouting(lines), notation)
+    return _without_named_numbers(_without_slashes(lines, notation))
 
 
 def _changed(line: TextLine, text: str) -> TextLine:
@@ -61,6 +65,25 @@ def _without_points(lines: Sequence[TextLine], notation: Notation) -> Sequence[T
         _changed(line, " - ".join(filter(None, (one[1], one[2], (one[3] or "").rstrip("."))))) if one else line
         for line, one in zip(lines, keyed, strict=True)
     ]
+
+
+def _without_slashes(lines: Sequence[TextLine], notation: Notation) -> Sequence[TextLine]:
+    """Part title, tempo, key and words at dashes, where most lines have a slash there: Moth 128/G; Moth Db / slow."""
+    made = {at: fields for at, line in enumerate(lines) if (fields := _slashed(line.text, notation))}
+    if len(made) < max(FEWEST, MOST * _filled(lines)):
+        return lines
+    return [_changed(line, " - ".join(made[at])) if at in made else line for at, line in enumerate(lines)]
+
+
+def _slashed(text: str, notation: Notation) -> tuple[str, ...]:
+    """Return the title, the key and what else a line says; empty if it is not written so."""
+    if (found := _TEMPO_AND_KEY.match(text)) and plain_key(found[3], notation=notation):
+        return found[1], f"{found[2]} bpm", found[3]
+    if (found := _KEY_AND_TEMPO.match(text)) and plain_key(found[2], notation=notation):
+        return found[1], found[2], f"{found[3]} bpm"
+    if (found := _KEY_AND_WORDS.match(text)) and plain_key(found[2], notation=notation):
+        return found[1], found[2], found[3]
+    return ()
 
 
 def _without_named_numbers(lines: Sequence[TextLine]) -> Sequence[TextLine]:
