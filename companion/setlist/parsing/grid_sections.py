@@ -156,4 +156,7 @@ def names_of_tables(rows: Sequence[ListRow]) -> frozenset[int]:
     """Return the rows of one cell that stand right above the names of columns, where columns are named again."""
     named = [at for at, row in enumerate(rows) if read_heads(row.cells)]
     lone = [at - 1 for at in named if at and sum(map(bool, rows[at - 1].cells)) == 1 and at - 1 not in named]
-    return frozenset(lone) if len(named) > 1 and len(lone) == len(named) else frozenset()
+    is_all = len(named) > 1 and len(lone) == len(named)
+    return (
+        frozenset(at for at in lone if not read_set(" ".join(filter(None, rows[at].cells)))) if is_all else frozenset()
+    )

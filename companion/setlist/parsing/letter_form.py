@@ -86,7 +86,7 @@ def _is_talk_below(found: Sequence[Classified], at: int, last: int) -> bool:
 def _leave(one: Classified) -> None:
     """Keep a line with the show's notes, in doubt unless it ends as a sentence or a close does."""
     one.took = LineKind.LEFT
-    if one.line.whole.rstrip()[-1:] not in ".,:":
+    if one.line.whole.rstrip()[-1:] not in ".,:" and not is_farewell(one.line.text):
         one.doubts = (song_or_not(one.line.text),)
 
 

@@ -21,8 +21,8 @@ _SHOUTED_MINOR = re.compile(r"(?<=[^\s\d])(\s(?:[-–—/|(]\s?)?)([A-G](?:#|B(?
 _POINTED = re.compile(
     r"^(\S.{0,80}?)\.\s+([A-H](?:[b#♭♯]|\s(?:flat|sharp))?(?:m|\s(?:minor|major))?)\.(?:\s+(\S.*))?$", re.IGNORECASE
 )
-_TEMPO_AND_KEY = re.compile(r"^(\S.{0,80}?)\s+(\d{2,3})\s?/\s?(\S{1,8})$")  # Moth 128/G
-_KEY_AND_TEMPO = re.compile(r"^(\S.{0,80}?)\s+(\S{1,8})\s?/\s?(\d{2,3})$")  # Moth G/128
+_TEMPO_AND_KEY = re.compile(r"^(\S[^/]{0,80}?)\s+(\d{2,3})\s?/\s?(\S{1,8})$")  # Moth 128/G
+_KEY_AND_TEMPO = re.compile(r"^(\S[^/]{0,80}?)\s+(\S{1,8})\s?/\s?(\d{2,3})$")  # Moth G/128
 _KEY_AND_WORDS = re.compile(r"^(\S[^/]{0,80}?)\s+([A-H]\S{0,7}(?:\s(?:flat|sharp|minor|major))?)\s+/\s+([^/]{2,80})$")
 _SPACED = re.compile(r"^(?:[A-Z] ){3,20}[A-Z]$")
 
