@@ -22,6 +22,7 @@ ODD, EVEN, SHORT, LONG = 1.2, 0.75, 0.9, 0.22  # costs, as logarithms; the last 
 LEAST_CHANCE: Final = 0.1
 REPEAT: Final = (0.5, 0.2)  # what each bar gains of a stretch that comes again: nothing else marks sections, all does
 CLEAR, USUAL_BARS = 0.9, 12  # a start that is marked, and how often one comes in a song that marks them all
+FEWEST_UNMARKED: Final = 3 * USUAL_BARS  # in a shorter recording, that nothing is marked says nothing
 LITTLE_MARKED: Final = 0.5  # of them: 0 to 0.3 without drums, 0.7 and more with crashes or fills
 LEAST_NEXT: Final = 8  # bars that come twice running as two sections: fewer are a phrase that is repeated
 DOUBLE, LEAST_DOUBLE = 2.0, 4  # what a section that is heard elsewhere gains, and the bars that it has at least
@@ -54,7 +55,7 @@ def heard_sections(picture: BarPicture) -> list[HeardSection]:
     worth = _worths(sure, _doubles(sure, picture), repeats(picture))
     starts = _best_cut(worth)
     spans = [(start, stop - start) for start, stop in zip(starts, [*starts[1:], bars], strict=True)]
-    if _marked(sure[1:]) < LITTLE_MARKED and bars <= MOST_BARS:
+    if _marked(sure[1:]) < LITTLE_MARKED and FEWEST_UNMARKED <= bars <= MOST_BARS:
         spans = repeated_spans(picture.harmony, sure) or spans
     return _lettered(spans, picture, _start_shares(worth))
 

@@ -6,6 +6,7 @@ from pathlib import Path
 
 import msgspec
 import pytest
+from ports.test_journal import fail_unless_late
 
 from companion.cli import main
 from companion.debrief import night_report as debrief_room
@@ -55,7 +56,7 @@ def live(
 ) -> None:
     """Play one night; a port is lost after its first step."""
     book, _ = make_book(read_show(show).show, NO_RIG)
-    with memory_of(show, book, options or StartOptions(), pytest.fail) as memory:
+    with memory_of(show, book, options or StartOptions(), fail_unless_late) as memory:
         state = memory.resumed.state
         for number, event in enumerate(events):
             state, _ = step(state, event)
