@@ -110,12 +110,23 @@
   );
   for (const up of ["pointerup", "pointercancel", "blur"]) window.addEventListener(up, () => setTimeout(() => release()));
 
+  /** Where a page says why it was refused. @type {Record<string, string>} */
+  const SLIPS = {
+    "/begin": "begin-slip",
+    "/next-gig": "next-gig-slip",
+    "/bring": "list-slip",
+    "/reply": "list-slip",
+    "/downbeat": "downbeat-slip",
+  };
+
   /** @param {Record<string, unknown>} how */
   const swapped = async (how) => {
     await pressed;
     const open = [...document.querySelectorAll("details[open]")].map((one) => one.id);
+    const refusals = Object.values(SLIPS).map((id) => ({ id, words: at(id)?.textContent ?? "" }));
     await hx().swap({ ...how, sourceElement: document.body });
     for (const id of open) at(id)?.setAttribute("open", "");
+    for (const { id, words } of refusals) if (words && at(id)?.textContent === "") say(id, words); // a new picture knows none
     describe(document.activeElement);
   };
 
@@ -267,6 +278,8 @@
   const answered = async (change, answer, text) => {
     const input = change.mark ? at(change.mark) : null;
     const isHtml = (answer.headers.get("Content-Type") ?? "").startsWith("text/html");
+    const where = SLIPS[change.path.split("?")[0]];
+    if (answer.ok && where) say(where, "");
     if (answer.ok && !change.mark) {
       if (change.path === "/list" && waiting.length) return; // the next answer shows both
       document.querySelector(".hand details[open]")?.removeAttribute("open");
@@ -305,7 +318,6 @@
       }
       return;
     }
-    const where = { "/begin": "begin-slip", "/next-gig": "next-gig-slip", "/bring": "list-slip", "/reply": "list-slip", "/downbeat": "downbeat-slip" }[change.path.split("?")[0]];
     if (where) say(where, text);
     else if (input) say(`${input.id}-slip`, text);
     say("said", text);
