@@ -134,7 +134,7 @@ KINDS: dict[str, tuple[str, Callable[[Path], list[Sample]], tuple[Mutator, ...],
 }
 
 
-DAILY_KINDS = ("shows", "texts", "workbooks", "journals")
+DAILY_KINDS = ("shows", "texts")
 
 
 def read_all(kind: str, folder: Path, seed: int, number: int) -> tuple[int, float]:

@@ -68,7 +68,9 @@ def test_a_line_that_is_understood_in_full_lands_without_a_doubt(show: Show, lin
     assert landed(show, line) != []
 
 
-@pytest.mark.parametrize("put_in", [INSERTED[::2], seldom(INSERTED[1::2])], ids=["", "others"])
+@pytest.mark.parametrize(
+    "put_in", [INSERTED[::4], seldom(INSERTED[2::4]), seldom(INSERTED[1::2])], ids=["", "more", "others"]
+)
 @pytest.mark.parametrize(("show", "line"), UNDERSTOOD, ids=lambda part: part if isinstance(part, str) else "")
 def test_nothing_lands_unseen_where_a_word_is_put_in_that_nothing_explains(
     show: Show, line: str, put_in: list[str]

@@ -116,6 +116,7 @@ def simulated(songs: int, seed: int, *, with_beats: bool) -> tuple[float, list[f
     return right / sections, off, doubted / sections
 
 
+@pytest.mark.long
 def test_taps_that_are_off_by_40_ms_give_the_bars_of_99_in_100_sections(capsys: pytest.CaptureFixture[str]) -> None:
     right, off, doubted = simulated(75, seed=1, with_beats=True)
     alone, alone_off, _doubted = simulated(15, seed=2, with_beats=False)

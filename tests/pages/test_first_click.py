@@ -4,6 +4,7 @@ import json
 from pathlib import Path
 
 import pytest
+from examples import seldom
 from pages.browsing import Tab
 from pages.test_song_in_book import BOOK
 from pages.visiting import SHOW
@@ -12,7 +13,7 @@ from playwright.sync_api import Route, expect
 HELD_MS = 400  # the button is held down while the answer about the field comes
 
 
-@pytest.mark.parametrize("name", ["Start it for tonight", "Rehearsal, in a window"])
+@pytest.mark.parametrize("name", ["Start it for tonight", seldom("Rehearsal, in a window")])
 def test_the_first_click_after_typing_in_the_engagement_acts(same_tab: Tab, show: Path, name: str) -> None:
     page = same_tab.page
     asked: list[str] = []

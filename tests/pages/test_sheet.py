@@ -254,6 +254,7 @@ def test_a_song_can_be_renamed(site: Site) -> None:
     assert "- title: Tram There\n" in site.text
 
 
+@pytest.mark.long
 def test_a_road_map_of_four_hundred_sections_is_shown_and_edited(tmp_path: Path) -> None:
     rows = "".join(f"      - Verse {number} 4 | 1 | 4 | 5 | 1\n" for number in range(400))
     site = Site(tmp_path, f"show: Mill\nsongs:\n  - title: Tram Home\n    road_map:\n{rows}")

@@ -51,7 +51,9 @@ def key(song: Song) -> str:
     return str(song.key).translate(SIGNS) if song.key else ""
 
 
-@pytest.mark.parametrize(("sheet", "paper"), SHEETS)
+@pytest.mark.parametrize(
+    ("sheet", "paper"), [one if one[1] is Paper.A4 else pytest.param(*one, marks=pytest.mark.long) for one in SHEETS]
+)
 def test_no_letter_is_near_the_edge_or_overlaps_another(sheet: Sheet, paper: Paper) -> None:
     for number, page in enumerate(pages_of(printed(sheet, paper)), start=1):
         assert (round(page.width), round(page.height)) == {Paper.A4: (595, 842), Paper.LETTER: (612, 792)}[paper]

@@ -39,6 +39,7 @@ def test_a_song_that_follows_without_a_break_shows_its_first_section(book: Book)
     assert moment_view(book, Moment(0, 1)) == moment_view(book, Moment(0, 1, 0))
 
 
+@pytest.mark.long
 def test_every_section_looks_as_it_does_on_stage(book: Book) -> None:
     for state in every_state(book):
         place = state.place

@@ -73,6 +73,7 @@ def right(listed: SetList) -> int:
 
 
 @needs_tesseract
+@pytest.mark.long
 def test_a_photograph_with_slope_shadow_and_noise_is_read(tmp_path: Path) -> None:
     listed = read_list(saved(photographed(page(), -3.5).convert("RGB"), tmp_path / "list.jpg"))
     assert right(listed) >= 7
