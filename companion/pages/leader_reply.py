@@ -65,7 +65,7 @@ def decide_answer(desk: ShowDesk, wanted: WantedList) -> tuple[str, str]:
         said = f"{cut(value, 40)} cannot be read" if value else "Type the answer first"
     else:
         about = one.title or one.of_set
-        words = answer_words(one.field, value) if value is not None else "left as it was"
+        words = answer_words(one.field, value) if value is not None else "unchanged"
         return f"{about}: {words}" if about else words, ""
     return said, f"reply-{wanted.name} {said}"
 

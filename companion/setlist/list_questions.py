@@ -23,7 +23,7 @@ Ask = Callable[[DoubtQuestion], DoubtAnswer | None]
 
 
 def questions_of(listed: SetList) -> tuple[DoubtQuestion, ...]:
-    """Return what is to be asked about a list, in its order: first what is about the whole of it."""
+    """Return the questions about a list: first those about the whole list, then line by line."""
     about_all = [DoubtQuestion(doubt) for doubt in listed.doubts if doubt.question]
     about_lines = [
         DoubtQuestion(doubt, str(line.place), line.text)

@@ -1,22 +1,9 @@
 """Headings of sets that only their place and look tell from songs, in words that nobody listed (invented lists)."""
 
 import pytest
+from setlist.reading_texts import read, said
 
-from companion.setlist import LineKind, SetList
-from companion.setlist.list_reading import list_in
-
-
-def read(text: str) -> SetList:
-    return list_in(text.encode(), "list.txt")
-
-
-def said(found: SetList) -> str:
-    """Return each set's name and its songs: First: Moth=C; Weeds | Second: Tidal=G."""
-    return " | ".join(
-        f"{one.name}: " + "; ".join(f"{song.title}={song.key}" if song.key else song.title for song in one.songs)
-        for one in found.show.sets
-    )
-
+from companion.setlist import LineKind
 
 SURE = {
     "the numbers begin again": (

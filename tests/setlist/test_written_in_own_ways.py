@@ -1,26 +1,13 @@
 """Lists that are written, typed or spoken in a way of their own (invented lists, what is expected written first)."""
 
 import pytest
+from setlist.reading_texts import read, said
 
-from companion.setlist import LineKind, SetList
+from companion.setlist import LineKind
 from companion.setlist.correcting import corrected
 from companion.setlist.doubt_answers import answer_to
-from companion.setlist.list_reading import list_in
 from companion.setlist.notation import Notation
 from companion.setlist.parsing.dictated import dictated_songs
-
-
-def read(text: str) -> SetList:
-    return list_in(text.encode(), "list.txt")
-
-
-def said(found: SetList) -> str:
-    """Return each set's name and its songs: First: Moth=C; Weeds | Second: Tidal=G."""
-    return " | ".join(
-        f"{one.name}: " + "; ".join(f"{song.title}={song.key}" if song.key else song.title for song in one.songs)
-        for one in found.show.sets
-    )
-
 
 CASES = {
     "all in capitals, minor keys too": (

@@ -1,4 +1,4 @@
-"""Settle what the open lines of a text are by the style of the whole list, with all drafts and kinds at hand."""
+"""Decide what each open line of a text is, by the style of the whole list."""
 
 from collections import Counter
 
@@ -27,7 +27,7 @@ SHORT = 6  # words; a longer line without number or bullet is more likely a note
 
 
 class Settling:
-    """Settles the open lines of a list, all drafts and kinds at hand."""
+    """Decides what the open lines of a list are. It knows all drafts and kinds."""
 
     def __init__(self, found: list[Classified], style: Style, layout: KeyLayout | None) -> None:
         self.found, self.style, self.layout = found, style, layout

@@ -22,7 +22,7 @@ _POINTS = re.compile(r"(?:\.{3}|…)(?![.…])")
 
 
 def level_ends(found: Sequence[Classified]) -> None:
-    """Give titles the signs back that they lost to the pattern of a line, and take points off that all of them have."""
+    """Restore signs that titles lost to the pattern of a line, and remove a point that ends every title."""
     songs = [one for one in found if one.took is None and one.draft and one.draft.title]
     has_leaders = any("." * LEADERS in one.line.text for one in songs)
     for one in songs:
