@@ -122,11 +122,11 @@ def print_open(show: Path | str) -> None:
 
 
 def print_logged(did: "LogKind", titles: Sequence[str], *, as_json: bool) -> None:
-    """Say what was recorded in the practice log; if nothing was left to record, say that."""
+    """Say what was recorded in the practice log; say so if today's plan has nothing left, as on a day off."""
     if titles:
         click.echo(f"recorded: {did.value} {', '.join(titles)}", err=as_json)
     else:
-        click.echo("nothing recorded: everything planned for today is recorded already", err=as_json)
+        click.echo("nothing recorded: nothing is left in today's plan", err=as_json)
 
 
 def print_table(heads: tuple[str, ...], rows: Sequence[tuple[str, ...]]) -> None:

@@ -114,9 +114,17 @@ def test_what_was_practised_is_recorded_and_the_plan_shown_is_the_kept_one(
 def test_today_recorded_twice_says_that_nothing_is_left_to_record(
     show: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    for says in ("recorded: practised ", "nothing recorded: everything planned for today is recorded already"):
+    assert main(["plan", str(show), "--off", "none", "--yes"]) == 0  # the demo's day off may be today
+    for says in ("recorded: practised ", "nothing recorded: nothing is left in today's plan"):
         assert main(["plan", str(show), "--practised", "today"]) == 0
         assert says in capsys.readouterr().out
+
+
+def test_a_day_off_has_nothing_to_record(show: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    today = dt.date.today().isoformat()  # noqa: DTZ011 - the player's own day
+    assert main(["plan", str(show), "--off", today, "--yes"]) == 0
+    assert main(["plan", str(show), "--practised", "today"]) == 0
+    assert "nothing recorded: nothing is left in today's plan" in capsys.readouterr().out
 
 
 def test_plan_says_how_ready_the_night_is(show: Path, capsys: pytest.CaptureFixture[str]) -> None:

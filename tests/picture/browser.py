@@ -1,4 +1,4 @@
-"""Pictures of SVG as a browser paints them: one start of headless Chromium paints many, one above the other."""
+"""Pictures of SVG as a browser paints them: one start of headless Chromium paints several, one above the other."""
 
 import shutil
 import subprocess
@@ -14,10 +14,18 @@ from companion.picture import FACE_NAMES
 from companion.screen.screen_fonts import FACES
 
 Pixels = NDArray[np.int16]  # height, width, red green blue
+TALLEST = 16_384  # px: of a taller window, Chromium paints the lower part wrong (measured, no source)
 
 
 def painted(svgs: Sequence[str], size: tuple[int, int], folder: Path) -> list[Pixels]:
     """Return each picture at this size in px, with the shipped typefaces. Skips if there is no Chromium."""
+    most = TALLEST // size[1]
+    parts = [svgs[first : first + most] for first in range(0, len(svgs), most)]
+    return [pixels for part in parts for pixels in painted_together(part, size, folder)]
+
+
+def painted_together(svgs: Sequence[str], size: tuple[int, int], folder: Path) -> list[Pixels]:
+    """Return pictures that fit one window of TALLEST px."""
     chromium = shutil.which("chromium") or shutil.which("chromium-browser")
     if chromium is None:
         pytest.skip("no Chromium on this computer")

@@ -110,7 +110,7 @@
   );
   for (const up of ["pointerup", "pointercancel", "blur"]) window.addEventListener(up, () => setTimeout(() => release()));
 
-  /** Where a page says why it was refused. @type {Record<string, string>} */
+  /** @type {Record<string, string>} where a page says why it was refused */
   const SLIPS = {
     "/begin": "begin-slip",
     "/next-gig": "next-gig-slip",

@@ -17,13 +17,14 @@ from companion.setlist.parsing.text_lines import TextLine
 FEWEST: Final = 3  # lines written so
 MOST: Final = 0.5  # share of the lines
 MOST_SHOUTED: Final = 0.8
+MOST_WORDS: Final = 80  # letters of the words behind a slash
 _SHOUTED_MINOR = re.compile(r"(?<=[^\s\d])(\s(?:[-–—/|(]\s?)?)([A-G](?:#|B(?=M))?)M(?=\)?$|\)?\s[-–—/|(])")
 _POINTED = re.compile(
     r"^(\S.{0,80}?)\.\s+([A-H](?:[b#♭♯]|\s(?:flat|sharp))?(?:m|\s(?:minor|major))?)\.(?:\s+(\S.*))?$", re.IGNORECASE
 )
 _TEMPO_AND_KEY = re.compile(r"^(\S[^/]{0,80}?)\s+(\d{2,3})\s?/\s?(\S{1,8})$")  # Moth 128/G
 _KEY_AND_TEMPO = re.compile(r"^(\S[^/]{0,80}?)\s+(\S{1,8})\s?/\s?(\d{2,3})$")  # Moth G/128
-_KEY_AND_WORDS = re.compile(r"^(\S[^/]{0,80}?)\s+([A-H]\S{0,7}(?:\s(?:flat|sharp|minor|major))?)\s+/\s+([^/]{2,80})$")
+_KEY_LAST = re.compile(r"^(\S.{0,80}?)\s([A-H]\S{0,7}(?:\s(?:flat|sharp|minor|major))?)$")  # before the slash: Moth G
 _SPACED = re.compile(r"^(?:[A-Z] ){3,20}[A-Z]$")
 
 
@@ -81,8 +82,11 @@ def _slashed(text: str, notation: Notation) -> tuple[str, ...]:
         return found[1], f"{found[2]} bpm", found[3]
     if (found := _KEY_AND_TEMPO.match(text)) and plain_key(found[2], notation=notation):
         return found[1], found[2], f"{found[3]} bpm"
-    if (found := _KEY_AND_WORDS.match(text)) and plain_key(found[2], notation=notation):
-        return found[1], found[2], found[3]
+    before, slash, words = text.partition(" / ")
+    if slash and 2 <= len(words) <= MOST_WORDS and "/" not in before + words:
+        found = _KEY_LAST.match(before.rstrip())
+        if found and plain_key(found[2], notation=notation):
+            return found[1].rstrip(), found[2], words.strip()
     return ()
 
 
