@@ -44,7 +44,7 @@ class DifferencesTalk:
         self._asked: set[Difference] = set()
         self.unasked: tuple[Difference, ...] = ()  # left, since only the player could have taken them
         self._is_one_by_one = False
-        self._answer: bool | None = None  # whether to write, if the player has said so
+        self._answer: bool | None = None  # whether to write, once the player has decided
 
     def choose(self, imported: "Imported", choice: "RevisionChoice") -> "RevisionChoice":
         """Return what to leave; the same choice if there is nothing more to decide."""

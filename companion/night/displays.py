@@ -52,7 +52,7 @@ class LatestView:
         self._changed = threading.Condition()
         self._view: View | None = None
         self._number = 0
-        self._asked = False
+        self._is_asked = False
         self._over = False
 
     def put(self, view: View) -> None:
@@ -66,7 +66,7 @@ class LatestView:
     def ask(self) -> None:
         """Ask the waiting thread for a sign of life, even without a newer view."""
         with self._changed:
-            self._asked = True
+            self._is_asked = True
             self._changed.notify_all()
 
     def end(self) -> None:
@@ -78,12 +78,12 @@ class LatestView:
     def after(self, number: int, until: Callable[[], bool] = lambda: False) -> tuple[int, View | None] | None:
         """Wait for a view newer than this number, or a request (no view); None when closed or ``until`` is true."""
         with self._changed:
-            self._changed.wait_for(lambda: self._over or until() or self._asked or self._number > number)
+            self._changed.wait_for(lambda: self._over or until() or self._is_asked or self._number > number)
             if self._over or until():
                 return None
             if self._number > number:
                 return self._number, self._view
-            self._asked = False
+            self._is_asked = False
             return number, None
 
     def wake(self) -> None:

@@ -115,8 +115,8 @@ class Pacing:
     def shown(self, at_ms: int) -> dict[str, Any]:
         """Return what the screen shows of it now."""
         advice = self._advice if self._advice and self._is_shown(at_ms) else Advice("")
-        asked = {"advice": advice.words or None, "to_drop": advice.drop}
-        return {"over_min": self.over_min, "ends": self.ends, **asked}
+        on_request = {"advice": advice.words or None, "to_drop": advice.drop}
+        return {"over_min": self.over_min, "ends": self.ends, **on_request}
 
     def next_ms(self, at_ms: int) -> int | None:
         """Return when the requested advice disappears, while it is shown."""

@@ -72,7 +72,7 @@ class Synth:
             )
         except OSError as refused:
             raise NoStage(f"FluidSynth does not start: {refused.strerror}") from None
-        self._said: queue.SimpleQueue[str | None] = queue.SimpleQueue()
+        self._commands: queue.SimpleQueue[str | None] = queue.SimpleQueue()
         self._thread = threading.Thread(target=self._write, name="synth", daemon=True)
         self._thread.start()
 
@@ -84,13 +84,13 @@ class Synth:
         for message in parcel:
             if not isinstance(message, Pause):
                 for line in synth_text(message):
-                    self._said.put(line)
+                    self._commands.put(line)
         return True
 
     def close(self) -> None:
         """End it."""
-        self._said.put("quit")
-        self._said.put(None)
+        self._commands.put("quit")
+        self._commands.put(None)
         self._thread.join(1.0)
         with contextlib.suppress(subprocess.TimeoutExpired):
             self._process.wait(1.0)
@@ -102,7 +102,7 @@ class Synth:
     def _write(self) -> None:
         to = cast("IO[str]", self._process.stdin)  # a pipe
         with contextlib.suppress(OSError):  # it has ended; send reports that from now on
-            while (line := self._said.get()) is not None:
+            while (line := self._commands.get()) is not None:
                 to.write(line + "\n")
                 to.flush()
 

@@ -30,7 +30,7 @@ def header_text(words: str) -> str:
 
 
 def refused(slip: str, error: CompanionError, typed: str) -> Response:
-    """Return what is said under a field whose text was not taken."""
+    """Return the slip under a field whose text was not taken."""
     if isinstance(error, ChangedMeanwhile):
         return partials(409, slip_html(slip, f"{harmless(str(error))}.", typed.strip(), theirs=error.now))
     if isinstance(error, FaultyFile):

@@ -15,9 +15,9 @@ from companion.errors import CompanionError
 from companion.pages.answer_parts import header_text, partials, refused
 from companion.pages.asset_files import asset
 from companion.pages.desk import NothingToRead, SongOnDesk, Stack
-from companion.pages.desk_answers import SAID, SONG, DeskAnswers
+from companion.pages.desk_answers import NOTICE, SONG, DeskAnswers
 from companion.pages.desk_view import DeskView
-from companion.pages.draft import notes_while_typed, said_while_typed
+from companion.pages.draft import notes_while_typed, parts_while_typed
 from companion.pages.files_beside import playable
 from companion.pages.front_view import door_html, shell_html
 from companion.pages.handed_out import days_html, print_sheet
@@ -111,11 +111,11 @@ class Pages:
         """Return what was heard in a song's recording; it takes a second or two, the first time."""
         return self._heard(_marked(self._answers.desk.look(), request.query_params.get("song", "")))
 
-    def _heard(self, one: SongOnDesk, said: str = "") -> Response:
+    def _heard(self, one: SongOnDesk, notice: str = "") -> Response:
         desk = self._answers.desk
         is_read_only = desk.is_read_only or bool(desk.look().faults)
         found = self._drafts.html(desk.path, one, is_read_only=is_read_only)
-        return partials(200, found, headers={SAID: said} if said else None)
+        return partials(200, found, headers={NOTICE: notice} if notice else None)
 
     def recording(self, request: Request) -> Response:
         """Return a song's recording, for the player to say where a bar begins."""
@@ -129,7 +129,7 @@ class Pages:
         path, query = self._answers.desk.path, request.query_params
         sheet = query.get("sheet", "")
         pdf, words = print_sheet(path, self._workplace.folder, sheet, query.get("paper", "a4"))
-        headers = {SAID: header_text(words), "x-file": header_text(f"{path.stem}-{sheet}.pdf")}
+        headers = {NOTICE: header_text(words), "x-file": header_text(f"{path.stem}-{sheet}.pdf")}
         return Response(pdf, media_type="application/pdf", headers=headers)
 
     def days(self, request: Request) -> Response:
@@ -149,7 +149,7 @@ class Pages:
         desk = self._answers.desk
         one = _marked(desk.look(), wanted.song)
         is_out = wanted.does == "out"
-        self._drafts.name_downbeat(desk.path, one, wanted.said, is_out=is_out)
+        self._drafts.name_downbeat(desk.path, one, wanted.place, is_out=is_out)
         return self._heard(one, "taken out" if is_out else "the bars are counted from there")
 
     def picture(self, request: Request) -> Response:
@@ -197,7 +197,7 @@ class Pages:
     def attempt(self, wanted: WantedEdit) -> Response:
         """Return what a text would mean, while it is being typed; nothing is written."""
         stack = self._answers.desk.look()
-        return partials(200, *said_while_typed(stack, self._workplace.rigged(stack).book, wanted))
+        return partials(200, *parts_while_typed(stack, self._workplace.rigged(stack).book, wanted))
 
     def row(self, wanted: WantedRow) -> Response:
         """Add, move or take out a section of a road map."""
@@ -208,7 +208,7 @@ class Pages:
             self._where.write(desk, song.named, says, lambda now: row_edits(now.song(song.named), wanted), wanted)
         except AskedWhere:
             return partials(409, question_html(desk.look(), song, f"where-{song.mark}", self._workplace.known))
-        return self._answers.said(says, wanted)
+        return self._answers.notice(says, wanted)
 
     def where(self, wanted: WantedShow) -> Response:
         """Note where a songbook's song is changed, and make the change that waited for it."""
@@ -219,19 +219,19 @@ class Pages:
             done = self.edit(waited) if isinstance(waited, WantedEdit) else self.row(waited)
             if done.status_code != 200:
                 return done
-        return self._answers.said("kept for tonight only" if where == TONIGHT else "kept in the songbook", wanted)
+        return self._answers.notice("kept for tonight only" if where == TONIGHT else "kept in the songbook", wanted)
 
     def stage(self, wanted: WantedStage) -> Response:
         """Start the stage, as a process of its own, or end it."""
         desk = self._answers.desk
         if wanted.how == "end":
             self._workplace.door.end()
-            return self._answers.said("The stage has ended", wanted)
+            return self._answers.notice("The stage has ended", wanted)
         stopping = self._workplace.rigged(desk.look()).stopping
         if stopping:
             raise CompanionError(f"the stage cannot start: {stopping[0].fault.problem}")
         self._workplace.door.start(desk.path, wanted.how)
-        return self._answers.said("The stage is starting. This page waits until it ends", wanted)
+        return self._answers.notice("The stage is starting. This page waits until it ends", wanted)
 
     def move(self, wanted: WantedMove) -> Response:
         """Move a song; the answer names it by its id at the new place."""
@@ -246,7 +246,7 @@ class Pages:
 
         after = self._answers.desk.rewrite(lambda: says_moved(*moves[-1][1:]), move)
         before, song, place = moves[-1]
-        return self._answers.said(says_moved(song, place), wanted, followed(before, after, song, place))
+        return self._answers.notice(says_moved(song, place), wanted, followed(before, after, song, place))
 
     def add(self, wanted: WantedSong) -> Response:
         """Add a song at a set's end."""
@@ -254,19 +254,19 @@ class Pages:
             f"added {wanted.title.strip()}", lambda now: added(now, wanted.into, wanted.title)
         )
         into = next(one for one in stack.sets if one.mark == wanted.into)
-        return self._answers.said(f"added {wanted.title.strip()} to {into.one.name}", wanted)
+        return self._answers.notice(f"added {wanted.title.strip()} to {into.one.name}", wanted)
 
     def add_set(self, wanted: WantedSong) -> Response:
         """Add a set at the show's end."""
         says = f"added the set {wanted.title.strip()}"
         self._answers.desk.edit(says, lambda _: new_set(wanted.title))
-        return self._answers.said(says, wanted)
+        return self._answers.notice(says, wanted)
 
     def leave(self, wanted: WantedShow) -> Response:
         """Put the show away, and offer the others."""
         del wanted
         self._workplace.close()
-        return self._answers.said("")
+        return self._answers.notice("")
 
     def encore(self, wanted: WantedSong) -> Response:
         """Put a song into the encore once more."""
@@ -274,7 +274,7 @@ class Pages:
         song = _marked(desk.look(), wanted.song)
         says = f"{song.song.title} in the encore too"
         desk.edit(says, lambda now: copied_to_encore(now, now.song(song.named)))
-        return self._answers.said(says, wanted)
+        return self._answers.notice(says, wanted)
 
     def out(self, wanted: WantedSong) -> Response:
         """Take a song out; it is kept aside with all that is known of it."""
@@ -282,29 +282,29 @@ class Pages:
         song = _marked(desk.look(), wanted.song)
         says = f"took {song.song.title} out"
         desk.rewrite(lambda: says, lambda now: taken_out(now, now.song(song.named)))
-        return self._answers.said(f"{says}; it is kept aside, and comes back with Undo", wanted)
+        return self._answers.notice(f"{says}; it is kept aside, and comes back with Undo", wanted)
 
     def begin(self, wanted: WantedShow) -> Response:
         """Begin an empty show."""
         title = _title(wanted)
         self._workplace.begin(title)
-        return self._answers.said(f"Begun: {title}")
+        return self._answers.notice(f"Begun: {title}")
 
     def next_gig(self, wanted: WantedShow) -> Response:
         """Begin the next gig from the one on the desk."""
         title = _title(wanted)
         self._workplace.begin_next(self._answers.desk, title)
-        return self._answers.said(f"Begun: {title}, with the same songs")
+        return self._answers.notice(f"Begun: {title}, with the same songs")
 
     def demo(self, _: WantedShow) -> Response:
         """Open the invented engagement."""
         self._workplace.demo()
-        return self._answers.said("Opened: the invented engagement")
+        return self._answers.notice("Opened: the invented engagement")
 
     def choose(self, wanted: WantedShow) -> Response:
         """Open a show that is known on this computer."""
         self._workplace.choose(wanted.show)
-        return self._answers.said("Opened")
+        return self._answers.notice("Opened")
 
     async def changes(self, request: Request) -> StreamingResponse:
         """Return a line that says when the show has changed; only a visible tab has one."""

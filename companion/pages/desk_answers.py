@@ -12,7 +12,7 @@ from companion.pages.markup import Html
 from companion.pages.wanted import ShownWith
 from companion.pages.workplace import Workplace
 
-SAID: Final = "x-said"
+NOTICE: Final = "x-notice"
 SONG: Final = "x-song"
 WHOLE: Final = "x-whole"
 
@@ -38,14 +38,14 @@ class DeskAnswers:
             return partials(200, *parts, headers=headers)
         return HTMLResponse(self._view.whole(wanted), headers={WHOLE: "yes", **(headers or {})})
 
-    def said(self, words: str, wanted: ShownWith | None = None, song: str = "") -> Response:
-        """Return the page anew, with what to say, and the id of the song that was moved."""
-        return self.anew(wanted or ShownWith(), {SAID: header_text(words), SONG: song})
+    def notice(self, words: str, wanted: ShownWith | None = None, song: str = "") -> Response:
+        """Return the page anew, with a notice, and the id of the song that was moved."""
+        return self.anew(wanted or ShownWith(), {NOTICE: header_text(words), SONG: song})
 
     def whole(self, words: str, wanted: ShownWith, unanswered: str = "", report: Html | None = None) -> Response:
-        """Return the whole page, with what to say: what differs is not in the show alone.
+        """Return the whole page, with a notice: more differs than the show.
 
         ``unanswered``: the question whose answer was not understood. ``report``: of what was just done.
         """
         page = self._view.whole(wanted, unanswered, report)
-        return HTMLResponse(page, headers={WHOLE: "yes", SAID: header_text(words), SONG: ""})
+        return HTMLResponse(page, headers={WHOLE: "yes", NOTICE: header_text(words), SONG: ""})

@@ -90,7 +90,7 @@ def _lines(text: str, named: SongNamed, path: str) -> str:
     return "\n".join(("show: one song", "songs:", *lines_of_song(text, named, path), ""))
 
 
-def said_while_typed(stack: Stack, book: Book | None, wanted: WantedEdit) -> tuple[Html, ...]:
+def parts_while_typed(stack: Stack, book: Book | None, wanted: WantedEdit) -> tuple[Html, ...]:
     """Return the parts of the page that a text changes while it is typed: its count, its faults, the pictures.
 
     While the text cannot be read, the pictures are not among them: they keep the last state that could be.

@@ -93,7 +93,7 @@ def offered_lists(beside: FilesBeside) -> Iterator[Html]:
 
 
 def note_on_file(stack: Stack, one: SongOnDesk, key: str, beside: FilesBeside) -> Html | None:
-    """Return what is said under Chart or Recording: a file that is missing, or one that may be of this song."""
+    """Return the notes under Chart or Recording: a file that is missing, or one that may be of this song."""
     written = getattr(one.song, key)
     if isinstance(written, str) and "://" not in written:
         is_there = is_regular(stack.file.path.parent / written)

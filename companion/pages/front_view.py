@@ -44,7 +44,7 @@ def shell_html(token: str = "") -> Html:
             "body",
             tag("a", "Skip to the songs", href="#stack", class_="skip"),
             tag("div", tag("p", "Opening …", class_="pencil"), id="desk"),
-            tag("p", id="said", role="status"),
+            tag("p", id="notice", role="status"),
             tag("p", id="away", role="status"),
             tag("noscript", tag("p", "This page needs JavaScript, which comes from this computer alone.")),
             tag(
@@ -191,7 +191,7 @@ def _running(door: StageDoor) -> Html:
 def _problems(words: str, found: tuple[Problem, ...], *, is_open: bool = False) -> Html | None:
     if not found:
         return None
-    alike: dict[tuple[str, str | None], list[Problem]] = {}  # each said once, with the songs that it is about
+    alike: dict[tuple[str, str | None], list[Problem]] = {}  # each shown once, with the songs that it is about
     for one in found:
         alike.setdefault((one.fault.problem, one.fault.write), []).append(one)
     return tag(

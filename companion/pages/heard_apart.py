@@ -51,7 +51,7 @@ class HeardSong(msgspec.Struct, frozen=True):
 class HeardRequest(msgspec.Struct, frozen=True):
     """What the process is request: the paths of a recording and its show, the song's place there, from 0.
 
-    ``downbeats_s``: seconds at which a bar begins, as the player said.
+    ``downbeats_s``: seconds at which a bar begins, as the player entered them.
     """
 
     recording: bytes
@@ -92,7 +92,7 @@ def _by_part(draft: "SongDraft") -> Iterator[tuple[str, HeardPart]]:
 
 
 def heard_in(request: HeardRequest) -> HeardSong:
-    """Return what was heard in a recording before, from what the player wrote, tapped and said. Raises OSError.
+    """Return what was heard in a recording before, from what the player wrote, tapped and entered. Raises OSError.
 
     The form is the recording's own: the player's road map holds more than sections and bars.
     """

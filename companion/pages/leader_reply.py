@@ -58,16 +58,16 @@ def decide_answer(desk: ShowDesk, wanted: WantedList) -> tuple[str, str]:
         one = decide(desk.path, int(wanted.name), value, dt.datetime.now().astimezone(), desk.folder).record
     except FaultyFile as faulty:
         fault = faulty.faults[0]
-        said = f"{fault.problem}. Write: {fault.write}" if fault.write else fault.problem
+        slip = f"{fault.problem}. Write: {fault.write}" if fault.write else fault.problem
     except NotMusic as fault:
-        said = str(fault)
+        slip = str(fault)
     except ValueError:
-        said = f"{cut(value, 40)} cannot be read" if value else "Type the answer first"
+        slip = f"{cut(value, 40)} cannot be read" if value else "Type the answer first"
     else:
         about = one.title or one.of_set
         words = answer_words(one.field, value) if value is not None else "unchanged"
         return f"{about}: {words}" if about else words, ""
-    return said, f"reply-{wanted.name} {said}"
+    return slip, f"reply-{wanted.name} {slip}"
 
 
 def _report(lines: list[str], count: int) -> Html:

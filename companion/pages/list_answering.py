@@ -69,7 +69,7 @@ class ListPages:
         return self._taken_back(f"Done again: {says}", wanted, is_whole=is_settled)
 
     def _taken_back(self, words: str, wanted: WantedShow, *, is_whole: bool) -> Response:
-        return self._answers.whole(words, wanted) if is_whole else self._answers.said(words, wanted)
+        return self._answers.whole(words, wanted) if is_whole else self._answers.notice(words, wanted)
 
     def reply(self, wanted: WantedReply) -> Response:
         """Take the leader's answers from a message."""
@@ -87,4 +87,4 @@ class ListPages:
             return PlainTextResponse(harmless("; ".join(one.problem for one in faulty.faults)), 422)
         except CompanionError as error:
             return PlainTextResponse(harmless(str(error)), 422)
-        return self._answers.said(words)
+        return self._answers.notice(words)

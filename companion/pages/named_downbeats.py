@@ -1,4 +1,4 @@
-"""Where bars begin in recordings, as the player said on a page: kept for the next time."""
+"""Where bars begin in recordings, as the player entered them on a page: kept for the next time."""
 
 from pathlib import Path
 from typing import Final
@@ -14,11 +14,11 @@ MAX_BYTES: Final = 1024 * 1024
 MAX_RECORDINGS: Final = 1_000
 MAX_NAMED: Final = 32  # of one recording
 PlayedFile = tuple[str, int, int]
-"""A path, size and time: of another recording in the same place, nothing was said."""
+"""A path, size and time: another recording in the same place has no entries."""
 
 
 class NamedDownbeats:
-    """The places said, by recording. One thread at a time calls it."""
+    """The entered places, by recording. One thread at a time calls it."""
 
     def __init__(self, folder: Path) -> None:
         self._folder = folder

@@ -23,7 +23,7 @@ from companion.setlist.proposal import proposed
 from companion.setlist.settling import SettledList, settled_list
 
 AS_READ: Final = DoubtAnswer("")
-"""The answer while the player has said nothing: the list is taken as read, and the question stays open."""
+"""The answer until the player decides: the list is taken as read, and the question stays open."""
 SAYS: Final = {
     "take": "Ticked; nothing is changed yet",
     "leave": "Not ticked: left as it is",

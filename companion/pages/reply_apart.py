@@ -57,14 +57,14 @@ def read_reply_apart(
 
 def answer_in(raw: bytes) -> bytes:
     """Return the answer to a request."""
-    asked = msgspec.json.decode(raw, type=ReplyRequest)
+    request = msgspec.json.decode(raw, type=ReplyRequest)
     found = read_answers(
-        asked.text,
-        asked.show,
-        notation=asked.notation,
-        today=asked.today,
-        numbers=asked.numbers,
-        asked=asked.asked,
+        request.text,
+        request.show,
+        notation=request.notation,
+        today=request.today,
+        numbers=request.numbers,
+        asked=request.asked,
     )
     return msgspec.json.encode(found)
 

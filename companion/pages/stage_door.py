@@ -22,7 +22,7 @@ HOW: Final = {"tonight": ("--screen", "full"), "rehearsal": ("--screen", "window
 LOG_NAME: Final = "stage.log"  # in the room's own folder: the last stage's messages
 MAX_LOG: Final = 256 * 1024
 LAST_LINES: Final = 4
-OPENS_S: Final = 30.0  # by then the window is there, or the stage has said why not
+OPENS_S: Final = 30.0  # by then the window is open, or the stage has reported why not
 ENDING: Final = "the stage is still ending; look again in a moment"
 ENDS_S: Final = 10.0  # the stage silences the keyboards first
 WITHOUT_WINDOW: Final = re.compile(rf"^{re.escape(CANNOT_OPEN)} \((.*)\):", re.MULTILINE)
@@ -55,7 +55,7 @@ class StageDoor:
 
     @property
     def failed(self) -> tuple[str, ...]:
-        """What the last stage said, if it ended with an error."""
+        """What the last stage reported, if it ended with an error."""
         if self._process is None or self._was_ended or self._process.poll() in (None, 0):
             return ()
         try:

@@ -18,7 +18,7 @@ Wanted = WantedEdit | WantedRow
 
 
 class AskedWhere(CompanionError):  # noqa: N818  reads better than an Error
-    """Nobody has said yet whether changes of this song are for tonight, or for its songbook."""
+    """It is not decided yet whether changes of this song are for tonight, or for its songbook."""
 
 
 class TonightOrBook:

@@ -89,11 +89,11 @@ class WantedRefusal(ShownWith, frozen=True):
 
 
 class WantedDownbeat(ShownWith, frozen=True):
-    """A place where a bar begins in a song's recording, as said (1:12.4), to add or to take out."""
+    """A place where a bar begins in a song's recording, such as 1:12.4, to add or to take out."""
 
     song: str
     does: Literal["add", "out"]
-    said: str
+    place: str
 
 
 class WantedList(ShownWith, frozen=True):

@@ -204,12 +204,12 @@ def _remarks(song: Song) -> list[StyledWord]:
     if song.tacet:
         return [("", "tacet", False), *_notes(song)]
     features = _each_once(feature_words(song))
-    is_start_said = any("start" in words.split() for words in features)  # a feature says who starts
+    is_start_shown = any("start" in words.split() for words in features)  # among the features
     pieces: list[StyledWord] = [("", words, True) for words in features]
     for label, words in (
         ("", hands_words(song)),
         ("", sound_words(song)),
-        ("starts:", "" if is_start_said else song.starts_with or ""),
+        ("starts:", "" if is_start_shown else song.starts_with or ""),
         ("ends:", ending_words(song)),
     ):
         if words:

@@ -18,8 +18,8 @@ from companion.practice_log.song_progress import Progress, of_song
 from companion.show import Set, Show, Song
 from companion.show.features import Feature, features_of
 
-UNSAID_HARD: Final = 2
-UNSAID_KNOWN: Final = 1
+UNRATED_HARD: Final = 2
+UNRATED_KNOWN: Final = 1
 HARD: Final = 4
 OPENER: Final = 1.5
 READY: Final = 4.5
@@ -123,8 +123,8 @@ def opener(one: Set) -> str | None:
 def ranked(song: Song, number: int, set_name: str, days_left: int, done: Progress, *, opens: bool = False) -> Ranked:
     """Weigh one song. ``opens``: it is the first of its set."""
     features = features_of(song)
-    hard = UNSAID_HARD if song.hard is None else song.hard
-    needed = _blocks(song, features, hard, UNSAID_KNOWN if song.known is None else song.known)
+    hard = UNRATED_HARD if song.hard is None else song.hard
+    needed = _blocks(song, features, hard, UNRATED_KNOWN if song.known is None else song.known)
     known = known_now(song, done, needed)
     practised, _, heard = _since_written(done)
     blocks = max(0, needed - practised, int(is_weak(done)))
@@ -189,7 +189,7 @@ def known_now(song: Song, done: Progress, blocks: int) -> float:
 
     A wrong answer among the last three in the quiz limits it to 4.
     """
-    known = float(UNSAID_KNOWN if song.known is None else song.known)
+    known = float(UNRATED_KNOWN if song.known is None else song.known)
     practised, ran, heard = _since_written(done)
     if blocks:
         known += 3 * min(1.0, (practised + ran) / blocks)

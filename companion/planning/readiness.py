@@ -14,7 +14,7 @@ from typing import Final
 
 import msgspec
 
-from companion.planning.priority import READY, UNSAID_KNOWN, Ranked, rank
+from companion.planning.priority import READY, UNRATED_KNOWN, Ranked, rank
 from companion.practice_log.song_progress import Progress, of_song
 from companion.show import Show, Song
 from companion.show.titles import folded
@@ -142,7 +142,7 @@ def known_offers(show: Show, progress: Mapping[str, Progress]) -> tuple[tuple[So
     offers = []
     for one in rank(show, 1, progress):
         offered = round(one.known_now)
-        written = UNSAID_KNOWN if one.song.known is None else one.song.known
+        written = UNRATED_KNOWN if one.song.known is None else one.song.known
         if folded(one.song.title) in progress and offered != written:
             offers.append((one.song, one.song.known, offered))
     return tuple(offers)

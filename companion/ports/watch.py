@@ -100,7 +100,7 @@ class PortWatch:
         self._every_input = every_input
         self._every: set[str] = set()  # names that became words of their own
         self._say = say
-        self._said = ""  # the last fault
+        self._reported = ""  # the last fault
         self._looked_ns: int | None = None  # when the last scan ended
         self._words = [PortWord(word, Direction.IN) for word in dict.fromkeys(inputs)]
         self._words += [PortWord(word, Direction.OUT) for word in dict.fromkeys(outputs)]
@@ -158,9 +158,9 @@ class PortWatch:
         try:
             do()
         except Exception as fault:  # noqa: BLE001 - a watch that ends finds nothing again all night
-            if repr(fault) != self._said:
-                self._said = repr(fault)
-                self._say(f"error on a MIDI port, still looking for ports: {self._said}")
+            if repr(fault) != self._reported:
+                self._reported = repr(fault)
+                self._say(f"error on a MIDI port, still looking for ports: {self._reported}")
 
     def _prepare(self) -> None:
         labels = [(word.direction, word.label) for word in self._words]

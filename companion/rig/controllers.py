@@ -44,7 +44,7 @@ _ALSO_WRITTEN: Final[Mapping[str, int]] = {
     "reverb send": 91,
     "chorus send": 93,
 }
-_SAID: Final = f"a controller, 0 to {_LAST_CONTROLLER}, or its name such as volume"
+_EXPECTED: Final = f"a controller, 0 to {_LAST_CONTROLLER}, or its name such as volume"
 
 
 def controller(written: str) -> int:
@@ -57,12 +57,12 @@ def controller(written: str) -> int:
     if text.isascii() and text.isdigit():
         number = int(text[:9])
         if number > _LAST_CONTROLLER:
-            raise InvalidValue(f"there is no controller {text[:9]}; the last is {_LAST_CONTROLLER}", _SAID)
+            raise InvalidValue(f"there is no controller {text[:9]}; the last is {_LAST_CONTROLLER}", _EXPECTED)
         return number
     name = " ".join(text.casefold().replace("_", " ").replace("-", " ").split())
     number = NUMBERS.get(name, _ALSO_WRITTEN.get(name, -1))
     if number < 0:
-        raise InvalidValue(f"there is no controller named {shown(written)}", nearest(name, NUMBERS) or _SAID)
+        raise InvalidValue(f"there is no controller named {shown(written)}", nearest(name, NUMBERS) or _EXPECTED)
     return number
 
 
@@ -75,5 +75,5 @@ def controller_of_a_sound(written: str) -> int:
 
 
 _SCHEMA: Final = plain(["integer", "string"], minimum=0, maximum=_LAST_CONTROLLER)
-CONTROLLER: Final = Scalar(controller, _SCHEMA, _SAID)
-CONTROLLER_OF_A_SOUND: Final = Scalar(controller_of_a_sound, _SCHEMA, _SAID)
+CONTROLLER: Final = Scalar(controller, _SCHEMA, _EXPECTED)
+CONTROLLER_OF_A_SOUND: Final = Scalar(controller_of_a_sound, _SCHEMA, _EXPECTED)

@@ -124,7 +124,7 @@ USUAL: Final = (
 """What cover bands ask their keyboard player for (common practice, no source)."""
 
 # Words for a sound that no list has, and the sound that comes nearest (common practice, no source).
-ALSO_SAID: Final[Mapping[str, str]] = {
+NEAREST_KNOWN: Final[Mapping[str, str]] = {
     **dict.fromkeys(("arp", "arpeggio", "pluck", "sequence", "seq", "saw", "square", "wobble"), "synth lead"),
     **dict.fromkeys(("sweep", "wash", "drone", "swell", "atmos"), "pad"),
     **dict.fromkeys(("keys", "pno", "upright", "klavier"), "piano"),
@@ -145,7 +145,7 @@ def family_of(name: str) -> int | None:
     (10, 11, 0, None)
     """
     for word in (name, *reversed(name.casefold().split())):
-        program = program_named(ALSO_SAID.get(word.casefold().strip(), word))
+        program = program_named(NEAREST_KNOWN.get(word.casefold().strip(), word))
         if program is not None:
             return program // FAMILY
     return None

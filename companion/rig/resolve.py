@@ -6,7 +6,7 @@ from typing import Final, Protocol
 import msgspec
 
 from companion.files import nearest
-from companion.rig.general_midi import ALSO_SAID, USUAL, family_of, known_names, program_named
+from companion.rig.general_midi import NEAREST_KNOWN, USUAL, family_of, known_names, program_named
 from companion.rig.model import Keyboard, Rig, Sound
 from companion.rig.rig_names import folded_name
 
@@ -133,7 +133,7 @@ def sounds_offered(rig: Rig) -> str:
 
 def _meant(name: str, own: tuple[str, ...], *, is_general: bool) -> str:
     """Return the sound that was probably meant, "" if none: of the rig first; of General MIDI if a board has it."""
-    likely = ALSO_SAID.get(folded_name(name), "")
+    likely = NEAREST_KNOWN.get(folded_name(name), "")
     if not likely and (near := nearest(name, own)):
         return near
     family = family_of(name)

@@ -13,7 +13,7 @@ WORDS: Final = (
     (2, re.compile(r"\b(?:riff|hook|lead|melody|theme|run|lick|break)\b", re.IGNORECASE)),
     (1, re.compile(r"\b(?:fills?|pad|stabs?|swell|part)\b", re.IGNORECASE)),
 )
-UNSAID: Final = 2  # a * in the margin
+STAR_ALONE: Final = 2  # a * in the margin
 KEYS: Final = r"(?:keys?|keyboards?|piano|organ|synth|clav|hammond|accordion|strings|klavier|orgel|tasten)"
 # Clauses are matched one by one, each at most twice: one pattern for the whole note would take cubic time.
 _CLAUSE: Final = re.compile(r"[^;,.\n]+")
@@ -66,7 +66,7 @@ def _says_feature(clause: str) -> bool:
 
 def weight_of(words: str) -> int:
     """Return how much a feature would be missed, 1 to 3, by its words."""
-    return next((weight for weight, pattern in WORDS if pattern.search(words)), UNSAID)
+    return next((weight for weight, pattern in WORDS if pattern.search(words)), STAR_ALONE)
 
 
 def keys_start(song: Song) -> bool:

@@ -42,7 +42,7 @@ class CutByHash(ValueKind[Any]):
             if behind.startswith("#") and self._cuts.match(behind):
                 spot = Text(behind, node.source, line, len(raw) - len(behind) + 1)
                 if any((one.line, one.column) == (spot.line, spot.column) for one in reading.warnings):
-                    return  # said of the whole road map, and so of the chords at its end
+                    return  # reported for the whole road map, and so for the chords at its end
                 problem = f"{shown(behind)} is read as a comment, because of the space before the #"
                 reading.warn(spot, problem, f"{shown(f'{node.text} {behind}'.strip(), 200)}, in quotes")
 

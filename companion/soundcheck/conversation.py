@@ -142,18 +142,18 @@ class Keys:
     def __init__(self, inbox: TalkInbox) -> None:
         """Put input into the inbox."""
         self._inbox = inbox
-        self._asked: queue.SimpleQueue[TerminalRead] = queue.SimpleQueue()
+        self._wanted: queue.SimpleQueue[TerminalRead] = queue.SimpleQueue()
         self._in = sys.stdin
         self._terminal = self._in is not None and self._in.isatty()
         threading.Thread(target=self._read, name="terminal keys", daemon=True).start()
 
     def read(self, wants: TerminalRead) -> None:
         """Set what to read next."""
-        self._asked.put(wants)
+        self._wanted.put(wants)
 
     def _read(self) -> None:
         keys = keys_pressed() if self._terminal else iter(())
-        while (wants := self._asked.get()) is not TerminalRead.NOTHING:
+        while (wants := self._wanted.get()) is not TerminalRead.NOTHING:
             if self._terminal and wants is TerminalRead.KEY:
                 key = next(keys, INTERRUPT)
                 self._inbox.put(Stop("interrupted") if key == INTERRUPT else KeyReceived(key, down=True))

@@ -112,9 +112,9 @@ class Tab:
             assert not at["covered"], at
         return str(at["id"])
 
-    def wait_for_said(self, words: str) -> None:
+    def wait_for_notice(self, words: str) -> None:
         """Wait until the page says these words."""
-        expect(self.page.locator("#said")).to_contain_text(words)
+        expect(self.page.locator("#notice")).to_contain_text(words)
 
     def wait_for_kept(self) -> None:
         """Wait until nothing typed is still on its way."""

@@ -84,11 +84,11 @@ def test_undo_and_redo_name_the_change(tab: Tab, show: Path) -> None:
     field.press("Enter")
     expect(tab.page.locator("#undo")).to_have_text("Undo Tram Home: key Bb")
     tab.page.keyboard.press("Control+z")
-    tab.wait_for_said("Undone: Tram Home: key Bb")
+    tab.wait_for_notice("Undone: Tram Home: key Bb")
     assert show.read_text(encoding="utf-8") == SHOW
     expect(field).to_have_value("")
     tab.page.locator("#redo").click()
-    tab.wait_for_said("Done again")
+    tab.wait_for_notice("Done again")
     expect(field).to_have_value("Bb")
 
 
@@ -221,13 +221,13 @@ def test_a_song_moves_by_keyboard_button_and_drag_and_keeps_the_focus(tab: Tab, 
     grip = page.get_by_role("button", name="Move Tram Home")
     grip.focus()
     page.keyboard.press("ArrowDown")
-    tab.wait_for_said("moved Tram Home after Herring Waltz")
+    tab.wait_for_notice("moved Tram Home after Herring Waltz")
     expect(grip).to_be_focused()
     assert titles(tab) == ["Herring Waltz", "Tram Home", "Nine Wet Umbrellas", "Herring Waltz"]
 
     page.get_by_label("More for Nine Wet Umbrellas").click()
     page.get_by_role("button", name="To Second Nine Wet Umbrellas").click()
-    tab.wait_for_said("moved Nine Wet Umbrellas to Second")
+    tab.wait_for_notice("moved Nine Wet Umbrellas to Second")
     expect(page.get_by_role("button", name="Move Nine Wet Umbrellas")).to_be_focused()
 
     grip.scroll_into_view_if_needed()
@@ -238,11 +238,11 @@ def test_a_song_moves_by_keyboard_button_and_drag_and_keeps_the_focus(tab: Tab, 
     page.mouse.down()
     page.mouse.move(end["x"] + 50, end["y"] + 5, steps=5)
     page.mouse.up()
-    tab.wait_for_said("moved Tram Home to the top of First")
+    tab.wait_for_notice("moved Tram Home to the top of First")
     assert titles(tab)[0] == "Tram Home"
     for _ in range(3):
         page.locator("#undo").click()
-        tab.wait_for_said("Undone")
+        tab.wait_for_notice("Undone")
         page.wait_for_timeout(100)
     assert show.read_text(encoding="utf-8") == SHOW
 
@@ -253,19 +253,19 @@ def test_songs_are_added_and_removed(tab: Tab, show: Path) -> None:
     add = page.get_by_label("Add a song to Second")
     add.fill("Lamplighter")
     add.press("Enter")
-    tab.wait_for_said("added Lamplighter to Second")
+    tab.wait_for_notice("added Lamplighter to Second")
     expect(add).to_be_focused()
     expect(add).to_have_value("")
     page.keyboard.type("Crab Bucket")
     page.keyboard.press("Enter")
-    tab.wait_for_said("added Crab Bucket")
+    tab.wait_for_notice("added Crab Bucket")
     assert titles(tab)[-2:] == ["Lamplighter", "Crab Bucket"]
     page.get_by_label("More for Lamplighter").click()
     page.get_by_role("button", name="Take out Lamplighter").click()
-    tab.wait_for_said("kept aside")
+    tab.wait_for_notice("kept aside")
     assert titles(tab)[-1] == "Crab Bucket"
     page.locator("#undo").click()
-    tab.wait_for_said("Undone: took Lamplighter out")
+    tab.wait_for_notice("Undone: took Lamplighter out")
     assert "Lamplighter" in show.read_text(encoding="utf-8")
 
 
@@ -358,19 +358,19 @@ def test_a_newer_list_is_dropped_and_each_change_is_taken_or_left(tab: Tab, show
     key = page.get_by_role("checkbox", name="Tram Home (- → Eb)")
     key.focus()
     page.keyboard.press("Space")
-    tab.wait_for_said("left as it is")
+    tab.wait_for_notice("left as it is")
     expect(key).not_to_be_checked()
     expect(key).to_be_focused()
     page.get_by_role("radio", name="yes").check()  # Is Salt Parade in C?
     expect(page.get_by_text("Salt Parade (", exact=False)).to_contain_text("C")
     assert tab.faults_of_axe() == []
     page.locator("#list-write").click()
-    tab.wait_for_said("Undo takes all of it back")
+    tab.wait_for_notice("Undo takes all of it back")
     text = show.read_text(encoding="utf-8")
     assert "Salt Parade" in text
     assert "key: Eb" not in text
     assert "# ask Osbert" in text
     page.keyboard.press("Escape")
     page.locator("#undo").click()
-    tab.wait_for_said("Undone: import newer.txt")
+    tab.wait_for_notice("Undone: import newer.txt")
     assert show.read_text(encoding="utf-8") == SHOW

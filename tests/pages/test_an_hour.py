@@ -138,7 +138,7 @@ def test_a_change_to_a_songbook_song_is_asked_about_once(tab: Tab, show: Path) -
     page.keyboard.press("Enter")
     expect(page.locator(".slip:not(:empty)")).to_contain_text("Only tonight, or in the songbook?")
     page.get_by_role("button", name="In the songbook").click()
-    tab.wait_for_said("kept in the songbook")
+    tab.wait_for_notice("kept in the songbook")
     expect(page.locator("#sheet-title")).to_be_focused()
     page.get_by_label("Length", exact=True).fill("3:40")
     page.keyboard.press("Enter")

@@ -147,7 +147,7 @@ def test_a_new_change_ends_redo(site: Site) -> None:
 def test_undo_names_what_it_undid(site: Site) -> None:
     site.type("Tram Home", "key", "bb")
     assert "Tram Home: key Bb" in site.ask("GET", "/view").text
-    assert site.ask("POST", "/undo", {}).headers["x-said"] == "Undone: Tram Home: key Bb"
+    assert site.ask("POST", "/undo", {}).headers["x-notice"] == "Undone: Tram Home: key Bb"
 
 
 def test_a_faulty_file_is_never_overwritten_and_the_last_good_reading_stays(site: Site) -> None:

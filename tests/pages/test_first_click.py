@@ -27,7 +27,7 @@ def test_the_first_click_after_typing_in_the_engagement_acts(same_tab: Tab, show
     page.locator("#engagement [data-field=venue]").fill("The Kiln")
     page.get_by_role("button", name=name).click(delay=HELD_MS)
     expect(page.locator("#engagement")).not_to_have_attribute("open", "")
-    expect(page.locator("#said")).to_have_text("not now")
+    expect(page.locator("#notice")).to_have_text("not now")
     assert asked == ["tonight" if "tonight" in name else "rehearsal"]
     assert "The Kiln" in show.read_text(encoding="utf-8")
     page.unroute("**/stage")

@@ -40,7 +40,7 @@ def test_a_first_run_begins_a_show_or_takes_a_pasted_message_with_its_doubts(tmp
         tab.page.keyboard.press("Enter")
         expect(tab.page.locator("h1")).to_have_text("Herring ball")
         expect(tab.page.get_by_role("link", name="Tram Home")).to_be_visible()
-        tab.wait_for_said("Begun: Herring ball, with the same songs")
+        tab.wait_for_notice("Begun: Herring ball, with the same songs")
         tab.page.get_by_role("button", name="Another show").click()
         expect(tab.page.get_by_role("button", name="Kiln night")).to_be_visible()
         paste_a_message(tab)
@@ -59,7 +59,7 @@ def hand_out(tab: Tab) -> None:
     page = tab.page
     page.get_by_text("Print", exact=True).click()
     page.get_by_role("button", name="Charts").click()
-    tab.wait_for_said("no song has a road map yet")
+    tab.wait_for_notice("no song has a road map yet")
     with page.expect_download() as got:
         page.get_by_role("button", name="Set list", exact=True).click()
     assert got.value.suggested_filename == "kiln-night-setlist.pdf"
@@ -76,7 +76,7 @@ def paste_a_message(tab: Tab) -> None:
     """Paste a list, and answer what is in doubt about it at its songs: with a word offered, and with one's own."""
     page = tab.page
     page.get_by_role("button", name="Read the message").click()
-    tab.wait_for_said("Paste the message first")
+    tab.wait_for_notice("Paste the message first")
     page.get_by_label("Or paste the message").fill("1. Tram Home - Eb\n2. Salt Parade C\n3. Gravel Hour (G or A)\n")
     page.get_by_role("button", name="Read the message").click()
     expect(page.locator("#list-slip")).to_contain_text("Type what the gig is called")
@@ -87,17 +87,17 @@ def paste_a_message(tab: Tab) -> None:
     salt.get_by_text("Is 'Salt Parade' in C?").first.click()
     assert tab.faults_of_axe() == []
     salt.get_by_role("radio", name="yes").check()
-    tab.wait_for_said("Changed; 1 more in doubt")
+    tab.wait_for_notice("Changed; 1 more in doubt")
     expect(salt.locator(".tab")).to_have_text("C")
     page.get_by_role("link", name="Gravel Hour").click()
     page.get_by_text("Which key is").first.click()
     own = page.get_by_role("textbox", name="or the key")
     own.fill("perhaps")
     own.press("Enter")
-    tab.wait_for_said("this does not answer the question")
+    tab.wait_for_notice("this does not answer the question")
     own.fill("Bb")
     own.press("Enter")
-    tab.wait_for_said("nothing is in doubt any more")
+    tab.wait_for_notice("nothing is in doubt any more")
     expect(page.locator("#sheet-head .tab")).to_have_text("B♭")
     page.get_by_role("button", name="Undo").click()
     expect(page.locator("summary", has_text="Which key is")).to_be_visible()

@@ -61,7 +61,7 @@ def test_two_shows_with_one_name_get_two_files(site: Site) -> None:
 def test_a_set_list_becomes_a_show_with_a_report(site: Site) -> None:
     answer = bring(site, LIST, "pasted.txt")
     assert answer.status_code == 200
-    assert "3 songs in 1 set, 1 without a key" in answer.headers["x-said"]
+    assert "3 songs in 1 set, 1 without a key" in answer.headers["x-notice"]
     assert "Postbox Tango" in answer.text
     (path,) = shows(site)
     assert [song.title for song in read_show(path).show.sets[0].songs][2] == "Tram Home"
@@ -72,7 +72,7 @@ def test_a_new_show_takes_what_the_songbook_in_its_folder_knows(site: Site) -> N
     book.parent.mkdir(exist_ok=True)
     book.write_text("tram-home:\n  title: Tram Home\n  key: Eb\n", encoding="utf-8")
     answer = bring(site, LIST, "pasted.txt")
-    assert "1 song known from your songbook: no key is missing any more" in answer.headers["x-said"]
+    assert "1 song known from your songbook: no key is missing any more" in answer.headers["x-notice"]
     (path,) = (one for one in shows(site) if one != book)
     assert str(read_show(path).show.sets[0].songs[2].key) == "Eb"
 

@@ -50,7 +50,7 @@ def test_a_sheet_is_the_one_that_the_command_prints(site: Site, sheet: str, tmp_
     assert main(["print", str(site.path), "--sheet", sheet, "--paper", "letter", "--out", str(out)]) == 0
     assert text_of(answer.body) == text_of(out.read_bytes())
     assert "Tram Home" in text_of(answer.body)[0]
-    assert unquote(answer.headers["x-said"]).startswith(f"{SHEETS[sheet]}: 1 page")
+    assert unquote(answer.headers["x-notice"]).startswith(f"{SHEETS[sheet]}: 1 page")
     assert sorted(one.name for one in tmp_path.iterdir()) == ["by command.pdf", "kept", "mill.yaml"], "nothing is left"
 
 

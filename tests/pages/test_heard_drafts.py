@@ -191,8 +191,8 @@ def test_the_process_apart_reads_what_was_kept_and_never_listens(
     assert heard_apart(HeardRequest(bytes(tmp_path / "gone.wav"))) == HeardSong()
 
 
-def downbeat(site: Site, said: str, does: str = "add") -> Answer:
-    return site.ask("POST", "/downbeat", {"song": mark(site), "does": does, "said": said})
+def downbeat(site: Site, place: str, does: str = "add") -> Answer:
+    return site.ask("POST", "/downbeat", {"song": mark(site), "does": does, "place": place})
 
 
 def test_a_show_that_cannot_be_written_shows_what_was_heard_and_offers_nothing_to_take(
@@ -240,16 +240,16 @@ def test_a_place_where_a_bar_begins_is_kept_shown_and_asked_with(
     assert again.text == MILL.replace("96", "98")
 
 
-@pytest.mark.parametrize("said", ["soon", "-1", "1:-2", "99:00", "nan", "inf", ""])
-def test_what_is_no_place_in_a_recording_is_refused_with_what_to_write(site: Site, said: str) -> None:
-    answer = downbeat(site, said)
+@pytest.mark.parametrize("place", ["soon", "-1", "1:-2", "99:00", "nan", "inf", ""])
+def test_what_is_no_place_in_a_recording_is_refused_with_what_to_write(site: Site, place: str) -> None:
+    answer = downbeat(site, place)
     assert answer.status_code == 422
     assert "Write: 1:12.4" in answer.text
     assert "A bar begins at" not in heard(site)
 
 
 def test_a_song_without_a_recording_has_no_bars_to_move(site: Site) -> None:
-    there = {"song": mark(site, "Lamplighter"), "does": "add", "said": "1"}
+    there = {"song": mark(site, "Lamplighter"), "does": "add", "place": "1"}
     assert site.ask("POST", "/downbeat", there).status_code == 422
 
 

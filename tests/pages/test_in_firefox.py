@@ -71,7 +71,7 @@ def all_is_undone(firefox: Firefox, show: Path) -> None:
         firefox.wait_until("!document.querySelector('#undo').disabled")
         before = show.read_text(encoding="utf-8")
         firefox.click("#undo")
-        firefox.wait_until("/Undone/.test(document.querySelector('#said').textContent)")
+        firefox.wait_until("/Undone/.test(document.querySelector('#notice').textContent)")
         assert show.read_text(encoding="utf-8") != before
-        firefox.ask("document.querySelector('#said').textContent = ''")
+        firefox.ask("document.querySelector('#notice').textContent = ''")
     assert show.read_text(encoding="utf-8") == SHOW

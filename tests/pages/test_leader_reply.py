@@ -47,7 +47,7 @@ def test_sure_answers_land_as_the_command_writes_them_and_the_rest_is_listed(sit
     assert landed.answers.contradicts
     answer = site.ask("POST", "/reply", {"text": REPLY})
     assert answer.status_code == 200, answer.text
-    assert answer.headers["x-said"].startswith(f"{len(landed.answers.found)} answer")
+    assert answer.headers["x-notice"].startswith(f"{len(landed.answers.found)} answer")
     assert site.text == (other / "mill.yaml").read_text(encoding="utf-8")
     assert "key: Bb" in site.text
     assert "key: D" in site.text, "what contradicts the show is the player's to decide"
@@ -58,7 +58,7 @@ def test_sure_answers_land_as_the_command_writes_them_and_the_rest_is_listed(sit
 def test_a_message_that_answers_nothing_changes_nothing(site: Site) -> None:
     answer = site.ask("POST", "/reply", {"text": "See you Friday\n"})
     assert answer.status_code == 200
-    assert answer.headers["x-said"] == "Nothing is taken"
+    assert answer.headers["x-notice"] == "Nothing is taken"
     assert site.text == SHOW
 
 
@@ -67,7 +67,7 @@ def test_the_message_is_read_in_a_process_of_its_own_within_limits(site: Site, m
         raise AssertionError("read in the server's process")
 
     monkeypatch.setattr("companion.leader.answers._read", here)
-    assert " taken" in site.ask("POST", "/reply", {"text": REPLY}).headers["x-said"]
+    assert " taken" in site.ask("POST", "/reply", {"text": REPLY}).headers["x-notice"]
     site.path.write_text(SHOW, encoding="utf-8")
     for ended in (Ended.TOO_LONG, Ended.TOO_MUCH, Ended.BROKEN):
         monkeypatch.setattr(child, "ask", lambda *_, ended=ended: child.ChildOutput(ended, b""))
@@ -88,7 +88,7 @@ def test_the_answers_survive_the_way_to_the_process_and_back() -> None:
 def test_every_answer_in_doubt_is_shown_with_its_value_and_taken_changed_or_left_out(site: Site) -> None:
     reply = "Herring Waltz A (Bb on the record)\nLamplighter in C, fast!!\nLamplighter drums start\nTram Home: E\n"
     answer = site.ask("POST", "/reply", {"text": reply})
-    assert answer.headers["x-said"] == "1 answer taken; Undo takes all of it back; 3 in doubt wait for you"
+    assert answer.headers["x-notice"] == "1 answer taken; Undo takes all of it back; 3 in doubt wait for you"
     assert "3 answers of the leader are in doubt" in answer.text
     for words in (
         "Herring Waltz: key A?",
@@ -104,7 +104,7 @@ def test_every_answer_in_doubt_is_shown_with_its_value_and_taken_changed_or_left
     numbers = re.findall(r'id="reply-(\d+)-own"', answer.text)
     kettle, lamp, tram = numbers
     taken = site.ask("POST", "/list", {"does": "reply-take", "name": kettle, "word": "A"})
-    assert taken.headers["x-said"] == "Herring Waltz: key A"
+    assert taken.headers["x-notice"] == "Herring Waltz: key A"
     changed = site.ask("POST", "/list", {"does": "reply-take", "name": lamp, "word": "Db"})
     assert changed.status_code == 200
     left = site.ask("POST", "/list", {"does": "reply-out", "name": tram})

@@ -72,7 +72,7 @@ def test_an_answer_changes_the_song_and_undo_takes_it_back(site: Site) -> None:
     before = path(site).read_text(encoding="utf-8")
     page = say(site, SALT, "yes")
     assert page.status_code == 200
-    assert page.headers["x-said"] == "Changed; 1 more in doubt"
+    assert page.headers["x-notice"] == "Changed; 1 more in doubt"
     assert (str(songs(site)["Salt Parade"].key), "Salt Parade C" in songs(site)) == ("C", False)
     assert at_song(page.text, "Salt Parade") == []
     assert at_song(page.text, "Gravel Hour") == [GRAVEL]
@@ -104,7 +104,7 @@ def test_a_question_asked_again_can_be_answered_otherwise_after_a_restart(site: 
     show = path(site)
     site.workplace.close()
     site.workplace.open(show)
-    assert say(site, SALT, "no").headers["x-said"] == "Left as read; nothing is in doubt any more"
+    assert say(site, SALT, "no").headers["x-notice"] == "Left as read; nothing is in doubt any more"
     assert "Salt Parade C" in songs(site)
     assert str(songs(site)["Gravel Hour"].key) == "Bb", "the other answer stays"
 
@@ -144,7 +144,7 @@ def test_a_song_almost_as_in_the_songbook_comes_from_it_after_a_yes(tmp_path: Pa
         written = path(site).read_text(encoding="utf-8")
         assert written.endswith("- title: Tramhome\n")
         path(site).write_text(f"{written}        key: {key}\n", encoding="utf-8")
-    assert say(site, question, "yes").headers["x-said"].startswith("Changed")
+    assert say(site, question, "yes").headers["x-notice"].startswith("Changed")
     assert str(songs(site)["Tram Home"].key) == (key or "Bb"), "the player's own work stays"
 
 
@@ -156,7 +156,7 @@ def test_the_field_itself_is_an_answer_too(site: Site) -> None:
 def test_what_was_read_right_is_settled_without_a_change(site: Site) -> None:
     before = path(site).read_text(encoding="utf-8")
     page = say(site, SALT, "no")
-    assert page.headers["x-said"] == "Left as read; 1 more in doubt"
+    assert page.headers["x-notice"] == "Left as read; 1 more in doubt"
     assert at_song(page.text, "Salt Parade C") == []
     assert path(site).read_text(encoding="utf-8") == before
     assert [(one.question, one.word) for one in answers_of(path(site))] == [(SALT, "no")]
@@ -165,7 +165,7 @@ def test_what_was_read_right_is_settled_without_a_change(site: Site) -> None:
 def test_what_is_no_answer_changes_nothing_and_says_what_to_write(site: Site) -> None:
     before = path(site).read_text(encoding="utf-8")
     page = say(site, GRAVEL, "perhaps")
-    assert page.headers["x-said"] == "this does not answer the question"
+    assert page.headers["x-notice"] == "this does not answer the question"
     assert "or the key." in html.unescape(page.text)
     assert at_song(page.text, "Gravel Hour") == [GRAVEL]
     assert path(site).read_text(encoding="utf-8") == before
@@ -194,7 +194,7 @@ def test_doubts_outlive_the_program_until_the_last_is_answered_or_left(site: Sit
         again.close()
         site.workplace.open(show)
         if does == "doubts-away":
-            assert say(site, "", "", does).headers["x-said"] == "The rest stays as read"
+            assert say(site, "", "", does).headers["x-notice"] == "The rest stays as read"
     assert "about your list" not in site.ask("GET", "/view").text
     site.workplace.close()
     site.workplace.open(show)

@@ -62,7 +62,7 @@ def songs(site: Site) -> dict[str, Song]:
 
 def test_a_newer_list_changes_nothing_until_it_is_taken(site: Site) -> None:
     page = bring(site)
-    assert "Nothing is changed yet" in page.headers["x-said"]
+    assert "Nothing is changed yet" in page.headers["x-notice"]
     assert site.text == SHOW
     heads = re.findall(r"<h3>([^<]+) \(\d+\)</h3>", page.text)
     assert heads == ["Keys", "No longer in the list", "New", "Renamed"]  # by weight, as companion import groups them
@@ -84,7 +84,7 @@ def test_all_taken_is_what_the_command_writes_and_one_undo_takes_it_back(site: S
     bring(site)
     answer = decide(site, "write")
     assert answer.status_code == 200
-    assert "Undo takes all of it back" in answer.headers["x-said"]
+    assert "Undo takes all of it back" in answer.headers["x-notice"]
     assert site.text == (other / "mill.yaml").read_text(encoding="utf-8")
     assert (tmp_path / "mill.dropped.yaml").read_bytes() == (other / "mill.dropped.yaml").read_bytes()
     assert "# ask Osbert" in site.text
@@ -166,7 +166,7 @@ def test_doubts_ask_the_same_questions_as_the_command_and_answers_are_kept(site:
     assert asked[0] in questions
     assert all(html.escape(one) in page.text for one in questions)
     salt = next(one for one in questions if "Salt Parade" in one)
-    assert "does not answer" in decide(site, "answer", salt, "purple").headers["x-said"]
+    assert "does not answer" in decide(site, "answer", salt, "purple").headers["x-notice"]
     assert decide(site, "answer", salt, "yes").status_code == 200
     assert answers_of(site.path) == ()  # nothing is written before the player says so
     decide(site, "write")
@@ -184,9 +184,9 @@ def test_a_show_changed_meanwhile_is_looked_at_again_before_anything_is_written(
     outside = SHOW.replace("key: A", "key: G")
     site.path.write_text(outside, encoding="utf-8")
     answer = decide(site, "write")
-    assert "changed meanwhile" in answer.headers["x-said"]
+    assert "changed meanwhile" in answer.headers["x-notice"]
     assert site.text == outside
-    assert "Undo takes all of it back" in decide(site, "write").headers["x-said"]
+    assert "Undo takes all of it back" in decide(site, "write").headers["x-notice"]
 
 
 def test_a_list_of_which_nothing_is_taken_writes_nothing(site: Site) -> None:
@@ -281,5 +281,5 @@ def test_a_kept_list_that_no_reader_takes_any_more_is_put_away(site: Site, tmp_p
 def test_ticking_a_group_does_not_say_that_it_is_taken(site: Site) -> None:
     bring(site)
     for does, words in (("leave", "Not ticked"), ("take", "nothing is changed yet")):
-        assert words in unquote(decide(site, does, "keys").headers["x-said"])
+        assert words in unquote(decide(site, does, "keys").headers["x-notice"])
     assert site.text == SHOW

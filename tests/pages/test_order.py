@@ -56,7 +56,7 @@ def test_a_song_moves_to_any_place_and_back(
     answer = move(site, number, into, after)
     assert answer.status_code == 200, answer.text
     assert order(site) == then.split(",")
-    assert answer.headers["x-said"] == f"moved {title} {says}"
+    assert answer.headers["x-notice"] == f"moved {title} {says}"
     followed = stack(site).marked(answer.headers["x-song"])
     assert followed is not None
     assert followed.song.title == title

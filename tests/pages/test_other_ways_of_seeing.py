@@ -222,10 +222,10 @@ def test_everything_is_done_by_touch(browser: Browser, serving: Serving, show: P
         page = tab.page
         assert page.evaluate("matchMedia('(pointer: coarse)').matches")
         drag_by_finger(page, "Move Tram Home", "#stack .song:nth-child(3)")
-        tab.wait_for_said("moved Tram Home after Nine Wet Umbrellas")
+        tab.wait_for_notice("moved Tram Home after Nine Wet Umbrellas")
         page.get_by_label("More for Herring Waltz").first.tap()
         page.get_by_role("button", name="To Second Herring Waltz").first.tap()
-        tab.wait_for_said("moved Herring Waltz to Second")
+        tab.wait_for_notice("moved Herring Waltz to Second")
         page.locator("label", has=page.get_by_role("radio", name="Hard")).tap()
         expect(page.locator("#stack")).to_have_attribute("data-column", "hard")
         page.get_by_role("link", name="Tram Home").tap()
@@ -235,7 +235,7 @@ def test_everything_is_done_by_touch(browser: Browser, serving: Serving, show: P
             page.wait_for_timeout(450)
         expect(page.locator("#undo")).to_contain_text("Tram Home: tempo 1")
         page.locator("#undo").tap()
-        tab.wait_for_said("Undone")
+        tab.wait_for_notice("Undone")
         assert page.evaluate("document.documentElement.scrollWidth <= innerWidth")
         small = page.evaluate(
             "[...document.querySelectorAll('button, a:not(.skip), summary, input, select, textarea')].filter(one =>"

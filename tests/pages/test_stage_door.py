@@ -38,7 +38,7 @@ def test_the_stage_starts_once_and_says_why_it_ended(site: Site) -> None:
     assert 'data-stage="tonight">' in page
     answer = site.ask("POST", "/stage", {"how": "tonight"})
     assert answer.status_code == 200, answer.text
-    assert "The stage is starting" in answer.headers["x-said"]
+    assert "The stage is starting" in answer.headers["x-notice"]
     process = door.process
     assert process is not None
     if door.is_open:
@@ -112,7 +112,7 @@ def test_a_stage_without_a_window_says_so_and_can_be_ended_from_the_page(site: S
     assert "The stage is running, but no window could be opened: there is no display." in page
     assert 'data-stage="end"' in page
     answer = site.ask("POST", "/stage", {"how": "end"})
-    assert "The stage has ended" in answer.headers["x-said"]
+    assert "The stage has ended" in answer.headers["x-notice"]
     assert not door.is_open
     assert door.failed == ()
     page = site.ask("GET", "/door").text

@@ -49,7 +49,7 @@ def test_a_click_starts_the_stage_and_the_foot_has_the_sound(
     try:
         tab = opened(serving, browser)
         tab.page.get_by_role("button", name="Start it for tonight").click()
-        tab.wait_for_said("The stage is starting")
+        tab.wait_for_notice("The stage is starting")
         stages = psutil.Process(serving.process).children()
         assert ["play" in one.cmdline() for one in stages] == [True]
         expect(tab.page.get_by_role("button", name="Start it for tonight")).to_be_disabled()

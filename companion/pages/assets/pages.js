@@ -5,7 +5,7 @@
 (() => {
   const TOKEN = "companion-token";
   const RETRY_MS = 1000;
-  const SAID_MS = 8000; // then the scrap is taken away: it may lie over a song
+  const NOTICE_MS = 8000; // then the scrap is taken away: it may lie over a song
   /** @type {any} */
   const hx = () => /** @type {any} */ (window).htmx;
 
@@ -34,13 +34,13 @@
   const say = (id, words) => {
     const there = at(id);
     if (there && there.textContent !== words) there.textContent = words;
-    if (id === "said") {
+    if (id === "notice") {
       clearTimeout(hush);
-      if (words) hush = setTimeout(() => say("said", ""), SAID_MS);
+      if (words) hush = setTimeout(() => say("notice", ""), NOTICE_MS);
     }
   };
   let hush = 0;
-  for (const moves of ["wheel", "touchmove"]) document.addEventListener(moves, () => say("said", ""), { passive: true }); // it has been read
+  for (const moves of ["wheel", "touchmove"]) document.addEventListener(moves, () => say("notice", ""), { passive: true }); // it has been read
 
   const column = () => at("stack")?.dataset.column ?? "key";
 
@@ -53,8 +53,8 @@
     return row ? Number(row) : null;
   };
 
-  /** The song whose sheet is open, and the field that was asked for: #s12ab/key. */
-  const asked = () => {
+  /** The song whose sheet is open, and the field to go to: #s12ab/key. */
+  const opened = () => {
     const [song = "", field = ""] = location.hash.slice(1).split("/");
     return { song, field };
   };
@@ -66,9 +66,9 @@
   const shownWith = () => {
     const open = [...document.querySelectorAll(".row details[open]")];
     looks.more = open.map((one) => one.closest("[data-row]")?.getAttribute("data-row")).join(" ");
-    const { song } = asked();
+    const { song } = opened();
     const is = song ? at("stack")?.dataset.song === song : at("pad"); // else another sheet, or a list, lies there
-    return { column: column(), open: asked().song, look: looks, shown: (is && at("folder")?.dataset.version) || "" };
+    return { column: column(), open: opened().song, look: looks, shown: (is && at("folder")?.dataset.version) || "" };
   };
 
   /** @typedef {HTMLInputElement | HTMLSelectElement | HTMLTextAreaElement} Field */
@@ -155,7 +155,7 @@
     void hear();
     void readFolds();
     const field = fieldOf(document.activeElement);
-    if (field && isTried(field) && began.has(field)) void attempt(field); // what was said about it is gone
+    if (field && isTried(field) && began.has(field)) void attempt(field); // its slip is gone
   };
 
   // What was typed and could not be kept comes back with its sheet, until it is mended or taken out.
@@ -286,7 +286,7 @@
       const paste = at("paste");
       if (/^[/](bring|reply)/.test(change.path) && paste instanceof HTMLTextAreaElement) paste.value = "";
       await showAnswer(answer, text);
-      say("said", decodeURIComponent(answer.headers.get("X-Said") ?? ""));
+      say("notice", decodeURIComponent(answer.headers.get("X-Notice") ?? ""));
       const moved = answer.headers.get("X-Song");
       const to = moved ? at(`${moved}-grip`) : change.then ? at(change.then) : null;
       to?.focus();
@@ -298,19 +298,19 @@
       await (answer.ok ? showAnswer(answer, text) : put(text));
       if (answer.ok && at("pictures") && change.looks !== JSON.stringify(looks)) void show({}); // another row has been gone to meanwhile
       const now = answer.headers.get("X-Song");
-      if (now && now !== asked().song) {
-        renamed(change, asked().song, now);
+      if (now && now !== opened().song) {
+        renamed(change, opened().song, now);
         history.replaceState(null, "", `#${now}`);
       }
       const slip = input ? at(`${input.id}-slip`) : null;
       if (answer.ok) {
         if (slip) slip.replaceChildren();
-        say("said", "kept");
+        say("notice", "kept");
       } else {
         input?.setAttribute("aria-invalid", "true");
         if (input && !(change.body instanceof File)) keepTyped(input, change.body.value);
         if (input && slip?.querySelector('[data-do="where"]')) sessionStorage.setItem(ASKED + placeOf(input), "");
-        say("said", wordsOf(slip));
+        say("notice", wordsOf(slip));
       }
       if (answer.ok && input) {
         input.removeAttribute("aria-invalid");
@@ -320,7 +320,7 @@
     }
     if (where) say(where, text);
     else if (input) say(`${input.id}-slip`, text);
-    say("said", text);
+    say("notice", text);
   };
 
   /**
@@ -342,7 +342,7 @@
 
   /** @param {string} path @param {Record<string, string>} more */
   const read = async (path, more) => {
-    const answer = await fetch(`${path}?${new URLSearchParams({ song: asked().song, ...looks, ...more })}`, {
+    const answer = await fetch(`${path}?${new URLSearchParams({ song: opened().song, ...looks, ...more })}`, {
       headers: { "X-Companion-Token": token() },
     });
     const text = await answer.text();
@@ -370,7 +370,7 @@
   const hearing = { asks: false, again: false };
   /** Show what was heard in the song's recording beside what is written. */
   const hear = async () => {
-    const { song } = asked();
+    const { song } = opened();
     const recording = at(`recording-${song}`);
     if (!song || !(recording instanceof HTMLInputElement)) return;
     if (!recording.value && at("heard")?.hidden) return;
@@ -379,7 +379,7 @@
     hearing.asks = true;
     try {
       const found = await read("/heard", {});
-      if (found && asked().song === song && !at("heard")?.contains(document.activeElement)) await put(found.text);
+      if (found && opened().song === song && !at("heard")?.contains(document.activeElement)) await put(found.text);
     } catch (error) {
       if (!(error instanceof TypeError)) throw error; // not running: the open line says so when it comes back
     } finally {
@@ -576,7 +576,7 @@
   const bring = (file) => {
     const words = file.size > 8 * 1024 * 1024 ? "This file is longer than 8 MiB." : "Reading …";
     say("list-slip", words);
-    say("said", words);
+    say("notice", words);
     if (words === "Reading …") send({ path: `/bring?name=${encodeURIComponent(file.name)}`, body: file, then: "newer-title" });
   };
 
@@ -587,7 +587,7 @@
     if (paste.value.trim() && how === "paste-in") return bring(new File([paste.value], pastedAs()));
     if (paste.value.trim()) return send({ path: "/reply", body: { text: paste.value }, then: "reply-title" });
     say("list-slip", "Paste the message first.");
-    say("said", "Paste the message first");
+    say("notice", "Paste the message first");
     paste.focus();
   });
 
@@ -622,7 +622,7 @@
    * @param {HTMLElement} one @param {string} does @param {string} word
    */
   const decide = (one, does, word) => {
-    const done = asked().song ? "sheet-title" : "find"; // where the page goes on without the list
+    const done = opened().song ? "sheet-title" : "find"; // where the page goes on without the list
     const then = one.dataset.then ?? (one.id.startsWith("list-") ? done : one.id || "newer-title");
     send({ path: "/list", body: { does, name: one.dataset.name ?? "", word }, then });
   };
@@ -717,7 +717,7 @@
     if (!button) return;
     const { rowDo, at: number = "", stage, tap, print: printed, look, value = "", put: given, putFrom, refuse, downbeat, play } = button.dataset;
     if (rowDo) {
-      const { song } = asked();
+      const { song } = opened();
       const row = Number(number) + ({ "add-row": 1, "row-up": -1, "row-down": 1 }[rowDo] ?? 0);
       send({ path: "/row", body: { song, does: rowDo, at: Number(number) }, then: `section-${row}-${song}` });
     }
@@ -731,7 +731,7 @@
     if (play) void (play === "begin" ? playRecording() : stopRecording());
     if (downbeat) sayDownbeat(downbeat, value, button.dataset.from ?? "");
     if (refuse !== undefined) {
-      send({ path: "/refuse", body: { song: asked().song, field: refuse }, then: "sheet-title" });
+      send({ path: "/refuse", body: { song: opened().song, field: refuse }, then: "sheet-title" });
     }
     if (words && field) {
       field.value = words;
@@ -747,11 +747,11 @@
   const print = async (sheet) => {
     const paper = document.querySelector("[name=paper]:checked");
     say("print-slip", "");
-    say("said", "Printing …");
+    say("notice", "Printing …");
     const query = new URLSearchParams({ sheet, paper: paper instanceof HTMLInputElement ? paper.value : "a4" });
     const answer = await fetch(`/print?${query}`, { headers: { "X-Companion-Token": token() } });
-    const words = answer.ok ? decodeURIComponent(answer.headers.get("X-Said") ?? "") : await answer.text();
-    say("said", words);
+    const words = answer.ok ? decodeURIComponent(answer.headers.get("X-Notice") ?? "") : await answer.text();
+    say("notice", words);
     if (!answer.ok) return say("print-slip", words);
     const link = document.createElement("a");
     link.href = URL.createObjectURL(await answer.blob());
@@ -778,16 +778,16 @@
 
   const playRecording = async () => {
     stopRecording();
-    const { song } = asked();
+    const { song } = opened();
     say("downbeat-slip", "");
     const answer = await fetch(`/recording?${new URLSearchParams({ song })}`, { headers: { "X-Companion-Token": token() } });
     if (!answer.ok) return say("downbeat-slip", await answer.text());
     const sound = await answer.blob();
-    if (asked().song !== song) return;
+    if (opened().song !== song) return;
     player = new Audio(URL.createObjectURL(sound));
     try {
       await player.play();
-      say("said", "Playing. Press 'A bar begins now' on a one");
+      say("notice", "Playing. Press 'A bar begins now' on a one");
     } catch {
       say("downbeat-slip", "Your browser cannot play this recording: type the place instead.");
     }
@@ -807,10 +807,10 @@
     const input = at(from);
     if (does === "now" && (!player || player.paused)) return say("downbeat-slip", "Play it first.");
     const now = does === "now" && player ? player.currentTime.toFixed(2) : "";
-    const said = now || (input instanceof HTMLInputElement ? input.value : value);
+    const place = now || (input instanceof HTMLInputElement ? input.value : value);
     does = now ? "add" : does;
-    const { song } = asked();
-    if (said.trim()) send({ path: "/downbeat", body: { song, does, said }, then: `downbeat-${song}` });
+    const { song } = opened();
+    if (place.trim()) send({ path: "/downbeat", body: { song, does, place }, then: `downbeat-${song}` });
   };
 
   document.addEventListener("keydown", (event) => {
@@ -857,10 +857,10 @@
     if (taps.length && now - taps[taps.length - 1] > 2500) taps = [];
     taps = [...taps.slice(-8), now];
     const input = at(name);
-    if (taps.length < 4 || !(input instanceof HTMLInputElement)) return say("said", `${taps.length} taps of 4`);
+    if (taps.length < 4 || !(input instanceof HTMLInputElement)) return say("notice", `${taps.length} taps of 4`);
     if (!began.has(input)) began.set(input, input.dataset.was ?? "");
     input.value = String(Math.round((60000 * (taps.length - 1)) / (now - taps[0])));
-    say("said", input.value);
+    say("notice", input.value);
     clearTimeout(tapEnds);
     tapEnds = setTimeout(() => commit(input), 2500);
   };
@@ -875,7 +875,7 @@
 
   /** Focus the field that the address asks for, or the sheet's title. */
   const goTo = () => {
-    const { song, field } = asked();
+    const { song, field } = opened();
     const there = (field && (at(`${field}-${song}`) ?? at(`${field}-on-0-${song}`))) || (song ? at("sheet-title") : at("find"));
     there?.scrollIntoView({ block: "center" });
     there?.focus({ preventScroll: true });
@@ -967,7 +967,7 @@
       if (fits) wanted?.add(song.id);
     }
     showWanted();
-    say("said", wanted ? `${wanted.size} songs` : "all songs");
+    say("notice", wanted ? `${wanted.size} songs` : "all songs");
   };
 
   const showWanted = () => {
@@ -1006,7 +1006,7 @@
   document.addEventListener("DOMContentLoaded", () => {
     setTimeout(() => {
       hx().process(at("live"), true); // htmx may have looked at the page before its extension had come
-      void refresh().then(() => asked().song && goTo());
+      void refresh().then(() => opened().song && goTo());
       document.addEventListener("visibilitychange", seen);
       seen();
     });
