@@ -160,6 +160,8 @@ def _parts(path: Path, show_path: Path) -> Iterator[NightPart]:
     """Yield the journals of a night, the first one first; one that is gone or cannot be read is left out."""
     parts = [_part(path, _read(path), show_path)]
     while len(parts) < MAX_PARTS:
+        if parts[-1].played.from_the_top:
+            break  # what came before was another night, or a rehearsal
         name = Path(parts[-1].journal.header.before).name
         before = path.with_name(name) if name else path
         if before in [one.path for one in parts]:

@@ -3,7 +3,7 @@
 from typing import Final
 
 from companion.rig import Action, Rig
-from companion.stage import AnyEvent, Drop, LeaveOut, State, Swap, ToEncore, coming
+from companion.stage import AnyEvent, Drop, FromTheTop, LeaveOut, State, Swap, ToEncore, coming
 from companion.stage.order import ENCORE
 from companion.view.section_names import name_forms
 from companion.view.short_words import cut, lesser_titles
@@ -34,6 +34,8 @@ def _what(before: State, event: AnyEvent, after: State) -> tuple[str, str] | Non
         case ToEncore():
             named = any(ENCORE in one.name.casefold() for one in after.book.show.sets)
             return "to the encore" if named else "to the end", _title(before)
+        case FromTheTop():
+            return "from the top", _title(after)
         case LeaveOut() if after.song is not None:
             left_out = min(after.left_out - before.left_out, default=None)
             return None if left_out is None else ("left out", name_forms(after.song, left_out)[0])

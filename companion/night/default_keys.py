@@ -39,6 +39,8 @@ PACE_KEY = "v"
 COUNT_KEY = "r"
 """Shows or hides the bars of the section, counted from the press."""
 
+TOP_KEY = "0"
+"""Starts the show from the top, as long as the screen says where an interrupted night continues."""
 
 READ_KEY = "f5"
 """Reads the edited show again during the night; the screen shows when there is an edit to read."""

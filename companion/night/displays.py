@@ -9,7 +9,7 @@ from typing import IO, TYPE_CHECKING, Protocol, TextIO, cast
 
 from companion.clock import now_ns
 from companion.errors import UNREADABLE
-from companion.night.happenings import KeyReceived, ScreenGone, ScreenReady, Stop
+from companion.night.happenings import WINDOW_CLOSED, KeyReceived, ScreenGone, ScreenReady, Stop
 from companion.night.pulse import ASK_EVERY_S, FIRST_PICTURE_AT, Pulse, waits
 from companion.view import ChartIs, Eyes, Ping, View, as_line, read_screen_line
 
@@ -227,7 +227,7 @@ class WindowProcess:
             if word.chart is not None:
                 self._tell(word.chart)
             if word.closed:
-                self._tell(Stop("the window was closed"))
+                self._tell(Stop(WINDOW_CLOSED))
         return drew, why
 
 

@@ -1,6 +1,7 @@
 """What reaches the night's inbox apart from MIDI and ports: keys, screen events, the request to stop."""
 
 import queue
+from typing import Final
 
 import msgspec
 
@@ -8,6 +9,8 @@ from companion.errors import Fault
 from companion.ports import MidiReceived, PortFound, PortLost, PortsAwaited
 from companion.stage import Book
 from companion.view import ChartIs
+
+WINDOW_CLOSED: Final = "the window was closed"
 
 
 class KeyReceived(msgspec.Struct, frozen=True):

@@ -152,12 +152,16 @@ class Memory:
         self._journal = journal
         return ""
 
-    def end(self, *, dry_run: bool = False) -> None:
-        """Record that the night was ended normally; ``dry_run``: no keyboard was ever there, so it was not a show."""
+    def end(self, *, dry_run: bool = False, is_over: bool = True) -> None:
+        """Record that the player ended the night, or, if it is not over, only sync it: the next start continues it.
+
+        ``dry_run``: no keyboard was ever there, so a night that is over was not a show.
+        """
         if self._journal is not None:
-            if dry_run:
+            if dry_run and is_over:
                 self.note(note_line(JournalNote(0, EntryContext.DRY_RUN, landmark(self.resumed.state))))
-            ending = threading.Thread(target=self._journal.end, name="journal end", daemon=True)
+            last = self._journal.end if is_over else self._journal.close
+            ending = threading.Thread(target=last, name="journal end", daemon=True)
             ending.start()
             ending.join(END_S)
             if ending.is_alive() and self._journal.has_unwritten:  # not a sync that takes its time
@@ -231,9 +235,9 @@ def _with_restart_noted(memory: Memory) -> Memory:
 def _last_night(shelf: Shelf, options: StartOptions) -> tuple[JournalReading, Path] | None:
     """Return the journal to resume, if there is one.
 
-    A killed program continues where it was. A night that was ended, or a journal older than twelve hours, starts from
-    the top unless ``--resume`` continues it. If the newest journal lacks its header because of a kill, the one before
-    it counts.
+    A night that the player did not end continues where it was, whatever ended the program. One that the player ended,
+    or a journal older than twelve hours, starts from the top unless ``--resume`` continues it. If the newest journal
+    lacks its header because of a kill, the one before it counts.
     """
     for path in journals_on(shelf.path):
         if is_marked_ended(path) and not options.resume:

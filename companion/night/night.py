@@ -45,6 +45,7 @@ from companion.stage import (
     EVENT_OF,
     AnyEvent,
     Feet,
+    FromTheTop,
     GestureRequest,
     Next,
     Notify,
@@ -107,18 +108,16 @@ class Night:
         self._looks = looks
         self._say = say
         self._lost = LostPorts(self.state.book.rig)
-        self._notices = Notices(say, resumed.message)
-        self._calling = Calling()
+        self._notices = Notices(say, self.state.book.rig, resumed.message)
         self._reader = reader
         self._bars = bars or Bars()
         self._awake_ms = self._arrived_ms = self._clock_ms()  # when the loop last ran; when the last input arrived
         self._pacing = pacing
-        self._charts = Charts(beside)
+        self._calling, self._charts = Calling(), Charts(beside)
         self._by_hand = ByHand(self.state.book.rig)
         self._keep = keep
         self._ends: Stop | None = None
-        self._screen_came = False
-        self._last_error = ""  # the last internal error
+        self._screen_came, self._last_error = False, ""  # the last internal error
 
     def begin(self) -> None:
         """Send the first sound, and show the first view."""
@@ -149,10 +148,9 @@ class Night:
         return True
 
     def take(self, happened: NightInput | None) -> None:
-        """Handle one event, or a tick without one.
+        """Handle one event, or a tick without one. A delayed event counts from its arrival.
 
-        An event that was delayed counts from its arrival. While more events wait behind it, the time is that of the
-        event: the foot may already have ended a hold that would be due by now.
+        While more wait behind it, that is the time: the foot may already have ended a hold that would be due by now.
         """
         at_ms = now_ms = self._clock_ms()
         at_ns = arrived_ns(happened)
@@ -294,6 +292,8 @@ class Night:
         elif key == CALL_KEY:
             self._calling.open(self.state.book)
             self._show()
+        elif looks is None and self._notices.is_top(key):
+            self.happen(FromTheTop(at_ms))
         elif looks is None and key == READ_KEY and self._reader is not None:
             self._reader.read_again(self.state.book.rig)
         elif looks is None and (action := KEYS.get(key) or STEP_KEYS.get(key)):

@@ -3,6 +3,8 @@
 from collections.abc import Callable, Iterable
 from typing import Any, Final
 
+from companion.night.default_keys import TOP_KEY
+from companion.rig import Rig
 from companion.shown import harmless
 
 NOTICE_MS: Final = 6000  # long enough for a glance
@@ -11,13 +13,15 @@ NOTICE_MS: Final = 6000  # long enough for a glance
 class Notices:
     """The notices of a night, each with the time when it goes. Times are ms since the show began."""
 
-    def __init__(self, say: Callable[[str], None], resumed: str = "") -> None:
+    def __init__(self, say: Callable[[str], None], rig: Rig, resumed: str = "") -> None:
         """Start without a notice. ``say`` writes each one to the terminal as well.
 
-        ``resumed`` says where an interrupted night continues ("" for a new night); it is shown until the first step.
+        ``resumed`` says where an interrupted night continues ("" for a new night); it is shown until the first step,
+        with the key that starts from the top instead, unless the rig uses that key.
         """
         self._say = say
-        self._resumed = harmless(resumed)
+        self._top_key = TOP_KEY if all(pedal.key != TOP_KEY for pedal in rig.pedals) else None
+        self._resumed = continued_forms(harmless(resumed), self._top_key)
         self._told: tuple[tuple[str, int], ...] = ()
         self._did: tuple[tuple[str, ...], int] = ((), 0)
         self._awaited = ""
@@ -38,7 +42,7 @@ class Notices:
 
     def did(self, forms: tuple[str, ...], at_ms: int) -> None:
         """Show what the last step did, longest form first; it replaces what the step before did. Empty: nothing."""
-        self._resumed = ""
+        self._resumed = ()
         forms = tuple(map(harmless, forms))
         if forms:
             self._say(forms[0])
@@ -54,7 +58,11 @@ class Notices:
         if self._did[1] <= now_ms:
             self._did = ((), 0)
         notices = tuple(words for words, _ in self._told)
-        return {"notices": notices, "done": self._did[0], "resumed": self._resumed or None, "awaited": self._awaited}
+        return {"notices": notices, "done": self._did[0], "resumed": self._resumed, "awaited": self._awaited}
+
+    def is_top(self, key: str) -> bool:
+        """Return whether this key starts the show from the top now."""
+        return bool(self._resumed) and key == self._top_key
 
     def has_expired(self, now_ms: int) -> bool:
         """Return whether one that was shown must go."""
@@ -63,3 +71,14 @@ class Notices:
     def ends_ms(self) -> Iterable[int]:
         """Return when those that are shown go."""
         return [until for _, until in self._told] + ([self._did[1]] if self._did[0] else [])
+
+
+def continued_forms(words: str, top_key: str | None) -> tuple[str, ...]:
+    """Return the notice about a continued night, longest form first.
+
+    >>> continued_forms("continued at A, Verse", "0")
+    ('continued at A, Verse; 0 starts from the top', 'continued at A, Verse')
+    """
+    if not words:
+        return ()
+    return (f"{words}; {top_key} starts from the top", words) if top_key else (words,)

@@ -72,6 +72,8 @@ class Pacing:
         self._looked_ms = at_ms
         if state.place.where is PositionKind.PLAYING:
             self._set_began_s.setdefault(state.place.set, self.now_s(at_ms))
+        elif state.place.where is PositionKind.UP_NEXT and state.place.at == 0:
+            self._set_began_s.pop(state.place.set, None)  # it has not begun, or it begins again
         began_s = self._set_began_s.get(state.place.set)
         self._found = pace(state, self.now_s(at_ms), began_s, self._length_s)
         self._is_night = self._belongs(state, self.now_s(at_ms) if began_s is None else began_s)

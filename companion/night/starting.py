@@ -23,7 +23,7 @@ from companion.night.default_keys import keys_page
 from companion.night.detail_choices import KeptDetails
 from companion.night.displays import ConsoleWriter, Display, NoDisplay, Terminal, WindowProcess
 from companion.night.edited import EditedFiles, Files, files_now
-from companion.night.happenings import NightInbox, Stop
+from companion.night.happenings import WINDOW_CLOSED, NightInbox, Stop
 from companion.night.keyboards import Keyboards, ParcelOut, port_word
 from companion.night.lost import steps_with
 from companion.night.memory import Memory, StartOptions, memory_of, should_resume
@@ -50,6 +50,9 @@ SIGNALS = {
     "SIGHUP": "the terminal was closed",
     "SIGBREAK": "ctrl-break was pressed",
 }
+BY_THE_PLAYER = frozenset(("SIGINT", "SIGBREAK", "ctrl-c", WINDOW_CLOSED))
+"""The ends that a player chooses in the program. Any other leaves the night open: the next start continues it."""
+KEPT = "The next start within twelve hours continues here; --fresh starts from the top."
 NO_MIDI = "this computer has no usable MIDI system"
 
 
@@ -198,14 +201,28 @@ def play_ready(rig: Rig, memory: Memory, runtime: Runtime, say: SayLine, files: 
         gc.enable()
         gc.freeze()  # existing objects stay all night: the garbage collector need not scan them while a foot waits
         ended = night.run(wait_for_ports=lambda: watch and watch.has_looked(PORTS_S))
-        memory.end(dry_run=bool(rig.keyboards) and not (watch and watch.had_output))
+        is_over = player_ended(ended.because, stopping.because)
+        memory.end(dry_run=bool(rig.keyboards) and not (watch and watch.had_output), is_over=is_over)
         over.set()
         kept.end()
-        say(farewell(ended.because))
+        say(farewell(ended.because if is_over else stopping.because or ended.because))
+        if not is_over and night.state.stepped_ms is not None:
+            say(KEPT)
         clock_out.end()
         if watch:
             watch.stop()
     display.close()
+
+
+def player_ended(because: str, signal: str | None) -> bool:
+    """Return whether the player ended the night. ``signal`` is the first signal that came, even after another end.
+
+    A shutdown may close the window a moment before it ends the program.
+
+    >>> player_ended("ctrl-c", None), player_ended("SIGHUP", "SIGHUP"), player_ended(WINDOW_CLOSED, "SIGTERM")
+    (True, False, False)
+    """
+    return because in BY_THE_PLAYER and (signal is None or signal in BY_THE_PLAYER)
 
 
 def farewell(because: str) -> str:

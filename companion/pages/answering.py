@@ -225,8 +225,9 @@ class Pages:
         """Start the stage, as a process of its own, or end it."""
         desk = self._answers.desk
         if wanted.how == "end":
+            kept = self._workplace.door.keeps_place
             self._workplace.door.end()
-            return self._answers.notice("The stage has ended", wanted)
+            return self._answers.notice(f"The stage has ended{'; the next start continues there' * kept}", wanted)
         stopping = self._workplace.rigged(desk.look()).stopping
         if stopping:
             raise CompanionError(f"the stage cannot start: {stopping[0].fault.problem}")

@@ -6,19 +6,24 @@ import subprocess
 import time
 from contextlib import suppress
 from pathlib import Path
-from typing import TYPE_CHECKING, Final
+from typing import Final
 
 from companion import child
 from companion.errors import CompanionError
 from companion.night.ahead import CANNOT_OPEN
-from companion.pages.earlier_stage import earlier_stage, end_stage, note_stage, still_runs
+from companion.pages.earlier_stage import (
+    TONIGHT,
+    EarlierStage,
+    earlier_stage,
+    end_stage,
+    ending_signal,
+    note_stage,
+    still_runs,
+)
 from companion.regular import read_regular
 from companion.shown import harmless_line
 
-if TYPE_CHECKING:
-    import psutil
-
-HOW: Final = {"tonight": ("--screen", "full"), "rehearsal": ("--screen", "window", "--fresh")}
+HOW: Final = {TONIGHT: ("--screen", "full"), "rehearsal": ("--screen", "window", "--fresh")}
 LOG_NAME: Final = "stage.log"  # in the room's own folder: the last stage's messages
 MAX_LOG: Final = 256 * 1024
 LAST_LINES: Final = 4
@@ -36,7 +41,8 @@ class StageDoor:
         self._folder = folder
         self._log = folder / "pages" / LOG_NAME
         self._process: subprocess.Popen[bytes] | None = None
-        self._earlier: psutil.Process | None = None
+        self._earlier: EarlierStage | None = None
+        self._how = TONIGHT
         self._started_s = 0.0
         self._why = ""
         self._was_ended = False
@@ -49,7 +55,7 @@ class StageDoor:
     @property
     def is_open(self) -> bool:
         """Whether a stage that was started from a page is running."""
-        if self._earlier is not None and not still_runs(self._earlier):
+        if self._earlier is not None and not still_runs(self._earlier.process):
             self._earlier = None
         return self._earlier is not None or (self._process is not None and self._process.poll() is None)
 
@@ -79,13 +85,18 @@ class StageDoor:
             return harmless_line(found[1]) if found else ""
         return ""
 
+    @property
+    def keeps_place(self) -> bool:
+        """Whether the next start for tonight continues where the running stage is."""
+        return (self._earlier.how if self._earlier is not None else self._how) == TONIGHT
+
     def take_up(self, show: Path) -> None:
         """Find a show's stage that was started before these pages, or before they went to another show."""
         self._earlier = earlier_stage(self._folder, show)
         self._why = self._why_no_window() if self._earlier is not None else ""
 
     def end(self) -> None:
-        """End the running stage as the system would: keyboards silent, the place kept. Raises CompanionError."""
+        """End the running stage: keyboards silent, a night's place kept for the next start. Raises CompanionError."""
         if self.is_open and self._earlier is not None:
             if not end_stage(self._earlier, ENDS_S):
                 raise CompanionError(ENDING)
@@ -93,7 +104,7 @@ class StageDoor:
         if self._process is None or not self.is_open:
             raise CompanionError("the stage is not running")
         self._was_ended = True
-        self._process.terminate()
+        self._process.send_signal(ending_signal(self._how))
         try:
             self._process.wait(ENDS_S)
         except subprocess.TimeoutExpired:
@@ -119,9 +130,10 @@ class StageDoor:
                     creationflags=DETACHED if os.name == "nt" else 0,
                 )
             self._started_s, self._why, self._was_ended = time.monotonic(), "", False
+            self._how = how
         except OSError as error:
             raise CompanionError(f"the stage cannot start: {error.strerror or error}") from error
-        note_stage(self._folder, show, self._process.pid)
+        note_stage(self._folder, show, self._process.pid, how)
 
     def forget(self) -> None:
         """Leave a running stage to itself."""

@@ -19,7 +19,8 @@ def main(argv: list[str] | None = None) -> int:
         "--light", choices=[light.value for light in Light], default=Light.DARK.value, help="of the empty page"
     )
     args = parser.parse_args(argv)
-    signal.signal(signal.SIGINT, signal.SIG_IGN)  # the engine handles Ctrl-C, then ends this process
+    for number in (signal.SIGINT, signal.SIGTERM):  # the engine handles ctrl-c and a shutdown, then ends this process
+        signal.signal(number, signal.SIG_IGN)  # SDL would take SIGTERM for a closed window
     # The screen makes no sound. pygame works without its mixer, which saves 3 MiB.
     sys.modules.update({"pygame.mixer": None, "pygame.mixer_music": None})  # type: ignore[dict-item]  # not there
     from companion.screen.window import main_window  # after the arguments: wrong ones fail before pygame loads

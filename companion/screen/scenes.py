@@ -146,7 +146,7 @@ _SCENES: Final[tuple[tuple[str, SceneTest, dict[str, object]], ...]] = (
     ("port found", _playing(_plain), {"notices": ("Stage Piano back",)}),
     ("disk not saving", _playing(_plain), {"is_unsaved": True}),
     ("screen restarted", _playing(_plain), {"notices": ("screen restarted",)}),
-    ("went on", _playing(_plain), {"resumed": "continuing here"}),
+    ("went on", _playing(_plain), {"resumed": ("continuing here; 0 starts from the top", "continuing here")}),
     ("between sets", _where(PositionKind.BETWEEN_SETS), NOWHERE),
     ("show over", _where(PositionKind.END), NOWHERE),
 )

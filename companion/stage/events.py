@@ -49,6 +49,10 @@ class NextSong(Event, frozen=True, tag="next song"):
     """Leave this song; the next one is up."""
 
 
+class FromTheTop(Event, frozen=True, tag="from the top"):
+    """Start the whole show over, as on a new night: an interrupted night was continued, and it was another one's."""
+
+
 class PreviousSong(Event, frozen=True, tag="previous song"):
     """Go to the song before this one; it is up next."""
 
@@ -118,7 +122,7 @@ PlainEvent = (
 )
 """Events that need nothing but their time: a pedal can trigger them."""
 
-AnyEvent = PlainEvent | Call | PutIn
+AnyEvent = PlainEvent | Call | PutIn | FromTheTop
 
 
 EVENT_OF: dict[Action, type[PlainEvent]] = {  # "nothing", "sound now" and "chart" do not step the show

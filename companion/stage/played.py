@@ -11,7 +11,7 @@ from companion.music import bar_seconds
 from companion.music.tempo import FASTEST_BPM, SLOWEST_BPM
 from companion.stage.book import Book, BookSong
 from companion.stage.counting import COMMON_TIME
-from companion.stage.events import AnyEvent, Back, Call, Drop, PutIn, StartOver, Swap, TakeBack, ToEncore
+from companion.stage.events import AnyEvent, Back, Call, Drop, FromTheTop, PutIn, StartOver, Swap, TakeBack, ToEncore
 from companion.stage.order import coming
 from companion.stage.place import Landmark, PositionKind, ShowPosition
 from companion.stage.state import State, at_start, landmark, tempo_due
@@ -95,7 +95,8 @@ class SongPlayed(msgspec.Struct, frozen=True):
 class NightPlayed(msgspec.Struct, frozen=True):
     """A whole night: the songs as played, changes to the order, steps taken back, songs not played.
 
-    ``order`` is the final running order, as numbers of the book's songs.
+    ``order`` is the final running order, as numbers of the book's songs. ``from_the_top``: the show was started over
+    among these events, and only what followed is told here.
     """
 
     songs: tuple[SongPlayed, ...]
@@ -103,6 +104,7 @@ class NightPlayed(msgspec.Struct, frozen=True):
     taken_back: tuple[TakenBack, ...]
     not_played: tuple[str, ...]
     order: tuple[tuple[int, ...], ...]
+    from_the_top: bool = False
 
 
 class _Stretch(msgspec.Struct, frozen=True):
@@ -141,6 +143,9 @@ def played(book: Book, events: Iterable[AnyEvent], beginning: State | None = Non
         if changed is not None:
             log.append(changed)
         log.append(_stretch(state, event))
+    top = next((at for at in reversed(range(len(log))) if _starts_the_show_over(log[at])), None)
+    if top is not None:
+        log, slips = log[top:], [one for one in slips if one.at_ms >= log[top].at_ms]
     line, backs = _without_slips(one for one in log if isinstance(one, _Stretch))
     songs = tuple(_songs(state.book, line))
     done = {song.number for song in songs}
@@ -150,7 +155,12 @@ def played(book: Book, events: Iterable[AnyEvent], beginning: State | None = Non
         tuple(sorted((*slips, *backs), key=lambda one: one.at_ms)),
         tuple(state.book.songs[one].song.title for in_set in state.order for one in in_set if one not in done),
         state.order,
+        top is not None,
     )
+
+
+def _starts_the_show_over(one: _Stretch | Changed) -> bool:
+    return isinstance(one, _Stretch) and isinstance(one.by, FromTheTop)
 
 
 def word_of(event: AnyEvent) -> str:

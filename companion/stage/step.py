@@ -14,6 +14,7 @@ from companion.stage.events import (
     Back,
     Call,
     Drop,
+    FromTheTop,
     KeyDown,
     KeyUp,
     LeaveOut,
@@ -42,7 +43,7 @@ from companion.stage.moves import (
 )
 from companion.stage.order import called, coming, dropped, moved_to_encore, swapped
 from companion.stage.place import PositionKind, ShowPosition
-from companion.stage.state import MAX_TAPS, State, called_for, clock_due
+from companion.stage.state import MAX_TAPS, State, at_start, called_for, clock_due
 from companion.stage.tonight import SongTonight, song_tonight, with_song_left
 from companion.stage.tuning import tuning_due
 
@@ -79,6 +80,8 @@ def step(state: State, event: AnyEvent) -> tuple[State, tuple[Effect, ...]]:
                 else place
             )
             return _moved(state, top, event.at_ms, even_if_here=place.where is PositionKind.PLAYING)
+        case FromTheTop():
+            return _from_the_top(state, event.at_ms)
         case LeaveOut():
             return _left_out(state, event.at_ms)
         case Call():
@@ -153,6 +156,13 @@ def _at_its_song(before: State, after: State, *, afresh: bool) -> State:
 def _taken_back(state: State, of_ms: int | None) -> tuple[State, tuple[Effect, ...]]:
     before = state.before() if of_ms in (None, state.stepped_ms) else None
     return (state, ()) if before is None else (before, changes(state, before, arriving=False))
+
+
+def _from_the_top(state: State, at_ms: int) -> tuple[State, tuple[Effect, ...]]:
+    """Return to the first song of the show, in the written order, with nothing that was changed tonight."""
+    top = replace(at_start(state.book), stepped_ms=at_ms, section_began_ms=at_ms, past=state.remembered())
+    top = replace(top, on=tuple(due or on for due, on in zip(top.on, state.on, strict=True)))
+    return top, changes(state, top, arriving=True)
 
 
 def _called(state: State, event: Call) -> tuple[State, tuple[Effect, ...]]:

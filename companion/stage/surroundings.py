@@ -11,16 +11,16 @@ class Surroundings(msgspec.Struct, frozen=True):
     ``lost`` names the ports that are gone. ``dry_run`` says why nothing is sent, and how to choose a port;
     ``never_there``: no instrument has been connected tonight. ``awaited`` says why the ports are not ready, "" once
     they are. ``waiting`` is the sound that waits for hands to lift, by keyboard;
-    ``tuning_waits``: tonight's tuning waits for them too. ``resumed`` says where the night was
-    resumed, until its first step. ``steps_with`` names the key or pedal that steps, for newcomers. ``notices`` are
-    shown verbatim; ``done`` is what the last key did to the show, longest form first. ``bar`` is the bar of this
-    section since its press, from 1, if bars are counted. ``over_min`` is how many minutes the set runs over, negative
-    for under; ``ends`` the time of day when it will end. ``advice`` says how the set runs, when asked, with
-    ``to_drop``, the songs to drop, best cut first. ``by_hand_done`` are the numbers of keyboards on which the player
-    has selected the current sound by hand. ``battery_percent`` is None unless the computer runs on battery. ``typed``
-    is the text in the call box, None while it is closed; ``found_songs`` the matching titles, best first, or, if
-    ``found_near``, titles that only resemble it. ``edited`` says which files were edited since the start, and what to
-    do. ``is_unsaved``: the disk is full or hangs, so a restart would lose this place.
+    ``tuning_waits``: tonight's tuning waits for them too. ``resumed`` says where the night was resumed, longest form
+    first, until its first step. ``steps_with`` names the key or pedal that steps, for newcomers. ``notices`` are shown
+    verbatim; ``done`` is what the last key did to the show, longest form first. ``bar`` is the bar of this section
+    since its press, from 1, if bars are counted. ``over_min`` is how many minutes the set runs over, negative for
+    under; ``ends`` the time of day when it will end. ``advice`` says how the set runs, when asked, with ``to_drop``,
+    the songs to drop, best cut first. ``by_hand_done`` are the numbers of keyboards on which the player has selected
+    the current sound by hand. ``battery_percent`` is None unless the computer runs on battery. ``typed`` is the text in
+    the call box, None while it is closed; ``found_songs`` the matching titles, best first, or, if ``found_near``,
+    titles that only resemble it. ``edited`` says which files were edited since the start, and what to do.
+    ``is_unsaved``: the disk is full or hangs, so a restart would lose this place.
     """
 
     lost: tuple[str, ...] = ()
@@ -28,7 +28,7 @@ class Surroundings(msgspec.Struct, frozen=True):
     never_there: bool = False
     awaited: str = ""
     waiting: tuple[Sound | None, ...] = ()
-    resumed: str | None = None
+    resumed: tuple[str, ...] = ()
     steps_with: str | None = None
     steps_meanwhile: str | None = None  # while ports are awaited: no pedal on MIDI
     now_ms: int = 0

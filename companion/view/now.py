@@ -80,8 +80,8 @@ def _notices(state: State, around: Surroundings) -> list[ViewLine]:
         lines.append(ViewLine(LineRole.NOTICE, UNSAVED[0], shorter=UNSAVED[1:], mark=LineMark.TORN))
     if around.done:
         lines.append(ViewLine(LineRole.NOTICE, around.done[0], shorter=around.done[1:]))
-    if around.resumed is not None:
-        lines.append(ViewLine(LineRole.NOTICE, around.resumed))
+    if around.resumed:
+        lines.append(ViewLine(LineRole.NOTICE, around.resumed[0], shorter=around.resumed[1:]))
     lines += [ViewLine(LineRole.NOTICE, notice) for notice in around.notices]
     if around.edited is not None and not playing and around.edited not in around.notices:
         lines.append(ViewLine(LineRole.NOTICE, around.edited))

@@ -13,7 +13,7 @@ from companion.night.pacing import Pacing
 from companion.ports import Direction, MidiReceived, PortFound
 from companion.ports.show_clock import NS_PER_MS
 from companion.rig import Action, Pause, Pedal, Rig
-from companion.stage import Book, Clock, State, Surroundings, at_start
+from companion.stage import Book, Clock, Next, State, Surroundings, replay
 from companion.view import Looks, View
 
 BOX = "Foot Box"
@@ -85,7 +85,10 @@ class Librarian:
 class Evening:
     """One night played by hand."""
 
-    def __init__(self, book: Book | None = None, *, rig: Rig | None = None, resumed: str = "") -> None:
+    def __init__(
+        self, book: Book | None = None, *, rig: Rig | None = None, resumed: str = "", presses: int = 0
+    ) -> None:
+        """Begin after so many presses of an earlier run, ``resumed`` as the notice says."""
         here = rig or msgspec.structs.replace(rig_of("lower"), pedals=PEDALS)
         self.book = book or book_of(
             [song("A", "Intro @organ, Verse @lead, Chorus @strings"), song("B", "Intro @pad")], rig=here
@@ -97,7 +100,7 @@ class Evening:
         self.clocks: list[Clock] = []
         self.said: list[str] = []
         self.night = Night(
-            ResumedNight(at_start(self.book), message=resumed),
+            ResumedNight(replay(self.book, [Next(one) for one in range(presses)]), message=resumed),
             keyboards=lambda tell: Keyboards(
                 self.book.rig, {f"{b.name} port": self.tape for b in here.keyboards}, tell, self.clocks.append
             ),

@@ -18,6 +18,7 @@ from companion.pages.desk import ShowDesk, Stack
 from companion.pages.earlier_stage import KeptStage, earlier_stage, note_stage
 from companion.pages.stage_door import StageDoor
 from companion.pages.visitor import keep, kept_path
+from companion.ports import read_journal
 from companion.stopping import Stopping
 
 MILL = "show: Night at the Mill\nsongs:\n  - title: Tram Home\n    sound: grand piano\n    road_map: Intro 4, Verse 8\n"
@@ -101,9 +102,18 @@ def test_the_shows_file_is_not_polled_while_the_stage_is_on(site: Site, monkeypa
     assert looks == [True]
 
 
-def test_a_stage_without_a_window_says_so_and_can_be_ended_from_the_page(site: Site, tmp_path: Path) -> None:
+@pytest.mark.parametrize(
+    ("how", "words", "is_over"),
+    [
+        ("rehearsal", "The stage has ended", True),
+        ("tonight", "The stage has ended; the next start continues there", False),
+    ],
+)
+def test_a_stage_without_a_window_says_so_and_can_be_ended_from_the_page(
+    site: Site, tmp_path: Path, how: str, words: str, *, is_over: bool
+) -> None:
     door = site.workplace.door
-    site.ask("POST", "/stage", {"how": "rehearsal"})
+    site.ask("POST", "/stage", {"how": how})
     until = time.monotonic() + 60
     while door.is_open and not door.no_window and time.monotonic() < until:
         time.sleep(0.1)
@@ -112,7 +122,8 @@ def test_a_stage_without_a_window_says_so_and_can_be_ended_from_the_page(site: S
     assert "The stage is running, but no window could be opened: there is no display." in page
     assert 'data-stage="end"' in page
     answer = site.ask("POST", "/stage", {"how": "end"})
-    assert "The stage has ended" in answer.headers["x-notice"]
+    assert answer.headers["x-notice"] == words
+    assert read_journal(max((tmp_path / "data").rglob("*.journal"))).ended is is_over
     assert not door.is_open
     assert door.failed == ()
     page = site.ask("GET", "/door").text
@@ -144,8 +155,8 @@ def test_a_stage_that_outlived_the_pages_is_found_and_can_be_ended_from_the_next
 def test_another_process_that_was_given_the_same_number_is_no_stage(tmp_path: Path) -> None:
     show = tmp_path / "mill.yaml"
     (tmp_path / "pages").mkdir()
-    note_stage(tmp_path, show, os.getpid())
-    assert earlier_stage(tmp_path, show) == psutil.Process()
+    note_stage(tmp_path, show, os.getpid(), "rehearsal")
+    assert earlier_stage(tmp_path, show) == (psutil.Process(), "rehearsal")
     kept = kept_path(tmp_path, show).with_suffix(".stage")
     was = msgspec.json.decode(kept.read_bytes(), type=KeptStage)
     keep(kept, msgspec.structs.replace(was, started=was.started - 60))

@@ -28,13 +28,13 @@ def heeds_signals(program: Program) -> bool:
     return bool(int(caught, 16) >> (TERM - 1) & 1)
 
 
-def assert_ended_in_order(stage: Stage) -> None:
+def assert_ended_in_order(stage: Stage, *, is_over: bool = True) -> None:
     assert stage.program is not None
     assert stage.program.wait(15) == 0, stage.program.lines
     printed = "\n".join(stage.program.lines)
     assert "Traceback" not in printed, printed
     assert "Error" not in printed, printed
-    assert stage.reading().ended, printed
+    assert stage.reading().ended is is_over, printed
     stage.board.wait_for((ALL_NOTES_OFF,))
 
 
@@ -59,6 +59,31 @@ def test_in_mid_show_any_signal_sent_twice_ends_the_night_cleanly(
     wait_until(stage.entries, "the journal's first entry", 5)
     stage.board.forget()
     send(program, signals, apart_s)
+    assert_ended_in_order(stage, is_over=signals[0] is INT)
+
+
+@pytest.mark.parametrize("number", [TERM, seldom(HUP)])
+def test_a_night_that_a_shutdown_or_a_closed_terminal_ended_goes_on_with_the_next_start(
+    stage: Stage, number: signal.Signals
+) -> None:
+    program = stage.start()
+    stage.first_program()
+    stage.wait_for_the_foot()
+    for _ in range(3):
+        stage.press()
+    wait_until(lambda: len(stage.entries()) == 3, "three steps in the journal", 5)
+    due = stage.due()
+    stage.board.forget()
+    send(program, (number,), 0)
+    assert_ended_in_order(stage, is_over=False)
+    printed = "\n".join(program.lines)
+    assert "The next start within twelve hours continues here; --fresh starts from the top." in printed
+    program = stage.start()
+    assert stage.first_program() == due
+    program.wait_for(lambda line: line == "continued at Study 1, Chorus", 10)
+    stage.wait_for_the_foot()
+    stage.board.forget()
+    send(program, (INT,), 0)
     assert_ended_in_order(stage)
 
 

@@ -143,7 +143,7 @@ class Night:
         return Surroundings(
             lost=self.one(((), (), ("lower port",), ("lower port", "Foot Box"))),
             dry_run=self.maybe(("no keyboard is there; name one with --rig",), 0.2),
-            resumed=self.maybe(("continuing here",), 0.2),
+            resumed=self.maybe((("continuing here; 0 starts from the top", "continuing here"),), 0.2) or (),
             steps_with=self.maybe(("page down",)),
             bar=self.maybe(range(1, 90)),
             over_min=self.maybe(range(-5, 30), 0.3),

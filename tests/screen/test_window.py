@@ -2,6 +2,7 @@
 
 import json
 import os
+import signal
 import subprocess
 import sys
 import threading
@@ -183,6 +184,14 @@ def test_a_closed_window_is_reported(display: Display, screen: Screen) -> None:
     display.close_window(display.wait_for_window("companion"))
     assert screen.says() == {"closed": True}
     assert screen.process.wait(SECONDS) == 0
+
+
+def test_a_shutdown_is_no_closed_window(screen: Screen) -> None:
+    """The system ends every process of a session at once; only the engine decides what that means for the night."""
+    screen.process.send_signal(signal.SIGTERM)
+    screen.tell(as_line(Ping()))
+    assert "alive" in screen.says()
+    assert screen.says_nothing()
 
 
 def test_a_killed_screen_started_again_shows_the_same(display: Display, screen: Screen) -> None:

@@ -21,6 +21,7 @@ from companion.stage import (
     Book,
     Call,
     Effect,
+    FromTheTop,
     PositionKind,
     PutIn,
     SendSound,
@@ -94,6 +95,10 @@ class Stage(RuleBasedStateMachine):
     @rule(song=st.integers(-2, 20))
     def call(self, song: int) -> None:
         self.happen(Call(self.later(), song))
+
+    @rule()
+    def from_the_top(self) -> None:
+        self.happen(FromTheTop(self.later()))
 
     @rule(number=st.integers(0, len(WISHES) - 1))
     def put_in(self, number: int) -> None:

@@ -11,6 +11,7 @@ from companion.stage import (
     Book,
     Call,
     Drop,
+    FromTheTop,
     LeaveOut,
     Next,
     NextSong,
@@ -147,3 +148,18 @@ def test_changes_of_order_are_reported_unless_taken_back() -> None:
 
 def test_the_song_in_which_the_night_ended_is_not_whole() -> None:
     assert not first((Next, 0), *((Next, EIGHT_BARS_MS) for _ in range(5))).whole
+
+
+def test_only_what_followed_the_last_start_from_the_top_is_told() -> None:
+    afternoon = ((Next, 5000), (Next, 16_000), (NextSong, 4000), (TakeBack, 1000), (NextSong, 1000), (Drop, 1000))
+    told = night(*afternoon, FromTheTop(3_600_000), (Next, 5000), (Next, 16_000))
+    assert [(one.title, one.at_ms) for one in told.songs] == [("A", 3_605_000)]
+    assert (told.changes, told.taken_back, told.from_the_top) == ((), (), True)
+    assert told.not_played == ("B", "C", "D")
+
+
+def test_a_start_from_the_top_that_was_taken_back_changes_nothing() -> None:
+    before = ((Next, 5000), (Next, 16_000), (Drop, 1000))
+    told = night(*before, FromTheTop(60_000), TakeBack(61_000))
+    plain = night(*before)
+    assert (told.songs, told.changes, told.from_the_top) == (plain.songs, plain.changes, False)

@@ -12,6 +12,7 @@ from companion.stage import (
     Back,
     Book,
     Call,
+    FromTheTop,
     Next,
     PlainEvent,
     PositionKind,
@@ -48,6 +49,7 @@ WISHES = (song("Wish"), song("A", "Intro, Solo x2 @lead, Outro", sound="pad"))
 _EVENT: st.SearchStrategy[AnyEvent] = st.one_of(
     st.builds(lambda kind: kind(at_ms=0), _KINDS),
     st.builds(Call, at_ms=st.just(0), song=st.integers(-1, 12)),
+    st.builds(FromTheTop, at_ms=st.just(0)),
     st.builds(PutIn, at_ms=st.just(0), song=st.sampled_from(WISHES)),
 )
 _EVENTS = st.lists(_EVENT, max_size=40).map(

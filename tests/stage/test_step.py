@@ -12,6 +12,9 @@ from companion.stage import (
     AllOff,
     Back,
     Book,
+    Drop,
+    FromTheTop,
+    KeyUp,
     Next,
     NextSong,
     PlainEvent,
@@ -184,6 +187,15 @@ def test_take_it_out_never_goes_back() -> None:
 
 def test_start_over_leads_to_the_songs_first_section() -> None:
     assert place_text(after(book_of([song("A", "Intro, Verse, Chorus")]), Next, Next, Next, StartOver)) == "Intro of A"
+
+
+def test_from_the_top_begins_the_show_again_in_its_written_order_and_can_be_taken_back() -> None:
+    book = book_of([song("A", "Intro @organ, Verse @lead"), song("B", "Intro")], [song("C", "Intro")])
+    there = after(book, Next, Next, Drop, KeyUp)
+    top, effects = step(there, FromTheTop(60_000))
+    assert (place_text(top), on(top), top.order, top.shift) == ("A up next", "organ", at_start(book).order, 0)
+    assert [one.sound and one.sound.name for one in effects if isinstance(one, SendSound)] == ["organ"]
+    assert step(top, TakeBack(61_000))[0] == there
 
 
 def test_next_song_and_previous_song_announce_a_song_without_beginning_it() -> None:
