@@ -8,11 +8,14 @@ from typing import Final
 
 import msgspec
 
+from companion.leader.accounted_facts import unaccounted_lines
 from companion.leader.answer_words import answer_words
 from companion.leader.claimed import Claimed, claims_on
 from companion.leader.keys_in_order import keys_in_order
 from companion.leader.line_scanner import LineScanner
+from companion.leader.numbering import sets_from_top
 from companion.leader.quoted_songs import answers_in_turn
+from companion.leader.reply_items import ScannedLine
 from companion.leader.reply_lines import lines_of
 from companion.leader.reply_reader import ReplyReader
 from companion.leader.settled_claims import OpenClaim
@@ -145,15 +148,24 @@ def _read(
     scanner = LineScanner(names, day, notation, may_be_german=bool(IN_GERMAN.search(text)))
     lines = answers_in_turn(list(lines_of(text, names.titles, scanner.says_something, names.sets)), names)
     lines = keys_in_order(lines, names, notation)
+    if len(show.sets) > 1:
+        own = {
+            at: [number for number, place in enumerate(names.numbers, 1) if place in names.in_set(at)]
+            for at in range(len(show.sets))
+        }
+        names.from_top = sets_from_top([scanner.scan(line.text, None) for line in lines if not line.is_quoted], own)
     readings = [
         Claimed(reading, line.field, is_quoted=line.is_quoted, line=line.text)
         for line, reading in ReplyReader(lines, scanner).read()
     ]
-    return _answers(readings, names, asked)
+    said = [scanner.scan(line.text, None) for line in lines if line.text and not line.is_quoted]
+    return _answers(readings, names, asked, said)
 
 
-def _answers(readings: Sequence[Claimed], names: SongNames, asked: frozenset[tuple[int, str]]) -> LeaderAnswers:
-    """Settle what the readings come to."""
+def _answers(
+    readings: Sequence[Claimed], names: SongNames, asked: frozenset[tuple[int, str]], lines: Sequence[ScannedLine]
+) -> LeaderAnswers:
+    """Settle what the readings come to, and keep each of the lines with a fact of which nothing came."""
     settled = claims_on(readings, names, asked)
     found: list[LeaderAnswer] = []
     contradicts: list[LeaderAnswer] = []
@@ -171,9 +183,10 @@ def _answers(readings: Sequence[Claimed], names: SongNames, asked: frozenset[tup
             cut(claim.line, SHOWN),
         )
         (contradicts if claim.contradicts else found).append(answer)
+    lost = unaccounted_lines(lines, settled)
     return LeaderAnswers(
         tuple(found),
-        tuple(_open(names, one) for one in settled.left),
+        tuple(_open(names, one) for one in (*settled.left, *lost)),
         tuple(contradicts),
         tuple(_open(names, one) for one in settled.passed),
         tuple(_open(names, one) for one in settled.confirms),

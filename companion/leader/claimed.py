@@ -76,7 +76,12 @@ def claims_on(
     passed = list(_still_passed(settling))
     claims = tuple(settled_claims(settling))
     return SettledReply(
-        claims, tuple(dict.fromkeys(settling.left)), tuple(dict.fromkeys(passed)), tuple(settling.confirms)
+        claims,
+        tuple(dict.fromkeys(settling.left)),
+        tuple(dict.fromkeys(passed)),
+        tuple(settling.confirms),
+        settling.values,
+        frozenset(place for claim, _, _ in settling.rest for place in claim.about.songs),
     )
 
 
@@ -203,7 +208,7 @@ def _of_set(settling: ReplySettling, at: int, claim: Claim) -> bool:
     if isinstance(fact, KeyFact) or fact.field not in ("clock", "minutes"):
         return False
     if fact.field == "minutes":
-        settling.add(at, None, ClaimedValue("minutes", fact.value, claim.doubt, claim.corrects))
+        settling.add(at, None, ClaimedValue("minutes", fact.value, claim.doubt, claim.corrects, words=claim.words))
         return True
     minutes = clock_of(str(fact.value), by_evening=bool(fact.doubt))
     if minutes is None:
@@ -215,7 +220,8 @@ def _of_set(settling: ReplySettling, at: int, claim: Claim) -> bool:
         if at != claim.about.sets[0]:
             return True
         doubt = doubt or claim.words
-    settling.add(at, None, ClaimedValue("starts", f"{minutes // 60}:{minutes % 60:02}", doubt, claim.corrects))
+    starts = f"{minutes // 60}:{minutes % 60:02}"
+    settling.add(at, None, ClaimedValue("starts", starts, doubt, claim.corrects, words=claim.words))
     return True
 
 

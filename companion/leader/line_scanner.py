@@ -111,12 +111,8 @@ class LineScanner:
                     items, item = again, item._replace(what=TurnOfPhrase(FILLER, item.end))
             items.append(item)
             at = item.end
-        return ScannedLine(
-            text,
-            tuple(words),
-            tuple(combined(words, paired(words, corrected(words, items)), self.names)),
-            within,
-        )
+        items = combined(words, paired(words, corrected(words, _with_words_doubted(words, items))), self.names)
+        return ScannedLine(text, tuple(words), tuple(items), within)
 
     def says_something(self, text: str) -> bool:
         """Return whether words name a song or a fact; "you" and the like alone are none."""
@@ -259,6 +255,21 @@ class LineScanner:
                     kept[place] = items[place]._replace(what=again)
             return kept
         return None
+
+
+def _with_words_doubted(words: list[ReplyWord], items: list[ReplyItem]) -> list[ReplyItem]:
+    """Doubt a song that is counted in words where others are in figures: "3 is G first, then two in A"."""
+    by_figure = any(
+        isinstance(one.what, SongsMeant) and one.what.songs and words[one.at].kind == NUMBER for one in items
+    )
+    if not by_figure:
+        return items
+    return [
+        one._replace(what=meant._replace(doubt=f"{words[one.at].text} may be no song"))
+        if isinstance(meant := one.what, SongsMeant) and meant.is_word and meant.songs and not meant.doubt
+        else one
+        for one in items
+    ]
 
 
 def _is_foreign_and(words: list[ReplyWord], at: int, before: list[ReplyItem]) -> bool:

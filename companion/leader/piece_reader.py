@@ -138,7 +138,7 @@ class PieceReader:
         if before and (tempo := _lone_tempo(piece)):
             yield Claim(self.about, tempo, piece.said, piece.said)  # 2 G, 124
             return
-        if piece.songs or piece.begins_sentence:
+        if piece.songs:
             self._is_lost = False
         about = piece.all_owners or self.about
         said_of = set(piece.unknown)

@@ -50,6 +50,8 @@ class SettledReply(NamedTuple):
     left: tuple[OpenClaim, ...]
     passed: tuple[OpenClaim, ...]
     confirms: tuple[OpenClaim, ...]
+    values: "dict[tuple[int | None, int | None, str], list[ClaimedValue]]"  # all that were said, by set, song and field
+    left_out: frozenset[int]  # the songs of which "all but" these says nothing
 
 
 class ClaimedValue(NamedTuple):
@@ -186,6 +188,7 @@ def settled_claims(settling: ReplySettling) -> Iterator[SettledClaim]:
         else:
             beside = others
         if beside:
+            settling.left += _replaced(place, set_at, field, [one for one in values if str(one.value) in beside])
             doubts.append(f"the reply also says {', '.join(beside)}")
         written = show_says(show, set_at, settling.song(place) if place is not None else None, field)
         if written is not None and _same(field, written, last.value):
@@ -199,6 +202,12 @@ def settled_claims(settling: ReplySettling) -> Iterator[SettledClaim]:
         yield SettledClaim(
             field, last.value, set_at, song_at, title, before, "; ".join(doubts), contradicts, last.words, last.line
         )
+
+
+def _replaced(place: int | None, set_at: int | None, field: str, values: Sequence[ClaimedValue]) -> Iterator[OpenClaim]:
+    """Yield the words of values that another one replaces although nothing says that it corrects them."""
+    of_set = set_at if place is None else None
+    return (OpenClaim(place, one.words, field, set_at=of_set) for one in values if one.words)
 
 
 def _denies(value: ClaimedValue, written: str, earlier: Sequence[str]) -> bool:

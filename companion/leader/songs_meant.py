@@ -93,6 +93,7 @@ class SongNames:
             self._exact[title] = (*self._exact.get(title, ()), at)
         self.named_sets = SetNames(show.sets)
         self.sets = self.named_sets.names
+        self.from_top: dict[int, bool] = {}  # sets whose numbers are sure to count from the first song of the show
         self.by_phrase = lru_cache(maxsize=4096)(self._by_phrase)
 
     def own_line(self, text: str) -> SongsMeant | None:
@@ -212,13 +213,13 @@ class SongNames:
     def number(self, said: int, within: int | None) -> tuple[int | None, str]:
         """Return the song of a number, and the doubt where it may be another. ``within``: the set being spoken of."""
         over_all = self.numbers[said - 1] if 1 <= said <= len(self.numbers) else None
-        if within is None:
+        if within is None or self.from_top.get(within):
             return over_all, ""
         songs = self.in_set(within)
         local = songs[said - 1] if 1 <= said <= len(songs) else None
         if local is None or local == over_all:
             return over_all, ""
-        if over_all in songs:
+        if over_all in songs and within not in self.from_top:
             here, there = self.songs[local][2].title, self.songs[over_all][2].title
             return local, f"{said} may be {here} or {there}"
         return local, ""

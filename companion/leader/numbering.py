@@ -1,0 +1,59 @@
+"""Whether the numbers below a set's name count its own songs, or those of the whole message: "Act 2: 6 G, 7 Em"."""
+
+from collections.abc import Iterator, Mapping, Sequence
+
+from companion.leader.reply_items import KeyFact, ScannedLine
+from companion.leader.reply_words import NUMBER
+from companion.leader.songs_meant import SongsMeant
+from companion.leader.stated_fact import StatedFact
+
+
+def sets_from_top(lines: Sequence[ScannedLine], own: Mapping[int, Sequence[int]]) -> dict[int, bool]:
+    """Return for each set whether its numbers are sure to be those of the message, or sure to be its own.
+
+    ``own``: the numbers of each set's songs in the message. A set whose numbers may be either counts as the others do.
+    """
+    numbers = numbers_by_set(lines)
+    counts = {place: counts_from_top(said, own[place]) for place, said in numbers.items() if said}
+    sure = {place: is_top for place, is_top in counts.items() if is_top is not None}
+    ways = set(sure.values())
+    return sure if len(ways) != 1 else dict.fromkeys(counts, True in ways)
+
+
+def numbers_by_set(lines: Sequence[ScannedLine]) -> dict[int, set[int]]:
+    """Return the numbers that are said of each set: behind its name in a line, or below a line that only names it."""
+    found: dict[int, set[int]] = {}
+    above: int | None = None
+    for line in lines:
+        within = above
+        for item in line.items:
+            meant = item.what
+            if not isinstance(meant, SongsMeant):
+                continue
+            if meant.sets and not meant.songs:
+                within = meant.sets[0] if len(meant.sets) == 1 else None
+            elif within is not None:
+                found.setdefault(within, set()).update(_numbers(line, item.at, item.end))
+        if _is_heading(line):
+            above = within
+    return found
+
+
+def counts_from_top(numbers: set[int], own: Sequence[int]) -> bool | None:
+    """Return whether a set's numbers are those of the message (True) or its own (False); None if they may be either.
+
+    ``own``: the numbers of its songs in the message.
+    """
+    are_of_message, are_of_set = numbers <= set(own), max(numbers, default=0) <= len(own)
+    return are_of_message if are_of_message is not are_of_set else None
+
+
+def _numbers(line: ScannedLine, at: int, end: int) -> Iterator[int]:
+    return (int(word.text) for word in line.words[at:end] if word.kind == NUMBER)
+
+
+def _is_heading(line: ScannedLine) -> bool:
+    """Return whether a line names one set and states nothing."""
+    meant = [item.what for item in line.items if isinstance(item.what, SongsMeant)]
+    states = any(isinstance(item.what, KeyFact | StatedFact) for item in line.items)
+    return len(meant) == 1 and len(meant[0].sets) == 1 and not meant[0].songs and not states

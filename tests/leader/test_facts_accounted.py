@@ -1,0 +1,108 @@
+"""Each fact that stands in a reply is in what lands, in why it is in doubt, or in the words that are kept."""
+
+import random
+import re
+
+import pytest
+from leader.reply_shape import BALL, PIER, TODAY, in_sets
+
+from companion.leader.answers import LeaderAnswers, read_answers
+from companion.show import Show
+
+ACTS = in_sets(
+    "Two Acts", **{"Act 1": ("Moth", "Kettle", "Lantern"), "Act 2": ("Owl Hour", "Nettle", "Gatepost", "Haywain")}
+)
+KEYS = ("Bb", "F#m", "Eb", "Ab", "C#m", "Gm", "Cm", "D", "F", "Em")
+NAMES = (
+    "1",
+    "2",
+    "3",
+    "5",
+    "6",
+    "7",
+    "Moth",
+    "Owl Hour",
+    "Nettle",
+    "Kettle",
+    "all",
+    "the rest",
+    "Act 2",
+    "set 2",
+    "2-3",
+)
+NOISE = (
+    "zorp",
+    "and",
+    "then",
+    "is",
+    "in",
+    "not",
+    "so",
+    "hola!",
+    "hi Sam,",
+    "set/show/block",
+    "two times",
+    "maybe",
+)
+SIGNS = (",", ".", ":", ";", " - ", "/", "(", ")", "\n", "?", " = ")
+
+
+def shown(answers: LeaderAnswers) -> str:
+    """Return all that the player sees of a reply; an answer that replaces others has these in its doubt."""
+    found = [f"{one.value} | {one.doubt}" for one in (*answers.found, *answers.contradicts)]
+    return "\n".join([*found, *(one.words for one in (*answers.left, *answers.passed, *answers.confirms))])
+
+
+def in_text(key: str, text: str) -> bool:
+    return re.search(rf"(?<![\w#]){re.escape(key)}(?![\w#])", text) is not None
+
+
+@pytest.mark.parametrize("tens", range(20))
+def test_each_key_of_a_reply_lands_or_is_shown(tens: int) -> None:
+    for seed in range(10 * tens, 10 * tens + 10):
+        dice = random.Random(seed)  # noqa: S311  no secret
+        keys = dice.sample(KEYS, k=dice.randrange(2, 7))
+        text = " ".join(word for key in keys for word in _words(dice, key))
+        seen = shown(read_answers(text, dice.choice([PIER, BALL, ACTS]), today=TODAY))
+        assert [key for key in keys if not in_text(key, seen)] == [], (text, seen)
+
+
+def _words(dice: random.Random, key: str) -> list[str]:
+    """Return a song or a set and a key, with noise and signs between."""
+    parts = [dice.choice(NAMES), key, dice.choice(SIGNS)]
+    for _ in range(dice.randrange(3)):
+        parts.insert(dice.randrange(4), dice.choice(NOISE + SIGNS))
+    return parts
+
+
+@pytest.mark.parametrize(
+    ("show", "text", "song", "key"),
+    [
+        (ACTS, "hola! 1 D 2 F, act 2: 4 C, 5 G, 6 Em, 7 Bb", "Owl Hour", "C"),  # numbers of the message
+        (ACTS, "Act 2\n4 C\n7 Bb", "Owl Hour", "C"),
+        (ACTS, "Act 2: 1 C, 2 G", "Owl Hour", "C"),  # numbers of the set
+    ],
+)
+def test_the_numbers_below_a_set_count_as_the_others_below_it_do(show: Show, text: str, song: str, key: str) -> None:
+    found = read_answers(text, show, today=TODAY).found
+    assert [(one.value, one.doubt) for one in found if one.title == song] == [(key, "")]
+
+
+def test_a_value_that_another_replaces_stays_with_its_words() -> None:
+    found = read_answers("Act 2: 3 C. Gatepost is D", ACTS, today=TODAY)
+    assert [(one.title, one.value) for one in found.found] == [("Gatepost", "D")]
+    assert [str(one) for one in found.left] == ["Gatepost: Act 2: 3 C"]
+
+
+@pytest.mark.parametrize("text", ["Moth is two times through in G then two in A", "1 is G and two in A"])
+def test_a_count_in_words_beside_figures_is_no_sure_number(text: str) -> None:
+    text = text.replace("Moth", "1")
+    found = read_answers(text, ACTS, today=TODAY)
+    assert [one for one in found.found if one.title == "Kettle" and not one.doubt] == []
+
+
+def test_a_letter_behind_words_that_are_not_understood_is_no_sure_key() -> None:
+    found = read_answers(
+        "No signal here, will send everything from the Moth hotel tonight. Safe travels, D.", ACTS, today=TODAY
+    )
+    assert [one for one in found.found if not one.doubt] == []
