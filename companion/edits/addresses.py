@@ -67,7 +67,7 @@ def song_lists(root: ValueSpan) -> tuple[SongList, ...]:
     found = []
     for table_way, node, name in _sets(root):
         sets[name] += 1
-        listed = node.behind("songs") if node.kind == "table" else None
+        listed = node.value_of("songs") if node.kind == "table" else None
         songs = []
         for number, song in enumerate(listed.items if listed is not None else ()):
             if song.is_nothing:
@@ -88,7 +88,7 @@ def title_of(song: ValueSpan) -> str:
     """Return a song's title as written, or its ``use`` if it has none."""
     if song.kind == "text":
         return song.text
-    title = song.behind("title") or song.behind(USE)
+    title = song.value_of("title") or song.value_of(USE)
     return title.text if title is not None else ""
 
 
@@ -133,7 +133,7 @@ def value_at(root: ValueSpan, way: NodePath) -> ValueSpan:
     """Return the value at an existing place. Raises CompanionError if it is gone."""
     node = root
     for key in way:
-        found = node.behind(key) if isinstance(key, str) else node.items[key]
+        found = node.value_of(key) if isinstance(key, str) else node.items[key]
         if found is None:
             raise CompanionError(f"{key} is gone")
         node = found
@@ -143,13 +143,13 @@ def value_at(root: ValueSpan, way: NodePath) -> ValueSpan:
 def _sets(root: ValueSpan) -> list[tuple[NodePath, ValueSpan, str]]:
     if root.kind != "table":
         return []
-    if root.behind("songs") is not None:
+    if root.value_of("songs") is not None:
         return [((), root, "Set 1")]
-    sets = root.behind("sets")
+    sets = root.value_of("sets")
     found: list[tuple[NodePath, ValueSpan, str]] = []
     for number, one in enumerate(sets.items if sets is not None else ()):
         if one.is_nothing:
             continue
-        name = one.behind("set") if one.kind == "table" else None
+        name = one.value_of("set") if one.kind == "table" else None
         found.append((("sets", number), one, name.text if name is not None and name.text else f"Set {len(found) + 1}"))
     return found

@@ -60,7 +60,7 @@ def applied_in_book(text: str, slug: str, edits: Sequence[Edit], path: str = "")
     Raises FaultyFile and CompanionError, as ``applied``.
     """
     root = spans_of(text, path)
-    song = root.behind(slug)
+    song = root.value_of(slug)
     if song is None:
         raise CompanionError(f"{path or 'the songbook'} has no song {slug} any more")
     if root.labels:
@@ -158,7 +158,7 @@ def lines_of_song(text: str, named: SongNamed, path: str = "") -> tuple[str, ...
         raise CompanionError(f'the song "{named}" has no lines of its own')
     lines = BREAK.split(text[block[0] : block[1]])
     column = len(lines[0]) - len(lines[0].lstrip())
-    lines = lines if lines[-1] else lines[:-1]  # behind the last line's break
+    lines = lines if lines[-1] else lines[:-1]  # after the last line's break
     return tuple(line[column:] if not line[:column].strip() else line.lstrip() for line in lines)
 
 
@@ -233,7 +233,7 @@ def _as_table(text: str, way: NodePath, song: ValueSpan) -> str:
 
 
 def _sections(song: ValueSpan) -> list[dict[str, Any]]:
-    road_map = song.behind(ROAD_MAP) if song.kind == "table" else None
+    road_map = song.value_of(ROAD_MAP) if song.kind == "table" else None
     return sections_of(plainly_of(road_map)) if road_map is not None else []
 
 
@@ -264,7 +264,7 @@ def _in_file(text: str, root: ValueSpan, edit: Edit, path: str) -> str:
             after, meant = _song_moved(text, root, edit, before)
         case AddSet(table=table, after=behind):
             at = len(song_lists(root)) if behind is None else int(found_set(root, behind).table_way[1]) + 1
-            sets = root.behind("sets")
+            sets = root.value_of("sets")
             if sets is None or sets.kind != "list":
                 raise CompanionError("its songs are not in sets. Write: sets:")
             at = min(at, len(sets.items))
@@ -306,7 +306,7 @@ def _song_added(text: str, root: ValueSpan, edit: AddSong, before: Plain) -> tup
     if not sets:
         return with_value(text, ("songs",), [edit.song]), with_change(before, ("songs",), SetValue((), [edit.song]))
     into = sets[0] if edit.into is None else found_set(root, edit.into)
-    listed = value_at(root, into.table_way).behind("songs")
+    listed = value_at(root, into.table_way).value_of("songs")
     if listed is None or listed.is_nothing:
         return with_value(text, into.way, [edit.song], ORDERS["set"]), with_change(
             before, into.way, SetValue((), [edit.song])
@@ -321,7 +321,7 @@ def _song_added(text: str, root: ValueSpan, edit: AddSong, before: Plain) -> tup
 def _song_moved(text: str, root: ValueSpan, edit: MoveSong, before: Plain) -> tuple[str, Plain]:
     way, _ = found_song(root, edit.song)
     into = found_set(root, edit.into)
-    listed = value_at(root, into.table_way).behind("songs")
+    listed = value_at(root, into.table_way).value_of("songs")
     at = 0
     if edit.after is not None:
         at = next((number for number, name in into.songs if name == edit.after), -1) + 1

@@ -150,7 +150,7 @@ def _arranged(text: str, root: ValueSpan, order: tuple[ArrangedSet, ...], path: 
     if root.labels:
         raise CannotArrange(f"{path or 'the file'} has YAML labels, so songs may share lines")
     lists = song_lists(root)
-    sets = root.behind("sets")
+    sets = root.value_of("sets")
     if sets is None:
         if len(order) != 1 or not lists or order[0].source != lists[0].named:
             raise CannotArrange(f"the songs of {path or 'the file'} are not in sets")
@@ -207,7 +207,7 @@ def _new_head(name: str, column: int) -> list[str]:
 def _usual_column(text: str, root: ValueSpan, column: int) -> int:
     """Return the column of the songs' dashes in this file."""
     for one in song_lists(root):
-        listed = value_at(root, one.table_way).behind("songs")
+        listed = value_at(root, one.table_way).value_of("songs")
         if listed is not None and listed.kind == "list" and not listed.flow:
             return listed.start - line_start(text, listed.start)
     return column + 4
@@ -221,7 +221,7 @@ def _cut_set(
     if node.kind != "table" or node.flow:
         raise CannotArrange("a set is in braces")
     key = next((typed for typed, _ in node.entries if typed.text == "songs"), None)
-    listed = node.behind("songs")
+    listed = node.value_of("songs")
     if key is None or listed is None or listed.is_nothing:
         head = _lines(text[start:end])
         if key is None:

@@ -211,7 +211,7 @@ def _trail(text: str, way: NodePath) -> list[ValueSpan]:
     """Return the file and each value on this way, as far as they exist."""
     trail = [spans_of(text)]
     for key in way:
-        found = trail[-1].behind(key) if isinstance(key, str) else trail[-1].items[key]
+        found = trail[-1].value_of(key) if isinstance(key, str) else trail[-1].items[key]
         if found is None:
             break
         trail.append(found)

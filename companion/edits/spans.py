@@ -46,7 +46,7 @@ class ValueSpan:
         """Whether the value is missing: ``key:`` with nothing after it."""
         return self.kind == "text" and not self.text and not self.style and self.start == self.end
 
-    def behind(self, key: str) -> "ValueSpan | None":
+    def value_of(self, key: str) -> "ValueSpan | None":
         """Return the value of a key; the first one if the key is there twice."""
         return next((value for typed, value in self.entries if typed.kind == "text" and typed.text == key), None)
 

@@ -137,7 +137,7 @@ def _trail(root: ValueSpan, way: NodePath) -> list[ValueSpan]:
     for key in way:
         node = trail[-1]
         if isinstance(key, str):
-            found = node.behind(key) if node.kind == "table" else None
+            found = node.value_of(key) if node.kind == "table" else None
         else:
             found = node.items[key] if node.kind == "list" and 0 <= key < len(node.items) else None
         if found is None:

@@ -31,7 +31,7 @@ class Places:
             self._nodes[id(changed)] = (changed, self._nodes[id(struct)][1])
 
     def node(self, struct: object, *keys: str) -> Node | None:
-        """Return the node of a struct, or of the value behind these keys of the file, as far as they exist."""
+        """Return the node of a struct, or of the value after these keys of the file, as far as they exist."""
         kept = self._nodes.get(id(struct))
         if kept is None:
             return None
@@ -43,7 +43,7 @@ class Places:
         return node
 
     def fault(self, struct: object, *keys: str, problem: str, write: str = "", path: str = "") -> Fault:
-        """Return a fault at a struct or at the value behind its keys; at ``path`` alone if the place is unknown."""
+        """Return a fault at a struct or at the value after its keys; at ``path`` alone if the place is unknown."""
         node = self.node(struct, *keys)
         if node is None:
             return Fault(path, 0, 0, problem, write)

@@ -35,7 +35,7 @@ def quoted_places(text: str, said: Sequence[ReplyReading]) -> list[tuple[int, in
         quoted.update({words for words in named if words})
     for words, many in quoted.items():
         first, last = -1, len(text)
-        for _ in range(many):  # the same words of two songs stand there twice: G D G
+        for _ in range(many):  # the same words of two songs are there twice: G D G
             first, last = text.find(words, first + 1), text.rfind(words, 0, last + len(words) - 1)
             if first < 0 or last < 0:
                 break
@@ -44,7 +44,7 @@ def quoted_places(text: str, said: Sequence[ReplyReading]) -> list[tuple[int, in
 
 
 def is_quoted(item: ReplyItem, line: ScannedLine, quoted: Sequence[tuple[int, int]]) -> bool:
-    """Return whether an item stands in one of these places of its line."""
+    """Return whether an item is in one of these places of its line."""
     start, end = line.words[item.at].start, line.words[item.end - 1].end
     return any(at <= start and end <= to for at, to in quoted)
 

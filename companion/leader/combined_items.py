@@ -85,7 +85,7 @@ def _confirmed(words: Sequence[ReplyWord], items: list[ReplyItem]) -> list[Reply
 def _joined_lists(items: list[ReplyItem]) -> list[ReplyItem]:
     """Join numbers that only commas and "and" part into one: 1, 2 and 5.
 
-    Where a fact stands before the list and one behind it, the first song belongs to the one before; with more than two
+    Where one fact is before the list and one after it, the first song belongs to the one before; with more than two
     songs nobody can be sure of it: "drop 5, 4 and 3 in G".
     """
     joined_up: list[ReplyItem] = []
@@ -216,7 +216,7 @@ def _set_before(kept: Sequence[ReplyItem]) -> tuple[int, int] | None:
 
 
 def _set_after(items: Sequence[ReplyItem]) -> int | None:
-    """Return the place of the set that is named right behind: "G D Am C for the early set"."""
+    """Return the place of the set that is named right after: "G D Am C for the early set"."""
     what = next((one.what for one in items if not is_between(one)), None)
     return what.sets[0] if isinstance(what, SongsMeant) and len(what.sets) == 1 and not what.songs else None
 
@@ -239,7 +239,7 @@ def _with_key(song: int, key: ReplyItem, doubt: str) -> tuple[ReplyItem, ...]:
 
 
 def _last_of_list(words: Sequence[ReplyWord], items: list[ReplyItem]) -> list[ReplyItem]:
-    """Add a fact behind "you start 17, 20." to the last song of the list, with a doubt, if it names none."""
+    """Add a fact after "you start 17, 20." to the last song of the list, with a doubt, if it names none."""
     kept: list[ReplyItem] = []
     for at, item in enumerate(items):
         kept.append(item)
@@ -253,7 +253,7 @@ def _last_of_list(words: Sequence[ReplyWord], items: list[ReplyItem]) -> list[Re
 
 
 def _is_alone(items: Iterable[ReplyItem]) -> bool:
-    """Return whether a fact stands next, in a sentence that names no song."""
+    """Return whether a fact comes next, in a sentence that names no song."""
     has_fact = False
     for item in items:
         if isinstance(item.what, Separator) and item.what.is_strong:
@@ -327,7 +327,7 @@ _SAME: Final = _AS | set_of(
 
 
 def _named_twice(words: Sequence[ReplyWord], items: list[ReplyItem], names: SongNames) -> list[ReplyItem]:
-    """Join a number and the title behind it: 3 Moth. Where they are two songs, the title is right, with a doubt."""
+    """Join a number and the title after it: 3 Moth. Where they are two songs, the title is right, with a doubt."""
     kept: list[ReplyItem] = []
     for item in items:
         if len(kept) > 1 and _is_song(item) and _is_address(words, kept):
@@ -362,7 +362,7 @@ def _is_address(words: Sequence[ReplyWord], items: Sequence[ReplyItem]) -> bool:
 
 
 def _in_doubt(meant: SongsMeant, words: Sequence[ReplyWord], before: Sequence[ReplyItem]) -> SongsMeant:
-    """Doubt two numbers that nothing parts, "2 4 G"; a list behind its fact, "drums: 1 2 4", is clear."""
+    """Doubt two numbers that nothing parts, "2 4 G"; a list after its fact, "drums: 1 2 4", is clear."""
     if meant.no_song and meant.songs:
         return meant._replace(doubt=meant.no_song, no_song="")
     if len(meant.songs) < 2 or any(isinstance(one.what, StatedFact | KeyFact) for one in before):

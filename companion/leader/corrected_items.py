@@ -156,7 +156,7 @@ def _asking_keys(words: Sequence[ReplyWord], items: list[ReplyItem]) -> list[Rep
 
 
 def _tempos(words: Sequence[ReplyWord], items: list[ReplyItem]) -> list[ReplyItem]:
-    """Read a number that is no song's, behind a song or its key, as a tempo, with a doubt: "Moth: 112", "1 F 104"."""
+    """Read a number that is no song's, after a song or its key, as a tempo, with a doubt: "Moth: 112", "1 F 104"."""
     kept: list[ReplyItem] = []
     for at, item in enumerate(items):
         kept.append(item)

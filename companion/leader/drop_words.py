@@ -258,5 +258,5 @@ def _begins_clause(words: Sequence[ReplyWord], at: int) -> bool:
 
 
 def _is_key(words: Sequence[ReplyWord], at: int) -> bool:
-    """Return whether a key may stand here."""
+    """Return whether a key may be here."""
     return at < len(words) and _KEY.match(words[at].text) is not None

@@ -181,7 +181,7 @@ def in_turn(first: StatedFact, second: StatedFact | None) -> StatedFact | None:
 
 
 def after_then(words: Sequence[ReplyWord], end: int) -> int:
-    """Return where the player behind "then" is named: drums for eight then brass; 0 if there is none."""
+    """Return where the player after "then" is named: drums for eight then brass; 0 if there is none."""
     at = end
     if low(words, at) == "for" and at + 1 < len(words) and (number := counted(list(words), at + 1)):
         at += 1 + number[1]

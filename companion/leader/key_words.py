@@ -106,7 +106,7 @@ def key_at(
 ) -> KeyReading | None:
     """Read a key, or two of them. ``known``: words that may follow a key; after others A is an article.
 
-    ``after_song``: a song's number or title stands right before it.
+    ``after_song``: a song's number or title is right before it.
     """
     if words[at].low in ("not", "nicht") and at + 1 < len(words):
         return _other_than(words, at, known, notation=notation)
@@ -233,7 +233,7 @@ def _one(
 
 
 def _is_minus(words: Sequence[ReplyWord], at: int) -> bool:
-    """Return whether a minus behind a key says that it is minor, as in LA- and FA#-, and joins nothing to it."""
+    """Return whether a minus after a key says that it is minor, as in LA- and FA#-, and joins nothing to it."""
     if not 0 < at < len(words) or words[at].text not in ("-", "–") or words[at - 1].end != words[at].start:
         return False
     if at + 1 < len(words) and words[at + 1].text in (",", ";", ")"):
@@ -280,7 +280,7 @@ def _sign(words: Sequence[ReplyWord], at: int) -> tuple[int, str]:
 
 
 def _is_number_sign(words: Sequence[ReplyWord], at: int) -> bool:
-    """Return whether a "#" belongs to the number behind it: "#6 C #7 F"."""
+    """Return whether a "#" belongs to the number after it: "#6 C #7 F"."""
     follows = words[at + 1] if at + 1 < len(words) else None
     is_apart = words[at].start > words[at - 1].end
     return words[at].text == "#" and is_apart and follows is not None and follows.start == words[at].end
@@ -327,7 +327,7 @@ def is_portuguese_in(words: Sequence[ReplyWord], at: int) -> bool:
 
 
 def _is_article(words: Sequence[ReplyWord], at: int) -> bool:
-    """Return whether "la" or "a" stands before a number and is no answer to one: la 1 en sol, a 2 em Ré."""
+    """Return whether "la" or "a" is before a number and is no answer to one: la 1 en sol, a 2 em Ré."""
     if words[at].low == "a":
         return at + 2 < len(words) and words[at + 1].kind == NUMBER and words[at + 2].text in _OF_PORTUGUESE
     is_before_number = at + 1 < len(words) and words[at + 1].kind == NUMBER

@@ -21,9 +21,9 @@ _LINE_SIGNS: Final = re.compile(r"^[-*•·.\s]{0,4}|[.,;\s]{0,4}$")
 
 
 def keys_in_order(lines: Sequence[ReplyLine], names: SongNames, notation: Notation) -> list[ReplyLine]:
-    """Put each key behind the number of its song, where a reply has as many keys alone as songs lack one.
+    """Put each key after the number of its song, where a reply has as many keys alone as songs lack one.
 
-    They stand in one line or one below the other. Unless the reply says that they are in order, each is in doubt.
+    They are in one line or one below the other. Unless the reply says that they are in order, each is in doubt.
     """
     spoken = [at for at, line in enumerate(lines) if line.text and not line.is_quoted]
     one_line = next((at for at in spoken if len(_keys(lines[at].text, notation)[0]) >= LEAST), None)

@@ -26,7 +26,7 @@ SentencePart = tuple[ReplyPiece, list[ReplyReading]]
 def with_doubts(parts: Sequence[SentencePart], lows: Sequence[str]) -> list[ReplyReading]:
     """Return what a sentence says, in doubt where words beside it are left over. ``lows``: the words of its line.
 
-    Words of no song cast doubt on what stands before them, or else on what follows; words such as "if" and a doubt that
+    Words of no song cast doubt on what comes before them, or else on what follows; words such as "if" and a doubt that
     opens or closes the sentence, on all of it.
     """
     said = [list(readings) for _, readings in parts]

@@ -57,12 +57,12 @@ _KEY: Final = re.compile(r"[A-G](?:[b#♭♯]m?|m)?$")
 
 
 def is_dot(words: Sequence[ReplyWord], at: int) -> bool:
-    """Return whether a dot stands here."""
+    """Return whether a dot is here."""
     return at < len(words) and words[at].text == "."
 
 
 def is_digit(words: Sequence[ReplyWord], at: int) -> bool:
-    """Return whether a number in digits stands here."""
+    """Return whether a number in digits is here."""
     return at < len(words) and words[at].kind == NUMBER
 
 

@@ -125,7 +125,7 @@ def _is_of_run(words: Sequence[ReplyWord], item: ReplyItem) -> bool:
 
 
 def _ends_sentence(words: Sequence[ReplyWord], item: ReplyItem) -> bool:
-    """Return whether an item is a sign that parts sentences, with a space behind it."""
+    """Return whether an item is a sign that parts sentences, with a space after it."""
     is_strong = isinstance(item.what, Separator) and item.what.is_strong and words[item.at].text in _ENDS_SENTENCE
     return is_strong and (item.end >= len(words) or words[item.end].start > words[item.at].end)
 
@@ -163,7 +163,7 @@ def _is_tied(words: Sequence[ReplyWord], run: Sequence[ReplyItem]) -> bool:
 
 
 def _has_commas_for_joins(words: Sequence[ReplyWord], run: Sequence[ReplyItem]) -> bool:
-    """Return whether a comma stands in each pair and only spaces between them: "1, Bb 2, G"."""
+    """Return whether a comma is in each pair and only spaces between them: "1, Bb 2, G"."""
     between = [{words[item.at].text for item in signs} for signs in _between(run)]
     return set().union(*between[::2]) <= {",", ";"} and not any(between[1::2])
 

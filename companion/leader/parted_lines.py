@@ -1,4 +1,4 @@
-"""Lines of which one sentence is about the times of sets: it is read apart from what stands beside it."""
+"""Lines of which one sentence is about the times of sets: it is read apart from what is beside it."""
 
 import datetime as dt
 import re

@@ -1,4 +1,4 @@
-"""Which signs and small words part the pieces of a line, and which belong to what stands before them."""
+"""Which signs and small words part the pieces of a line, and which belong to what comes before them."""
 
 from typing import Final
 
@@ -57,7 +57,7 @@ def _is_fact(item: ReplyItem) -> bool:
 
 
 def is_tight(words: list[ReplyWord], at: int, *, one_side: bool = False) -> bool:
-    """Return whether no space stands around a sign, or on one side of it: 5/6, not 5 G / 6 A."""
+    """Return whether no space is around a sign, or on one side of it: 5/6, not 5 G / 6 A."""
     before = at > 0 and words[at - 1].end == words[at].start
     after = at + 1 >= len(words) or words[at].end == words[at + 1].start
     return before or after if one_side else before and after

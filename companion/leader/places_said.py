@@ -71,7 +71,7 @@ def as_place(reading: ReplyReading) -> ReplyReading:
 
 
 def is_place_by_noun(words: str) -> bool:
-    """Return whether words are a name and no more, with a word for a place, or with its town behind a comma.
+    """Return whether words are a name and no more, with a word for a place, or with its town after a comma.
 
     >>> [is_place_by_noun(one) for one in ("Kårhuset, big hall", "Old Canal Road", "on the school field")]
     [True, False, True]
@@ -112,7 +112,7 @@ def place_beside(text: str, start: int, end: int) -> str:
 
 _TOWN: Final = r"(?:, [A-Z][\w'’-]{2,20}(?: [A-Z][\w'’-]{1,20}){0,2}(?=[.!]?$))?"
 _PLACE_AT: Final = re.compile(rf"\b(?P<at>at|in(?= the )) (?:the )?(?P<place>[A-Z][^,.;:!?]{{1,60}}{_TOWN})")
-# What stands behind the name of a place: at the Duck on the 12th, from 8.
+# What follows the name of a place: at the Duck on the 12th, from 8.
 _ENDS_PLACE: Final = re.compile(
     r"\s(?:on|from|at|for|by|till|until|this|next)\s(?:the\s)?(?=\d|(?:mon|tue|wed|thu|fri|sat|sun|half|noon|midnight))",
     re.IGNORECASE,
@@ -143,7 +143,7 @@ _FOREIGN_AT: Final = re.compile(
     r"in het|in de|in(?= (?:zaal|feestzaal|café|kerk))|vid|på|ved|hos)\s?"
     r"(?P<place>(?:\w[\w'’-]{0,20} ){0,5}\w[\w'’-]{2,20})(?:[.!]?$|[.!](?= ))"
 )
-# In small letters, behind a date, up to the end of the clause: still in the sports hall.
+# In small letters, after a date, up to the end of the clause: still in the sports hall.
 _IN_THE: Final = re.compile(
     rf"[ ,](?:(?:still|all|again) )?(?:in|at|on) the (?P<place>(?:[a-zà-ÿ'’-]{{2,16}} ){{0,3}}(?:{_NOUN}))(?=[.,;!]|$)"
 )

@@ -15,9 +15,9 @@ _PARTS: Final = re.compile(r"\s*[,;/]\s*|\s+(?:and|und|then)\s+")
 
 
 def answers_in_turn(lines: Sequence[ReplyLine], names: SongNames) -> list[ReplyLine]:
-    """Put each answer behind its quoted song where a group of such songs has as many answers below it.
+    """Put each answer after its quoted song where a group of such songs has as many answers below it.
 
-    The answers may stand in lines of their own, or in one line: "G and Bb" below two songs.
+    The answers may be on lines of their own, or in one line: "G and Bb" below two songs.
     """
     lines = [line for line in lines if not (line.ends_block and line.is_quoted)]
     kept: list[ReplyLine] = []

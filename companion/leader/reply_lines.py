@@ -21,7 +21,7 @@ _HEADER: Final = re.compile(
     r"^\*?(?:from|to|cc|bcc|sent|subject|reply-to|von|an|betreff|gesendet|de|objet|envoyé|date envoi)\s?:\*?\s",
     re.IGNORECASE,
 )
-# Lines that are of a header only where another such line stands beside them (names of fields: RFC 5322, 3.6).
+# Lines that are of a header only where another such line is beside them (names of fields: RFC 5322, 3.6).
 _MORE_HEADERS: Final = re.compile(
     r"^\*?(?:date|datum|importance|attachments?|message-id|in-reply-to|references|mime-version|content-[a-z-]{4,25}|"
     r"x-[a-z-]{2,30}|return-path|received|sender|kopie|cc|copie|à)\s?:\*?\s",

@@ -12,7 +12,7 @@ from companion.leader.stated_fact import StatedFact
 from companion.leader.turns_of_phrase import COLOUR, EXCEPT, FILLER, HEDGE, NEITHER, NOT, TurnOfPhrase
 
 MAX_UNKNOWN: Final = 4  # words beside a fact that still lands, with a doubt
-# Words between that may stand beside any answer; others make "you" and the like no answer.
+# Words between that may be beside any answer; others make "you" and the like no answer.
 QUIET: Final = set_of(
     "is its thats that are do does for and on : = - – — . ( ) , the # in it 's one please just always all both each "
     "you also here you're ur your number song with will be still of so well ok okay yes then a * / ' \" | & +"

@@ -222,7 +222,7 @@ def _is_same(words: Sequence[ReplyWord], name: Sequence[str]) -> bool:
 
 
 def _may_stand_alone(words: Sequence[ReplyWord], at: int) -> bool:
-    """Return whether a set's name of one word may stand here: not "Morning!", and "second" only before a colon."""
+    """Return whether a set's name of one word may be here: not "Morning!", and "second" only before a colon."""
     follows = low(words, at + 1)
     if words[at].low in _GREETED and at == 0 and follows in ("!", ",", "all", "everyone", "team", "folks"):
         return False

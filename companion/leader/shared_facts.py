@@ -14,7 +14,7 @@ from companion.leader.turns_of_phrase import FILLER, TurnOfPhrase
 
 
 def on_instrument(words: Sequence[ReplyWord], items: list[ReplyItem]) -> list[ReplyItem]:
-    """Put the instrument behind who starts the songs of a list on it: I start 1, 2 and 5 on guitar."""
+    """Put the instrument after who starts the songs of a list on it: I start 1, 2 and 5 on guitar."""
     kept = list(items)
     for at, item in enumerate(items):
         played = item.what

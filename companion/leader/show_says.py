@@ -4,7 +4,7 @@ from typing import Final
 
 from companion.show import Ending, Set, Show, Song
 
-# Answers that are no value of a key of the show file stand in the song's notes, in a line that begins so.
+# Answers that are no value of a key of the show file are in the song's notes, in a line that begins so.
 NOTED: Final = {"recording": "version: ", "ending": "ending: "}
 
 

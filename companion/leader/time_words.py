@@ -41,7 +41,7 @@ class TimeReading(NamedTuple):
 
 
 def long_after(words: Sequence[ReplyWord], at: int) -> TimeReading | None:
-    """Read how long a set is behind its start: 21.15 and it's an hour, 9.15 for 50 minutes."""
+    """Read how long a set is after its start: 21.15 and it's an hour, 9.15 for 50 minutes."""
     begins = at
     while low(words, begins) in LASTING:
         begins += 1
@@ -221,7 +221,7 @@ MINUTE_WORDS: Final = set_of(
 
 
 def figures_at(words: Sequence[ReplyWord], at: int) -> TimeReading | None:
-    """Read 2030 as a time of day, as soldiers and railways write it; only behind a set or a word such as "at"."""
+    """Read 2030 as a time of day, as soldiers and railways write it; only after a set or a word such as "at"."""
     text = words[at].text if at < len(words) else ""
     is_time = len(text) == 4 and text.isdecimal() and int(text[:2]) < 24 and int(text[2:]) < 60
     return TimeReading(int(text[:2]) * 60 + int(text[2:]), at + 1) if is_time and int(text) % 5 == 0 else None

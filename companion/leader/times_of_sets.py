@@ -247,7 +247,7 @@ class _SetTimeReader:
                 return
 
     def _after_ordinals(self) -> Iterator[SetTime]:
-        """Read a time behind each set: first at half eight, second set 9.30, an hour."""
+        """Read a time after each set: first at half eight, second set 9.30, an hour."""
         words = self._words
         for at, word in enumerate(words):
             which = ORDINALS.get(word.low) or (int(word.text) if word.is_ordinal else None)
@@ -299,7 +299,7 @@ def _sets_named(words: Sequence[ReplyWord]) -> Iterator[tuple[int, int, int]]:
 
 
 def _long_at(words: Sequence[ReplyWord], at: int) -> TimeReading | None:
-    """Read a length behind "is", "are" or a colon; a time of day is none."""
+    """Read a length after "is", "are" or a colon; a time of day is none."""
     while low(words, at) in ("is", "are", "of", ":", "=", "-", "will", "be", "for"):
         at += 1
     long = length_at(words, at) if at < len(words) else None

@@ -233,7 +233,7 @@ _SAYS: Final = set_of("says said reckons thinks insists swears claims believes w
 
 
 def _names_the_writer(words: Sequence[ReplyWord], at: int) -> int:
-    """Return the end of the name of who writes: "it's Marnie" behind a greeting, "Marnie here"; 0 elsewhere."""
+    """Return the end of the name of who writes: "it's Marnie" after a greeting, "Marnie here"; 0 elsewhere."""
     greeted = any(word.low in _GREETED for word in words[max(at - 3, 0) : at])
     is_named = low(words, at) in ("its", "it's") and greeted
     if is_named and low(words, at + 1) == "the" and low(words, at + 2) in PLAYERS:

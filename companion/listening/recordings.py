@@ -41,7 +41,7 @@ SURE: Final = (HowSure.TAG, HowSure.NAME)
 
 
 class RecordingFile(msgspec.Struct, frozen=True):
-    """A recording: its path as it will stand in the show file, its name without ending, what its tags say."""
+    """A recording: its path as it will be in the show file, its name without ending, what its tags say."""
 
     path: str
     stem: str

@@ -55,7 +55,7 @@ def song_in_book(stack: Stack, one: SongOnDesk) -> SongInBook | None:
         song = found_song(spans_of(stack.file.text or "", str(path)), one.named)[1]
     except (CompanionError, FaultyFile):
         return None
-    used = song.behind(USE) if song.kind == "table" else None
+    used = song.value_of(USE) if song.kind == "table" else None
     name, _, slug = used.text.partition("#") if used is not None else ("", "", "")
     if not slug:
         return None

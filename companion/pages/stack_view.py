@@ -34,7 +34,7 @@ LACKS: Final = {  # what a check calls it: the words in pencil
     "sound": "sound",
     "length": "length",
 }
-"""What is marked in pencil on the stack; the rest stands on the sheet."""
+"""What is marked in pencil on the stack; the rest is on the sheet."""
 
 FILTERS: Final = {
     "all": "all songs",

@@ -44,7 +44,7 @@ WHOLE: Final = 99  # no limit on lines
 class _Entry(msgspec.Struct, frozen=True):
     """A song on the list: its title's lines, the number of lines of remarks, and its height.
 
-    ``encore`` is the set that begins with this song on the page of another; its name stands above the song.
+    ``encore`` is the set that begins with this song on the page of another; its name is above the song.
     """
 
     song: Song

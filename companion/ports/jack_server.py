@@ -87,7 +87,7 @@ class JackServer:
         """Move our silent client behind all clients opened since.
 
         Without real time a server removes a killed program's clients one by one, oldest first, and waits half a second
-        after each one that stands before a client with a thread: this client would delay a restart by up to a second.
+        after each one opened before a client with a thread: this client would delay a restart by up to a second.
         """
         before, client = self._client, self._open(name.encode(), NO_START_SERVER, None)
         if before is not None and client:

@@ -64,7 +64,7 @@ def places_of(known: str, bare: Sequence[str]) -> tuple[int, ...]:
 def in_another_order(before: Sequence[str], now: Sequence[str]) -> bool:
     """Return whether ports that are on both lists swapped places: then one of them was gone in between.
 
-    When a device only leaves, those behind it move up and keep their order. Ports of the same name cannot be told
+    When a device only leaves, those after it move up and keep their order. Ports of the same name cannot be told
     apart.
     """
     both = {name for name in before if before.count(name) == now.count(name) == 1}

@@ -164,7 +164,7 @@ def _written_sound(values: dict[str, Any], node: Node, reading: Reading) -> Writ
 
 
 def behind(node: Node, key: str) -> Node:
-    """Return the value behind a key of a table, or the node itself if it has none."""
+    """Return the value after a key of a table, or the node itself if it has none."""
     entries = getattr(node, "entries", {})
     return entries[key][1] if key in entries else node
 

@@ -125,7 +125,7 @@ def _rows(
 
 
 def _add(rows: list[LineRow], fitted: Fitted, width: float, gap: float) -> None:
-    """Put a line beside the last one if it fits and may stand there, else on a new row."""
+    """Put a line beside the last one if it fits and may be there, else on a new row."""
     longer = LineRow((*rows[-1].left, fitted)) if rows else None
     if longer and len(fitted.rows) == 1 and _is_open(rows[-1], fitted) and longer.span(gap) <= width:
         rows[-1] = longer

@@ -121,7 +121,7 @@ class _Correcting:
                 song = msgspec.structs.replace(song, title=value or song.title)
             case "artist":
                 song = msgspec.structs.replace(song, artist=value)
-            case "notes":  # what is no part of the title stands before what the line says besides
+            case "notes":  # first what is left of the title, then the line's other notes
                 notes = NOTES_APART.join(filter(None, (value, song.notes))) if value else None
                 song = msgspec.structs.replace(song, notes=notes)
         self._songs[at][index] = song

@@ -46,7 +46,7 @@ def songs_by_title(show_path: str | os.PathLike[str], band: str | None = None) -
 
 
 def band_slug(band: str) -> str:
-    """Return a band's name as it stands in the slugs of its versions: The Tidewater Nine is tidewater-nine."""
+    """Return a band's name as it is in the slugs of its versions: The Tidewater Nine is tidewater-nine."""
     return slug_of(folded(band))
 
 

@@ -37,7 +37,7 @@ class TextSpan(msgspec.Struct, frozen=True):
 class ListRow(msgspec.Struct, frozen=True):
     """One line, not yet interpreted, with all that its reader knows of it. Interpreting is the parser's work.
 
-    Struck-out text stands between ``~~`` in ``cells``, whatever the file format: ``~~Old Song~~``, ``~~Bb~~ C``. The
+    Struck-out text is between ``~~`` in ``cells``, whatever the file format: ``~~Old Song~~``, ``~~Bb~~ C``. The
     parser sets a line aside whose title is struck out; a key or a note that is struck out counts as deleted.
     """
 

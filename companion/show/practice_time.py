@@ -87,7 +87,7 @@ def days_off_text(days: Sequence[int | dt.date]) -> str:
 
 
 def written(time: PracticeTime) -> Mapping[str, str | int]:
-    """Return the keys of ``practice`` in a show file and what is written behind each."""
+    """Return the keys of ``practice`` in a show file and what is written after each."""
     minutes = minutes_text(time.minutes)
     typed: dict[str, str | int] = {"minutes": int(minutes) if minutes.isdecimal() else minutes}
     if time.days_off:

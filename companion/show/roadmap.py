@@ -21,7 +21,7 @@ CUT_OFF = CutByHash(LINE)
 MAX_SECTIONS = 400  # in one song
 LONGEST_LINE = 8000
 _TEXTS = {"feature": "*", "watch": "watch ", "first_words": "words "}
-"""The texts that a comma ends unless they stand in brackets, and the signs before them."""
+"""The texts that a comma ends unless they are in brackets, and the signs before them."""
 
 
 class RoadMap(ValueKind[tuple[Section, ...]]):
@@ -78,7 +78,7 @@ def cut(line: Text, reading: Reading) -> list[Table]:
 
 
 class _OpenText(NamedTuple):
-    """A text that a comma ends since it stands in no brackets, the sign before it, and the section that it is in."""
+    """A text that a comma ends since it is in no brackets, the sign before it, and the section that it is in."""
 
     sign: str
     text: str

@@ -5,7 +5,7 @@
 First comes the name, then the signs: bars, ``xN``, ``open``, ``tacet``, ``*``. Phrases follow in any order: ``in E``,
 ``watch drummer``, ``hits 4, 4&``, ``ending``, ``at once``, ``when hands lift``, a cue in brackets, ``*`` with what
 people listen for, and ``words`` with the first words, which runs to the end. ``@`` and the sound come after them, the
-chords last, from the first bar line on. A text with a comma or a sign in it stands in brackets: ``words (oh, you)``.
+chords last, from the first bar line on. A text with a comma or a sign in it is in brackets: ``words (oh, you)``.
 """
 
 import itertools
@@ -129,7 +129,7 @@ class ShortSection:
         return len(words)
 
     def text_of_star(self, at: int) -> bool:
-        """Whether the * at this word has what people listen for right behind it."""
+        """Whether the * at this word has what people listen for right after it."""
         if at + 1 >= len(self.words) or self.words[at][1] + 1 != self.words[at + 1][1]:
             return False
         return not is_sign(self.words[at + 1][0])
@@ -212,7 +212,7 @@ class ShortSection:
             self.reading.fault(typed, problem, near or self.as_bars(before, after) or self.in_brackets(before, where))
 
     def in_brackets(self, before: str, where: int) -> str:
-        """Return how free words are written, where a bar count stands before them."""
+        """Return how free words are written, where a bar count is before them."""
         rest = re.split(r"[@|]", self.part[where - self.start :])[0].strip()[:60]
         if not BARS.match(before) or not rest or set(rest) & set("()"):
             return ONLY

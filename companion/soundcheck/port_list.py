@@ -26,7 +26,7 @@ _SHORTEST: Final = 3  # letters; a shorter piece would soon match another port
 
 
 class PortLine(msgspec.Struct, frozen=True):
-    """One port of the system. ``write`` is what finds it behind ``port:`` in a rig file.
+    """One port of the system. ``write`` is what finds it after ``port:`` in a rig file.
 
     ``numbered``: only the full name distinguishes it from another port, and the number may change at the next plugging.
     ``loops``: no instrument behind it; it returns what it receives. ``software``: the system's own synthesizer.

@@ -119,7 +119,7 @@ def level_changes(written: Written, request: KeepLevel) -> Changes:
 
 
 def sound_changes(written: Written, request: KeepSound) -> Changes:
-    """Return what puts a captured program and bank, or a by-hand instruction, behind a sound's name."""
+    """Return what puts a captured program and bank, or a by-hand instruction, after a sound's name."""
     where, sound = _sound(written, request.board, request.name)
     changes: Changes = {}
     news: dict[str, object] = {}

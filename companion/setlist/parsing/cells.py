@@ -138,7 +138,7 @@ _DAY_MONTH = re.compile(r"\b(\d{1,2})(?:st|nd|rd|th|\.)?\s+(?:of\s+|de\s+)?([^\W
 _MONTH_DAY = re.compile(r"\b([^\W\d_]{3,10})\.?\s+(\d{1,2})(?:st|nd|rd|th)?,?\s+(\d{4})\b")
 
 
-_MOVED = re.compile(  # Gig moved from 28 Nov to 5 Dec; a day that no longer holds stands first
+_MOVED = re.compile(  # Gig moved from 28 Nov to 5 Dec; a day that no longer holds comes first
     r"\b(?:moved|changed|postponed|rescheduled|shifted|brought forward|verlegt|verschoben|reporté)\b"
     r"(?=.{0,60}?\d).{0,60}?\b(?:to|until|on to|auf|au)\b\s",
     re.IGNORECASE,

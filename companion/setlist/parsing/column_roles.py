@@ -226,7 +226,7 @@ def _by_cells(cells: Sequence[str], total: int) -> Head | None:
     if len(numbers) == len(cells):
         return Head(_of_numbers(numbers, total))
     if len(numbers) >= MOST_NUMBERS * len(cells) and _of_numbers(numbers, total) is Column.NUMBER:
-        return Head(Column.NUMBER)  # headings of sets stand in this column too
+        return Head(Column.NUMBER)  # headings of sets are in this column too
     if len(cells) > 2 and len(times := [at for cell in cells if (at := clock_cell(cell)) is not None]) == len(cells):
         steps = [after > before for before, after in itertools.pairwise(times)]
         if all(steps) and times[0] >= EARLIEST_MIN:

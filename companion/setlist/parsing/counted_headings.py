@@ -10,7 +10,7 @@ from companion.setlist.parsing.set_headings import number_said
 from companion.setlist.parsing.text_lines import TextLine
 
 FEWEST_BETWEEN: Final = 2  # lines below each heading but the last
-FEWEST_SONGS: Final = 3  # songs behind a heading, on its line
+FEWEST_SONGS: Final = 3  # songs after a heading, on its line
 MOST_SETS: Final = 8
 LONGEST: Final = 600  # characters of a line with its songs
 # Words that count songs, pages and parts of a song, not sets (common practice, no source).
@@ -41,7 +41,7 @@ class _Head(msgspec.Struct, frozen=True):
 
 
 def with_counted_headings(lines: Sequence[TextLine]) -> Sequence[TextLine]:
-    """Return the lines with "Set 1" for each heading of a word that stands beside the numbers 1, 2 and so on."""
+    """Return the lines with "Set 1" for each heading of a word that is beside the numbers 1, 2 and so on."""
     heads = [head for at, line in enumerate(lines) if (head := _head(at, line))]
     by_word: dict[str, list[_Head]] = {}
     for head in heads:
@@ -74,7 +74,7 @@ def _counts_up(heads: Sequence[_Head]) -> bool:
 
 
 def _stand_alone(heads: Sequence[_Head], lines: Sequence[TextLine]) -> bool:
-    """Return whether nothing stands behind the headings, and lines that may be songs stand below each."""
+    """Return whether nothing follows the headings, and lines that may be songs are below each."""
     if any(any(letter.isalnum() for letter in one.rest) for one in heads):
         return False
     ends = [*(one.at for one in heads[1:]), len(lines)]
@@ -83,7 +83,7 @@ def _stand_alone(heads: Sequence[_Head], lines: Sequence[TextLine]) -> bool:
 
 
 def _has_songs(head: _Head) -> bool:
-    """Return whether several songs follow: behind a colon, or each with a key in brackets."""
+    """Return whether several songs follow: after a colon, or each with a key in brackets."""
     fewest = FEWEST_SONGS if head.number == 1 else FEWEST_SONGS - 1
     made = [sign.split(head.rest) for sign in _SIGNS]
     return any(len(parts) >= fewest and (head.is_parted or _are_keyed(parts)) for parts in made)

@@ -78,7 +78,7 @@ def _take_title(draft: Draft, cell: str) -> None:
 
 
 def _take_small(draft: Draft, title: str, words: str) -> bool:
-    """Take words behind a wide gap as a note, where they begin with a small letter and the title does not."""
+    """Take words after a wide gap as a note, where they begin with a small letter and the title does not."""
     return title[:1].isupper() and words[:1].islower() and draft.note(words)
 
 

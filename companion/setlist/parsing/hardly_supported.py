@@ -136,7 +136,7 @@ def doubt_lone_lines(found: Sequence[Classified]) -> None:
 
 
 def doubt_headings(found: Sequence[Classified]) -> None:
-    """Doubt each line that names a set, or stands right above songs behind an empty line, and was taken for talk."""
+    """Doubt each line that names a set, or is right above songs after an empty line, and was taken for talk."""
     songs = [at for at, one in enumerate(found) if one.took is LineKind.SONG]
     for at, one in enumerate(found[: songs[-1]] if songs else ()):
         if one.took is not LineKind.LEFT or one.doubts or len(one.line.text.split()) > LONG:
@@ -205,7 +205,7 @@ def _may_be_title(one: Classified, style: Style) -> bool:
 
 
 def _has_title_and_key(one: Classified) -> bool:
-    """Return whether a line holds what a song has: a few words that begin with a capital, and a key behind them."""
+    """Return whether a line holds what a song has: a few words that begin with a capital, and a key after them."""
     draft = one.draft
     if draft is None or draft.key is None or draft.title == one.line.text:
         return False

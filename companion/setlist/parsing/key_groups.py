@@ -20,7 +20,7 @@ FEWEST = 2  # songs to a key, on average; a key below each title is its own
 
 
 def group_keys(found: Sequence[Classified], notation: Notation) -> dict[int, Key]:
-    """Return the key of each line that stands below the heading of a key, and account for these headings."""
+    """Return the key of each line that is below the heading of a key, and account for these headings."""
     heads = {at: key for at, one in enumerate(found) if (key := _heads_group(one, notation))}
     first = next((at for at, one in enumerate(found) if one.took is None), len(found))
     if heads and min(heads) > first:  # a bare key below a title is its own

@@ -1,7 +1,7 @@
 """The list's own layout: where its lines hold their keys, learnt from all of them, as a second opinion on each.
 
-The parser reads a line from its ends. Where most lines have a key behind the same sign, such as the comma of
-``Moth [Wren, C, 121]``, that place counts as well: a song without a key takes the one that stands there, and another
+The parser reads a line from its ends. Where most lines have a key after the same sign, such as the comma of
+``Moth [Wren, C, 121]``, that place counts as well: a song without a key takes the one that is there, and another
 key there is a doubt.
 """
 
@@ -51,13 +51,13 @@ class KeyPlace(msgspec.Struct, frozen=True):
 
 
 class KeyLayout(msgspec.Struct, frozen=True):
-    """Where the list's keys stand: behind this sign, or in front of the line."""
+    """Where the list's keys are: after this sign, or in front of the line."""
 
     sign: str
     notation: Notation
 
     def key_in(self, text: str) -> KeyPlace | None:
-        """Return the first key that stands in the list's place."""
+        """Return the first key that is in the list's place."""
         places = list(key_places(text, self.notation))
         places = [one for one in places if not _A_TITLE.match(text[one.begin :])] or places
         found = next((one for one in places if one.left == self.sign), None)

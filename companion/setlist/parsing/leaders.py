@@ -7,13 +7,13 @@ import msgspec
 
 from companion.setlist.model import ListPage, TextSpan
 
-MOST_FOLLOWED = 0.7  # share of the leaders that must have a column behind them
-FEWEST = 2  # lines with leaders; dots behind one title may belong to it
+MOST_FOLLOWED = 0.7  # share of the leaders that must have a column after them
+FEWEST = 2  # lines with leaders; dots after one title may belong to it
 LEADER = re.compile(r"\s*(?:[.…_·‥]{4,}|…{2,}|(?:\s[.·_]){4,})\s*|\s+(?:\.{3}|…)\s+")
 
 
 def without_leaders(page: ListPage) -> ListPage:
-    """Return the page with leaders taken off, if a column follows; what stands on both sides of one are two pieces."""
+    """Return the page with leaders taken off, if a column follows; what is on both sides of one are two pieces."""
     found = sum(any(LEADER.search(span.text) for span in row.spans) for row in page.rows)
     followed = sum(any(LEADER.search(span.text) for span in row.spans[:-1]) for row in page.rows)
     if page.is_grid or followed < max(FEWEST, MOST_FOLLOWED * found):

@@ -91,7 +91,7 @@ def _leave(one: Classified) -> None:
 
 
 def is_talk_beside_table(page: ListPage, pages: Sequence[ListPage]) -> bool:
-    """Return whether a few lines of words stand above or below a table with names of columns, one a sentence."""
+    """Return whether a few lines of words are above or below a table with names of columns, one a sentence."""
     has_table = any(one.is_grid and any(read_heads(row.cells) for row in one.rows) for one in pages)
     texts = [row.text.strip() for row in page.rows]
     if page.is_grid or not has_table or not 0 < len(texts) <= MOST_BESIDE_TABLE:

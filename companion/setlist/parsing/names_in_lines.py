@@ -33,7 +33,7 @@ def singers_in(texts: Sequence[str]) -> frozenset[str]:
 
 
 def names_in_brackets(texts: Sequence[str], notation: Notation) -> list[str]:
-    """Return what stands in brackets behind titles, where many lines have that: artists, singers, dances."""
+    """Return what is in brackets after titles, where many lines have that: artists, singers, dances."""
     found = []
     for text in texts:
         first = pieces_of(text)[0]

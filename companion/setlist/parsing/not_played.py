@@ -67,7 +67,7 @@ def said_out(text: str) -> str | None:
 
 
 def is_crossed(text: str, emoji: str = "") -> bool:
-    """Return whether a cross stands before the line, as text or as a picture that was taken off it."""
+    """Return whether a cross is before the line, as text or as a picture that was taken off it."""
     return bool(_CROSSED.match(text)) or emoji[:1] in tuple("✗✘❌🚫⛔")
 
 

@@ -1,4 +1,4 @@
-"""Numbers in forms of their own that count the songs: ii. Moth; E1 Weeds, behind the numbers of a set."""
+"""Numbers in forms of their own that count the songs: ii. Moth; E1 Weeds, after the numbers of a set."""
 
 import itertools
 import re
@@ -57,7 +57,7 @@ def _without_roman(lines: Sequence[TextLine]) -> Sequence[TextLine]:
 
 
 def _without_codes(lines: Sequence[TextLine]) -> Sequence[TextLine]:
-    """Take numbers behind the same letters off, where most lines have them and they count up: Q01 Moth, Q02 Weeds."""
+    """Take numbers after the same letters off, where most lines have them and they count up: Q01 Moth, Q02 Weeds."""
     found = [_CODE.match(line.text) for line in lines]
     codes = [one for one in found if one]
     filled = sum(bool(line.text) and not line.message.is_envelope for line in lines)

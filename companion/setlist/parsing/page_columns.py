@@ -28,7 +28,7 @@ BRIDGES = 0.08  # share of a column's rows that may reach into the next: long ti
 
 
 def in_columns(page: ListPage) -> ListPage:
-    """Return the page as a grid where its pieces stand in columns; otherwise as it is."""
+    """Return the page as a grid where its pieces are in columns; otherwise as it is."""
     wide = [row for row in page.rows if len(row.spans) > 1]
     signed = sum(any(SIGN.search(span.text) for span in row.spans[1:]) for row in wide)
     named = sum(bool(facts_in(row.cells[0], Notation.LETTERS)) for row in wide)

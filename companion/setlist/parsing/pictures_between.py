@@ -15,7 +15,7 @@ _FIRST = re.compile(r"\S+")
 
 
 def without_pictures(lines: Sequence[TextLine], notation: Notation) -> Sequence[TextLine]:
-    """Return the lines with a wide gap for each picture that stands beside a key; the pictures stay as marks."""
+    """Return the lines with a wide gap for each picture that is beside a key; the pictures stay as marks."""
     parted = [None if line.text.isascii() else _parted(line.text, notation) for line in lines]
     if sum(one is not None for one in parted) < FEWEST:
         return lines
@@ -26,7 +26,7 @@ def without_pictures(lines: Sequence[TextLine], notation: Notation) -> Sequence[
 
 
 def _parted(text: str, notation: Notation) -> tuple[str, str] | None:
-    """Return a line's words with a gap, and its picture; None if no picture stands beside a key."""
+    """Return a line's words with a gap, and its picture; None if no picture is beside a key."""
     for at, sign in enumerate(text):
         if not is_picture(sign):
             continue

@@ -91,7 +91,7 @@ def key_in_front(text: str, notation: Notation) -> tuple[str, str] | None:
 
 
 def all_say_something(pieces: tuple[LinePiece, ...]) -> bool:
-    """Return whether these pieces are no part of a title: all facts and remarks, or words behind a first fact."""
+    """Return whether these pieces are no part of a title: all facts and remarks, or words after a first fact."""
     if not pieces:
         return False
     return all(piece.says_something for piece in pieces) or (pieces[0].is_fact and bool(pieces[0].text))

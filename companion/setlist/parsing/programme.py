@@ -75,7 +75,7 @@ def _take_other_lists(found: Sequence[Classified]) -> None:
 
 
 def _take_times(found: Sequence[Classified], notation: Notation) -> None:
-    """Take a row with a time for a heading if songs stand below it; for a note of the evening if none do."""
+    """Take a row with a time for a heading if songs are below it; for a note of the evening if none do."""
     times = [clock_in_front(one.line.text) if one.line.number is None else (None, "") for one in found]
     timed = [at for at, (minutes, _) in enumerate(times) if minutes is not None]
     songs = sum(one.took is None and times[at][0] is None and _is_keyed(one, notation) for at, one in enumerate(found))

@@ -37,7 +37,7 @@ def in_reading_order(page: ListPage) -> ListPage:
 
 
 def page_edges(rows: Sequence[ListRow]) -> frozenset[int]:
-    """Return which rows (from 0) are a header or footer that stands on several pages, but for its first time."""
+    """Return which rows (from 0) are a header or footer that is on several pages, but for its first time."""
     pages = list(dict.fromkeys(row.place.page for row in rows))
     if len(pages) < 2:
         return frozenset()
@@ -55,7 +55,7 @@ def _without_digits(text: str) -> str:
 
 
 def _ordered(rows: list[ListRow]) -> list[ListRow]:
-    """Return one page's rows column by column; unchanged if they stand in no columns of print."""
+    """Return one page's rows column by column; unchanged if they are in no columns of print."""
     joined = [_with_numbers(row) for row in rows]
     lefts = _columns_of_print(joined)
     if len(lefts) > 1:

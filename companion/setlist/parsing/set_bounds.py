@@ -16,7 +16,7 @@ LAST_SETS = ("encore", "spare", "reserve", "extra", "if ")
 
 
 def is_below_songs(found: Sequence[Classified], first_heading: int) -> bool:
-    """Return whether songs stand above the first heading: most of the list above encores or spares, or a first set."""
+    """Return whether songs are above the first heading: most of the list above encores or spares, or a first set."""
     heading = found[first_heading].heading
     if heading is None:
         return False

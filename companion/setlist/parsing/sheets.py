@@ -58,7 +58,7 @@ def pages_to_read(pages: Sequence[ListPage], gathered: SetListBuilder, chosen: s
 
 
 def _are_sets(lists: Sequence[ListPage]) -> bool:
-    """Return whether sheets may be sets: a name says so, none names a day or a store, no song stands on two of them."""
+    """Return whether sheets may be sets: a name says so, none names a day or a store, no song is on two of them."""
     names = [page.name or "" for page in lists]
     if not any(read_heading(name) or _SET_WORD.match(name) for name in names):
         return False

@@ -13,7 +13,7 @@ HEAD_LINES = 4  # above the names
 
 
 def with_cells_in_rows(page: ListPage) -> ListPage:
-    """Return the page as a grid, if its lines are the cells of a table whose column names stand above them."""
+    """Return the page as a grid, if its lines are the cells of a table whose column names are above them."""
     if page.is_grid:
         return page
     texts = [row.cells[0].strip() if row.cells else "" for row in page.rows]

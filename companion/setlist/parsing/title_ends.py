@@ -36,7 +36,7 @@ def level_ends(found: Sequence[Classified]) -> None:
 
 
 def _lost_sign(text: str, title: str, *, has_leaders: bool) -> str:
-    """Return what stood right behind the title and belongs to it: the point of A.M., three points."""
+    """Return what came right after the title and belongs to it: the point of A.M., three points."""
     _, is_there, behind = text.partition(title)
     if not is_there or not behind or title[-1:] in ".…":
         return ""

@@ -4,7 +4,7 @@ import re
 
 from companion.setlist.parsing.set_headings import bare, clock_in_front
 
-# Words as they stand on running orders (dictionaries of each language, common practice; no single source).
+# Words as they are on running orders (dictionaries of each language, common practice; no single source).
 _SURE_WORDS = """
 speech speeches toast toasts buffet bbq barbecue raffle auction bingo quiz tombola prizegiving prize prizes
 awards presentation presentations fireworks photos photographs photographer carriages notices announcements sermon

@@ -12,7 +12,7 @@ from companion.setlist.parsing.patterns import NUMBERED, UNFINISHED
 from companion.setlist.parsing.remarks import is_remark
 from companion.setlist.parsing.set_headings import is_break, read_set
 
-SAME_PLACE = 3.0  # points or letters; pieces that begin no further apart stand in one column
+SAME_PLACE = 3.0  # points or letters; pieces that begin no further apart are in one column
 HANGING = 40.0  # points or letters that the rest of a title may stand to the right
 MOST_WRAPPED = 2  # lines that continue a title
 MOST_WORDS = 2  # of a line that continues one whose last word does not leave it open
@@ -145,7 +145,7 @@ def _stands_alone(rows: Sequence[ListRow], index: int, table: _Table, edge: dict
 
 
 def _is_full(last: ListRow, below: ListRow, at: int, edge: dict[int, float]) -> bool:
-    """Return whether the first word below would not have fitted behind the words above, in their column."""
+    """Return whether the first word below would not have fitted after the words above, in their column."""
     above, word = _span(last, at), _span(below, at)
     if above is None or word is None or len(word.text.split()) > MOST_WORDS:
         return False

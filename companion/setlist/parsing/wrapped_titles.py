@@ -70,7 +70,7 @@ def _right_edges(found: Sequence[Classified]) -> list[float]:
 
 
 def _would_not_fit(above: ListRow, below: ListRow, limit: float) -> bool:
-    """Return whether the first word below would reach over the edge of the column behind the words above."""
+    """Return whether the first word below would reach over the edge of the column after the words above."""
     if not above.spans or not below.spans or abs(above.spans[0].begin - below.spans[0].begin) > SAME_EDGE:
         return False
     span = below.spans[0]
@@ -106,7 +106,7 @@ def _wrapped_lines(found: Sequence[Classified], at: int, style: Style, limits: S
         draft = one.draft
         above = found[at + count - 1].line
         if one.took in (LineKind.NOTE, None) and _is_lone_key(one):
-            return count  # its key stands on a line of its own
+            return count  # its key is on a line of its own
         if (
             draft is None
             or label_of(line.text)

@@ -159,7 +159,7 @@ class _TextBody:
         self._skipped = 0
         self._paragraphs: list[OpenStyle] = []  # those open
         self._lists: list[tuple[str, int]] = []  # the style of each list open, and its items so far
-        self._is_first = False  # the first paragraph of an item, which its number stands before
+        self._is_first = False  # the first paragraph of an item, which its number is before
 
     def opens(self, element: str, attributes: Mapping[str, str]) -> None:
         if self._skipped or element in SKIPPED:

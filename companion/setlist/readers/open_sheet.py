@@ -153,7 +153,7 @@ class _Sheets:
 
 
 def is_sheet(raw: bytes) -> bool:
-    """Return whether an OpenDocument file is a spreadsheet: its kind stands first (OpenDocument 1.2 part 3, 3.3)."""
+    """Return whether an OpenDocument file is a spreadsheet: its kind comes first (OpenDocument 1.2 part 3, 3.3)."""
     return b"opendocument.spreadsheet" in raw[:200]
 
 

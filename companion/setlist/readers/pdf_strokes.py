@@ -67,7 +67,7 @@ class Strokes:
         return False
 
     def with_rows(self, lines: Sequence[PrintedLine]) -> tuple[PrintedLine, ...]:
-        """Return the lines; those that stand in one row of a drawn table with the line above them say so."""
+        """Return the lines; those that are in one row of a drawn table with the line above them say so."""
         boxes = [bisect.bisect(self._rules, line.middle) for line in lines]
         inside = [box for box in boxes if 0 < box < len(self._rules)]
         most = max(map(inside.count, set(inside)), default=0)

@@ -68,7 +68,7 @@ def sheet_page(rows: Sequence[SheetRow], name: str | None, *, is_hidden: bool = 
 def _colour(row: SheetRow) -> str:
     """Return the colour behind the row's title, which is its longest cell; else the first of its cells' colours."""
     filled = [at for at, cell in enumerate(row.cells) if cell]
-    if len(filled) == 1:  # a legend may stand beside a coloured cell
+    if len(filled) == 1:  # a legend may be beside a coloured cell
         return next(filter(None, row.colours), "")
     longest = max(filled, key=lambda at: len(row.cells[at]), default=0)
     at_title = row.colours[longest] if longest < len(row.colours) else ""

@@ -80,7 +80,7 @@ class _Document:
         return f"{self._counts[list_id, level]}."
 
     def _read_styles(self, name: str) -> None:
-        style = self._default  # whatever stands before the first style is the default of all
+        style = self._default  # whatever is before the first style is the default of all
 
         def opens(element: str, attributes: Mapping[str, str]) -> None:
             nonlocal style

@@ -143,7 +143,7 @@ _TALK: Final = re.compile(  # what is added is no song: a longer break, nothing,
     r"^(?:an?|some|more|another|extra|any|no|nothing|something|anything|everything|nobody|everyone|these|those|this|"
     r"that|it|them|him|her|us|me|time|two|three|the (?:following|usual|same|kettle))\b"
 )
-_APART: Final = re.compile(  # two new songs: behind a comma, or behind a key or a place
+_APART: Final = re.compile(  # two new songs: after a comma, or after a key or a place
     r",\s+(?:and\s+)?|(?<=[)\ue001])\s+and\s+|(?<=\sin\s[A-G])\s+and\s+|(?<=\sin\s[A-G][b#m])\s+and\s+"
 )
 _LEAD: Final = re.compile(r"^(?:[\s,:–-]|only|just|but|and|then|also|please|with(?= no\b)|that)+(?=\S)", re.IGNORECASE)
@@ -186,7 +186,7 @@ class ListChange(msgspec.Struct, frozen=True):
 def clauses_of(text: str, titles: Sequence[str]) -> Iterator[tuple[str, tuple[ListChange, ...]]]:
     """Return each clause of a line unchanged, with the changes that it says; none where it says no change.
 
-    Words that only refer to the earlier list are left out. What stands behind ``LONGEST`` characters is one clause.
+    Words that only refer to the earlier list are left out. Text after ``LONGEST`` characters is one clause.
     """
     plain = " ".join(re.sub("[\ue000\ue001]", " ", text).split())
     end = len(plain) if len(plain) <= LONGEST else max(plain.rfind(" ", 0, LONGEST), 0)
@@ -241,7 +241,7 @@ def _says_where(words: str) -> bool:
 
 
 def _is_unsure(sentence: str) -> bool:
-    """Return whether a sentence asks, denies or supposes. A word in capitals behind a small one is of a new title."""
+    """Return whether a sentence asks, denies or supposes. A word in capitals after a small one is of a new title."""
     if sentence.rstrip(" )\"'").endswith("?"):
         return True
     for found in _UNSURE.finditer(sentence):

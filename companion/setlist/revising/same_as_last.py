@@ -70,7 +70,7 @@ def changed_list(lines: Sequence[SaidLine], show: Show) -> SetList:
 
 
 class _Changing:
-    """The show's songs while changes are applied. A new song has a number too, behind those of the show."""
+    """The show's songs while changes are applied. A new song has a number too, after those of the show."""
 
     def __init__(self, show: Show) -> None:
         self._show = show
