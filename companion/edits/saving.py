@@ -59,7 +59,7 @@ class Saved(msgspec.Struct, frozen=True):
 
     before: str
     after: str
-    kept_other_changes: bool = False
+    kept_other_changes: bool
 
 
 class ChangedOnDisk(CompanionError):  # noqa: N818  reads better than an Error

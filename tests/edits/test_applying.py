@@ -196,6 +196,8 @@ VERSE, CHORUS = SectionNamed("Verse"), SectionNamed("Chorus")
             "Intro 4*,  Verse 16 x2 , Chorus 8 @strings, Tag 2 # mine",
         ),
         (MoveSection(SONG, CHORUS), "Chorus 8 @strings, Intro 4*,  Verse 16 x2    # mine"),
+        (MoveSection(SONG, CHORUS, SectionNamed("Intro")), "Intro 4*, Chorus 8 @strings,  Verse 16 x2    # mine"),
+        (MoveSection(SONG, SectionNamed("Intro"), VERSE), "Verse 16 x2 , Intro 4*, Chorus 8 @strings    # mine"),
     ],
 )
 def test_a_section_in_a_line_stays_in_its_line_where_the_line_can_say_it(edit: Edit, line: str) -> None:

@@ -287,7 +287,8 @@ def test_a_song_that_practice_made_ready_is_still_heard_twice() -> None:
         ({}, 5, 20, Cut.INTRO),
         ({"road_map": SOLO}, 5, 20, Cut.FEATURE),
         ({}, 0, 20, Cut.LISTEN),
-        ({"hard": 5}, 0, 20, Cut.DROP),  # too hard to be played by ear alone
+        ({"hard": 3}, 0, 20, Cut.LISTEN),
+        ({"hard": 4}, 0, 20, Cut.DROP),  # too hard to be played by ear alone
         ({"road_map": SOLO}, 0, 20, Cut.DROP),  # a feature has to be played
         ({}, 10, 0, Cut.HEAR),
         ({}, 0, 0, Cut.DROP),
