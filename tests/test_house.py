@@ -45,8 +45,8 @@ MAY_IMPORT: dict[str, set[str]] = {
 }
 # Modules outside the rooms that every room may import.
 FOR_ALL = {
-    *("errors", "changes", "child", "clock", "lean", "lean_paths", "late", "regular", "right_to_left", "shown"),
-    "stopping",
+    *("errors", "changes", "child", "clock", "how_many", "lean", "lean_paths", "late", "regular", "right_to_left"),
+    *("shown", "stopping"),
 }
 FOR_NONE = {"cli", "commands", "frozen"}  # they import every room, and nobody imports them
 TOP_LEVEL = {"README.md", "DEVELOPERS.md", "pyproject.toml", "companion", "config", "tests", "shows"}

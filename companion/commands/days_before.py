@@ -19,6 +19,7 @@ from companion.commands.terminal import (
     print_table,
     time_now,
 )
+from companion.how_many import how_many
 
 if TYPE_CHECKING:
     from companion.setlist import Notation
@@ -278,7 +279,7 @@ def playlist(show: Path, to: Path | None, only: str, *, as_json: bool) -> None:
     if as_json:
         print_json({"written": paths, "playlist": found})
         return
-    tracks = f"{len(found.tracks)} recording{'' if len(found.tracks) == 1 else 's'}"
+    tracks = how_many(len(found.tracks), "recording")
     click.echo(f"{tracks} written to {' and '.join(paths)}")
     for track in found.missing:
         click.echo(f"{track.song.title}: {track.where} does not exist")

@@ -24,6 +24,7 @@ from companion.commands import (
 )
 from companion.commands.terminal import JSON, RIG, SHOW, ignore_broken_pipe, offer_rig, print_json, print_open
 from companion.errors import CompanionError
+from companion.how_many import how_many
 
 if TYPE_CHECKING:
     from companion.night.synth import Synth
@@ -140,7 +141,7 @@ def check(
     if rest:
         click.echo(f"... and {rest} more that matter less")
     print_open(show)
-    faults = f"{len(found.faults)} fault{'' if len(found.faults) == 1 else 's'}" if found.faults else "No faults"
+    faults = how_many(len(found.faults), "fault") if found.faults else "No faults"
     lists_all = "" if len(lines) == len(found.missing) else " (list each one with --all)"
     click.echo(f"{faults}; {len(found.missing) or 'nothing'} still missing{lists_all}. {found.rig}")
     return 1 if found.faults else 0

@@ -6,6 +6,7 @@ from typing import Any
 import click
 
 from companion.commands.terminal import JSON, SHOW, print_json
+from companion.how_many import how_many
 
 
 @click.command("print", epilog="Example: companion print shows/pier-street.yaml --sheet floor --paper letter")
@@ -72,7 +73,7 @@ def print_(show: Path, out: Path | None, *, as_json: bool, **options: Any) -> in
         return 1 if printed.faults else 0
     for line in (*printed.faults, *(f"note: {note}" for note in printed.notes)):
         click.echo(line, err=True)
-    click.echo(f"{printed.path}: {printed.pages} page{'' if printed.pages == 1 else 's'}")
+    click.echo(f"{printed.path}: {how_many(printed.pages, 'page')}")
     return 1 if printed.faults else 0
 
 

@@ -17,6 +17,7 @@ from companion.commands.terminal import (
     print_outcome,
     time_now,
 )
+from companion.how_many import how_many
 
 if TYPE_CHECKING:
     from companion.planning import Plan
@@ -146,7 +147,7 @@ def _write_files(made: "Plan", options: PlanOptions, now: dt.datetime, *, as_jso
         from companion.paper import Paper, print_plan
 
         pages = print_plan(made, options.pdf, Paper(options.paper))
-        click.echo(f"{options.pdf}: {pages} page{'' if pages == 1 else 's'}", err=as_json)
+        click.echo(f"{options.pdf}: {how_many(pages, 'page')}", err=as_json)
 
 
 def _print_plan(made: "Plan") -> None:

@@ -23,6 +23,7 @@ from companion.commands.terminal import (
     time_now,
 )
 from companion.errors import CompanionError
+from companion.how_many import how_many
 
 if TYPE_CHECKING:
     from companion.listening.heard_parts import Timed
@@ -72,7 +73,7 @@ def quiz(show: Path, most: int, only: str, rig: Path | None, *, list_: bool, as_
     left = f"{sat.left or 'nothing'} left to brush up today"
     click.echo(f"{sat.right} right, {sat.again} wrong; {left}")
     if offered := offers_of_known(show):
-        songs = f"{len(offered)} song{'' if len(offered) == 1 else 's'}"
+        songs = how_many(len(offered), "song")
         click.echo(
             f"You know {songs} better or worse than the show file says. To update it: companion plan {show} --known"
         )
@@ -262,9 +263,7 @@ def _attach(show: Path, folder: Path, *, yes: bool, as_json: bool) -> None:
             click.echo(f"doubt: {line_of(one)}", err=as_json)
     for line in (*(f"{one.path}: no matching song" for one in looked.matches.without_song), *looked.aside):
         click.echo(line, err=as_json)
-    writes = bool(taken) and (
-        yes or agreed(f"Write {len(taken)} recording{'' if len(taken) == 1 else 's'} to {show}?", as_json=as_json)
-    )
+    writes = bool(taken) and (yes or agreed(f"Write {how_many(len(taken), 'recording')} to {show}?", as_json=as_json))
     if writes:
         attach_recordings(show, taken, file, about_clashes(as_json=as_json))
     if as_json:

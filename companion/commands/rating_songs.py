@@ -10,6 +10,7 @@ import click
 
 from companion.commands.terminal import SHOW
 from companion.errors import CompanionError
+from companion.how_many import how_many
 from companion.shown import harmless, unguarded
 
 if TYPE_CHECKING:
@@ -54,7 +55,7 @@ def rate(show: Path, rig: Path | None) -> None:
     unguarded(sys.stdout).write(CLEAR)
     open_ones = over.open_steps
     rest = f"{open_ones} still open: companion rate {show} continues there" if open_ones else "every song is rated"
-    click.echo(f"{count} answer{'' if count == 1 else 's'} written; {rest}")
+    click.echo(f"{how_many(count, 'answer')} written; {rest}")
 
 
 def _sounds(show: Path, rig: Path | None) -> list[str]:

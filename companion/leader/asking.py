@@ -10,6 +10,7 @@ import msgspec
 
 from companion.errors import CompanionError
 from companion.files.text_file import open_source
+from companion.how_many import how_many
 from companion.leader.answer_words import FIELD_NAMES
 from companion.leader.questions import Message, QuestionGroup, ask
 from companion.leader.reply_records import (
@@ -164,4 +165,4 @@ def open_line(show_path: str | os.PathLike[str]) -> str:
     if not questions:
         return ""
     many = len(questions)
-    return f"{many} question{'' if many == 1 else 's'} open from the leader's replies: companion questions {show_path}"
+    return f"{how_many(many, 'question')} open from the leader's replies: companion questions {show_path}"

@@ -5,6 +5,7 @@ from collections.abc import Sequence
 import msgspec
 
 from companion.errors import Fault
+from companion.how_many import how_many
 from companion.pages.list_chooser import chooser_html
 from companion.pages.markup import Html, fragment, html_page, tag
 from companion.pages.problems import OnThisRig, Problem
@@ -164,7 +165,7 @@ def door_html(rigged: OnThisRig, door: StageDoor, listed: tuple[Fault, ...] = ()
         tag("p", "The stage ended: ", " ".join(door.failed), class_="slip") if door.failed else None,
         tag("p", "It can start once the show can be read again.") if listed else None,
         _problems("These would stop the show:", more, is_open=True),
-        _problems(f"{len(doubts)} probable slip{'' if len(doubts) == 1 else 's'}", doubts),
+        _problems(how_many(len(doubts), "probable slip"), doubts),
         id="door",
         aria_labelledby="door-name",
     )

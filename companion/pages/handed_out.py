@@ -10,6 +10,7 @@ import msgspec
 
 from companion import child
 from companion.errors import UNREADABLE, CompanionError
+from companion.how_many import how_many
 from companion.pages.markup import Html, tag
 from companion.pages.printed_apart import MAX_CPU_S, MAX_MEMORY, PrintedSheet, PrintRequest
 from companion.pages.visitor import closed_folder
@@ -44,7 +45,7 @@ def print_sheet(show: Path, folder: Path, sheet: str, paper: str) -> tuple[bytes
             pdf = out.read_bytes()
         except (OSError, *UNREADABLE, msgspec.MsgspecError):
             raise CompanionError("this sheet cannot be printed") from None
-    pages = f"{found.pages} page{'' if found.pages == 1 else 's'}"
+    pages = how_many(found.pages, "page")
     return pdf, "; ".join((f"{SHEETS[sheet]}: {pages}", *found.notes))
 
 

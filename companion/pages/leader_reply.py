@@ -7,6 +7,7 @@ from pathlib import Path
 import msgspec
 
 from companion.errors import CompanionError, FaultyFile
+from companion.how_many import how_many
 from companion.leader.answer_words import answer_words
 from companion.leader.doubted_answers import decide
 from companion.leader.landing_answers import answer_questions
@@ -36,9 +37,7 @@ def take_reply(desk: ShowDesk, folder: Path, text: str) -> tuple[str, Html]:
         landed = answer_questions(desk.path, message, now, settle=None, read=read_reply_apart)
     answers = landed.answers
     count = len(answers.found) if landed.is_written else 0
-    notice = (
-        f"{count} answer{'' if count == 1 else 's'} taken; Undo takes all of it back" if count else "Nothing is taken"
-    )
+    notice = f"{how_many(count, 'answer')} taken; Undo takes all of it back" if count else "Nothing is taken"
     waiting = len(landed.held) + len(answers.contradicts)
     if waiting:
         notice += f"; {waiting} in doubt {'waits' if waiting == 1 else 'wait'} for you"

@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 
+from companion.how_many import how_many
 from companion.pages.list_doubts import ListDoubts, SongDoubt, at_songs
 from companion.pages.markup import Html, tag
 from companion.pages.next_list_view import lines_html, question_html
@@ -22,7 +23,7 @@ def doubts_html(kept: ListDoubts, doubts: Sequence[SongDoubt], refused: str = ""
     where = " Each question stands at its song." if len(others) < count else ""
     return tag(
         "section",
-        tag("h2", f"{count} question{'' if count == 1 else 's'} about your list", id="doubts-name"),
+        tag("h2", f"{how_many(count, 'question')} about your list", id="doubts-name"),
         tag("p", f"It was read as well as it could be.{where} Undo takes an answer back."),
         _folds(others, "", refused) if others else None,
         lines_html(kept.listed),

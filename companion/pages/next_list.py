@@ -11,6 +11,7 @@ from typing import Final
 import msgspec
 
 from companion.errors import CompanionError
+from companion.how_many import how_many
 from companion.pages.desk import ShowDesk, Stack
 from companion.pages.kept_list import KeptList, ListDrawer
 from companion.pages.list_chooser import named
@@ -206,7 +207,7 @@ def _written(newer: NextList) -> tuple[str, bool, str]:
     if not taken.is_written:
         raise CompanionError("nothing is taken: cancel the list, or take a change")
     count = sum(one.is_choice for one in taken.differences)
-    changes = f"{count} change{'' if count == 1 else 's'}"
+    changes = how_many(count, "change")
     return f"Taken: {changes} from {named(newer.name)}. Undo takes all of it back", True, ""
 
 

@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from typing import Final
 
+from companion.how_many import how_many
 from companion.pages.list_chooser import named
 from companion.pages.markup import Html, fragment, tag
 from companion.pages.next_list import NextList, NextListLook
@@ -37,7 +38,7 @@ def next_list_html(one: NextList, look: NextListLook, refused: str = "") -> Html
             "section",
             tag("h2", f"A newer set list: {named(one.name)}", id="newer-title", tabindex="-1"),
             tag("p", in_short(look.imported.listed)),
-            tag("p", f"{_many(look.imported.answered_before, 'doubt')} settled by what you answered before.")
+            tag("p", f"{how_many(look.imported.answered_before, 'doubt')} settled by what you answered before.")
             if look.imported.answered_before
             else None,
             lines_html(look.imported.listed),
@@ -74,11 +75,7 @@ def next_list_html(one: NextList, look: NextListLook, refused: str = "") -> Html
 def _taken(look: NextListLook) -> str:
     """Return how many of the differences are taken: all of 3 changes is '3 changes'."""
     every = sum(one.is_choice for one in look.imported.differences)
-    return _many(every, "change") if look.taken == every else f"{look.taken} of {_many(every, 'change')}"
-
-
-def _many(number: int, word: str) -> str:
-    return f"{number} {word}{'' if number == 1 else 's'}"
+    return how_many(every, "change") if look.taken == every else f"{look.taken} of {how_many(every, 'change')}"
 
 
 def _button(words: str, does: str, name: str = "", more: str = "") -> Html:

@@ -10,6 +10,7 @@ import msgspec
 from companion.edits import AddSection, Edit, MoveSection, Remove, SectionNamed, SetValue
 from companion.errors import CompanionError, Fault
 from companion.files import Reading, SourceFile, Text
+from companion.how_many import how_many
 from companion.music import NotMusic, read_chord_line, shown_length, song_seconds
 from companion.music.chord_line_signs import FOUR_FOUR
 from companion.pages.desk import SongOnDesk, Stack
@@ -133,7 +134,7 @@ def counted(song: Song, sections: Sequence[Section]) -> str:
     whole = with_bars(msgspec.structs.replace(song, road_map=tuple(sections))).road_map
     bars = sum((section.bars or 0) * section.passes for section in whole)
     unknown = sum(section.bars is None for section in whole)
-    words = f"{len(whole)} section{'' if len(whole) == 1 else 's'}, {bars} bars"
+    words = f"{how_many(len(whole), 'section')}, {bars} bars"
     if unknown:
         words += f", {unknown} without bars"
     if song.tempo_bpm and bars:
@@ -149,7 +150,7 @@ def chords_counted(typed: str, song: Song, section: Section) -> tuple[str, int |
         bars = read_chord_line(typed, song.meter or FOUR_FOUR).bars
     except NotMusic as wrong:
         return str(wrong), wrong.column
-    words = f"{bars} bar{'' if bars == 1 else 's'}"
+    words = how_many(bars, "bar")
     times = times_of_chords(section.bars, bars)
     if times > 1:
         words += f" of chords, {times} times in the section's {section.bars}"

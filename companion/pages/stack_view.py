@@ -7,6 +7,7 @@ import msgspec
 
 from companion.edits import Undo
 from companion.files import Places
+from companion.how_many import how_many
 from companion.music import shown_length
 from companion.pages.desk import SetOnDesk, SongOnDesk, Stack
 from companion.pages.field_view import AS_TYPED, FieldPlace, field_html
@@ -243,7 +244,7 @@ def set_times(one: Set) -> Iterator[str]:
         minutes = one.minutes or -(-lasts // 60)
         yield f"{time_of_day(one.starts_min)}{f' to {time_of_day(one.starts_min + minutes)}' if minutes else ''}"
     count = len(one.songs)
-    yield f"{count} song{'' if count == 1 else 's'}"
+    yield how_many(count, "song")
     if lasts:
         yield f"{shown_length(lasts)}{f' of {one.minutes} minutes' if one.minutes else ''}"
     elif one.minutes:

@@ -11,6 +11,7 @@ import msgspec
 from companion.edits import NewText, commit, no_file
 from companion.errors import UNREADABLE, CompanionError, FaultyFile
 from companion.files.text_file import open_source
+from companion.how_many import how_many
 from companion.night.demo import demo_show
 from companion.pages.desk import ShowDesk, Stack, text_of
 from companion.pages.list_chooser import PASTED
@@ -170,7 +171,7 @@ class Workplace:
             differ = sum(one.is_choice for one in newer.look().imported.differences)
             newer.keep()
             self.next_list = newer
-            return f"Read: {differ} difference{'' if differ == 1 else 's'} from your show. Nothing is changed yet"
+            return f"Read: {how_many(differ, 'difference')} from your show. Nothing is changed yet"
         listed = read_list(shown, raw=raw)
         if shown == PASTED and listed.show.title == Path(PASTED).stem:
             shown = f"{_title_from(listed.show)}.txt"
@@ -294,6 +295,6 @@ def _title_of(path: Path) -> str:
         show = show_in(open_source(path)).show
         count = sum(len(one.songs) for one in show.sets)
         day = day_words(show.date) if show.date else ""
-        return " · ".join(filter(None, (show.title, day, f"{count} song{'' if count == 1 else 's'}")))
+        return " · ".join(filter(None, (show.title, day, how_many(count, "song"))))
     except FaultyFile:
         return f"{path.stem} (with faults)"

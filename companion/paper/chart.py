@@ -10,6 +10,7 @@ from typing import Final
 
 import msgspec
 
+from companion.how_many import how_many
 from companion.music import Bar, ChordLine, Hits, Key, Meter, NotMusic, Repeat, Struck, read_hits
 from companion.music.chord_line import ordinal
 from companion.paper.readers import ChartReader
@@ -172,7 +173,7 @@ def _hits(section: Section, meter: Meter) -> Hits | None:
 
 def _counted(on: SectionChords) -> str:
     section, bars = on.section, on.bars
-    words = [f"{bars} bar{'' if bars == 1 else 's'}"] if bars and section.name else []
+    words = [how_many(bars, "bar")] if bars and section.name else []
     if on.chords_for and words:
         words = [f"{words[0]}, chords for {on.chords_for}"]
     if section.passes > 1:

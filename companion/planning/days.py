@@ -4,6 +4,7 @@ import datetime as dt
 from typing import Final
 
 from companion.errors import CompanionError
+from companion.how_many import how_many
 
 MAX_DAYS: Final = 120  # no plan is realistic further ahead
 
@@ -17,7 +18,7 @@ def days_until(date: dt.date | None, today: dt.date) -> tuple[dt.date, ...]:
         )
     left = (date - today).days
     if left < 0:
-        raise CompanionError(f"the show was on {date}, {-left} days ago: no day is left to plan")
+        raise CompanionError(f"the show was on {date}, {how_many(-left, 'day')} ago: no day is left to plan")
     if left == 0:
         raise CompanionError("the show is today: no day is left to plan. companion plan --ready shows where you stand")
     return tuple(today + dt.timedelta(days=at) for at in range(min(left, MAX_DAYS)))

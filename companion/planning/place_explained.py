@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from typing import Final
 
+from companion.how_many import how_many
 from companion.planning.plan import Plan
 from companion.planning.priority import Group, Ranked
 
@@ -38,7 +39,8 @@ def _reasons(plan: Plan, one: Ranked) -> Iterator[str]:
     else:
         yield "It has a chart." if song.chart else "It has no chart."
     if one.times_days < 1:
-        yield f"It needs the keyboard on {_many(one.blocks, 'day')}, and only {_many(len(plan.days), 'day')} are left."
+        left = f"{how_many(len(plan.days), 'day')} {'is' if len(plan.days) == 1 else 'are'} left"
+        yield f"It needs the keyboard on {how_many(one.blocks, 'day')}, and only {left}."
 
 
 def _assumed(written: int | None) -> str:
@@ -47,7 +49,7 @@ def _assumed(written: int | None) -> str:
 
 def _days(plan: Plan, title: str) -> Iterator[str]:
     one = next(one for one in plan.order if one.song.title == title)
-    yield f"Still to do: {_many(one.blocks, 'block')} at the keyboard and {_many(one.hearings, 'hearing')}."
+    yield f"Still to do: {how_many(one.blocks, 'block')} at the keyboard and {how_many(one.hearings, 'hearing')}."
     played = [day.date for day in plan.days if any(block.title == title for block in day.blocks)]
     heard = [day.date for day in plan.days if any(task.title == title and task.times for task in day.listening)]
     yield f"At the keyboard: {', '.join(f'{date:%a %d %b}' for date in played) or 'not planned'}."
@@ -68,7 +70,3 @@ def _weights(one: Ranked) -> str:
         ("days left", one.times_days),
     )
     return f"{', '.join(f'{name} x{times:.3g}' for name, times in factors)} make {one.urgency:.3g}"
-
-
-def _many(number: int, word: str) -> str:
-    return f"{number} {word}{'' if number == 1 else 's'}"

@@ -14,6 +14,7 @@ from typing import Final
 
 import msgspec
 
+from companion.how_many import how_many
 from companion.planning.priority import READY, UNRATED_KNOWN, Ranked, rank
 from companion.practice_log.song_progress import Progress, of_song
 from companion.show import Show, Song
@@ -84,7 +85,7 @@ def song_ready(one: Ranked, done: Progress) -> SongReady:
         score = min(score, WITHOUT_FORM)
         lacks.append("a feature, but no sound")
     if one.blocks:
-        lacks.append(f"{one.blocks_done} of {needed} block{'' if needed == 1 else 's'} played")
+        lacks.append(f"{one.blocks_done} of {how_many(needed, 'block')} played")
     if answers and not all(answers):
         lacks.append(f"{answers.count(False)} wrong of the last {len(answers)} quiz answers")
     return SongReady(one.song, one, round(score), tuple(lacks))
@@ -120,7 +121,7 @@ def half_hour(order: Sequence[Ranked], ready: Mapping[int, SongReady], due: int)
     """Return what to do in the next 30 minutes: quiz questions, then the most urgent blocks, then listening."""
     todo, left = [], HALF_HOUR
     if due:
-        todo.append(f"5 min: companion quiz, {due} question{'' if due == 1 else 's'} to brush up")
+        todo.append(f"5 min: companion quiz, {how_many(due, 'question')} to brush up")
         left -= 5
     for one in order:
         minutes = one.block_minutes(one.blocks_done)

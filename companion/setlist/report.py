@@ -2,6 +2,7 @@
 
 import itertools
 
+from companion.how_many import how_many
 from companion.setlist.imported import Imported
 from companion.setlist.list_questions import questions_of
 from companion.setlist.model import LineKind, ListLine, SetList, SourceLine
@@ -21,7 +22,7 @@ def rows(listed: SetList) -> list[tuple[str, str, str, str]]:
         run = list(lines)
         if reason and len(run) >= FOLDED:
             where = f"{run[0].place} to {run[-1].place.line}"
-            found.append((where, LineKind.ASIDE.value, f"{reason}: {_many(len(run), 'line')}", ""))
+            found.append((where, LineKind.ASIDE.value, f"{reason}: {how_many(len(run), 'line')}", ""))
         else:
             found += [_row(line) for line in run]
     return found
@@ -41,13 +42,14 @@ def in_short(listed: SetList) -> str:
     """Return a summary: 24 songs in 2 sets, 3 without a key; 2 lines not understood, kept in the show's notes."""
     songs = [song for one in listed.show.sets for song in one.songs]
     keyless = sum(song.key is None for song in songs)
-    parts = [f"{_many(len(songs), 'song')} in {_many(len(listed.show.sets), 'set')}, {keyless or 'none'} without a key"]
+    sets = how_many(len(listed.show.sets), "set")
+    parts = [f"{how_many(len(songs), 'song')} in {sets}, {keyless or 'none'} without a key"]
     if listed.left:
-        parts.append(f"{_many(len(listed.left), 'line')} not understood, kept in the show's notes")
+        parts.append(f"{how_many(len(listed.left), 'line')} not understood, kept in the show's notes")
     if listed.set_aside:
-        parts.append(f"{_many(len({line.place for line in listed.set_aside}), 'line')} not played, set aside")
+        parts.append(f"{how_many(len({line.place for line in listed.set_aside}), 'line')} not played, set aside")
     if questions := len(questions_of(listed)):
-        parts.append(_many(questions, "question"))
+        parts.append(how_many(questions, "question"))
     return "; ".join(parts)
 
 
@@ -59,11 +61,7 @@ def known_text(imported: Imported) -> str | None:
     listed = sum(song.key is None for one in imported.listed.show.sets for song in one.songs)
     left = f"{keyless} of {listed} missing keys still open" if keyless else "no key is missing any more"
     stay = f": {left}" if listed else ""
-    return f"{_many(len(imported.known), 'song')} known from your songbook{stay}"
-
-
-def _many(number: int, word: str) -> str:
-    return f"{number} {word}{'' if number == 1 else 's'}"
+    return f"{how_many(len(imported.known), 'song')} known from your songbook{stay}"
 
 
 def plain(imported: Imported) -> dict[str, object]:

@@ -10,6 +10,7 @@ from typing import Final
 from companion.errors import Fault
 from companion.files import Places, Table, Text, nearest, shown
 from companion.files.nodes import place_within
+from companion.how_many import how_many
 from companion.music import Meter, NotMusic, read_chord_line, read_hits, shown_length
 from companion.show.chords import times_of_chords
 from companion.show.key_doubts import key_doubts
@@ -159,7 +160,7 @@ def _bars_of_chords(section: Section, meter: Meter, places: Places) -> Iterator[
     if isinstance(bars, int) and bars != section.bars:
         difference = abs(bars - section.bars)
         more = "more" if bars > section.bars else "fewer"
-        have = f"the chords of {section.name} have {bars} bar{'' if bars == 1 else 's'}"
+        have = f"the chords of {section.name} have {how_many(bars, 'bar')}"
         table = places.node(section)
         short = isinstance(table, Table) and is_shorthand(table)
         write = f"{section.name} {bars}, or the other chords" if short else f"bars: {bars}, or the other chords"

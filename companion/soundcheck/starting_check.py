@@ -10,6 +10,7 @@ import msgspec
 from msgspec.structs import replace
 
 from companion.errors import CompanionError
+from companion.how_many import how_many
 from companion.night.keyboards import port_word
 from companion.night.starting import NO_MIDI, inputs_of
 from companion.ports import PortWatch, open_system, wall_time_s
@@ -45,7 +46,7 @@ def sound_check(show_path: Path, rig_path: Path | None, *, minutes: float | None
         begun = check_progress.resumed(begun, check_progress.read_kept(file), wall_time_s())
     say(out, chosen.because, *(f"note: {warning}" for warning in (*show.warnings, *rig.warnings)))
     if check_progress.count_right(begun):
-        right = check_prompts.counted(check_progress.count_right(begun), "sound")
+        right = how_many(check_progress.count_right(begun), "sound")
         say(out, f"continued: {right} of {len(begun.trials)} already right (--fresh starts over)")
 
     def remember(state: object) -> None:

@@ -214,6 +214,15 @@ def test_a_section_that_gains_chords_puts_each_section_on_its_own_line() -> None
     ]
 
 
+def test_sections_that_shared_a_line_share_one_beside_a_long_entry() -> None:
+    edit = SetValue((SONG, "road_map", SectionNamed("Intro"), "cue"), "out :) then in")
+    assert applied(SECTIONS, [edit]).splitlines()[2:5] == [
+        "    road_map:   # mine",
+        '      - {section: Intro, bars: 4, feature: yes, cue: "out :) then in"}',
+        "      - Verse 16 x2 , Chorus 8 @strings",
+    ]
+
+
 def test_a_section_that_shorthand_cannot_hold_becomes_a_long_entry_and_the_others_stay_short() -> None:
     edit = SetValue((SongNamed("Moth"), "road_map", SectionNamed("Verse"), "cue"), "out :) then in")
     assert applied(SECTIONS, [edit]).splitlines()[2:6] == [
@@ -293,6 +302,7 @@ NOTES = "songs:\n  - title: Moth\n    notes: {style}   # hers\n      {text}\n\n 
         ("|-", "one", "two", ("|-", "two")),
         (">-", "a note that\n      goes on", "a note that ends", (">-", "a note that ends")),
         (">", "a note", f"a note {MANY} {MANY}\n", (">", f"a note {MANY}\n      {MANY}")),
+        (">", f"a note {MANY} and on", f"a note {MANY} and on. Then\n", (">", f"a note {MANY} and\n      on. Then")),
         (">-", "a note", "two\nlines", (">-", "two\n\n      lines")),
         (">-", "a note", "a  wide gap\nand more", ("|-", "a  wide gap\n      and more")),
     ],

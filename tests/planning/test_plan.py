@@ -266,7 +266,12 @@ def test_missed_work_is_planned_again_and_finished_work_is_not() -> None:
 
 @pytest.mark.parametrize(
     ("date", "word"),
-    [(None, "no date"), (TODAY - dt.timedelta(days=3), "3 days ago"), (TODAY, "the show is today")],
+    [
+        (None, "no date"),
+        (TODAY - dt.timedelta(days=3), "3 days ago"),
+        (TODAY - dt.timedelta(days=1), "1 day ago"),
+        (TODAY, "the show is today"),
+    ],
 )
 def test_a_show_with_no_days_left_is_an_error(date: dt.date | None, word: str) -> None:
     with pytest.raises(CompanionError, match=word):

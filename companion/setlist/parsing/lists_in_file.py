@@ -7,6 +7,7 @@ from collections.abc import Iterable, Sequence
 
 import msgspec
 
+from companion.how_many import how_many
 from companion.setlist.model import Doubt, DoubtAnswer, ReadAgain
 from companion.setlist.notation import Notation
 from companion.setlist.parsing.cells import any_date_in
@@ -306,7 +307,7 @@ def _songs_in(lines: Sequence[TextLine]) -> int:
 
 def size_text(songs: int, day: dt.date | None) -> str:
     """Return how many lines a list has for songs, and its day: its songs are counted once it is read."""
-    return f"{songs} line{'' if songs == 1 else 's'}{f', {day_text(day)}' if day else ''}"
+    return f"{how_many(songs, 'line')}{f', {day_text(day)}' if day else ''}"
 
 
 def doubt_which(names: Sequence[str], at: int, sizes: Sequence[str]) -> Doubt:

@@ -7,6 +7,7 @@ from typing import Final, TypeVar
 
 import msgspec
 
+from companion.how_many import how_many
 from companion.setlist.model import LineKind, SetList
 from companion.setlist.readers.limits import LONGEST_SHOW_NOTES
 from companion.setlist.revising.differences import Difference, Differs, by_weight
@@ -237,7 +238,7 @@ class _Revising:
         one = self._listed.show.sets[at]
         if source is None:
             if self._show.sets:
-                self._tells(Differs.SET_NEW, one.name, f"{len(songs)} song{'' if len(songs) == 1 else 's'}", str(at))
+                self._tells(Differs.SET_NEW, one.name, how_many(len(songs), "song"), str(at))
             return msgspec.structs.replace(one, songs=songs)
         old = self._show.sets[source]
         name = old.name

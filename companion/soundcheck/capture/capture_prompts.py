@@ -2,9 +2,10 @@
 
 from collections.abc import Iterator
 
+from companion.how_many import how_many
 from companion.rig import Keyboard, Sound, to_panel
 from companion.soundcheck.capture.capturing import Capture, CaptureStage, board_for
-from companion.soundcheck.check.check_prompts import counted, on_panel
+from companion.soundcheck.check.check_prompts import on_panel
 
 
 def prompt(capture: Capture) -> tuple[str, ...]:
@@ -19,10 +20,10 @@ def prompt(capture: Capture) -> tuple[str, ...]:
 
 def over(capture: Capture) -> Iterator[str]:
     """Return what was stored and what is left."""
-    yield f"{counted(len(capture.kept), 'sound')} stored" + (f": {', '.join(capture.kept)}" if capture.kept else "")
+    yield f"{how_many(len(capture.kept), 'sound')} stored" + (f": {', '.join(capture.kept)}" if capture.kept else "")
     left = missing(capture)
     if left:
-        yield f"{counted(len(left), 'sound')} of the show still missing on this rig: {', '.join(left)}"
+        yield f"{how_many(len(left), 'sound')} of the show still missing on this rig: {', '.join(left)}"
 
 
 def missing(capture: Capture) -> tuple[str, ...]:

@@ -3,6 +3,7 @@
 from collections.abc import Iterable
 from typing import Final
 
+from companion.how_many import how_many
 from companion.night.keyboards import port_word
 from companion.ports import Direction
 from companion.rig import Keyboard, Pedal, Rig, Sound, to_panel
@@ -27,7 +28,7 @@ def prompt(check: SoundCheck, at_ms: int) -> tuple[str, ...]:
             return (
                 *_nothing_connected(check),
                 *CAUTION,
-                f"{counted(left, 'sound')} to hear. {_keys(SoundReply.RIGHT)} when everything is turned down.",
+                f"{how_many(left, 'sound')} to hear. {_keys(SoundReply.RIGHT)} when everything is turned down.",
             )
         case CheckStage.SOUNDS:
             return _of_trial(check, at_ms)
@@ -53,7 +54,7 @@ def facts(check: SoundCheck) -> Iterable[str]:
         else:
             yield f'connected  {use.what}: "{standing.name}"' + _who(check, use.port, use.direction)
     yield from (f"MISSING    {line}" for line in check.missed)
-    yield f"{counted(len(check.trials), 'sound')} of the show {'is' if len(check.trials) == 1 else 'are'} on this rig"
+    yield f"{how_many(len(check.trials), 'sound')} of the show {'is' if len(check.trials) == 1 else 'are'} on this rig"
     yield from (f"note: {line}" for line in doubles(check.rig.keyboards, check.trials))
     for trial in check.trials:
         if trial.sound.by_hand and trial.sound.program is None:
@@ -90,11 +91,6 @@ def pedal_words(pedal: Pedal) -> str:
     )
 
 
-def counted(number: int, what: str) -> str:
-    """Return a number of things: 1 sound, 2 sounds."""
-    return f"{number} {what}{'' if number == 1 else 's'}"
-
-
 def _who(check: SoundCheck, port: str, direction: Direction) -> str:
     """Return who answered on this port; most stage instruments do not, which is not a fault."""
     if direction is Direction.IN:
@@ -124,7 +120,7 @@ def _of_trial(check: SoundCheck, at_ms: int) -> tuple[str, ...]:
 
 def _where(trial: Trial) -> str:
     feature = f" ★ {trial.feature}" if trial.feature else ""
-    more = f", and {counted(trial.places - 1, 'more place')}" if trial.places > 1 else ""
+    more = f", and {how_many(trial.places - 1, 'more place')}" if trial.places > 1 else ""
     return f"{trial.where}{feature}{more}"
 
 
@@ -180,7 +176,7 @@ def _of_pedals(check: SoundCheck) -> tuple[str, ...]:
 
 def _of_levels(check: SoundCheck) -> tuple[str, ...]:
     return (
-        f"{counted(len(check.turned), 'volume')} changed:",
+        f"{how_many(len(check.turned), 'volume')} changed:",
         *(
             f"    {check.trials[number].sound.name} on {check.rig.keyboards[check.trials[number].keyboard].name}: "
             f"{check.answers[number].level}, the rig file has {_written(level_of(check.trials[number].sound))}"

@@ -6,11 +6,12 @@ from typing import Final
 
 import msgspec
 
+from companion.how_many import how_many
 from companion.night.keyboards import port_word
 from companion.ports import Direction
 from companion.screen.legibility import ASSUMED_DISTANCE_M, ASSUMED_WIDTH_MM, LEAST_ARCMIN, height_mm
 from companion.screen.page import page_of, sizes_of
-from companion.soundcheck.check.check_prompts import counted, on_panel, pedal_words
+from companion.soundcheck.check.check_prompts import on_panel, pedal_words
 from companion.soundcheck.check.check_state import SoundCheck, Verdict
 from companion.soundcheck.check.levels import level_of
 from companion.soundcheck.check.trials import doubles
@@ -143,7 +144,7 @@ def screen_report(width_mm: float | None, distance_m: float | None) -> ScreenRep
 def page(report: Report) -> Iterator[str]:
     """Yield the report as one page for a terminal: what is not ready first."""
     yield f"SOUND CHECK: {report.show}, on {report.rig}"
-    yield "READY" if report.ready else f"NOT READY: {counted(len(report.not_ready), 'thing')}"
+    yield "READY" if report.ready else f"NOT READY: {how_many(len(report.not_ready), 'thing')}"
     for line in report.not_ready:
         yield from textwrap.wrap(line, WIDE, initial_indent="  - ", subsequent_indent="    ")
     right = [one for one in report.sounds if one.verdict == Verdict.RIGHT.value]
@@ -152,7 +153,7 @@ def page(report: Report) -> Iterator[str]:
     yield f"sounds   {len(right)} of {len(report.sounds)} right; of those in features {heard} of {len(features)}"
     unsent = sum(one.verdict == NOT_SENT for one in report.sounds)
     if unsent:
-        yield f"         {counted(unsent, 'more sound')} chosen on the panel, since no MIDI reached the keyboard"
+        yield f"         {how_many(unsent, 'more sound')} chosen on the panel, since no MIDI reached the keyboard"
     for one in report.sounds:
         if one.volume_changed:
             was = "not set" if one.volume_was is None else one.volume_was
@@ -244,4 +245,4 @@ def _not_heard(sounds: tuple[SoundReport, ...]) -> Iterator[str]:
 def _together(what: str, how: str, names: list[str]) -> Iterator[str]:
     if names:
         quoted = (f'"{name}"' if "," in name else name for name in names)
-        yield f"{counted(len(names), what)} {how}: {', '.join(quoted)}"
+        yield f"{how_many(len(names), what)} {how}: {', '.join(quoted)}"
