@@ -34,7 +34,7 @@ MAY_IMPORT: dict[str, set[str]] = {
     "screen": {"view", "stage"},
     "night": {"show", "rig", "stage", "ports", "view", "screen", "files"},
     "soundcheck": {"show", "rig", "stage", "ports", "screen", "night", "files", "edits"},
-    "debrief": {"edits", "files", "music", "night", "ports", "rig", "setlist", "show", "stage"},
+    "debrief": {"edits", "files", "music", "night", "ports", "practice_log", "rig", "setlist", "show", "stage"},
     "paper": {"music", "show", "planning", "files"},
     "audio": {"edits", "files", "music", "show"},
     "picture": {"paper", "screen", "show", "stage", "view"},

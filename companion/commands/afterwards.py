@@ -7,13 +7,15 @@ from typing import TYPE_CHECKING
 
 import click
 
-from companion.commands.terminal import JSON, SHOW, YES, about_clashes, print_json
+from companion.commands.terminal import JSON, SHOW, YES, about_clashes, print_json, time_now
+from companion.errors import CompanionError
 from companion.shown import harmless
 
 if TYPE_CHECKING:
     from companion.debrief.into_songbook import KeptFor, SongOffer
     from companion.debrief.lessons import Lesson
     from companion.debrief.night_report import Debrief
+    from companion.debrief.songs_known import KnownLearned
     from companion.edits import SongNamed
 
 MAX_NAMED = 8  # songs in one line
@@ -120,7 +122,8 @@ def _write(show: Path, night: "Debrief", take: str | None, *, as_json: bool) -> 
 
     file = open_text(show)  # before the questions: what another program saves meanwhile is noticed
     lessons = lessons_of(night.learned)
-    kept = chosen(lessons, take) if take is not None else _ask_lessons(lessons)
+    titles = [song.title for song in night.songs]
+    kept = chosen(lessons, take) if take is not None else _ask_lessons(lessons, titles)
     after = rewritten(show, taken(kept), file)
     for line in after.left:
         click.echo(line, err=True)
@@ -128,18 +131,23 @@ def _write(show: Path, night: "Debrief", take: str | None, *, as_json: bool) -> 
         click.echo("Nothing to write.", err=True)
         return
     click.echo(after.difference, err=True)
-    after.write(ask=about_clashes(as_json=as_json))
+    after.write(time_now(), ask=about_clashes(as_json=as_json))
     click.echo(f"Wrote {show}", err=True)
 
 
-def _ask_lessons(lessons: "tuple[Lesson, ...]") -> "tuple[Lesson, ...]":
-    """Ask about each lesson; a single key answers in a terminal, a line elsewhere."""
+def _ask_lessons(lessons: "tuple[Lesson, ...]", played: Sequence[str]) -> "tuple[Lesson, ...]":
+    """Ask about each lesson; a single key answers in a terminal, a line elsewhere. ``played``: the night's titles."""
     from companion.debrief.lessons import lesson_words
+    from companion.debrief.songs_known import KnownLearned
 
     if lessons:
         click.echo(KEYS, err=True)
     kept: list[Lesson] = []
     for at, lesson in enumerate(lessons):
+        if isinstance(lesson, KnownLearned):
+            known = _ask_known(lesson, played, f"{at + 1} of {len(lessons)}: ")
+            kept += [known] if known else []
+            continue
         key = _key(f"{at + 1} of {len(lessons)}: {lesson_words(lesson)}?")
         if key == "a":
             return (*kept, *lessons[at:])
@@ -148,6 +156,25 @@ def _ask_lessons(lessons: "tuple[Lesson, ...]") -> "tuple[Lesson, ...]":
         if key == "y":
             kept.append(lesson)
     return tuple(kept)
+
+
+def _ask_known(lesson: "KnownLearned", played: Sequence[str], number: str) -> "KnownLearned | None":
+    """Ask once whether the songs of the night are known now; the player names the exceptions by their numbers."""
+    from companion.debrief.lessons import lesson_words, numbers_in
+
+    question = f"{number}{lesson_words(lesson)}? (y, n, or the numbers of those that are not, such as 3,7-9)"
+    while True:
+        answer = click.prompt(question, "", show_default=False, err=True).strip().casefold()
+        if answer in ("y", "yes", "a"):
+            return lesson
+        if answer in ("", "n", "no", "q"):
+            return None
+        try:
+            numbers = numbers_in(answer, len(played), "song", "none")
+        except CompanionError as no:
+            click.echo(no, err=True)
+            continue
+        return lesson.but([played[one - 1] for one in sorted(numbers)])
 
 
 def _key(question: str, keys: str = "ynaq") -> str:

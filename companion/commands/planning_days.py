@@ -117,12 +117,13 @@ def _export(show: Path, to: Path, *, as_json: bool) -> None:
 
 def _plan(show: Path, options: PlanOptions, *, yes: bool, as_json: bool) -> None:
     """Print the plan, or a song's place in it; write the requested files; keep the time with the show."""
+    from companion.debrief.last_played import last_played
     from companion.planning import plan_text
     from companion.planning.planned import explain_place, is_kept, keep_time, plan_days, practice_time
 
     now = time_now()
     time = practice_time(show, options.minutes, ", ".join(options.off) or None, options.listening)
-    made = plan_days(show, now.date(), time, options.date.date() if options.date else None)
+    made = plan_days(show, now.date(), time, options.date.date() if options.date else None, last_played)
     _write_files(made, options, now, as_json=as_json)
     if options.why:
         click.echo(explain_place(made, options.why))
@@ -187,13 +188,14 @@ def _update_known(show: Path, *, yes: bool, as_json: bool) -> None:
 
 def _print_readiness(show: Path, *, as_json: bool) -> None:
     """Print how ready each song and the night are."""
+    from companion.debrief.last_played import last_played
     from companion.planning.planned import readiness
     from companion.planning.readiness import FROM_NEARLY, FROM_READY
     from companion.practice_log.logged import show_and_progress
     from companion.quiz.scheduling import due_cards
 
     now = time_now()
-    night = readiness(show, now, due=len(due_cards(*show_and_progress(show), now, most_new=0)))
+    night = readiness(show, now, len(due_cards(*show_and_progress(show), now, most_new=0)), last_played)
     if as_json:
         songs = [
             {"title": one.song.title, "score": one.score, "state": one.state.value, "lacks": one.lacks}

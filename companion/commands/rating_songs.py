@@ -40,6 +40,7 @@ def rate(show: Path, rig: Path | None) -> None:
     """
     if not sys.stdin.isatty() or not sys.stdout.isatty():
         raise CompanionError("rate reads single keys, so it needs a terminal. Write: known: 3 and hard: 2 in the file")
+    from companion.debrief.last_played import last_played
     from companion.planning.earlier_shows import with_earlier
     from companion.planning.rate_writing import sit_rating
     from companion.planning.rating import rating_of
@@ -47,7 +48,7 @@ def rate(show: Path, rig: Path | None) -> None:
     from companion.screen.terminal_keys import keys_pressed
 
     found, progress = show_and_progress(show)
-    hints = {one.title: f"{one.known} in {one.file}" for one in with_earlier(show, found, progress)[1]}
+    hints = {one.title: f"{one.known} in {one.source}" for one in with_earlier(show, found, progress, last_played)[1]}
     begun = rating_of(found, _sounds(show, rig))
     if not begun.songs:
         raise CompanionError(f"{show} has no songs to rate")

@@ -1,5 +1,6 @@
 """Write what was learned into the show file: lengths, open sections and the order, keeping every comment in place."""
 
+import datetime as dt
 import difflib
 from collections import Counter
 from collections.abc import Callable, Sequence
@@ -10,6 +11,7 @@ import msgspec
 from companion.debrief.called_songs import with_called
 from companion.debrief.night_report import Learned
 from companion.debrief.song_tables import song_tables
+from companion.debrief.songs_known import KNOWS, NOT_YET, KnownLearned, known_edits
 from companion.edits import (
     ArrangedSet,
     CannotArrange,
@@ -29,6 +31,7 @@ from companion.edits import (
     open_text,
     save,
 )
+from companion.edits.saving import Saved
 from companion.errors import CompanionError
 from companion.files import SourceFile, parse
 from companion.files.nodes import plainly
@@ -54,11 +57,12 @@ class Rewritten(msgspec.Struct, frozen=True):
     left: tuple[str, ...] = ()
     books: tuple["BookRewritten", ...] = ()
     called: tuple[Song, ...] = ()  # for the songbook
+    known: KnownLearned = KnownLearned()
 
     @property
     def differs(self) -> bool:
         """Whether there is anything to write."""
-        return self.after != self.file.text or bool(self.books or self.called)
+        return self.after != self.file.text or bool(self.books or self.called or self.known != KnownLearned())
 
     @property
     def difference(self) -> str:
@@ -78,27 +82,36 @@ class Rewritten(msgspec.Struct, frozen=True):
     def _songbook(self) -> Path:
         return self.file.path.with_name(FIRST)
 
-    def write(self, ask: Callable[[EditClash], bool] | None = None) -> None:
-        """Write it, keeping what another program saved since. Raises CompanionError.
+    def write(self, at: dt.datetime, ask: Callable[[EditClash], bool] | None = None) -> None:
+        """Write it, keeping what another program saved since; the practice log notes what the player knows ``at`` now.
 
-        A new order is written only if the file still has the old one.
+        A new order is written only if the file still has the old one. Raises CompanionError.
         """
-        path = str(self.file.path)
+        path, log = str(self.file.path), self.known.appended(self.file.path, at)
         for book in self.books:
             save(book.file, book.edits, "debrief", ask=ask)
         if self.called:
             held = _opened_book(self._songbook)
             commit([NewText(held, with_called(held.text or "", self._songbook, self.called))], "debrief")
+
+        def save_edits() -> Saved:
+            return save(
+                *(self.file, self.edits, "debrief"),
+                check=lambda text: show_in(SourceFile(path, text)),
+                ask=ask,
+                appends=log,
+            )
+
         if not self.order:
-            save(self.file, self.edits, "debrief", check=lambda text: show_in(SourceFile(path, text)), ask=ask)
+            save_edits()
             return
         now = open_text(self.file.path)
         if now.text == self.file.text:
-            commit([NewText(now, self.after)], "debrief")
+            commit([NewText(now, self.after)], "debrief", appends=log)
             return
         if names_in(now.text or "", path) != names_in(self.file.text or "", path):
             raise CompanionError(f"{path} was edited meanwhile, its order too. Nothing written; run the debrief again")
-        saved = save(self.file, self.edits, "debrief", check=lambda text: show_in(SourceFile(path, text)), ask=ask)
+        saved = save_edits()
         moved = open_text(self.file.path)
         commit([NewText(moved, arranged(saved.after, self.order, path).text)], "debrief: the order")
 
@@ -139,6 +152,12 @@ def rewritten(path: Path, learned: Learned, file: FileText | None = None) -> Rew
             in_books.setdefault(in_book[0], []).append(in_book[1])
         else:
             left.append(f"{section.song}, {section.section} is open: its road map is not in this file")
+    for known, titles in ((KNOWS, learned.known.songs), (NOT_YET, learned.known.not_yet)):
+        rated = [(name, song.known) for (title, _), (name, song) in songs.items() if title in titles]
+        in_show, of_books = known_edits(path, text, rated, known)
+        edits += in_show
+        for book_path, edit in of_books:
+            in_books.setdefault(book_path, []).append(edit)
     after = applied(text, edits, str(path))
     order: tuple[ArrangedSet, ...] = ()
     if learned.order:
@@ -149,7 +168,7 @@ def rewritten(path: Path, learned: Learned, file: FileText | None = None) -> Rew
             order = ()
             left.append(CANNOT_ORDER)
     books = tuple(_book_rewritten(book, tuple(of_book)) for book, of_book in in_books.items())
-    return Rewritten(file, after, tuple(edits), order, tuple(left), books, learned.called)
+    return Rewritten(file, after, tuple(edits), order, tuple(left), books, learned.called, learned.known)
 
 
 def _opened_book(path: Path) -> FileText:

@@ -1,7 +1,7 @@
 """What a night taught, lesson by lesson, so that each can be taken or left; and the player's own note on a song."""
 
 import re
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
 from pathlib import Path
 from typing import Final
 
@@ -10,6 +10,7 @@ import msgspec
 from companion.debrief.called_songs import called_words
 from companion.debrief.learned import songs_in
 from companion.debrief.night_report import Learned, LengthLearned, OpenLearned, debrief
+from companion.debrief.songs_known import KnownLearned
 from companion.edits import Edit, EditClash, SetValue, open_text, save
 from companion.errors import CompanionError
 from companion.files import SourceFile, nearest
@@ -18,6 +19,7 @@ from companion.show import Song
 from companion.show.show_file import show_in
 
 ALL: Final = "all"
+MAX_NAMED: Final = 4  # titles in one line
 _NUMBERS: Final = re.compile(r"([0-9]{1,4})(?:\s*-\s*([0-9]{1,4}))?\Z")
 
 
@@ -33,13 +35,14 @@ class CalledLearned(msgspec.Struct, frozen=True):
     song: Song
 
 
-Lesson = LengthLearned | OpenLearned | OrderLearned | CalledLearned
+Lesson = LengthLearned | OpenLearned | OrderLearned | CalledLearned | KnownLearned
 
 
 def lessons_of(learned: Learned) -> tuple[Lesson, ...]:
     """Return the lessons in the order in which the debrief numbers them, from 1."""
     order = (OrderLearned(learned.order),) if learned.order else ()
-    return (*learned.lengths, *learned.opened, *order, *map(CalledLearned, learned.called))
+    known = (learned.known,) if learned.known.songs else ()
+    return (*learned.lengths, *learned.opened, *order, *map(CalledLearned, learned.called), *known)
 
 
 def lesson_words(lesson: Lesson) -> str:
@@ -53,7 +56,18 @@ def lesson_words(lesson: Lesson) -> str:
             return f"{lesson.song}, {lesson.section} is open"
         case CalledLearned():
             return f"{': '.join(filter(None, (lesson.song.title, called_words(lesson.song))))}, for the songbook"
+        case KnownLearned():
+            return f"known now: {songs_named(lesson.songs)}"
     return "the songs were played in a different order"
+
+
+def songs_named(titles: Sequence[str]) -> str:
+    """Return titles as one line; many only by their number.
+
+    >>> songs_named(["Moth", "Weeds"]), songs_named(["Moth"] * 34)
+    ('Moth, Weeds', 'all 34 songs played')
+    """
+    return ", ".join(titles) if len(titles) <= MAX_NAMED else f"all {len(titles)} songs played"
 
 
 def songs_called(show_path: Path) -> tuple[Song, ...]:
@@ -73,21 +87,28 @@ def taken(lessons: Iterable[Lesson]) -> Learned:
         tuple(one for one in kept if isinstance(one, OpenLearned)),
         next((one.order for one in kept if isinstance(one, OrderLearned)), ()),
         tuple(one.song for one in kept if isinstance(one, CalledLearned)),
+        next((one for one in kept if isinstance(one, KnownLearned)), KnownLearned()),
     )
+
+
+def numbers_in(answer: str, many: int, what: str, none: str) -> set[int]:
+    """Return the numbers in "1, 3-5", each from 1 to ``many``. Raises CompanionError, which says what there is."""
+    numbers: set[int] = set()
+    for part in filter(None, map(str.strip, answer.split(","))):
+        found = _NUMBERS.match(part)
+        first, last = (int(found[1]), int(found[2] or found[1])) if found else (0, 0)
+        if not 1 <= first <= last <= many:
+            known = f"1 to {many}" if many else none
+            raise CompanionError(f'there is no {what} "{part}". Write: numbers from the debrief ({known})')
+        numbers.update(range(first, last + 1))
+    return numbers
 
 
 def chosen(lessons: tuple[Lesson, ...], answer: str) -> tuple[Lesson, ...]:
     """Return the lessons named by their numbers, as in "1, 3-5", or all of them for "all". Raises CompanionError."""
     if answer.strip().casefold() == ALL:
         return lessons
-    numbers: set[int] = set()
-    for part in filter(None, map(str.strip, answer.split(","))):
-        found = _NUMBERS.match(part)
-        first, last = (int(found[1]), int(found[2] or found[1])) if found else (0, 0)
-        if not 1 <= first <= last <= len(lessons):
-            known = f"1 to {len(lessons)}" if lessons else "none: nothing was learned"
-            raise CompanionError(f'there is no lesson "{part}". Write: numbers from the debrief ({known})')
-        numbers.update(range(first, last + 1))
+    numbers = numbers_in(answer, len(lessons), "lesson", "none: nothing was learned")
     return tuple(one for number, one in enumerate(lessons, 1) if number in numbers)
 
 

@@ -55,13 +55,13 @@ def kind_of(journal: JournalReading, path: Path, date: dt.date | None, marks: di
         return KindFound(marked, "" if marked is JournalKind.NIGHT else "as you marked it")
     if any(note.what is EntryContext.DRY_RUN for note in notes_of(journal.notes)):
         return KindFound(JournalKind.DRY_RUN, "no keyboard was connected")
-    ended = _moment(journal.last_s)
+    ended = moment_of(journal.last_s)
     if date is not None and ended is not None and not _is_night_of(ended, date):
         return KindFound(JournalKind.REHEARSAL, f"played on {ended:%Y-%m-%d}, and the show is on {date}")
     return KindFound(JournalKind.NIGHT)
 
 
-def _moment(wall_s: float) -> dt.datetime | None:
+def moment_of(wall_s: float) -> dt.datetime | None:
     """Return the local time; None for a damaged journal's time that no calendar has."""
     try:
         return dt.datetime.fromtimestamp(wall_s).astimezone()

@@ -9,7 +9,8 @@ from statistics import median
 import msgspec
 
 from companion.debrief.called_songs import called_in, in_no_file
-from companion.debrief.night_kinds import JournalKind, KindFound, kind_of, marks_on
+from companion.debrief.night_kinds import JournalKind, KindFound, kind_of, marks_on, moment_of
+from companion.debrief.songs_known import KnownLearned, songs_to_ask
 from companion.errors import UNREADABLE, CompanionError
 from companion.music import bar_seconds
 from companion.night.entries import EntryContext, JournalNote, beginning_in, entries_of, notes_of, state_at
@@ -56,13 +57,14 @@ class OpenLearned(msgspec.Struct, frozen=True):
 class Learned(msgspec.Struct, frozen=True):
     """Proposed changes to the show file. ``order`` gives each set as (title, occurrence); empty if nothing moved.
 
-    ``called``: songs that were called on the night, for the songbook.
+    ``called``: songs that were called on the night, for the songbook. ``known``: songs that count as known now.
     """
 
     lengths: tuple[LengthLearned, ...] = ()
     opened: tuple[OpenLearned, ...] = ()
     order: tuple[tuple[tuple[str, int], ...], ...] = ()
     called: tuple[Song, ...] = ()
+    known: KnownLearned = KnownLearned()
 
 
 class Debrief(msgspec.Struct, frozen=True):
@@ -150,6 +152,7 @@ def debrief(show_path: Path, journal: Path | None = None) -> Debrief | None:
             tuple(_opened(last.book, night.songs)) if kind.kind is not JournalKind.DRY_RUN else (),
             _order(last.book, night) if is_night else (),
             _called(show_path, parts, night) if is_night else (),
+            _known(show_path, last, night.songs) if is_night else KnownLearned(),
         ),
         tuple(remarks),
         kind.kind,
@@ -258,7 +261,13 @@ Whole = dict[tuple[str, int], int]
 
 
 def _nights(show_path: Path, shelf: Path) -> Iterator[Whole]:
-    """Yield the lengths of each night on the shelf: no rehearsals, no dry runs, no unreadable journals."""
+    """Yield the lengths of each night on the shelf."""
+    for part in night_parts(show_path, shelf):
+        yield _whole(part.book, part.played.songs)
+
+
+def night_parts(show_path: Path, shelf: Path) -> Iterator[NightPart]:
+    """Yield each journal of a night on the shelf: no rehearsals, no dry runs, no unreadable journals."""
     marks = marks_on(shelf)
     for path in journals_on(shelf):
         try:
@@ -268,7 +277,7 @@ def _nights(show_path: Path, shelf: Path) -> Iterator[Whole]:
         if part.journal.header.before and path.name in marks:  # the mark is for the whole night
             marks = {Path(part.journal.header.before).name: marks[path.name], **marks}
         if _kind(part, marks).kind is JournalKind.NIGHT:
-            yield _whole(part.book, part.played.songs)
+            yield part
 
 
 def _whole(book: Book, songs: tuple[SongPlayed, ...]) -> Whole:
@@ -317,6 +326,20 @@ def _called(show_path: Path, parts: Sequence[NightPart], night: NightPlayed) -> 
     """Return the songs that were called and are in no file yet."""
     events = [entry.event for one in parts for entry in entries_of(one.journal.events)]
     return in_no_file(show_path, called_in(events, night.songs))
+
+
+def _known(show_path: Path, part: NightPart, songs: Sequence[SongPlayed]) -> KnownLearned:
+    """Return the songs of a night that count as known now, if the player was not asked yet."""
+    ended = moment_of(part.journal.last_s)
+    titles = [one.title for one in songs if was_played(part.book, one)]
+    return songs_to_ask(show_path, titles, ended) if ended is not None else KnownLearned()
+
+
+def was_played(book: Book, song: SongPlayed) -> bool:
+    """Whether a song was played rather than stepped through. ``book`` is the show as it was then."""
+    if song.number >= len(book.songs):  # called, and not in the show
+        return song.lasted_ms / 1000 >= SHORTEST_S
+    return not is_stepped_through(book, song)
 
 
 def _order(book: Book, night: NightPlayed) -> tuple[tuple[tuple[str, int], ...], ...]:

@@ -82,10 +82,11 @@ def handed_out_html() -> Html:
 
 def days_html(show: Path, today: dt.date) -> Html:
     """Return the days until the show, in the words of ``companion plan``."""
+    from companion.debrief.last_played import last_played
     from companion.planning.planned import plan_days
 
     try:
-        made = plan_days(show, today)
+        made = plan_days(show, today, last_played=last_played)
     except CompanionError as error:
         return tag("div", tag("p", str(error), class_="slip"), id="days")
     return tag("div", *_plan_parts(made), id="days")

@@ -32,7 +32,7 @@ def _reasons(plan: Plan, one: Ranked) -> Iterator[str]:
         yield f"It opens the set {one.set_name}."
     yield f"How hard it is: {one.hard} of 5{_assumed(song.hard)}."
     before = next((known for known in plan.known_before if known.title == song.title), None)
-    source = f", from {before.file}" if before is not None else _assumed(song.known)
+    source = f", from {before.source}" if before is not None else _assumed(song.known)
     yield f"How well you know it: {one.known_now:.2g} of 5{source}."
     if song.chart is None:
         yield "Nothing says whether it has a chart."

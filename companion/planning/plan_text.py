@@ -117,7 +117,7 @@ def known_lines(plan: Plan) -> tuple[str, ...]:
     """Return the songs that are known from an earlier show, a line for each such show."""
     shows: dict[str, list[str]] = {}
     for one in plan.known_before:
-        shows.setdefault(one.file, []).append(f"{one.title} ({one.known} of 5)")
+        shows.setdefault(one.source, []).append(f"{one.title} ({one.known} of 5)")
     return tuple(f"Known from {file}: {', '.join(titles)}" for file, titles in shows.items())
 
 
@@ -176,7 +176,15 @@ def plain(plan: Plan) -> dict[str, object]:
         "short_listening": round(plan.short_listening, 1),
         "helps": plan.helps,
         "time": dict(written(plan.time)),
-        "known_before": [{"title": one.title, "known": one.known, "file": one.file} for one in plan.known_before],
+        "known_before": [
+            {
+                "title": one.title,
+                "known": one.known,
+                "file": one.file,
+                "night": one.night.isoformat() if one.night else None,
+            }
+            for one in plan.known_before
+        ],
     }
 
 

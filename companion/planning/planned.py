@@ -11,7 +11,7 @@ from companion.errors import CompanionError
 from companion.files import InvalidValue, SourceFile
 from companion.files.outputs import write_output
 from companion.planning.advice import advised
-from companion.planning.earlier_shows import with_earlier
+from companion.planning.earlier_shows import LastPlayed, never_played, with_earlier
 from companion.planning.hearings import USUAL_LENGTH_S
 from companion.planning.place_explained import explain
 from companion.planning.plan import BlockKind, Plan, SpentToday, place_of
@@ -70,14 +70,21 @@ def keep_time(show_path: Path_, time: PracticeTime, ask: Callable[[EditClash], b
     save(file, edits, "practice time", check=lambda text: show_in(SourceFile(path, text)), ask=ask)
 
 
-def plan_days(show_path: Path_, today: dt.date, time: PracticeTime | None = None, date: dt.date | None = None) -> Plan:
+def plan_days(
+    show_path: Path_,
+    today: dt.date,
+    time: PracticeTime | None = None,
+    date: dt.date | None = None,
+    last_played: LastPlayed = never_played,
+) -> Plan:
     """Plan the days until the show, or until ``date``, in this ``time``, else the one that is kept with the show.
 
-    Progress comes from the records; what an earlier show in the same folder knew is not learned again.
+    Progress comes from the records; what an earlier show in the same folder knew is not learned again, nor what was
+    ``last_played`` on its night.
     """
     show, progress = show_and_progress(show_path)
     show = msgspec.structs.replace(show, date=date) if date else show
-    show, before = with_earlier(show_path, show, progress)
+    show, before = with_earlier(show_path, show, progress, last_played)
     made = advised(show, today, time or show.practice or PracticeTime(), progress, _spent(show_path, show, today))
     return msgspec.structs.replace(made, known_before=before)
 
@@ -125,9 +132,9 @@ def write_calendar(made: Plan, path: Path_, now: dt.datetime) -> None:
     write_output(path, calendar(made, now))
 
 
-def readiness(show_path: Path_, now: dt.datetime, due: int = 0) -> NightReady:
+def readiness(show_path: Path_, now: dt.datetime, due: int = 0, last_played: LastPlayed = never_played) -> NightReady:
     """Return how ready the player is, and what to do in the next half hour; ``due`` questions wait in the quiz."""
     show, progress = show_and_progress(show_path)
-    show, _ = with_earlier(show_path, show, progress)
+    show, _ = with_earlier(show_path, show, progress, last_played)
     days_left = (show.date - now.date()).days if show.date else 7
     return night_ready(show, days_left, progress, due, now.date())

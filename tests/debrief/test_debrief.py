@@ -14,6 +14,7 @@ from companion.debrief.learned import rewritten
 from companion.debrief.night_kinds import JournalKind
 from companion.debrief.night_report import NO_RIG, Debrief, Learned, LengthLearned, debrief
 from companion.debrief.report_text import debrief_lines, debrief_page
+from companion.debrief.songs_known import KnownLearned
 from companion.night import memory as memory_room
 from companion.night.entries import Entry, EntryContext, JournalNote, entry_line, note_line
 from companion.night.memory import StartOptions, memory_of
@@ -140,6 +141,7 @@ def test_a_night_is_reported_line_by_line(show: Path) -> None:
         "  3. Lanterns out, Solo is open",
         "  4. Ferryman's | Coat, Solo is open",
         "  5. the songs were played in a different order",
+        "  6. known now: Lanterns out, Ferryman's | Coat",
     ]
 
 
@@ -152,9 +154,9 @@ def test_the_page_has_a_row_for_each_song_and_no_title_breaks_the_table(show: Pa
 
 def test_a_night_is_reported_as_played_although_the_show_was_edited_since(show: Path) -> None:
     live(show, *NIGHT)
-    before = debrief_of(show)
+    *before, _ = debrief_lines(debrief_of(show))  # the last line is about songs that the file no longer has
     show.write_text("show: Something else\nsongs: [Nothing]\n", encoding="utf-8")
-    assert debrief_of(show) == before
+    assert list(debrief_lines(debrief_of(show))) == before
 
 
 def test_lengths_are_the_median_of_all_nights(show: Path) -> None:
@@ -165,7 +167,7 @@ def test_lengths_are_the_median_of_all_nights(show: Path) -> None:
 
 def test_lessons_are_written_and_comments_stay(show: Path) -> None:
     live(show, *NIGHT)
-    after = rewritten(show, debrief_of(show).learned)
+    after = rewritten(show, msgspec.structs.replace(debrief_of(show).learned, known=KnownLearned()))
     assert after.left == ()
     assert show.read_text(encoding="utf-8") == SHOW
     assert (
@@ -198,7 +200,7 @@ sets:
 def test_a_song_written_as_a_bare_title_gets_its_length(show: Path) -> None:
     after = rewritten(show, Learned((LengthLearned("Paper Oars", 1, None, 61, 1),)))
     assert read_show(show).show.sets[0].songs[1].length_s is None
-    after.write()
+    after.write(dt.datetime.now().astimezone())
     assert read_show(show).show.sets[0].songs[1].length_s == 61
 
 
@@ -340,7 +342,7 @@ def test_a_script_names_the_lessons_to_take(show: Path, take: str, length: int, 
 def test_a_lesson_that_is_not_there_changes_nothing(show: Path, capsys: pytest.CaptureFixture[str]) -> None:
     live(show, *NIGHT)
     assert main(["debrief", str(show), "--take", "1,7"]) == 1
-    assert 'there is no lesson "7". Write: numbers from the debrief (1 to 5)' in capsys.readouterr().err
+    assert 'there is no lesson "7". Write: numbers from the debrief (1 to 6)' in capsys.readouterr().err
     assert show.read_text(encoding="utf-8") == SHOW
 
 
