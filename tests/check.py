@@ -1,7 +1,7 @@
-"""The one command that checks everything: format, lint, types, tests; it goes on after a fault, to report them all.
+"""The one command that checks everything: format, lint, types, tests. It continues after a failure, to report them all.
 
-The types are looked at beside the tests, since most machines have two processors, and reported last. The tests share
-the processors too; ``tests/sharing.py`` says how. What fails beside the others is tried once more, alone: on a machine
+Types are checked beside the tests, since most machines have two processors, and reported last. The tests share the
+processors too; ``tests/sharing.py`` says how. A test that fails among the others runs once more, alone: on a machine
 that something else keeps busy, a message to a real port is lost now and then. The last line names each such test.
 """
 
@@ -25,15 +25,15 @@ STYLE = {
 TESTS = ("pytest", "-q", "-n", str(PROCESSES), "--no-loadscope-reorder")
 AGAIN = ("pytest", "-q", "-n", "0", "--last-failed", "--last-failed-no-failures=none")
 SOME_FAILED = 1  # pytest's exit code
-MOST_AGAIN = 10  # tests; where more fail, it is not the machine
+MAX_AGAIN = 10  # tests; where more fail, it is not the machine
 
 
 def main(more_for_pytest: list[str]) -> int:
-    """Run every check and tell how each went; 0 if all are well, else 1."""
+    """Run every check and report each; return 0 if all passed, else 1."""
     codes: dict[str, int] = {}
     begun = time.monotonic()
-    with tempfile.TemporaryFile("w+", encoding="utf-8") as told:
-        types = subprocess.Popen((sys.executable, "-m", *TYPES), cwd=ROOT, stdout=told, stderr=subprocess.STDOUT)
+    with tempfile.TemporaryFile("w+", encoding="utf-8") as output:
+        types = subprocess.Popen((sys.executable, "-m", *TYPES), cwd=ROOT, stdout=output, stderr=subprocess.STDOUT)
         if hasattr(os, "setpriority"):
             os.setpriority(os.PRIO_PROCESS, types.pid, POLITE)
         for name, command in STYLE.items():
@@ -44,9 +44,9 @@ def main(more_for_pytest: list[str]) -> int:
             subprocess.run(command, cwd=ROOT, env=found, stdout=subprocess.DEVNULL, check=False)
         codes["tests"], only_once = tested(more_for_pytest)
         codes["types"] = types.wait()
-        told.seek(0)
-        say(f"== types: {' '.join(TYPES)}\n{told.read().rstrip()}")
-    outcome = ", ".join(f"{name} {'well' if code == 0 else 'FAULTS'}" for name, code in codes.items())
+        output.seek(0)
+        say(f"== types: {' '.join(TYPES)}\n{output.read().rstrip()}")
+    outcome = ", ".join(f"{name} {'passed' if code == 0 else 'FAILED'}" for name, code in codes.items())
     say(f"== {outcome}; {time.monotonic() - begun:.0f} s")
     if only_once:
         say(f"== FAILED ONCE, then passed alone: {', '.join(only_once)}")
@@ -54,12 +54,12 @@ def main(more_for_pytest: list[str]) -> int:
 
 
 def tested(more: list[str]) -> tuple[int, list[str]]:
-    """Run the tests, and what failed once more; return the exit code and the tests that passed only then."""
-    with tempfile.TemporaryDirectory() as folder:  # so that what failed yesterday is not tried again
+    """Run the tests, and the failed ones once more; return the exit code and the tests that passed only then."""
+    with tempfile.TemporaryDirectory() as folder:  # so that no test of yesterday runs again
         cache = ("-o", f"cache_dir={folder}")
         code = run("tests", (*TESTS, *cache, *more))
         failed = failed_in(Path(folder))
-        if code != SOME_FAILED or not 0 < len(failed) <= MOST_AGAIN:
+        if code != SOME_FAILED or not 0 < len(failed) <= MAX_AGAIN:
             return code, []
         code = run("tests that failed, once more and alone", (*AGAIN, *cache, *more))
         return code, sorted(set(failed) - set(failed_in(Path(folder))))
@@ -67,8 +67,8 @@ def tested(more: list[str]) -> tuple[int, list[str]]:
 
 def failed_in(cache: Path) -> list[str]:
     """Return the tests that failed, as pytest's own cache has them."""
-    told = cache / "v/cache/lastfailed"
-    return list(json.loads(told.read_text(encoding="utf-8"))) if told.exists() else []
+    kept = cache / "v/cache/lastfailed"
+    return list(json.loads(kept.read_text(encoding="utf-8"))) if kept.exists() else []
 
 
 def run(name: str, command: tuple[str, ...]) -> int:

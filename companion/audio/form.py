@@ -14,7 +14,7 @@ import msgspec
 import numpy as np
 
 from companion.audio.bar_pictures import MOVED, MOVES, BarPicture, Matrix, in_noise, likeness, moved_up
-from companion.audio.repeated_stretches import MOST_BARS, repeated_spans
+from companion.audio.repeated_stretches import MAX_BARS, repeated_spans
 from companion.audio.section_starts import COPY_SHARPNESS, Numbers, chances, same_bars, start_chances
 
 LONGEST_BARS: Final = 48
@@ -55,7 +55,7 @@ def heard_sections(picture: BarPicture) -> list[HeardSection]:
     worth = _worths(sure, _doubles(sure, picture), repeats(picture))
     starts = _best_cut(worth)
     spans = [(start, stop - start) for start, stop in zip(starts, [*starts[1:], bars], strict=True)]
-    if _marked(sure[1:]) < LITTLE_MARKED and FEWEST_UNMARKED <= bars <= MOST_BARS:
+    if _marked(sure[1:]) < LITTLE_MARKED and FEWEST_UNMARKED <= bars <= MAX_BARS:
         spans = repeated_spans(picture.harmony, sure) or spans
     return _lettered(spans, picture, _start_shares(worth))
 

@@ -25,13 +25,13 @@ LEAST_CHANCE: Final = 0.1
 ODD, EVEN = 1.2, 0.6  # lengths that are no multiples of four
 SHORT, SHORT_BARS = 0.25, 8  # each bar below
 LONG, LONG_BARS = 0.15, 16  # each bar above
-LEAST_REPEAT, MOST_REPEAT, MOST_NEW = 4, 28, 48  # bars
+LEAST_REPEAT, MAX_REPEAT, MAX_NEW = 4, 28, 48  # bars
 SAME_CHORDS: Final = 0.8  # of likeness: a bar that repeats another
 LITTLE: Final = 0.12  # bars that differ, for each bar of a stretch that comes again
 ONE_STRETCH: Final = 0.1  # the same: two stretches that are one
 OF_A_LENGTH: Final = 6  # stretches that are tried of each length
-BEAM, MOST_STRETCHES = 8, 4  # sets of other lengths each; and the largest
-MOST_BARS: Final = 240  # a longer song takes too long
+BEAM, MAX_STRETCHES = 8, 4  # sets of other lengths each; and the largest
+MAX_BARS: Final = 240  # a longer song takes too long
 
 Span = tuple[int, int]  # first bar and number of bars
 
@@ -45,7 +45,7 @@ def repeated_spans(harmony: Matrix, sure: Numbers) -> list[Span]:
     tried = song.worth_trying()
     best, least = frozenset[Span](), song.cost(())
     beam = [best]
-    for _ in range(MOST_STRETCHES):
+    for _ in range(MAX_STRETCHES):
         wider = {written | {one} for written in beam for one in tried if one not in written}
         costs = {written: song.cost(written) for written in wider}
         cheapest: dict[tuple[int, ...], frozenset[Span]] = {}
@@ -66,7 +66,7 @@ class _Song:
         clipped = np.clip(sure, LEAST_CHANCE, 1 - LEAST_CHANCE)
         self.starts = SECTION - START * np.log(clipped / (1 - clipped))
         self.starts[0] = SECTION
-        self.lengths = np.asarray([_length_cost(many) for many in range(max(MOST_NEW, MOST_REPEAT) + 1)])
+        self.lengths = np.asarray([_length_cost(many) for many in range(max(MAX_NEW, MAX_REPEAT) + 1)])
         differ = np.stack([1 - likeness(harmony, moved_up(harmony, up)) for up in MOVES])
         self.sums = np.zeros((len(MOVES), bars + 1, bars + 1))  # along the diagonals
         for bar in range(bars):
@@ -87,7 +87,7 @@ class _Song:
     def _repeated(self, edges: NDArray[np.int64]) -> list[Span]:
         """Return the stretches that come again, from edge to edge, the last one of those that are alike."""
         found: list[Span] = []
-        for bars in range(LEAST_REPEAT, min(MOST_REPEAT, self.bars // 2) + 1):
+        for bars in range(LEAST_REPEAT, min(MAX_REPEAT, self.bars // 2) + 1):
             kept: list[int] = []
             for first in np.flatnonzero(np.minimum(edges[: self.bars - bars + 1], edges[bars:]))[::-1]:
                 differing = self._differing((int(first), bars))
@@ -112,7 +112,7 @@ class _Song:
         best = np.zeros(self.bars + 1)
         came = np.zeros(self.bars + 1, np.int64)
         for end in range(1, self.bars + 1):
-            first = max(0, end - MOST_NEW)
+            first = max(0, end - MAX_NEW)
             new = np.arange(end - first, 0, -1)
             ways = best[first:end] + self.starts[first:end] + new + self.lengths[new]
             at = int(ways.argmin())

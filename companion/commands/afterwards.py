@@ -204,7 +204,7 @@ def _key(question: str, keys: str = "ynaq") -> str:
 @click.option(
     "--keep",
     type=click.Choice(["band", "everyone", "show"]),
-    help="Whom your version is for if the songbook has another; asks nothing.",
+    help="Who your version is for, if the songbook has another; asks nothing.",
 )
 @YES
 @JSON

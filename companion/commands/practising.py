@@ -137,7 +137,7 @@ def _ends_quiz(line: str | None) -> bool:
     "--recordings",
     metavar="FOLDER",
     type=click.Path(path_type=Path),
-    help="Find the recordings in this folder; you see them first.",
+    help="Attach recordings from this folder; you see them first.",
 )
 @click.option("--map", "map_", metavar="TITLE", help="Work out this song's road map from your taps.")
 @click.option(
@@ -307,7 +307,7 @@ def _map(show: Path, title: str, names: str, rig: Path | None, *, fresh: bool, y
     if as_json:
         sections = [{"section": one.name, "bars": one.bars, "passes": one.passes} for one in made.road_map]
         print_json(
-            {"title": song.title, "tempo": made.tempo_bpm, "road_map": sections, "told": lines, "written": differs}
+            {"title": song.title, "tempo": made.tempo_bpm, "road_map": sections, "report": lines, "written": differs}
         )
     else:
         print_outcome(show, is_written=differs)

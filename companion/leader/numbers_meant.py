@@ -96,12 +96,12 @@ def first_or_last(words: Sequence[ReplyWord], at: int) -> tuple[bool, int, int] 
         return (words[at].low == "first", number[0], at + 1 + number[1]) if number else None
     for ordinal, number_at in ((at, at + 1), (at + 1, at)):
         many = _MORE_NUMBERS.get(words[number_at].low) or (counted(list(words), number_at) or (0, 0))[0]
-        if words[ordinal].low in _FIRSTS | _LASTS and 1 < many <= MOST_FIRST:
+        if words[ordinal].low in _FIRSTS | _LASTS and 1 < many <= MAX_FIRST:
             return words[ordinal].low in _FIRSTS, many, at + 2
     return None
 
 
-MOST_FIRST: Final = 12  # songs
+MAX_FIRST: Final = 12  # songs
 _FIRSTS: Final = set_of("ersten eerste primi prime primeros primeras premiers premieres forste forsta prvnich pierwsze")
 _LASTS: Final = set_of("letzten laatste ultimi ultime ultimos ultimas derniers dernieres sidste sista poslednich")
 _MORE_NUMBERS: Final = {"twee": 2, "drie": 3, "vijf": 5, "zes": 6, "dve": 2, "tri": 3, "ctyri": 4, "pet": 5, "tva": 2}

@@ -4,7 +4,7 @@ from typing import Final
 
 from companion.show import Set, Show
 
-MOST_SONGS: Final = 3  # more are a set of their own
+MAX_SONGS: Final = 3  # more are a set of their own
 HEAD_PT: Final = 30.0  # room for the encore's name between the songs
 
 
@@ -14,7 +14,7 @@ def is_short_encore(show: Show, number: int) -> bool:
     if not number or not one.songs:
         return False
     is_last = number == len(show.sets) - 1
-    return len(one.songs) <= MOST_SONGS if "encore" in one.name.casefold() else is_last and len(one.songs) == 1
+    return len(one.songs) <= MAX_SONGS if "encore" in one.name.casefold() else is_last and len(one.songs) == 1
 
 
 def sets_with_encores(show: Show) -> list[tuple[int, Set | None]]:

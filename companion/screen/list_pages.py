@@ -9,7 +9,7 @@ from companion.screen.rows import LineRow, height, placed, row_px
 from companion.view import LineRole, Picture, View, ViewLine
 
 LABEL_SHARE = 0.5  # of a column, at most, for the key's name
-MOST_ROWS = 4  # of a title, if the list has room for it
+MAX_ROWS = 4  # of a title, if the list has room for it
 AIR = 0.3  # of a row, between the line above and the list
 LISTED = frozenset((LineRole.TYPED, LineRole.CHOICE, LineRole.HINT))
 
@@ -25,7 +25,7 @@ def list_page(view: View, pen: TypeMeasure, sizes: Sizes) -> Iterator[ScreenBloc
         yield from _keys(lines, pen, sizes, top)
         return
     high = pen.page.height - sizes.margin / 2 - top
-    rows = [LineRow((one,)) for one in _call(lines, pen, sizes, most_rows=MOST_ROWS)]
+    rows = [LineRow((one,)) for one in _call(lines, pen, sizes, most_rows=MAX_ROWS)]
     if height(rows) > high:
         rows = [LineRow((one,)) for one in _call(lines, pen, sizes, most_rows=1)]
     while rows and height(rows) > high:

@@ -140,7 +140,7 @@ def _keyed_by_content(heads: list[Head | None], rows: Sequence[ListRow]) -> list
     for at, head in enumerate(heads):
         cells = [row.cells[at] for row in rows if at < len(row.cells) and not is_nothing(row.cells[at])]
         doubtful = head and head.column in (Column.PLAYED, Column.NOTES, Column.OTHER)
-        if head and doubtful and len(cells) > 1 and _share(cells, key_cell) >= MOST_KEYS:
+        if head and doubtful and len(cells) > 1 and _share(cells, key_cell) >= MAX_KEYS:
             heads[at] = Head(Column.KEY, head.name)
             break
     return heads
@@ -170,14 +170,14 @@ def with_heading_above(cells: tuple[str, ...]) -> list[tuple[str, ...]]:
 
 _PLAYED = re.compile(r"^play(?:ing|ed)?\b.{1,20}$", re.IGNORECASE)  # Play Sat?
 _LETTERS_OF_CODE = re.compile(r"^[A-Z]{1,2}(?=\d)")  # Q1, M12
-MOST_KEYS = 0.8  # share of the cells
-MOST_SETS = 6
-MOST_ROLES = 0.6  # share of the cells
+MAX_KEYS = 0.8  # share of the cells
+MAX_SETS = 6
+MAX_ROLES = 0.6  # share of the cells
 NUMBERS_OF_A_SERVICE = ("song", "hymn", "carol", "anthem", "psalm", "children", "prelude", "lied", "chant", "canto")
 EARLIEST_MIN = 10 * 60  # since midnight; what is earlier may be lengths
 FEWEST_PADS, SHORTEST_S = 4, 100  # numbers of charts; no song of a set is shorter
 FEW_KEYS = 0.3  # share of the cells
-MOST_NUMBERS = 0.8  # share of the cells
+MAX_NUMBERS = 0.8  # share of the cells
 SURE = (Column.NUMBER, Column.KEY, Column.LENGTH, Column.METER, Column.TEMPO, Column.SET)
 
 
@@ -204,7 +204,7 @@ def by_content(rows: Sequence[ListRow]) -> tuple[Head | None, ...]:
         title = _title(worded, columns)
         heads[title] = Head(Column.TITLE)
         for at in worded:
-            if at != title and at < title and statistics.mean(map(_is_role, filter(None, columns[at]))) >= MOST_ROLES:
+            if at != title and at < title and statistics.mean(map(_is_role, filter(None, columns[at]))) >= MAX_ROLES:
                 heads[at] = Head(Column.OTHER)  # Opening hymn, Offertory, in front of the titles
             elif at != title:
                 heads[at] = Head(
@@ -225,7 +225,7 @@ def _by_cells(cells: Sequence[str], total: int) -> Head | None:
     numbers = [int(cell) for cell in plain if cell.isdecimal() and len(cell) <= 4]
     if len(numbers) == len(cells):
         return Head(_of_numbers(numbers, total))
-    if len(numbers) >= MOST_NUMBERS * len(cells) and _of_numbers(numbers, total) is Column.NUMBER:
+    if len(numbers) >= MAX_NUMBERS * len(cells) and _of_numbers(numbers, total) is Column.NUMBER:
         return Head(Column.NUMBER)  # headings of sets are in this column too
     if len(cells) > 2 and len(times := [at for cell in cells if (at := clock_cell(cell)) is not None]) == len(cells):
         steps = [after > before for before, after in itertools.pairwise(times)]
@@ -268,7 +268,7 @@ def _are_sets(numbers: Sequence[int]) -> bool:
     """Return whether the numbers are those of sets: 1, 1, 1, 2, 2, 2, each of them more than once."""
     counts = Counter(numbers)
     in_order = list(numbers) == sorted(numbers) and list(counts) == list(range(1, len(counts) + 1))
-    return in_order and 1 < len(counts) <= MOST_SETS and min(counts.values()) > 1
+    return in_order and 1 < len(counts) <= MAX_SETS and min(counts.values()) > 1
 
 
 def _are_pads(numbers: list[int]) -> bool:

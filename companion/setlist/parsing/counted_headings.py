@@ -11,7 +11,7 @@ from companion.setlist.parsing.text_lines import TextLine
 
 FEWEST_BETWEEN: Final = 2  # lines below each heading but the last
 FEWEST_SONGS: Final = 3  # songs after a heading, on its line
-MOST_SETS: Final = 8
+MAX_SETS: Final = 8
 LONGEST: Final = 600  # characters of a line with its songs
 # Words that count songs, pages and parts of a song, not sets (common practice, no source).
 _NOT_SETS: Final = (
@@ -64,7 +64,7 @@ def _head(at: int, line: TextLine) -> _Head | None:
         return None
     word = (found["word"] or found["word_first"]).lower()
     number = number_said(found["before"] or found["behind"])
-    if number is None or not 1 <= number <= MOST_SETS or word in NOT_SETS:
+    if number is None or not 1 <= number <= MAX_SETS or word in NOT_SETS:
         return None
     return _Head(at, number, word, found["rest"].strip(), bool(found["sign"]))
 

@@ -68,7 +68,7 @@ _SENT_FROM = re.compile(r"^sent from\b|^get \w+ for\b|^von meinem \w+ gesendet",
 _NAMED = re.compile(r"^(?P<who>[^\W\d_][\w.' ]{0,20}?):\s+(?P<says>\S.*)$")  # Sam: Moth in G
 _TALK = re.compile(r"^(?:hi|hey|hello|ok|okay|thanks|cheers|great|here|yes|no|list)\b|\?$", re.IGNORECASE)
 MAX_TALKERS = 6
-MOST_ARE = 0.5  # share of the lines that look like a chat's, from which on it is one
+MAX_ARE = 0.5  # share of the lines that look like a chat's, from which on it is one
 
 
 class Unwrapped(msgspec.Struct, frozen=True):
@@ -140,13 +140,13 @@ def _chat_pattern(texts: Sequence[str]) -> re.Pattern[str] | None:
     filled = [text for text in texts if text.strip()]
     best = Counter({at: sum(bool(form.match(text)) for text in filled) for at, form in enumerate(_CHATS)})
     at, count = best.most_common(1)[0]
-    if count <= MOST_ARE * len(filled):
+    if count <= MAX_ARE * len(filled):
         named = [found for text in filled if (found := _NAMED.match(text))]
         talks = sum(bool(_TALK.search(found["says"])) for found in named)
         if len(named) >= 0.9 * len(filled) and talks and len({found["who"] for found in named}) <= MAX_TALKERS:
             return _NAMED
     dated = at < 2 and count > 0 and bool(filled) and bool(_CHATS[at].match(filled[0]))
-    return _CHATS[at] if dated or count > MOST_ARE * len(filled) else _with_few_senders(filled)
+    return _CHATS[at] if dated or count > MAX_ARE * len(filled) else _with_few_senders(filled)
 
 
 def _with_few_senders(texts: Sequence[str]) -> re.Pattern[str] | None:
@@ -154,7 +154,7 @@ def _with_few_senders(texts: Sequence[str]) -> re.Pattern[str] | None:
     for form in _NAMED_FIRST:
         senders = [found["who"].strip() for text in texts if (found := form.match(text))]
         few = 0 < len(set(senders)) <= min(MAX_TALKERS, len(senders) / 2)
-        if few and (form.match(texts[0]) or len(senders) > MOST_ARE * len(texts)):
+        if few and (form.match(texts[0]) or len(senders) > MAX_ARE * len(texts)):
             return form
     return None
 

@@ -14,9 +14,9 @@ from companion.setlist.parsing.set_headings import is_break, is_spoken_part, is_
 from companion.setlist.parsing.words_of_events import is_event, may_be_event, names_event
 
 FEWEST_SONGS: Final = 2  # rows of a song below a heading
-MOST_LONE: Final = 0.34  # share of the rows; where more have one cell, songs have
+MAX_LONE: Final = 0.34  # share of the rows; where more have one cell, songs have
 LONGEST: Final = 40
-MOST_WORDS: Final = 6
+MAX_WORDS: Final = 6
 FEWEST_SMALL: Final = 0.7  # share of the titles that are not in capitals
 
 
@@ -25,7 +25,7 @@ def sections_of(rows: Sequence[ListRow], heads: Sequence[Head | None], named: Co
     first = next((at for at, row in enumerate(rows) if at in named or _is_full(row)), len(rows))
     lone = [at for at, row in enumerate(rows) if _may_head(row) and at not in named and at >= first - 1]
     songs = sum(_is_full(row) and at not in named for at, row in enumerate(rows))
-    if not lone or len(lone) > MOST_LONE * songs:
+    if not lone or len(lone) > MAX_LONE * songs:
         return frozenset()
     headed = [at for at in lone if _songs_below(rows, at, named) >= FEWEST_SONGS]
     if len(headed) < 2:
@@ -57,7 +57,7 @@ def _may_head(row: ListRow) -> bool:
         return False
     text = filled[0].strip()
     letters = sum(letter.isalpha() for letter in text)
-    is_short = letters > 2 and len(text) <= LONGEST and len(text.split()) <= MOST_WORDS
+    is_short = letters > 2 and len(text) <= LONGEST and len(text.split()) <= MAX_WORDS
     if not is_short or text[:1].islower() or text[-1:] in ".,;?!" or UNFINISHED.search(text):
         return False
     if "~" in text or BULLET.match(text) or NUMBERED.match(text) or key_cell(text) or read_set(text):

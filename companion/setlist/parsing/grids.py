@@ -37,7 +37,7 @@ from companion.setlist.parsing.text_lines import lines_of
 from companion.setlist.parsing.wrapped_cells import join_wrapped_cells
 from companion.setlist.tidy import plain_signs
 
-MOST_NUMBERED, FEWEST_NUMBERED = 0.7, 3  # share and number of titles that begin with a number
+MAX_NUMBERED, FEWEST_NUMBERED = 0.7, 3  # share and number of titles that begin with a number
 HEAD_LINES = 3  # above the first set
 FEWEST_OWN = 3  # songs under names of columns, which tell what unnamed columns hold
 LONE = 0.5  # share of rows with more than one cell; above it, a row with a single cell is probably not a song
@@ -238,7 +238,7 @@ def _are_artists(rows: Sequence[ListRow]) -> bool:
     small = [lone_cell(row) for row in rows if row.is_small and sum(map(bool, row.cells)) == 1]
     songs = sum(sum(map(bool, row.cells)) > 1 for row in rows)
     named = all(text[:1].isupper() and not is_remark(text) for text in small)
-    return named and len(small) >= MOST_NUMBERED * songs > 1
+    return named and len(small) >= MAX_NUMBERED * songs > 1
 
 
 def _take_small(row: ListRow, gathered: SetListBuilder, *, is_artist: bool) -> None:
@@ -294,7 +294,7 @@ def _with_points(rows: Sequence[ListRow], heads: Sequence[Head | None]) -> list[
     at = title_at(heads)
     titles = [row.cells[at] for row in rows if at is not None and at < len(row.cells) and len(row.cells) > 1]
     numbered = sum(bool(BARE_NUMBER.match(title)) for title in titles)
-    if at is None or numbered < MOST_NUMBERED * len(titles) or numbered < FEWEST_NUMBERED:
+    if at is None or numbered < MAX_NUMBERED * len(titles) or numbered < FEWEST_NUMBERED:
         return list(rows)
     made = []
     for row in rows:

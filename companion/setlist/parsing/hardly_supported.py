@@ -19,7 +19,7 @@ from companion.setlist.parsing.song_line import read_song
 from companion.setlist.parsing.words_of_events import is_event, may_be_event
 
 FEWEST = 4  # songs; a shorter list is seen at a glance
-MOST_ALIKE = 0.8  # share of the songs that a shape must hold
+MAX_ALIKE = 0.8  # share of the songs that a shape must hold
 FEWEST_FULL = 5  # songs; among fewer, a song without a key stands out less
 SMALL = 3  # letters of a word that may be small in a title
 FEW_ALIKE = 0.2  # share that may differ where the lines hold titles alone
@@ -59,7 +59,7 @@ def ask_once(gathered: SetListBuilder) -> None:
     """Ask once whether numbers are tempos where nearly every song would ask it."""
     drafts = [draft for each in gathered.sets for draft in each.songs]
     asked = [(draft, doubt) for draft in drafts for doubt in draft.doubts if doubt.says.endswith(READ_AS_TEMPO)]
-    if len(asked) <= MANY or len(asked) < MOST_ALIKE * len(drafts):
+    if len(asked) <= MANY or len(asked) < MAX_ALIKE * len(drafts):
         return
     for draft, doubt in asked:
         draft.doubts[draft.doubts.index(doubt)] = Doubt(doubt.says)
@@ -77,7 +77,7 @@ def doubt_shape(found: Sequence[Classified], style: Style, gathered: SetListBuil
     is_bare = max(marked, valued, long) <= FEW_ALIKE * len(songs)
     if any(one.begins_set for one in found):
         gathered.doubts.append(as_a_whole(gathered, "the numbers begin again at 1 below no heading"))
-    elif max(marked, valued) < MOST_ALIKE * len(songs) and not is_bare:
+    elif max(marked, valued) < MAX_ALIKE * len(songs) and not is_bare:
         gathered.doubts.append(as_a_whole(gathered, "its lines have no shape in common"))
 
 
@@ -97,7 +97,7 @@ def doubt_odd_songs(found: Sequence[Classified], style: Style) -> None:
     """Doubt each song unlike the others: no key where nearly all have one, small letters, a sentence among titles."""
     songs = [one for one in found if one.took is LineKind.SONG and one.draft]
     keyed = sum(one.draft.has_key for one in songs if one.draft)
-    is_keyed = len(songs) >= FEWEST_FULL and keyed >= MOST_ALIKE * len(songs)
+    is_keyed = len(songs) >= FEWEST_FULL and keyed >= MAX_ALIKE * len(songs)
     for one in songs:
         draft = one.draft
         if draft is None or draft.doubts or one.doubts:

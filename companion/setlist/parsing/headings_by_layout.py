@@ -15,10 +15,10 @@ from companion.setlist.parsing.set_headings import bare, clock_in_front, heading
 from companion.setlist.parsing.words_of_events import is_event, may_be_event
 
 FEWEST_SONGS: Final = 4  # of a shape; among fewer, nothing is regular
-MOST_REGULAR: Final = 0.6  # share of the open lines from the first song to the last
+MAX_REGULAR: Final = 0.6  # share of the open lines from the first song to the last
 MAX_WORDS: Final = 5
 MAX_BESIDE: Final = 4  # words of a heading in a list of bare titles
-MOST_ALIKE: Final = 0.2  # share of the titles that may look like the headings do
+MAX_ALIKE: Final = 0.2  # share of the titles that may look like the headings do
 ENOUGH, SURE = 2, 3  # signs of a heading
 WORTH_TWO: Final = frozenset(("begins again", "a word for a set"))
 MIN_SHOUTED: Final = 2  # letters
@@ -31,7 +31,7 @@ def take_headings(found: Sequence[Classified], style: Style) -> None:
     """Take lines for headings that lack what the songs below them have, and that stand or look unlike a song."""
     songs = [at for at, one in enumerate(found) if _is_regular(one, style)]
     opened = [one for one in found[songs[0] : songs[-1] + 1] if one.took is None] if songs else []
-    if len(songs) < FEWEST_SONGS or len(songs) < MOST_REGULAR * len(opened):
+    if len(songs) < FEWEST_SONGS or len(songs) < MAX_REGULAR * len(opened):
         _take_heads_of_blocks(found)
         return
     _Heads(found, style, songs).take()
@@ -56,7 +56,7 @@ class _Heads:
         self.numbers_above = [0, *itertools.accumulate(numbers, lambda above, number: number or above, initial=0)]
         self.have_lengths = any((draft := found[at].draft) and draft.length_s for at in songs)
         self.have_pictures = any(found[at].line.emoji for at in songs)
-        self.emphasized = sum(_is_emphasized(found[at]) for at in songs) > MOST_ALIKE * len(songs)
+        self.emphasized = sum(_is_emphasized(found[at]) for at in songs) > MAX_ALIKE * len(songs)
 
     def take(self) -> None:
         """Take each line with enough signs, in doubt where they are few."""
@@ -169,7 +169,7 @@ def _take_heads_of_blocks(found: Sequence[Classified]) -> None:
     heads_of = [found[at] for at in heads]
     is_one_heading = any(found[at].heading and found[at].heading.name for at in heads)  # type: ignore[union-attr]  # first operand
     if is_one_heading or any(
-        all(map(look, (found[at] for at in heads))) and sum(map(look, others)) <= MOST_ALIKE * len(others)
+        all(map(look, (found[at] for at in heads))) and sum(map(look, others)) <= MAX_ALIKE * len(others)
         for look in (
             _is_shouted,
             _is_one_word,

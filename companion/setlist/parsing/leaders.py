@@ -7,7 +7,7 @@ import msgspec
 
 from companion.setlist.model import ListPage, TextSpan
 
-MOST_FOLLOWED = 0.7  # share of the leaders that must have a column after them
+MAX_FOLLOWED = 0.7  # share of the leaders that must have a column after them
 FEWEST = 2  # lines with leaders; dots after one title may belong to it
 LEADER = re.compile(r"\s*(?:[.…_·‥]{4,}|…{2,}|(?:\s[.·_]){4,})\s*|\s+(?:\.{3}|…)\s+")
 
@@ -16,7 +16,7 @@ def without_leaders(page: ListPage) -> ListPage:
     """Return the page with leaders taken off, if a column follows; what is on both sides of one are two pieces."""
     found = sum(any(LEADER.search(span.text) for span in row.spans) for row in page.rows)
     followed = sum(any(LEADER.search(span.text) for span in row.spans[:-1]) for row in page.rows)
-    if page.is_grid or followed < max(FEWEST, MOST_FOLLOWED * found):
+    if page.is_grid or followed < max(FEWEST, MAX_FOLLOWED * found):
         return page
     rows = tuple(
         msgspec.structs.replace(row, spans=tuple(piece for span in row.spans for piece in _pieces(span)) or row.spans)

@@ -16,17 +16,17 @@ from companion.setlist.parsing.set_headings import read_heading
 
 FEWEST: Final = 4  # lines of a letter with songs
 LONGEST: Final = 4  # words of an address or a close
-MOST_OF_CLOSE: Final = 3  # lines from the comma of the close on
-MOST_BESIDE_TABLE: Final = 5  # lines
+MAX_OF_CLOSE: Final = 3  # lines from the comma of the close on
+MAX_BESIDE_TABLE: Final = 5  # lines
 _BEGINS: Final = re.compile(r"\d|[-–—•*·]\s")
-MOST_WITH_COMMA: Final = 0.2  # share of the other lines that may end so
+MAX_WITH_COMMA: Final = 0.2  # share of the other lines that may end so
 
 
 def take_letter(found: Sequence[Classified], notation: Notation) -> None:
     """Keep the lines of a letter around its list apart from the songs."""
     opened = [at for at, one in enumerate(found) if one.took is None]
     commas = sum(found[at].line.whole.rstrip().endswith(",") for at in opened)
-    if not opened or len(found) < FEWEST or commas > max(2, MOST_WITH_COMMA * len(opened)):
+    if not opened or len(found) < FEWEST or commas > max(2, MAX_WITH_COMMA * len(opened)):
         return
     shaped = [at for at, one in enumerate(found) if _is_shaped(one, notation)]
     is_letter = _is_address(found[opened[0]]) or is_chat(found[opened[0]].line.text)
@@ -64,9 +64,9 @@ def _is_shaped(one: Classified, notation: Notation) -> bool:
 
 def _close(found: Sequence[Classified], opened: Sequence[int], *, is_letter: bool) -> Iterator[int]:
     """Return the lines of the close: from a few words and a comma to the end, or right above a farewell."""
-    for at in opened[-MOST_OF_CLOSE:]:
+    for at in opened[-MAX_OF_CLOSE:]:
         rest = found[at:]
-        is_short = len(rest) <= MOST_OF_CLOSE and all(len(one.line.text.split()) <= LONGEST for one in rest)
+        is_short = len(rest) <= MAX_OF_CLOSE and all(len(one.line.text.split()) <= LONGEST for one in rest)
         if is_short and is_letter and _is_address(found[at]):
             yield from (at + below for below, one in enumerate(rest) if one.took is None)
             return
@@ -94,7 +94,7 @@ def is_talk_beside_table(page: ListPage, pages: Sequence[ListPage]) -> bool:
     """Return whether a few lines of words are above or below a table with names of columns, one a sentence."""
     has_table = any(one.is_grid and any(read_heads(row.cells) for row in one.rows) for one in pages)
     texts = [row.text.strip() for row in page.rows]
-    if page.is_grid or not has_table or not 0 < len(texts) <= MOST_BESIDE_TABLE:
+    if page.is_grid or not has_table or not 0 < len(texts) <= MAX_BESIDE_TABLE:
         return False
     is_list = any(_BEGINS.match(text) or read_heading(text) or HOLDS_KEY.search(text) for text in texts)
     is_list = is_list or any(key_at_end(text.rstrip(")"), Notation.LETTERS) for text in texts)

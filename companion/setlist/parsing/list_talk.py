@@ -34,7 +34,7 @@ _CHANGE = re.compile(
     re.IGNORECASE,
 )
 MIN_CHANGES = 2
-MOST_CHANGES = 40  # lines of a message; a longer text has a list of its own
+MAX_CHANGES = 40  # lines of a message; a longer text has a list of its own
 FEW = 4  # songs; a longer text that says "same as last time" has the list itself all the same
 
 
@@ -85,7 +85,7 @@ def lines_of_changes(lines: Sequence[TextLine]) -> tuple[SaidLine, ...]:
     said = [line for line in lines if line.text and not line.message.is_envelope]
     listed = sum(line.number is not None for line in said)
     headings = any(read_set(line.text) and not _TIME.search(line.text) for line in said)  # set 2 now 20:15 is none
-    holds_list = listed >= FEW or headings or len(said) > MOST_CHANGES
+    holds_list = listed >= FEW or headings or len(said) > MAX_CHANGES
     return () if holds_list else tuple(SaidLine(line.row.place, _whole(line)) for line in said)
 
 

@@ -28,7 +28,7 @@ _STORE = re.compile(
 )
 MAX_NAMED = 4  # lists whose size a question names
 FAR = 100  # lines above and below in which a second list is looked for
-MOST_AGAIN = 0.4  # share of a list's songs that an earlier version has
+MAX_AGAIN = 0.4  # share of a list's songs that an earlier version has
 FEWEST = 3  # lines that may be songs, without which it is no list
 LONGEST_NAME = 60
 LONGEST_HEAD = 12  # words; a longer line that speaks of an old list is talk, unless a colon ends it
@@ -211,7 +211,7 @@ def _is_another_version(before: Sequence[TextLine], below: Sequence[TextLine]) -
     if len(numbered) < FEWEST or len(again) < FEWEST or numbered[-1].message.message == below[0].message.message:
         return False
     above = {folded(_title(line)) for line in numbered}
-    return sum(folded(_title(line)) in above for line in again) >= MOST_AGAIN * len(again)
+    return sum(folded(_title(line)) in above for line in again) >= MAX_AGAIN * len(again)
 
 
 def _is_second(line: TextLine) -> bool:

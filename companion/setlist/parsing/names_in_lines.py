@@ -9,7 +9,7 @@ from companion.setlist.parsing.patterns import HEAD, SINGER, TAIL
 from companion.setlist.parsing.pieces import pieces_of, read_piece, read_pieces
 
 MAX_SINGERS = 8
-MOST_IN_BRACKETS, MIN_BRACKETS = 0.4, 3  # share and number of titles with a bracket; fewer may be parts of titles
+MAX_IN_BRACKETS, MIN_BRACKETS = 0.4, 3  # share and number of titles with a bracket; fewer may be parts of titles
 
 
 def are_singers(names: Sequence[str]) -> bool:
@@ -41,7 +41,7 @@ def names_in_brackets(texts: Sequence[str], notation: Notation) -> list[str]:
         bracket = TAIL.match((end.before if end else first).rstrip(" -–—:,"))
         if bracket and not any(piece.says_something for piece in read_pieces(bracket[2], notation)):
             found.append(bracket[2].strip())
-    return found if len(found) >= max(MIN_BRACKETS, MOST_IN_BRACKETS * len(texts)) else []
+    return found if len(found) >= max(MIN_BRACKETS, MAX_IN_BRACKETS * len(texts)) else []
 
 
 def _before_key(text: str) -> str:

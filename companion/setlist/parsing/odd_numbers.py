@@ -19,7 +19,7 @@ _CODE: Final = re.compile(r"^([A-Za-z]{1,4})[.-]?\s?(\d{1,3})[.):]?\s+(?:[-â€“â€
 _LONE: Final = re.compile(r"^(\d{1,2})[.)]?$")
 FEWEST_LONE: Final = 3
 FEWEST_CODES: Final = 4
-MOST_CODES: Final = 0.6  # share of the lines
+MAX_CODES: Final = 0.6  # share of the lines
 _NAMES: Final = {"E": "Encore", "ENC": "Encore", "Z": "Encore", "R": "Reserve"}
 
 
@@ -62,7 +62,7 @@ def _without_codes(lines: Sequence[TextLine]) -> Sequence[TextLine]:
     codes = [one for one in found if one]
     filled = sum(bool(line.text) and not line.message.is_envelope for line in lines)
     letters = {one[1].lower() for one in codes}
-    if len(codes) < max(FEWEST_CODES, MOST_CODES * filled) or len(letters) > 1:
+    if len(codes) < max(FEWEST_CODES, MAX_CODES * filled) or len(letters) > 1:
         return lines
     if not _counts_up([int(one[2]) for one in codes]) or _are_titles(codes):
         return lines

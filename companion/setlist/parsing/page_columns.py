@@ -20,7 +20,7 @@ from companion.setlist.tidy import tidy, without_emphasis
 SIGN = re.compile(
     r"(?:^|\s)[/|=](?:\s|$)|^[-–—]\s+\S.*\s[-–—]\s"
 )  # a sign that parts pieces: the wide gaps beside it are no columns
-MOST_SIGNED = 0.5
+MAX_SIGNED = 0.5
 LEAST_ROWS = 3  # a page counts as columns where at least this many rows have two pieces or more
 LEAST_SHARE = 0.4  # and at least this share of all rows
 MAX_JOINED = 0.2  # share of rows that may have two pieces in one column; beyond it the gaps are not column gaps
@@ -33,7 +33,7 @@ def in_columns(page: ListPage) -> ListPage:
     signed = sum(any(SIGN.search(span.text) for span in row.spans[1:]) for row in wide)
     named = sum(bool(facts_in(row.cells[0], Notation.LETTERS)) for row in wide)
     timed = sum(len(row.spans) == 2 and clock_in_front(f"{row.spans[0].text} x")[0] is not None for row in wide)
-    if page.is_grid or not wide or max(signed, named, timed) > MOST_SIGNED * len(wide):
+    if page.is_grid or not wide or max(signed, named, timed) > MAX_SIGNED * len(wide):
         return page
     cells = _tables([_columns_typed(row.spans) for row in page.rows])
     if not cells:

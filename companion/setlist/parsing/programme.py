@@ -32,7 +32,7 @@ _TIME_BEHIND = re.compile(  # Late bar 22:30; Vin d'honneur (17h30); Ballroom, Q
     re.IGNORECASE,
 )
 _AT_BEHIND = re.compile(r"[\s,(–—@-](?:at|um|kl\.?|kell|à|alle|ore|a las|às|ab|from)\s*$", re.IGNORECASE)
-MOST_UNDERLINED = 0.34  # share of the lines; where more are underlined, the songs are
+MAX_UNDERLINED = 0.34  # share of the lines; where more are underlined, the songs are
 FEWEST_SONGS = 3  # with a key, and without a time
 _OTHER_LIST = re.compile(
     r"^(?:(?:input|channel|patch|line|mic|microphone|backline|equipment|gear|contact|guest|rooming)s? "
@@ -99,7 +99,7 @@ def _take_times_behind(found: Sequence[Classified], notation: Notation) -> None:
     timed = [at for at, one in enumerate(found[:-1]) if one.took is None and _time_behind(one)]
     keyed = [one.took is None and _is_keyed(one, notation) for one in found]
     timed = [at for at in timed if not keyed[at] and not found[at].line.is_marked]
-    if sum(keyed) < FEWEST_SONGS or len(timed) > MOST_UNDERLINED * len(found):
+    if sum(keyed) < FEWEST_SONGS or len(timed) > MAX_UNDERLINED * len(found):
         return
     for at in timed:
         one, time = found[at], _time_behind(found[at])
@@ -156,7 +156,7 @@ def _take_underlined(found: Sequence[Classified], notation: Notation) -> None:
         and not found[at + 1].line.row.blank_before
         and found[at + 2].took is None
     ]
-    if len(heads) < FEWEST_TIMES or len(heads) > MOST_UNDERLINED * sum(one.took is None for one in found):
+    if len(heads) < FEWEST_TIMES or len(heads) > MAX_UNDERLINED * sum(one.took is None for one in found):
         return
     for at in heads:
         one = found[at]

@@ -27,7 +27,7 @@ from companion.show.titles import folded
 
 FEWEST_LABELS = 2
 SHORTEST = 3  # letters of a title that talk may name
-MOST_CROSSED = 0.5  # share of the lines; where more are crossed, the cross means something else
+MAX_CROSSED = 0.5  # share of the lines; where more are crossed, the cross means something else
 
 
 def set_aside(found: Sequence[Classified], style: Style) -> None:
@@ -36,7 +36,7 @@ def set_aside(found: Sequence[Classified], style: Style) -> None:
     crossed = {id(one) for one in open_lines if is_crossed(one.line.text, one.line.emoji)}
     if len(crossed) == 1 and any(_may_be_word(one.line.text) for one in open_lines if id(one) in crossed):
         crossed = set()
-    if len(crossed) > MOST_CROSSED * len(open_lines):
+    if len(crossed) > MAX_CROSSED * len(open_lines):
         crossed = set()
     for one in open_lines:
         if swapped := replaced(one.line.text):

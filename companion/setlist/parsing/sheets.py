@@ -20,7 +20,7 @@ _STORE = re.compile(
     r"contacts?|notes?|kontakte|template|legend|keys?)\b",
     re.IGNORECASE,
 )
-MOST_WORDS = 2  # of a sheet's name that is a set
+MAX_WORDS = 2  # of a sheet's name that is a set
 _SET_WORD = re.compile(
     r"^(?:early|late|first|second|third|opening|main|closing|encores?|dinner|dance|acoustic)\b", re.IGNORECASE
 )
@@ -62,7 +62,7 @@ def _are_sets(lists: Sequence[ListPage]) -> bool:
     names = [page.name or "" for page in lists]
     if not any(read_heading(name) or _SET_WORD.match(name) for name in names):
         return False
-    if any(any_date_in(name) or _STORE.search(name) or len(name.split()) > MOST_WORDS for name in names):
+    if any(any_date_in(name) or _STORE.search(name) or len(name.split()) > MAX_WORDS for name in names):
         return False
     texts = [{folded(max(row.cells, key=len)) for row in page.rows[1:] if any(row.cells)} for page in lists]
     return not any(one & other for one, other in itertools.combinations(texts, 2))

@@ -13,7 +13,7 @@ from companion.setlist.parsing.patterns import BARE_NUMBER
 from companion.setlist.parsing.text_lines import TextLine
 
 FEWEST = 2  # lines that begin as in talk
-MOST_SMALL = 0.6  # share of the lines that begin with a small letter: dictated, or typed in a hurry
+MAX_SMALL = 0.6  # share of the lines that begin with a small letter: dictated, or typed in a hurry
 LONG = 80  # characters; a shorter line is no paragraph
 LONGEST = 4000
 _LEAD = re.compile(
@@ -52,7 +52,7 @@ _LAST_AND = re.compile(r"\s(?:and|und|og|och)\s(?!.*\s(?:and|und|og|och)\s)", re
 _TO_FINISH = re.compile(r"\s(?:to (?:finish|end|close)|at the end|(?:as|for) (?:an |the )?encore|last)$", re.IGNORECASE)
 FEWEST_NAMED = 5  # titles in the only line that holds any
 LONGEST_SONG = 6  # words of one
-MOST_LINES = 4  # of such a message
+MAX_LINES = 4  # of such a message
 
 
 def as_written(lines: Sequence[TextLine]) -> Sequence[TextLine]:
@@ -62,7 +62,7 @@ def as_written(lines: Sequence[TextLine]) -> Sequence[TextLine]:
     filled = [line for line in lines if line.text]
     small = sum(line.text[:1].islower() for line in filled)
     led = sum(bool(_LEAD.match(line.text)) for line in filled)
-    if led >= FEWEST and small >= MOST_SMALL * len(filled):
+    if led >= FEWEST and small >= MAX_SMALL * len(filled):
         lines = [_without_talk(line) for line in lines]
     return _without_assent(lines)
 
@@ -111,7 +111,7 @@ def _listed(lines: list[TextLine]) -> list[TextLine]:
     filled = [line for line in lines if line.text and not line.message.is_envelope]
     named = [(line, _titles_in(line.text)) for line in filled]
     found = [(line, songs) for line, songs in named if len(songs) >= FEWEST_NAMED]
-    if len(filled) > MOST_LINES or len(found) != 1 or says_same_as_before(found[0][0].text):
+    if len(filled) > MAX_LINES or len(found) != 1 or says_same_as_before(found[0][0].text):
         return lines
     (one, songs) = found[0]
     is_talk = any(not 0 < len(song.split()) <= LONGEST_SONG or any(sign in song for sign in "()?!:") for song in songs)

@@ -7,7 +7,7 @@ from companion.setlist.model import LineKind
 from companion.setlist.parsing import line_kinds
 from companion.setlist.parsing.line_forms import Classified
 
-MOST_OF_HEAD = 3  # lines
+MAX_OF_HEAD = 3  # lines
 FEWEST_BELOW = 4
 _TIME = re.compile(r"(?<!\d)\d{1,2}(?:[:.]\d\d|\s?(?:am|pm|uhr))\b", re.IGNORECASE)
 
@@ -39,7 +39,7 @@ def _head(found: Sequence[Classified]) -> range:
     """Return the few lines of a first block above a long one, if one of them is in capitals or names a time."""
     begins = [at for at, one in enumerate(found) if at and one.line.row.blank_before]
     first, second = (*begins, len(found), len(found))[:2]
-    is_head = 1 < first <= MOST_OF_HEAD and second - first >= FEWEST_BELOW
+    is_head = 1 < first <= MAX_OF_HEAD and second - first >= FEWEST_BELOW
     head = found[:first]
     if not is_head or any(one.took is not None or one.line.is_marked for one in head):
         return range(0)

@@ -8,7 +8,7 @@ from companion.setlist.model import ListPage, ListRow
 from companion.setlist.parsing.column_roles import read_heads
 
 FEWEST_ROWS = 3  # songs below the names of the columns
-MOST_COLUMNS = 6
+MAX_COLUMNS = 6
 HEAD_LINES = 4  # above the names
 
 
@@ -18,7 +18,7 @@ def with_cells_in_rows(page: ListPage) -> ListPage:
         return page
     texts = [row.cells[0].strip() if row.cells else "" for row in page.rows]
     for begin in range(min(HEAD_LINES, len(texts))):
-        for columns in range(MOST_COLUMNS, 1, -1):
+        for columns in range(MAX_COLUMNS, 1, -1):
             if _is_table(texts, begin, columns):
                 rows = [
                     *page.rows[:begin],

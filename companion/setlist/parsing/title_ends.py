@@ -10,7 +10,7 @@ from companion.setlist.parsing.line_forms import Classified
 from companion.setlist.parsing.list_style import Style
 from companion.setlist.parsing.patterns import TAIL, UNFINISHED
 
-MOST_POINTED: Final = 0.7  # share of the titles; where so many end in a point, a typist ends each field so
+MAX_POINTED: Final = 0.7  # share of the titles; where so many end in a point, a typist ends each field so
 FEWEST: Final = 4  # titles
 LEADERS: Final = 4  # points in a row lead to a column on the right
 _SHORTENED = re.compile(  # A.M., Co., Jr.: the point belongs to the word
@@ -30,7 +30,7 @@ def level_ends(found: Sequence[Classified]) -> None:
             one.draft.title += _lost_sign(one.line.text, one.draft.title, has_leaders=has_leaders)
             one.draft.title = _QUOTED.sub(r"\2", one.draft.title)
     pointed = [one.draft for one in songs if one.draft and re.search(r"[^.]\.$", one.draft.title)]
-    if len(pointed) >= max(FEWEST, MOST_POINTED * len(songs)):
+    if len(pointed) >= max(FEWEST, MAX_POINTED * len(songs)):
         for draft in pointed:
             draft.title = draft.title[:-1]
 

@@ -11,7 +11,7 @@ from companion.setlist.parsing.text_lines import TextLine
 _TWO_PARTS = re.compile(
     r"^(?:set\s?)?(?:([1-6])\s?[./:-]\s?|([A-Da-d])\s?[./-]?)(\d{1,2})[.):]?(?:\s*[-–—])?\s+(?=\S)", re.IGNORECASE
 )
-MOST_ARE = 0.7  # share of the lines
+MAX_ARE = 0.7  # share of the lines
 FEWEST = 4
 
 
@@ -20,7 +20,7 @@ def without_two_part_numbers(lines: Sequence[TextLine]) -> Sequence[TextLine]:
     found = [_TWO_PARTS.match(line.text) for line in lines]
     parts = [((one[1] or one[2]).upper(), int(one[3])) for one in found if one]
     filled = sum(bool(line.text) and not line.message.is_envelope for line in lines)
-    if len(parts) < max(FEWEST, MOST_ARE * filled) or not _count_up(parts):
+    if len(parts) < max(FEWEST, MAX_ARE * filled) or not _count_up(parts):
         return lines
     has_headings = any(read_set(line.text) for line in lines)
     made = []

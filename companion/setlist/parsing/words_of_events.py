@@ -92,7 +92,7 @@ _TIME = re.compile(
     r"\d{1,2}(?:[:.h]\d\d)?\s?(?:am|pm|uhr|h|min(?:ute)?s?)?\)?$"
 )
 LONGEST = 80
-MOST_WORDS = 4
+MAX_WORDS = 4
 
 
 def _plain(text: str) -> str:
@@ -133,13 +133,13 @@ def ends_a_set(text: str) -> bool:
 def names_meal(text: str) -> bool:
     """Return whether a meal or a draw is among a few words: Ploughman's supper."""
     plain = _plain(text)
-    return len(plain.split()) <= MOST_WORDS and ends_a_set(text)
+    return len(plain.split()) <= MAX_WORDS and ends_a_set(text)
 
 
 def names_event(text: str) -> bool:
     """Return whether a word for an event is among a few others: Begrüßung Bürgermeister, Sorteio do cabaz."""
     plain = _plain(text)
-    return len(plain.split()) <= MOST_WORDS and _share(plain, _SURE)[0] > 0
+    return len(plain.split()) <= MAX_WORDS and _share(plain, _SURE)[0] > 0
 
 
 def may_be_event(text: str) -> bool:

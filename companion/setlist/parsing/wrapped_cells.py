@@ -14,9 +14,9 @@ from companion.setlist.parsing.set_headings import is_break, read_set
 
 SAME_PLACE = 3.0  # points or letters; pieces that begin no further apart are in one column
 HANGING = 40.0  # points or letters that the rest of a title may stand to the right
-MOST_WRAPPED = 2  # lines that continue a title
-MOST_WORDS = 2  # of a line that continues one whose last word does not leave it open
-MOST_NUMBERED = 0.5  # share of the rows that have a number; the others may be second lines of titles
+MAX_WRAPPED = 2  # lines that continue a title
+MAX_WORDS = 2  # of a line that continues one whose last word does not leave it open
+MAX_NUMBERED = 0.5  # share of the rows that have a number; the others may be second lines of titles
 FEWEST_FULL = 3  # rows with a title and a key, so that a title alone stands out
 TYPED = (Column.KEY, Column.NUMBER, Column.LENGTH, Column.TEMPO)
 
@@ -47,7 +47,7 @@ def join_wrapped_cells(
     index = 0
     while index < len(rows):
         whole, more = rows[index], list[ListRow]()
-        for number, below in enumerate(rows[index + 1 : index + 1 + MOST_WRAPPED], start=index + 1):
+        for number, below in enumerate(rows[index + 1 : index + 1 + MAX_WRAPPED], start=index + 1):
             joined = _joined(whole, more[-1] if more else whole, below, table, edge)
             if joined is None or index in apart or number in apart:
                 break
@@ -60,7 +60,7 @@ def join_wrapped_cells(
 def _counts(rows: Sequence[ListRow], number: int, songs: int) -> bool:
     """Return whether the numbers count the songs one by one, so that words without a number continue a title."""
     said = [cell for row in rows if (cell := _cell(row, number).strip("#.) "))]
-    if len(said) < max(FEWEST_FULL, MOST_NUMBERED * songs) or not all(map(str.isdecimal, said)):
+    if len(said) < max(FEWEST_FULL, MAX_NUMBERED * songs) or not all(map(str.isdecimal, said)):
         return False
     return all(after in (before + 1, 1) for before, after in itertools.pairwise(map(int, said)))
 
@@ -147,7 +147,7 @@ def _stands_alone(rows: Sequence[ListRow], index: int, table: _Table, edge: dict
 def _is_full(last: ListRow, below: ListRow, at: int, edge: dict[int, float]) -> bool:
     """Return whether the first word below would not have fitted after the words above, in their column."""
     above, word = _span(last, at), _span(below, at)
-    if above is None or word is None or len(word.text.split()) > MOST_WORDS:
+    if above is None or word is None or len(word.text.split()) > MAX_WORDS:
         return False
     if SAME_PLACE < word.begin - above.begin <= HANGING:
         return True

@@ -23,7 +23,7 @@ PALE: Final = 0.75  # lightness
 PALE_YELLOW: Final = 40  # degrees; a pale orange from here on is seen as yellow
 GREY_BELOW: Final = 0.12  # saturation
 WHITE_ABOVE: Final = 0.93  # lightness of a grey that nobody sees on paper
-MOST_ROWS: Final = 0.4  # a colour of so many rows is the table's own: stripes, or a ground
+MAX_ROWS: Final = 0.4  # a colour of so many rows is the table's own: stripes, or a ground
 
 
 def colour_name(code: str) -> str:
@@ -63,5 +63,5 @@ def marks_of(colours: Sequence[str]) -> list[str]:
     """
     names = [colour_name(code) for code in colours]
     counts = Counter(name for name in names if name)
-    common = {name for name, count in counts.items() if count > 2 and count >= MOST_ROWS * len(names)}
+    common = {name for name, count in counts.items() if count > 2 and count >= MAX_ROWS * len(names)}
     return ["" if name in common else name for name in names]

@@ -19,7 +19,7 @@ GAP = 0.75  # gap between pieces, as a share of the letters' height; a word spac
 CELL_GAP = 0.15  # same, between pieces printed separately without a typed space: cells of a tight table
 TYPED_SPACES = 0.02  # share of spaces among letters; below it, spaces are not printed, and a word may be a piece
 SECOND_SPACE = 0.7  # extra space widths: several spaces were typed, and the library returns only the first
-MOST_STRUCK = 0.6  # share of a page's letters
+MAX_STRUCK = 0.6  # share of a page's letters
 CROSSED = "\ue000"  # in front of each letter that is crossed out, until its piece is whole
 MOSTLY = 0.6  # share of a piece's letters; a stroke of the pen need not reach them all
 FEWEST_BEGUN = 3  # lines with a piece that begins at the same place: a column
@@ -92,7 +92,7 @@ def _letters(text: pdfium.PdfTextPage, turned: list[str], strokes: Strokes) -> l
             handle = ctypes.cast(pdfium_c.FPDFText_GetTextObject(text.raw, index), ctypes.c_void_p).value or 0
             struck = strokes.cross(left, right, bottom, top)
             found.append(_Letter(chr(code), left, right, (bottom + top) / 2, top - bottom, handle, struck))
-    if sum(letter.is_struck for letter in found) > MOST_STRUCK * len(found):
+    if sum(letter.is_struck for letter in found) > MAX_STRUCK * len(found):
         return [msgspec.structs.replace(letter, is_struck=False) for letter in found]  # lines of the paper
     return found
 

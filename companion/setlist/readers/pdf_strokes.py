@@ -23,7 +23,7 @@ CROSSED: Final = (0.22, 0.75)  # shares of a letter's box from its bottom: a lin
 LEVEL: Final = 1.0  # points that the line between two rows may rise
 LONG_RULE: Final = 30.0  # points
 SAME_RULE: Final = 2.5  # points between two edges of one line
-FEWEST_BOXES, MOST_IN_BOX = 4, 4  # rows of a table, lines in a row
+FEWEST_BOXES, MAX_IN_BOX = 4, 4  # rows of a table, lines in a row
 
 
 class Stroke(msgspec.Struct, frozen=True):
@@ -71,7 +71,7 @@ class Strokes:
         boxes = [bisect.bisect(self._rules, line.middle) for line in lines]
         inside = [box for box in boxes if 0 < box < len(self._rules)]
         most = max(map(inside.count, set(inside)), default=0)
-        if len(set(inside)) < FEWEST_BOXES or most > MOST_IN_BOX:
+        if len(set(inside)) < FEWEST_BOXES or most > MAX_IN_BOX:
             return tuple(lines)
         same = [box == above and 0 < box < len(self._rules) for above, box in zip([0, *boxes], boxes, strict=False)]
         return tuple(

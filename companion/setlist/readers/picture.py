@@ -20,7 +20,7 @@ LOOKED_AT: Final = 700  # pixels of the longer side while its slope is looked fo
 AROUND: Final = 6  # pixels around a letter that it is compared with
 MARKED: Final = 40  # of 255 shades darker than around it
 EDGE: Final = 10  # a tenth of each side is not looked at
-MOST_INK: Final = 70  # of 255 in a row: letters have less, an edge of the page more
+MAX_INK: Final = 70  # of 255 in a row: letters have less, an edge of the page more
 STEEPEST: Final = 10  # degrees that a page is straightened by
 COARSE: Final = 1.0  # degrees
 FINE: Final = 0.2
@@ -144,7 +144,7 @@ def _levelled(marks: Image.Image, slope: float) -> float:
     turned = marks.rotate(slope, Image.Resampling.BILINEAR)
     aside, above = turned.width // EDGE, turned.height // EDGE  # a page's own edges lie outside
     turned = turned.crop((aside, above, turned.width - aside, turned.height - above))
-    rows = [min(ink, MOST_INK) for ink in turned.resize((1, turned.height), Image.Resampling.BOX).tobytes()]
+    rows = [min(ink, MAX_INK) for ink in turned.resize((1, turned.height), Image.Resampling.BOX).tobytes()]
     return float(sum((upper - lower) ** 2 for upper, lower in itertools.pairwise(rows)))
 
 

@@ -38,7 +38,7 @@ _FAREWELL = re.compile(  # a name has a capital: "thanks, no encore" says more
 MAX_WORDS_OF_A_NAME = 3  # below a message
 NOON = 12 * 60
 HALF_DAY = 12 * 60
-MOST_NAMED = 6  # songs of the show in a message of changes; of a longer show, up to half
+MAX_NAMED = 6  # songs of the show in a message of changes; of a longer show, up to half
 LAST_LINES = 2  # of a message: they may be its signature
 
 
@@ -52,7 +52,7 @@ def says_only_changes(lines: Sequence[SaidLine], show: Show) -> bool:
     made = sum(map(bool, changes))
     others = sum(not said and not _FAREWELL.match(clause) for said, (clause, _) in zip(changes, clauses, strict=True))
     named = {number for said in changes for one in said for number in one.songs}
-    is_short = len(named) <= max(MOST_NAMED, len(titles) // 2)
+    is_short = len(named) <= max(MAX_NAMED, len(titles) // 2)
     return made > 0 and is_short and others <= made // 2 and any(one.is_order for said in changes for one in said)
 
 
