@@ -143,6 +143,7 @@ def _read(
 ) -> LeaderAnswers:
     names = SongNames(show, numbers)
     named = set(map(folded, _WORD.findall(show.title)))
+    named |= {word for one in names.sets for word in one.split()}
     names.named_sets.is_by_day = bool(named & OF_MORNING) or _SERVICE.search(text) is not None
     day = today or dt.date.today()  # noqa: DTZ011  the player's own day
     scanner = LineScanner(names, day, notation, may_be_german=bool(IN_GERMAN.search(text)))

@@ -383,6 +383,8 @@ def _settled(found: Sequence[tuple[int, TimeToken]], names: SetNames) -> SetTime
             minutes -= NOON
         elif is_morning and may_be_morning(place, minutes, len(names)):
             doubt = doubt or WHICH_HALF
+            later = starts[1].starts if 1 in starts else None  # from 11 to 12, and from half past two
+            minutes -= NOON if later is not None and minutes - NOON < later <= minutes else 0
         after_midnight = minutes < latest and minutes < 6 * 60
         if minutes <= latest and not after_midnight:
             doubt = doubt or "the sets are not in that order"

@@ -7,6 +7,7 @@ from typing import Final
 
 from companion.leader.clear_times import WHICH_HALF, clear_times, may_be_morning
 from companion.leader.places_said import TAKEN, is_place, place_claim
+from companion.leader.probable_times import probable_times
 from companion.leader.reply_dates import DayReading, day_in
 from companion.leader.reply_items import KeyFact, ReplyItem, ScannedLine
 from companion.leader.reply_readings import NOWHERE, DayClaim, ReplyReading, TimeClaim, Unread, VenueClaim, in_doubt
@@ -67,6 +68,31 @@ def times_in(line: ScannedLine, names: SongNames) -> SetTimes:
     skip = frozenset(at for item in of_days for at in range(item.at, item.end))
     if (clear := clear_times(line.words, names.named_sets, skip)) is not None:
         return clear
+    said = _by_phrases(line, names)
+    if said.times and not said.left:
+        return said
+    states_key = any(_is_key(item, line) or _is_of_song(item.what) for item in line.items)
+    probable = SetTimes() if states_key else probable_times(line.words, names.named_sets, skip)
+    return probable if _facts(probable) > _facts(said) else said
+
+
+def _facts(said: SetTimes) -> int:
+    return sum((one.starts_min is not None) + (one.minutes is not None) for one in said.times)
+
+
+def _is_key(item: ReplyItem, line: ScannedLine) -> bool:
+    return isinstance(item.what, KeyFact) and line.said(item.at, item.end) not in _NO_KEYS
+
+
+_NO_KEYS: Final = ("do", "a", "si", "la", "à")  # od 21 do 23, de 23:30 a 01:30
+
+
+def _is_of_song(what: object) -> bool:
+    return isinstance(what, StatedFact) and what.firm and not _is_time(what)
+
+
+def _by_phrases(line: ScannedLine, names: SongNames) -> SetTimes:
+    """Return the times that single phrases of a line tell."""
     facts = [item.what for item in line.items if isinstance(item.what, StatedFact | KeyFact)]
     if any(fact.firm and not _is_time(fact) for fact in facts):
         return SetTimes()

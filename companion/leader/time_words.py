@@ -146,9 +146,9 @@ def _foreign_quarter(words: Sequence[ReplyWord], at: int) -> TimeReading | None:
     """Read las ocho y media, otto e un quarto, nueve menos cuarto, kwart over acht, Viertel vor neun."""
     for said, minutes in _QUARTERS_BEFORE.items():
         if many := phrase(words, at, said):
-            hour = _hour_named(words, at + many)
+            hour = hour_named(words, at + many)
             return TimeReading(hour[0] * 60 + minutes, hour[1]) if hour else None
-    hour = _hour_named(words, at)
+    hour = hour_named(words, at)
     if hour is None:
         return None
     end = hour[1] + (low(words, hour[1]) in ("heures", "heure", "uhr"))
@@ -158,7 +158,7 @@ def _foreign_quarter(words: Sequence[ReplyWord], at: int) -> TimeReading | None:
     return None
 
 
-def _hour_named(words: Sequence[ReplyWord], at: int) -> tuple[int, int] | None:
+def hour_named(words: Sequence[ReplyWord], at: int) -> tuple[int, int] | None:
     """Return an hour in words or figures and its end."""
     if low(words, at) in _HOURS:
         return _HOURS[low(words, at)], at + 1

@@ -1,0 +1,52 @@
+"""Times of sets in lines with words that nothing explains: they land, each with a doubt."""
+
+import pytest
+from leader.reply_shape import TODAY, in_sets
+
+from companion.leader.answers import read_answers
+from companion.show import Show
+
+TWO = in_sets("Quay", **{"Set 1": ("Moth", "Kettle"), "Set 2": ("Lantern",)})
+ACTS = in_sets("Fog", **{"Act 1": ("Moth",), "Act 2": ("Kettle",)})
+BARN = in_sets("Barn", Dances=("Moth",), Songs=("Kettle",))
+HOUSE = in_sets("Bar", **{"House set": ("Moth",), "Jam starters": ("Kettle",)})
+ONE = in_sets("Chapel", Service=("Moth",))
+
+
+def times(show: Show, line: str) -> str:
+    """Return what a line tells of each set, and whether any of it lands without a doubt."""
+    found = read_answers(line, show, today=TODAY).found
+    said = {(one.set_at, one.field): one.value for one in found}
+    told = [f"{said.get((at, 'starts'), '-')}+{said.get((at, 'minutes'), '-')}" for at in range(len(show.sets))]
+    assert all(one.doubt for one in found if one.field in ("starts", "minutes")), found
+    return " ".join(told)
+
+
+# How people write it; no source. The words between stand for any words.
+@pytest.mark.parametrize(
+    ("show", "line", "told"),
+    [
+        (ACTS, "Act One goes up at 7.30 and runs 65 minutes, Act Two at 8.55, runs 50.", "19:30+65 20:55+50"),
+        (ACTS, "Act 1 kicks off 9pm sharp (me, sharp) and goes 50 mins. Act 2 22:40, another 50.", "21:00+50 22:40+50"),
+        (TWO, "lads on at half nine, off at eleven, back on at half eleven till one.", "21:30+90 23:30+90"),
+        (BARN, "hall at six, dancing half seven to nine, songs twenty past nine for 40 mins", "19:30+90 21:20+40"),
+        (HOUSE, "Doors 7. House set 8 to 8:45 then the jam till eleven.", "20:00+45 20:45+135"),
+        (TWO, "Set 1 8 o'clock 45 mins, set 2 after the raffle about half 9", "20:00+45 21:30+-"),
+        (TWO, "První série od půl osmé, 45 minut, druhá od devíti, hodina.", "19:30+45 21:00+60"),
+        (TWO, "Drugi set od wpół do dziewiątej, około dwóch godzin", "-+- 20:30+120"),
+        (TWO, "1ª parte das 21h30 às 23h00, 2ª parte da meia-noite às 2h", "21:30+90 0:00+120"),
+        (TWO, "Första danspasset börjar 19.30 och är 60 minuter, andra börjar 21.00.", "19:30+60 21:00+-"),
+        (TWO, "upstairs: first 1745-1830, then second 2230-2345", "17:45+45 22:30+75"),
+        (TWO, "upstairs half eight and ten o'clock, both 45 mins", "20:30+45 22:00+45"),
+        (ONE, "Sunday at 10.30 in St Ottoline's. The service lasts an hour and ten.", "10:30+70"),
+    ],
+)  # fmt: skip
+def test_times_in_lines_with_words_that_nothing_explains_land_in_doubt(show: Show, line: str, told: str) -> None:
+    assert times(show, line) == told
+
+
+@pytest.mark.parametrize(
+    "line", ["Doors 7 and load in from 16:00 by the gate", "20 minute walk from the car park", "Moth 3:40"]
+)
+def test_times_of_other_things_are_those_of_no_set(line: str) -> None:
+    assert times(TWO, line) == "-+- -+-"
