@@ -219,8 +219,9 @@ def _left_out(chosen: "list[tuple[Song, SongDraft, tuple[str, ...]]]") -> list[s
 
 def _agreed(song: "Song", draft: "SongDraft") -> list[str] | None:
     """Ask about each part of a song's draft; return the parts to write, or None to stop."""
-    from companion.audio.landing import offered, tonight_too
+    from companion.audio.landing import offered, sure_parts, tonight_too
 
+    sure = sure_parts(draft)
     click.echo(f"\n{song.title}")
     for doubt in draft.doubts:
         click.echo(f"  ? {doubt}")
@@ -233,7 +234,7 @@ def _agreed(song: "Song", draft: "SongDraft") -> list[str] | None:
         click.echo(f"  {NAMES[part]}: " + value.replace("\n", "\n    "))
         answer = click.prompt(
             "  Write it? yes, no, stop",
-            default="yes",
+            default="yes" if part in sure else "no",  # what is in doubt is written only after a yes
             type=click.Choice(["yes", "no", "stop", "y", "n", "s"]),
             show_choices=False,
         )

@@ -107,11 +107,16 @@ def asked_as(field: str, value: str) -> str:
 
 
 def _settled(records: ReplyRecords, questions: Sequence[OpenQuestion]) -> frozenset[tuple[str, str]]:
-    """Return what is never asked again: passed on to somebody, or asked once and followed by a reply."""
+    """Return what is not asked anew: passed on, asked once and followed by a reply, or asked as a doubt."""
     passed = {
         (one.record.title, one.record.field)
         for one in questions
         if one.record.replied is Replied.PASSED and one.record.to != LATER
+    }
+    doubted = {
+        (one.record.title, one.record.field)
+        for one in questions
+        if one.record.replied is Replied.DOUBT and one.record.title and _to_ask_again(one.record) is not None
     }
     asked: set[tuple[str, str]] = set()
     waiting: set[tuple[str, str]] = set()
@@ -120,7 +125,7 @@ def _settled(records: ReplyRecords, questions: Sequence[OpenQuestion]) -> frozen
             waiting |= {(words, "") for words in one.once}
         elif one.replied is Replied.READ:
             asked |= waiting
-    return frozenset(passed | asked)
+    return frozenset(passed | asked | doubted)
 
 
 def _keep(

@@ -216,7 +216,7 @@ def answer_questions(  # noqa: PLR0913 - what the player decides, named
     *,
     notation: Notation = Notation.LETTERS,
     agree: Callable[[LeaderAnswers], bool] = lambda answers: True,  # noqa: ARG005  always yes
-    settle: Callable[[LeaderAnswer], bool | None] | None = lambda answer: None,  # noqa: ARG005  asked of the leader again
+    settle: Callable[[LeaderAnswer], bool | None] = lambda answer: None,  # noqa: ARG005  nobody is there to decide
     ask: Callable[[EditClash], bool] | None = None,
     read: Callable[..., LeaderAnswers] = read_answers,
 ) -> AnswersApplied:
@@ -224,10 +224,9 @@ def answer_questions(  # noqa: PLR0913 - what the player decides, named
 
     ``settle`` decides about each answer that contradicts the show: True writes the leader's, otherwise the question
     stays open, and the next message asks it. It decides about each answer in doubt, too: True writes it, False leaves
-    its words open, None writes it and asks again; a song is dropped only where nobody doubts it. ``ask`` decides where
+    its words open, None keeps it with its value until the player decides, or the leader says yes. ``ask`` decides where
     the same value was changed in the file meanwhile; without it nothing is written then. ``at``: the player's local
-    time. ``read`` reads the reply's text, as ``read_answers`` does. Without ``settle``
-    nothing is decided: what is in doubt is not written and stays open, with its value.
+    time. ``read`` reads the reply's text, as ``read_answers`` does.
     """
     file = open_text(show_path)
     show: Show = show_in(SourceFile(str(show_path), file.text or "")).show
@@ -241,24 +240,23 @@ def answer_questions(  # noqa: PLR0913 - what the player decides, named
         numbers=records.numbers(show),
         asked=asked_places(show, was_open),
     )
+    answers = _with_confirmed(answers, show, was_open, at)
     if answers.says_nothing or not agree(answers):
         return AnswersApplied(answers, is_written=False, open=was_open)
-    held = tuple(one for one in answers.found if one.doubt) if settle is None else ()
-    answers = _held_apart(answers, held) if settle is None else _without_doubts(answers, settle)
-    settled = [one for one in answers.contradicts if settle is not None and settle(one)]
+    answers, held = _decided(answers, settle)
+    settled = [one for one in answers.contradicts if settle(one)]
     found = sorted([*answers.found, *settled], key=lambda one: (one.set_at is None, one.set_at or 0, one.song_at or 0))
     answers = msgspec.structs.replace(
         answers, found=tuple(found), contradicts=tuple(one for one in answers.contradicts if one not in settled)
     )
     new = records_of(answers, show, was_open, at, held)
     appends = [Appended(str(replies_path(show_path)), reply_lines(new))] if new else []
-    written = [one for one in answers.found if one.field != DROPPED or not one.doubt]
-    kept = land(file, written, "answers", ask=ask, appends=appends)
+    kept = land(file, answers.found, "answers", ask=ask, appends=appends)
     after = show_in(open_source(show_path)).show
-    dropped = any(one.field == DROPPED for one in written)
+    dropped = any(one.field == DROPPED for one in answers.found)
     return AnswersApplied(
         answers,
-        is_written=bool(written),
+        is_written=bool(answers.found),
         kept_other_changes=kept,
         open=read_replies(show_path).open_questions(after),
         dropped_to=str(shelf_path(show_path)) if dropped else None,
@@ -276,18 +274,40 @@ def _held_apart(answers: LeaderAnswers, held: Sequence[LeaderAnswer]) -> LeaderA
     )
 
 
-def _without_doubts(answers: LeaderAnswers, settle: Callable[[LeaderAnswer], bool | None]) -> LeaderAnswers:
-    """Return the answers as the player decides about those in doubt; what is not right is left open."""
+def _decided(
+    answers: LeaderAnswers, settle: Callable[[LeaderAnswer], bool | None]
+) -> tuple[LeaderAnswers, tuple[LeaderAnswer, ...]]:
+    """Return the answers as the player decides about those in doubt, and those that stay in doubt."""
     found: list[LeaderAnswer] = []
+    held: list[LeaderAnswer] = []
     left = list(answers.left)
     for one in answers.found:
-        right = settle(one) if one.doubt else None
-        if right is False:
+        right = settle(one) if one.doubt else True
+        if right is None:
+            held.append(one)
+        elif right:
+            found.append(msgspec.structs.replace(one, doubt=""))
+        else:
             title = one.title if one.song_at is not None else ""
             left.append(OpenPiece(one.words or one.doubt, title, one.field, "", one.set_at, one.song_at))
-        else:
-            found.append(msgspec.structs.replace(one, doubt="") if right else one)
-    return msgspec.structs.replace(answers, found=tuple(found), left=tuple(dict.fromkeys(left)))
+    answers = msgspec.structs.replace(answers, found=(*found, *held), left=tuple(dict.fromkeys(left)))
+    return _held_apart(answers, held), tuple(held)
+
+
+def _with_confirmed(
+    answers: LeaderAnswers, show: Show, was_open: Sequence[OpenQuestion], at: dt.datetime
+) -> LeaderAnswers:
+    """Return the answers with each value that was in doubt and is not in the show, and to which the leader says yes."""
+    doubts = {_subject(one.record): one.record for one in was_open if one.record.replied is Replied.DOUBT}
+    found, confirms = list(answers.found), list(answers.confirms)
+    for one in answers.confirms:
+        about = _record(show, one, ReplyRecord(at, Replied.READ))
+        doubt = doubts.get(_subject(about))
+        if doubt is not None and doubt.value != about.now:
+            value: str | bool = {"True": True, "False": False}.get(doubt.value, doubt.value)
+            found.append(LeaderAnswer(one.field, value, one.set_at, one.song_at, about.title or about.of_set))
+            confirms.remove(one)
+    return msgspec.structs.replace(answers, found=tuple(found), confirms=tuple(confirms))
 
 
 def records_of(
@@ -306,13 +326,6 @@ def records_of(
         for replied, those in ((Replied.LEFT, answers.left), (Replied.PASSED, answers.passed))
         for one in those
     ]
-    for one in answers.found:
-        if one.doubt:
-            said = str(one.value)
-            # What is in doubt is not carried out for a song that may be dropped, and notes are not compared.
-            now = "" if one.field in (DROPPED, "notes") else said
-            doubted = ReplyRecord(at, Replied.DOUBT, words=one.doubt, value=said)
-            kept.append(msgspec.structs.replace(_record(show, one, doubted), now=now))
     for one in held:
         doubted = ReplyRecord(at, Replied.DOUBT, words=one.doubt, value=str(one.value), line=one.line)
         kept.append(_record(show, one, doubted))

@@ -34,7 +34,7 @@ def take_reply(desk: ShowDesk, folder: Path, text: str) -> tuple[str, Html]:
         message = Path(kept) / "message.txt"
         message.write_text(text, encoding="utf-8", errors="surrogateescape")
         now = dt.datetime.now().astimezone()
-        landed = answer_questions(desk.path, message, now, settle=None, read=read_reply_apart)
+        landed = answer_questions(desk.path, message, now, settle=lambda _: None, read=read_reply_apart)
     answers = landed.answers
     count = len(answers.found) if landed.is_written else 0
     notice = f"{how_many(count, 'answer')} taken; Undo takes all of it back" if count else "Nothing is taken"

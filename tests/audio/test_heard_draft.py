@@ -21,6 +21,7 @@ from companion.audio.keys import HeardKey
 from companion.audio.landing import agreement, key_text, offered, road_map_of, sure_parts, tonight_too, with_drafts
 from companion.audio.medleys import SongBreak
 from companion.audio.show_hearing import SongHeard, songs_with_recordings
+from companion.cli import main
 from companion.commands.group import companion
 from companion.errors import CompanionError
 from companion.music import read_key
@@ -182,6 +183,17 @@ def test_yes_says_what_it_did_not_write_and_why(tmp_path: Path, monkeypatch: pyt
     after = read_show(path).show.sets[0].songs[0]
     assert after.record_key is None
     assert [(one.name, one.bars) for one in after.road_map] == [("A", 4), ("B", 8)]
+
+
+def test_enter_alone_writes_what_is_sure_and_nothing_in_doubt(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    path = written(tmp_path, "      - {title: Kettle, recording: kettle.mp3}\n")
+    draft = draft_of(hearing(key_sure=0.6))
+    monkeypatch.setattr(show_hearing, "hear_songs", lambda songs, *_: [SongHeard(one, draft, draft) for one in songs])
+    monkeypatch.setattr("sys.stdin.isatty", lambda: True)
+    monkeypatch.setattr("click.termui.visible_prompt_func", lambda *_: "")
+    assert main(["hear", str(path)]) == 0
+    after = read_show(path).show.sets[0].songs[0]
+    assert (after.record_key, after.tempo_bpm, len(after.road_map)) == (None, 120, 2)
 
 
 def test_the_draft_is_compared_with_the_players_own_work(tmp_path: Path) -> None:

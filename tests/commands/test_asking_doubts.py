@@ -105,14 +105,14 @@ def replied(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, reply: str, keys: s
 
 def test_one_key_says_whether_an_answer_in_doubt_is_right(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     show, songs = replied(tmp_path, monkeypatch, "1 G i think\n2 usually A\n3 maybe D", "yxn\r")
-    assert songs == ["Moth: G", "Weeds: None", "Kettle: D"]
+    assert songs == ["Moth: G", "Weeds: None", "Kettle: None"]
     told = [str(one) for one in message_for(show, NOW).open]
     assert told == ["1. Weeds, key: not understood: 2 usually A", "2. Kettle, key: D, not sure: 3 maybe D"]
 
 
-def test_q_asks_about_no_more_doubts_and_keeps_them(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_q_lets_all_doubts_wait_and_writes_none(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     show, songs = replied(tmp_path, monkeypatch, "1 G i think\n2 usually A", "q")
-    assert songs == ["Moth: G", "Weeds: A", "Kettle: None"]
+    assert songs == ["Moth: None", "Weeds: None", "Kettle: None"]
     assert len(message_for(show, NOW).open) == 2
 
 

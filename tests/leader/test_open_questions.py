@@ -54,17 +54,45 @@ def test_words_that_are_not_understood_stay_open_until_the_player_closes_them(pi
     assert open_line(pier) == ""
 
 
-def test_an_answer_in_doubt_lands_and_is_asked_again_until_the_leader_is_sure(pier: Path) -> None:
-    bring_in(pier, "1 Bb i think")
-    assert str(read_show(pier).show.sets[0].songs[0].key) == "Bb"
-    assert "Just to be sure\n1 Moth: Bb?" in str(message_for(pier, NOW).message)
-    bring_in(pier, "1 yes")
+@pytest.mark.parametrize(
+    ("reply", "asks", "says"),
+    [
+        ("1 Bb i think", "1 Moth: Bb?", "key: Bb"),
+        ("1 drums start i think", "1 Moth: drums to start?", "starts_with: drums"),
+        ("1 fade, not sure", "1 Moth: ending fade?", "ending: fade"),
+    ],
+)
+def test_an_answer_in_doubt_waits_and_is_written_once_the_leader_says_yes(
+    pier: Path, reply: str, asks: str, says: str
+) -> None:
+    landed = bring_in(pier, reply)
+    assert (landed.is_written, len(landed.held), pier.read_text()) == (False, 1, SHOW)
+    message = str(message_for(pier, NOW).message)
+    assert f"Just to be sure\n{asks}" in message
+    landed = bring_in(pier, "1 yes")
+    assert (landed.is_written, landed.open) == (True, ())
+    assert says in pier.read_text()
     assert "Just to be sure" not in str(message_for(pier, NOW).message)
+
+
+def test_what_is_asked_as_a_doubt_is_not_asked_anew(pier: Path) -> None:
+    bring_in(pier, "1 Bb i think")
+    message = str(message_for(pier, NOW).message)
+    assert message.count("1 Moth") == 1
+    assert "Which key?" not in message
+
+
+def test_a_song_that_may_be_dropped_is_dropped_once_the_leader_says_yes(pier: Path) -> None:
+    bring_in(pier, "2 dropped i think")
+    assert "2 Kettle: not played?" in str(message_for(pier, NOW).message)
+    landed = bring_in(pier, "2 yes")
+    assert landed.dropped_to == str(pier.with_name("pier.dropped.yaml"))
+    assert [song.title for song in read_show(pier).show.sets[0].songs] == ["Moth", "Weeds"]
 
 
 def test_a_doubt_is_settled_when_the_show_says_something_else(pier: Path) -> None:
     bring_in(pier, "1 Bb i think")
-    pier.write_text(pier.read_text().replace("key: Bb", "key: C"))
+    pier.write_text(SHOW.replace("- title: Moth", "- title: Moth\n        key: C"))
     assert open_line(pier) == ""
 
 
@@ -147,7 +175,7 @@ def test_the_command_brings_a_reply_in_and_outputs_all_of_it_as_json(
     (pier.parent / "reply.txt").write_text("1 Bb i think, 2 G\n3 ask Pat who starts\nJo has a cold")
     assert main(["questions", str(pier), "--answers", str(pier.parent / "reply.txt"), "--yes", "--json"]) == 0
     said = json.loads(capsys.readouterr().out)
-    assert [(one["title"], one["field"], one["value"]) for one in said["answers"]["found"]] == [("Moth", "key", "Bb")]
+    assert (said["answers"]["found"], said["is_written"]) == ([], False), "what is in doubt waits"
     assert [one["doubt"] for one in said["answers"]["doubts"]] == ["1 Bb i think"]
     assert [one["before"] for one in said["answers"]["contradicts"]] == ["F"]
     assert [(one["title"], one["field"], one["to"]) for one in said["answers"]["passed"]] == [
@@ -222,8 +250,8 @@ def test_a_quoted_question_states_nothing_and_a_yes_below_it_confirms(pier: Path
     bring_in(pier, "1 Bb i think")
     sent = "\n".join(f"> {line}" for line in str(message_for(pier, NOW).message).splitlines())
     landed = bring_in(pier, sent.replace("> 1 Moth: Bb?", "> 1 Moth: Bb?\nyes"))
-    assert [(one.title, one.field) for one in landed.answers.confirms] == [("Moth", "key")]
-    assert (landed.answers.found, landed.answers.left, landed.open) == ((), (), ())
+    assert [str(one) for one in landed.answers.found] == ["Moth: key Bb"]
+    assert (landed.answers.left, landed.open) == ((), ())
 
 
 def test_a_no_below_a_quoted_question_takes_the_key_behind_it(pier: Path) -> None:
