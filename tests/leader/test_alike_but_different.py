@@ -1,0 +1,51 @@
+"""Replies that differ in one word or sign, and mean something else: pairs that a small slip in a rule would confuse."""
+
+import datetime as dt
+
+import pytest
+from planning.shows import show, song
+
+from companion.leader.answers import read_answers
+
+TODAY = dt.date(2027, 5, 1)
+SONGS = ("Moth", "Weeds", "Tram Home", "Copper Kettle")
+CAPO = "(not sure: with capo 1 it may sound in Eb)"
+FIRST, SECOND = "First set", "Second set"  # of 45 minutes each, at 20:00 and 21:15
+
+
+@pytest.mark.parametrize(
+    ("reply", "found"),
+    [
+        ("1. Moth G 2. Weeds D", ["Moth: key G", "Weeds: key D"]),
+        ("1) Moth - G", ["Moth: key G"]),
+        ("2. Moth G", ["Moth: key G (not sure: that number is Weeds)"]),
+        ("Moth attacca", ["Moth: segue Weeds"]),
+        ("Moth attacca 3", ["Moth: segue Tram Home (not sure: that song does not come next)"]),
+        ("1 D (capo 1) cold", [f"Moth: key D {CAPO}", "Moth: note: capo 1", "Moth: ending cold"]),
+        ("1-4 G except 3", ["Moth: key G", "Weeds: key G", "Copper Kettle: key G"]),
+        ("1-4 G except 3 D", ["Moth: key G", "Weeds: key G", "Copper Kettle: key G", "Tram Home: key D"]),
+        ("nobody learnt 3", []),
+        ("nobody starts 3", ["Tram Home: nobody starts"]),
+        ("1 C, 3 B", ["Moth: key C", "Tram Home: key B"]),
+        ("1 C, 3 B side", ["Moth: key C"]),
+        ("drums start 3", ["Tram Home: drums start"]),
+    ],
+)  # fmt: skip
+def test_songs(reply: str, found: list[str]) -> None:
+    read = read_answers(reply, show(*map(song, SONGS)), today=TODAY)
+    assert [str(one) for one in read.found] == found
+
+
+@pytest.mark.parametrize(
+    ("reply", "differs"),
+    [
+        ("second set at 9 for forty minutes", [f"{SECOND}: starts 21:15 → 21:00", f"{SECOND}: minutes 45 → 40"]),
+        ("set 2 at 9 for 300 min", [f"{SECOND}: starts 21:15 → 21:00", f"{SECOND}: minutes 45 → 300"]),
+        ("set 2 at 9 for 310 min", [f"{SECOND}: minutes 45 → 310 (not sure: set 2 at 9 for 310 min)"]),
+        ("first set 8pm for 25", [f"{FIRST}: minutes 45 → 25"]),
+        ("first set 8pm for 24", []),  # it may be an hour, for one who counts to 24
+    ],
+)
+def test_times_of_sets(reply: str, differs: list[str]) -> None:
+    read = read_answers(reply, show(*map(song, SONGS), sets=2), today=TODAY)
+    assert [str(one) for one in read.contradicts] == differs
