@@ -64,7 +64,7 @@ LOOK_S: Final = 0.3  # seconds between looks at the file while a tab is visible;
 
 
 class Pages:
-    """The answers, with the workplace that they are about. Lines that stay open end once ``stopping`` is query."""
+    """The answers about a workplace. Lines that stay open end once ``stopping`` is set."""
 
     def __init__(self, workplace: Workplace, visitors: Visitors, stopping: Stopping) -> None:
         self._stopping = stopping

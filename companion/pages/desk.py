@@ -160,7 +160,7 @@ class ShowDesk:
     def rewrite(self, says: Callable[[], str], make: Callable[[Stack], Sequence[NewText]]) -> Stack:
         """Write the texts that ``make`` returns for the show as it is now, in one step; all are on disk then.
 
-        ``says`` is asked after ``make``, for the step's name in undo and redo.
+        ``says`` is called after ``make``, for the step's name in undo and redo.
         Raises CompanionError or FaultyFile, and changes nothing then.
         """
         with self._alone:

@@ -32,7 +32,7 @@ class DeskAnswers:
         return self.workplace.desk
 
     def anew(self, wanted: ShownWith, headers: dict[str, str] | None = None) -> Response:
-        """Return what differs from what the tab shows; everything where that is not known."""
+        """Return what differs from what the tab shows; everything if that is unknown."""
         parts = self._view.changed(wanted)
         if parts is not None:
             return partials(200, *parts, headers=headers)

@@ -36,7 +36,7 @@ class EarlierStage(NamedTuple):
 
 
 def note_stage(folder: Path, show: Path, process: int, how: str) -> None:
-    """Note a show's stage that was just started; without a note it plays all the same."""
+    """Note a show's stage that was just started; if the note cannot be written, the stage still plays."""
     import psutil
 
     try:

@@ -24,7 +24,7 @@ MAX_S: Final = 90.0  # by the clock
 
 
 def print_sheet(show: Path, folder: Path, sheet: str, paper: str) -> tuple[bytes, str]:
-    """Print a sheet; return the PDF, and what to say of it. ``folder`` is the program's own. Raises CompanionError."""
+    """Print a sheet; return the PDF and a notice. ``folder`` is the program's own. Raises CompanionError."""
     if sheet not in SHEETS or paper not in PAPERS:
         raise CompanionError("there is no such sheet")
     closed_folder(folder)

@@ -49,7 +49,7 @@ class HeardSong(msgspec.Struct, frozen=True):
 
 
 class HeardRequest(msgspec.Struct, frozen=True):
-    """What the process is request: the paths of a recording and its show, the song's place there, from 0.
+    """A request to the process: the paths of a recording and its show, and the song's place there, from 0.
 
     ``downbeats_s``: seconds at which a bar begins, as the player entered them.
     """

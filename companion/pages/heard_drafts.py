@@ -137,7 +137,7 @@ def heard_html(*inside: Html | None, is_hidden: bool = False) -> Html:
 
 
 def _downbeats_html(one: SongOnDesk, downbeats: tuple[float, ...]) -> Html:
-    """Return the place to say where a bar begins, and the places items."""
+    """Return the form to enter where a bar begins, and the places entered so far."""
     name = f"downbeat-{one.mark}"
     items = (
         tag(

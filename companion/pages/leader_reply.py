@@ -25,7 +25,7 @@ MAX_DIGITS = 7
 
 
 def take_reply(desk: ShowDesk, folder: Path, text: str) -> tuple[str, Html]:
-    """Write the answers that nobody doubts and that do not contradict the show; return what to say, and the report.
+    """Write the answers that nobody doubts and that do not contradict the show; return a notice, and the report.
 
     ``folder`` is the program's own. Raises FaultyFile, CompanionError or OSError.
     """
@@ -46,7 +46,7 @@ def take_reply(desk: ShowDesk, folder: Path, text: str) -> tuple[str, Html]:
 
 
 def decide_answer(desk: ShowDesk, wanted: WantedList) -> tuple[str, str]:
-    """Take an answer in doubt, or leave it out; return what to say, and the id of the one whose value is refused.
+    """Take an answer in doubt, or leave it out; return a notice, and the id of the one whose value is refused.
 
     Raises CompanionError if it has been decided already.
     """

@@ -112,7 +112,7 @@ class ListDoubts:
         keep(self._path, kept)
 
     def answer(self, question: str, word: str) -> str | None:
-        """Answer a question, and change the show so; return what to say, or None if this is no answer to it.
+        """Answer a question, and change the show so; return a notice, or None if this is no answer to it.
 
         Raises CompanionError or FaultyFile.
         """

@@ -180,7 +180,7 @@ class NextList:
 
 
 def decided(newer: NextList, wanted: WantedList) -> tuple[str, bool, str]:
-    """Carry a decision out; return what to say, whether the list is done with, and a question left unanswered.
+    """Carry a decision out; return a notice, whether the list is done with, and a question left unanswered.
 
     Raises FaultyFile or CompanionError.
     """

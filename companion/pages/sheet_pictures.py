@@ -18,7 +18,7 @@ STRAIGHT_ON: Final = "straight on from the song before"
 
 
 def pictures_of(book: Book | None, one: SongOnDesk, query: dict[str, str]) -> Html:
-    """Draw the stage at the moment that is query for (``section``, ``rounds``, ``light``), and the chart."""
+    """Draw the stage at the requested moment (``section``, ``rounds``, ``light``), and the chart."""
     song = one.song
     section = _number(query.get("section", ""), len(song.road_map))
     rounds = _number(query.get("rounds", ""), MAX_ROUNDS + 1) or 0

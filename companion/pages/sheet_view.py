@@ -288,7 +288,7 @@ def _button(does: str, label: str, number: int | str) -> Html:
 
 
 def map_slip_html(one: SongOnDesk, typed: str, read: MapRead) -> Html:
-    """Return what is slips while a road map is typed: its faults at their letter, and its count."""
+    """Return the faults of a road map that is being typed, each at its letter."""
     name = f"road_map-{one.mark}"
     lines = typed.split("\n")
     slips = [

@@ -151,7 +151,7 @@ class Workplace:
         self._write_new(path, next_text(songs_kept(desk), title, path), f"begin {title}")
 
     def bring(self, raw: bytes, name: str) -> str:
-        """Make a show of a set list, or compare it with the show on the desk; return what to say about it.
+        """Make a show of a set list, or compare it with the show on the desk; return a notice about it.
 
         Raises FaultyFile or CompanionError.
         """
