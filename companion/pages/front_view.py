@@ -10,6 +10,7 @@ from companion.pages.list_chooser import chooser_html
 from companion.pages.markup import Html, fragment, html_page, tag
 from companion.pages.problems import OnThisRig, Problem
 from companion.pages.stage_door import StageDoor
+from companion.pages.title_form import title_form_html
 
 MAX_LISTED = 25  # problems that one reads at once
 HTMX: str = msgspec.json.encode(
@@ -97,21 +98,7 @@ def welcome_html(shows: tuple[tuple[str, str], ...]) -> Html:
         tag(
             "section",
             tag("h2", "Begin an empty show"),
-            tag(
-                "form",
-                tag(
-                    "p",
-                    tag(
-                        "label",
-                        "What is it called? ",
-                        tag("input", id="begin-title", maxlength="200", required=True, autocomplete="off"),
-                    ),
-                ),
-                tag("button", "Begin", type="submit"),
-                id="begin",
-                data_begins="/begin",
-            ),
-            tag("p", id="begin-slip", class_="slip"),
+            *title_form_html("begin", tag("button", "Begin", type="submit")),
             class_="offer",
         ),
         id="stack",

@@ -6,6 +6,7 @@ from typing import Final
 from companion.edits import Edit, Remove, SetValue, applied, commit
 from companion.pages.desk import INTO_BOOK, ShowDesk, Stack
 from companion.pages.markup import Html, tag
+from companion.pages.title_form import title_form_html
 
 OF_ITS_NIGHT: Final = ("date", "venue", "notes", "practice")
 """What belongs to one engagement; the times of its sets do too."""
@@ -53,20 +54,8 @@ def next_gig_html() -> Html:
             "Its songs go into the songbook with all your work, and a new show begins with the same sets. Then bring "
             "the new list in: it says what differs.",
         ),
-        tag(
-            "form",
-            tag(
-                "p",
-                tag(
-                    "label",
-                    "What is it called? ",
-                    tag("input", id="next-gig-title", maxlength="200", required=True, autocomplete="off"),
-                ),
-            ),
-            tag("p", tag("button", "Begin it from this one", type="submit"), class_="buttons"),
-            id="next-gig",
-            data_begins="/next-gig",
+        *title_form_html(
+            "next-gig", tag("p", tag("button", "Begin it from this one", type="submit"), class_="buttons")
         ),
-        tag("p", id="next-gig-slip", class_="slip"),
         id="after",
     )
