@@ -8,7 +8,7 @@ import msgspec
 
 from companion.setlist.model import ListPage
 from companion.setlist.readers.document_rows import DocumentRows
-from companion.setlist.readers.limits import LONGEST_CELL, MAX_DOCUMENT_DEPTH
+from companion.setlist.readers.limits import DEEPEST_STYLE, LONGEST_CELL, MAX_DOCUMENT_DEPTH, MAX_INDENT
 from companion.setlist.readers.workbook_parts import Parts
 
 MAIN: Final = "content.xml"
@@ -16,9 +16,7 @@ LENGTH: Final = re.compile(r"([0-9]{1,6}(?:\.[0-9]{1,8})?)(in|cm|mm|pt|pc)$")
 PER_INCH: Final = {"in": 1.0, "cm": 2.54, "mm": 25.4, "pt": 72.0, "pc": 6.0}
 SKIPPED: Final = ("tracked-changes", "note", "forms", "object", "ruby-text")  # deleted text, footnotes, drawings
 MAX_REPEATED: Final = 100  # spaces, columns or rows that one element stands for
-MAX_INDENT: Final = 8
 DEFAULT: Final = "\0default"  # no style of a file has this name
-DEEPEST_STYLE: Final = 16  # styles based on others
 
 
 class OpenStyle(msgspec.Struct):

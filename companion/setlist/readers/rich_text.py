@@ -11,7 +11,7 @@ import msgspec
 
 from companion.setlist.model import ListPage
 from companion.setlist.readers.document_rows import DocumentRows
-from companion.setlist.readers.limits import MAX_DOCUMENT_DEPTH, MAX_ELEMENTS
+from companion.setlist.readers.limits import MAX_DOCUMENT_DEPTH, MAX_ELEMENTS, MAX_INDENT
 from companion.setlist.readers.refusal import no_list
 
 TOKEN: Final = re.compile(r"\\([a-z]{1,32})(-?\d{1,10})? ?|\\'([0-9a-fA-F]{2})|\\([^a-z])|([{}])|([^\\{}]+)", re.DOTALL)
@@ -22,7 +22,6 @@ SKIPPED: Final = frozenset((
     "rsidtbl", "themedata", "datastore", "xmlnstbl", "generator", "latentstyles", "shppict", "nonshppict",
     "bkmkstart", "bkmkend", "filetbl", "mmathPr", "pgptbl", "annotation", "atnid", "atnauthor", "pntxtb", "pntxta",
 ))  # fmt: skip
-MAX_INDENT: Final = 8
 LITERAL: Final = {
     "tab": "\t", "line": "\n", "emdash": "—", "endash": "–", "lquote": "‘", "rquote": "’", "ldblquote": "“",
     "rdblquote": "”", "bullet": "•", "emspace": " ", "enspace": " ", "softline": "\n", "page": "\n",

@@ -8,14 +8,12 @@ import msgspec
 
 from companion.setlist.model import ListPage
 from companion.setlist.readers.document_rows import DocumentRows
-from companion.setlist.readers.limits import LONGEST_CELL, MAX_DOCUMENT_DEPTH
+from companion.setlist.readers.limits import DEEPEST_STYLE, LONGEST_CELL, MAX_DOCUMENT_DEPTH, MAX_INDENT
 from companion.setlist.readers.workbook_parts import Parts
 
 MAIN: Final = "word/document.xml"
 OFF: Final = ("0", "false", "off", "none")  # ECMA-376 part 1, 22.9.2.7
 MAX_HEADERS: Final = 3  # of the first page, of odd and of even ones (17.10.5)
-MAX_INDENT: Final = 8
-DEEPEST_STYLE: Final = 16  # styles based on others
 
 
 class WordStyle(msgspec.Struct):
