@@ -193,6 +193,16 @@ def commit(
             pending.unlink(missing_ok=True)
 
 
+def withdraw(file: FileText, folder: Path | None = None) -> None:
+    """Remove a file that is still as it was read: one that was just made. Raises ChangedOnDisk, NotWritten."""
+    with locked((folder or data_path()) / LOCK):
+        _require_unchanged(file)
+        try:
+            file.real.unlink()
+        except OSError as error:
+            raise NotWritten(f"{file.path} cannot be removed: {error.strerror or error}") from error
+
+
 def _write_all(changes: Sequence[NewText], appends: Sequence[Appended]) -> None:
     """Write one file after the other; if one fails, restore those before it. Raises CompanionError."""
     done: list[NewText] = []

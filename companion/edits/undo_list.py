@@ -73,6 +73,11 @@ class UndoList(msgspec.Struct, frozen=True):
                 return at
         return None
 
+    def is_undone(self, says: str) -> bool:
+        """Whether the newest step of this name is undone now; False if there is none."""
+        named = (at for at, step in enumerate(self.steps) if step.says == says and step.undoes is None)
+        return max(named, default=None) in self._undone
+
     @property
     def _undone(self) -> set[int]:
         """The numbers of the steps that are undone now: an undo that was undone itself does not count."""

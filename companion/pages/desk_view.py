@@ -111,15 +111,16 @@ class DeskView:
         if desk is None or before is None or before.faults or self._workplace.next_list is not None:
             return None
         stack = desk.look()
-        if stack.faults or desk.is_read_only:
+        doubts = self._workplace.doubts
+        if stack.faults or desk.is_read_only or (doubts is not None and doubts.heed_undo(stack)):
             return None
         look = self._look(desk, stack, wanted.column)
         was, one = before.marked(wanted.open), stack.marked(wanted.open)
         if not wanted.open:
             parts = changed_on_stack(before, stack, look)
-            doubts = _reply_doubts(desk, stack)
-            if parts is not None and doubts != _reply_doubts(desk, before):
-                parts = (*parts, doubts)
+            replies = _reply_doubts(desk, stack)
+            if parts is not None and replies != _reply_doubts(desk, before):
+                parts = (*parts, replies)
         elif was is not None and one is not None:
             parts = changed_on_sheet((before, was), (stack, one), self._sheet_look(stack, one, look, wanted))
         else:
@@ -137,12 +138,17 @@ class DeskView:
             column=column if column in COLUMNS else "key",
             heard=_heard(desk, stack),
             sounds=sounds,
-            undo=_or_none(lambda: desk.undoable),
+            undo=_or_none(lambda: desk.undoable) or self._begun(stack),
             redo=_or_none(lambda: desk.redoable),
             is_read_only=is_read_only,
             sets=tuple((one.mark, one.one.name) for one in stack.sets),
             doubts={} if is_read_only else self._doubts_at_songs(stack, unanswered),
         )
+
+    def _begun(self, stack: Stack) -> Undo | None:
+        """Return the beginning of the next gig as what undo takes back, if nothing was changed since."""
+        begun = self._workplace.just_begun
+        return Undo(stack.file, -1, "", f"begin {begun.title}", "") if begun else None
 
     def _sheet_look(self, stack: Stack, one: SongOnDesk, look: StackLook, wanted: ShownWith) -> SheetLook:
         rigged = self._workplace.rigged(stack)

@@ -56,7 +56,12 @@ class ListPages:
 
     def undo(self, wanted: WantedShow) -> Response:
         """Undo the newest change. If that was an answer about the list, its question is asked again."""
-        says, _ = self._answers.desk.undo()
+        desk, begun = self._answers.desk, self._workplace.just_begun
+        if begun is not None and desk.undoable is None:
+            self._workplace.take_begun_back(begun)
+            words = f"Undone: {begun.title} is gone again. The songs stay in the songbook"
+            return self._answers.whole(words, wanted)
+        says, _ = desk.undo()
         doubts = self._workplace.doubts
         is_asked_again = doubts is not None and doubts.ask_again(says)
         return self._taken_back(f"Undone: {says}", wanted, is_whole=is_asked_again)

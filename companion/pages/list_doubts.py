@@ -10,7 +10,9 @@ from typing import Final
 
 import msgspec
 
+from companion.edits.undo_list import read_undo_list
 from companion.errors import UNREADABLE, CompanionError
+from companion.files.folders import data_path
 from companion.pages.desk import ShowDesk, SongOnDesk, Stack
 from companion.pages.visitor import closed_folder, doubts_path, keep
 from companion.regular import read_regular
@@ -55,6 +57,7 @@ class ListDoubts:
         self._path = doubts_path(folder, desk.path)
         self._alone = threading.RLock()
         self._kept = self._read()
+        self._seen = ""  # the version of the show that was looked at last
 
     def _read(self) -> KeptDoubts | None:
         try:
@@ -85,7 +88,23 @@ class ListDoubts:
     def of(self, stack: Stack) -> tuple[SongDoubt, ...]:
         """Return the open questions, in the list's order, each with its song as it is in the show now."""
         with self._alone:
+            self.heed_undo(stack)
             return tuple(SongDoubt(one, self._song(one.doubt, stack)) for one in self._open())
+
+    def heed_undo(self, stack: Stack) -> bool:
+        """Ask the questions again whose answers were undone elsewhere, as by ``companion undo``; return whether any."""
+        with self._alone:
+            given = self._kept.answers if self._kept and stack.version != self._seen else {}
+            self._seen = stack.version
+            if not given:
+                return False
+            known = read_undo_list(self._desk.path, self._desk.folder or data_path())
+            undone = [
+                one for one in (_says(word, question) for question, word in given.items()) if known.is_undone(one)
+            ]
+            for says in undone:
+                self.ask_again(says)
+            return bool(undone)
 
     def _song(self, doubt: Doubt, stack: Stack) -> SongOnDesk | None:
         """Return the song of a doubt: the same one of those with its title."""

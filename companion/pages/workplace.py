@@ -4,11 +4,12 @@ import os
 import shutil
 from contextlib import suppress
 from pathlib import Path
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Final, NamedTuple
 
 import msgspec
 
 from companion.edits import NewText, commit, no_file
+from companion.edits.saving import withdraw
 from companion.errors import UNREADABLE, CompanionError, FaultyFile
 from companion.files.text_file import open_source
 from companion.how_many import how_many
@@ -43,6 +44,15 @@ class OpenElsewhere(CompanionError):  # noqa: N818  reads better than an Error
     """Another copy of the program has this show open."""
 
 
+class Begun(NamedTuple):
+    """The next gig as it was begun, and the file of the show that it came from."""
+
+    title: str
+    path: Path
+    text: str
+    earlier: Path
+
+
 class Workplace:
     """The desk and what lies around it.
 
@@ -58,6 +68,7 @@ class Workplace:
         self.desk: ShowDesk | None = None
         self._held: SingleCopyLock | None = None
         self._new: Path | None = None
+        self._begun: Begun | None = None
         self._rigged: tuple[str, str, OnThisRig] | None = None
         self.next_list: NextList | None = None
         self.doubts: ListDoubts | None = None
@@ -147,8 +158,28 @@ class Workplace:
         from companion.pages.next_gig import next_text, songs_kept
         from companion.setlist import slug_of
 
-        path = _free(desk.path.parent, slug_of(title, taken=()))
-        self._write_new(path, next_text(songs_kept(desk), title, path), f"begin {title}")
+        path, earlier = _free(desk.path.parent, slug_of(title, taken=())), desk.path
+        text = next_text(songs_kept(desk), title, path)
+        self._write_new(path, text, f"begin {title}")
+        self._begun = Begun(title, path, text, earlier)
+
+    @property
+    def just_begun(self) -> Begun | None:
+        """The next gig on the desk, if it is as it was begun from another show; then that can be taken back."""
+        begun, desk = self._begun, self.desk
+        if begun is None or desk is None or desk.path != begun.path or self.next_list is not None:
+            return None
+        with suppress(CompanionError):
+            return begun if desk.look().file.text == begun.text and begun.earlier.is_file() else None
+        return None
+
+    def take_begun_back(self, begun: Begun) -> None:
+        """Remove the file of the next gig, and put the show that it came from on the desk. Raises CompanionError."""
+        if self.desk is not None:
+            file = self.desk.look().file
+            self.open(begun.earlier)
+            self._begun = None
+            withdraw(file, self.folder)
 
     def bring(self, raw: bytes, name: str) -> str:
         """Make a show of a set list, or compare it with the show on the desk; return a notice about it.

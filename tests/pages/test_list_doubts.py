@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 from pages.visiting import Answer, Site
 
+from companion.edits import take_back, undo_of
 from companion.pages.workplace import Workplace
 from companion.setlist import read_list
 from companion.setlist.kept_answers import answers_of
@@ -107,6 +108,20 @@ def test_a_question_asked_again_can_be_answered_otherwise_after_a_restart(site: 
     assert say(site, SALT, "no").headers["x-notice"] == "Left as read; nothing is in doubt any more"
     assert "Salt Parade C" in songs(site)
     assert str(songs(site)["Gravel Hour"].key) == "Bb", "the other answer stays"
+
+
+def test_undo_in_the_terminal_asks_the_question_of_an_answer_again_too(site: Site) -> None:
+    say(site, SALT, "yes")
+    say(site, GRAVEL, "Bb")
+    before = view(site)
+    assert at_song(before, "Gravel Hour") == []
+    undo = undo_of(path(site), site.workplace.folder)
+    assert undo is not None
+    take_back(undo, site.workplace.folder)
+    assert at_song(view(site), "Gravel Hour") == [GRAVEL]
+    assert "1 question about your list" in view(site), "the other answer stays"
+    say(site, GRAVEL, "A")
+    assert at_song(view(site), "Gravel Hour") == []
 
 
 def test_undo_of_an_answer_that_read_the_whole_list_otherwise_reads_it_as_before(tmp_path: Path) -> None:

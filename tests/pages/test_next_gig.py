@@ -68,17 +68,41 @@ def test_the_songs_move_to_the_songbook_with_their_comments_and_the_last_show_me
     assert "use: songbook.yaml#" in site.workplace.desk.path.read_text(encoding="utf-8")
 
 
+def test_undo_takes_the_new_show_away_and_puts_the_last_one_back(site: Site) -> None:
+    begin(site)
+    desk = site.workplace.desk
+    assert desk is not None
+    book = site.path.with_name("songbook.yaml").read_text(encoding="utf-8")
+    assert '<span class="words"> begin Corn Exchange</span>' in site.ask("GET", "/view").text
+    answer = site.ask("POST", "/undo", {})
+    assert answer.headers["x-notice"] == "Undone: Corn Exchange is gone again. The songs stay in the songbook"
+    assert "<h1>Night at the Mill</h1>" in answer.text
+    assert not desk.path.exists()
+    assert site.path.with_name("songbook.yaml").read_text(encoding="utf-8") == book
+    assert site.workplace.desk is not None
+    assert site.workplace.desk.path == site.path
+
+
+def test_undo_never_takes_a_show_away_that_has_been_worked_on(site: Site) -> None:
+    begin(site)
+    desk = site.workplace.desk
+    assert desk is not None
+    desk.path.write_text(desk.path.read_text(encoding="utf-8") + "# mine\n", encoding="utf-8")
+    assert site.ask("POST", "/undo", {}).status_code == 422
+    assert "# mine" in desk.path.read_text(encoding="utf-8")
+
+
 def test_undo_never_takes_the_songs_out_of_the_songbook_under_the_shows(site: Site) -> None:
     """Several times, since steps and desks count in seconds."""
     site.path.with_name("songbook.yaml").write_text("owl: {title: Owl, key: C}\n", encoding="utf-8")
     for _ in range(3):
         begin(site)
         book = site.path.with_name("songbook.yaml").read_text(encoding="utf-8")
-        assert site.ask("POST", "/undo", {}).status_code == 422
-        assert site.path.with_name("songbook.yaml").read_text(encoding="utf-8") == book
         assert site.workplace.desk is not None
         text = site.workplace.desk.path.read_text(encoding="utf-8")
         site.workplace.desk.path.write_text(text + "      - {title: Gravel Hour, key: E}\n", encoding="utf-8")
+        assert site.ask("POST", "/undo", {}).status_code == 422
+        assert site.path.with_name("songbook.yaml").read_text(encoding="utf-8") == book
 
 
 def test_the_new_list_then_says_what_differs(site: Site) -> None:
