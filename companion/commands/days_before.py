@@ -106,7 +106,9 @@ def import_(
             for one in talk.unasked if yes or not can_ask else ():
                 click.echo(f"left as it is: {difference_text(one)}")
             if imported.answered_before:
-                click.echo(f"{imported.answered_before} doubts settled by your answers to an earlier version")
+                click.echo(
+                    f"{how_many(imported.answered_before, 'doubt')} settled by your answers to an earlier version"
+                )
             if imported.kept_beside:
                 click.echo(f"This rewrites {imported.show_path} without your comments")
         return talk.agrees(imported)

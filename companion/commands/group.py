@@ -207,7 +207,7 @@ def _screens(show: Path, rig: Path | None, directory: Path) -> int:
         file = next((one for one in (directory, *directory.parents) if one.exists() and not one.is_dir()), None)
         problem = f"{file} is not a folder" if file else f"{directory} cannot be written: {refused.strerror}"
         raise CompanionError(f"{problem}. Write: --screens and a folder, new or existing") from None
-    click.echo(f"{len(written)} pictures in {directory}: look at them from where you will stand")
+    click.echo(f"{how_many(len(written), 'picture')} in {directory}: look at them from where you will stand")
     return 0
 
 

@@ -112,7 +112,7 @@ def _export(show: Path, to: Path, *, as_json: bool) -> None:
     from companion.practice_log.export import export_records
 
     written = export_records(show, to)
-    click.echo(f"Wrote {to}: {written} records", err=as_json)
+    click.echo(f"Wrote {to}: {how_many(written, 'record')}", err=as_json)
 
 
 def _plan(show: Path, options: PlanOptions, *, yes: bool, as_json: bool) -> None:

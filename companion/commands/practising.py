@@ -348,7 +348,7 @@ def _tapped(song: "Song", path: str, rig: "Rig") -> tuple["TapTake", ...]:
             f"; next: {names[begun]}" if begun < len(names) else "; next: the end" if begun == len(names) > 0 else ""
         )
         over = f". It is over: r {MapTap.AGAIN.value}, q {MapTap.DONE.value}" if take.is_over else ""
-        click.echo(f"{begun} tapped, {len(take.through.beats)} beats{coming}{over}", err=True)
+        click.echo(f"{begun} tapped, {how_many(len(take.through.beats), 'beat')}{coming}{over}", err=True)
 
     player = Mixer()
     try:

@@ -5,6 +5,7 @@ from collections.abc import Iterator
 
 from companion.debrief.lessons import lesson_words, lessons_of
 from companion.debrief.night_report import Debrief
+from companion.how_many import how_many
 from companion.music import shown_length
 from companion.stage import Landmark
 from companion.stage.played import SongPlayed
@@ -54,7 +55,7 @@ def debrief_page(night: Debrief) -> str:
 def _sum(night: Debrief) -> str:
     first, last = (night.songs[0], night.songs[-1]) if night.songs else (None, None)
     lasted_ms = last.at_ms + last.lasted_ms - first.at_ms if first and last else 0
-    songs = "1 song" if len(night.songs) == 1 else f"{len(night.songs)} songs"
+    songs = how_many(len(night.songs), "song")
     return f"{songs} in {shown_length(lasted_ms / 1000)}" + ("" if night.ended else ", not ended normally")
 
 

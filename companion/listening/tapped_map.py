@@ -8,6 +8,7 @@ import msgspec
 
 from companion.errors import CompanionError
 from companion.files import Reading, SourceFile, Text
+from companion.how_many import how_many
 from companion.music import Meter
 from companion.music.tapping import MappedSection, lone_taps, map_taps, taps_together
 from companion.show import Section, Song
@@ -60,7 +61,7 @@ class MapSection(msgspec.Struct, frozen=True):
     says: str = ""
 
     def __str__(self) -> str:
-        bars = "bars unknown" if self.section.bars is None else f"{self.section.bars} bars"
+        bars = "bars unknown" if self.section.bars is None else how_many(self.section.bars, "bar")
         passes = f" x{self.section.passes}" if self.section.passes > 1 else ""
         exact = f" (tapped {', '.join(f'{one.exact:.2f}' for one in self.tapped)})" if self.tapped else ""
         return f"{self.section.name}: {bars}{passes}{exact}{f'  ? {self.says}' if self.says else ''}"
@@ -113,7 +114,7 @@ def tapped_map(song: Song, throughs: Sequence[TapTake], named: Sequence[Section]
         passes = sum(section.passes for section in sections)
         each = f", {passes} with each pass" if passes != len(sections) else ""
         has = "the road map has" if song.road_map else "you named"
-        problem = f"{has} {len(sections)} sections{each}, but you tapped {len(made.sections)}"
+        problem = f"{has} {how_many(len(sections), 'section')}{each}, but you tapped {len(made.sections)}"
         return TappedMap(song, problem=f"{problem}: tap again from the top, each section's first beat and the end")
     doubts = [f"at {_clock(at)}, only some of your takes have a tap" for at in lone_taps(times)]
     if not shared[-1]:

@@ -134,7 +134,7 @@ def counted(song: Song, sections: Sequence[Section]) -> str:
     whole = with_bars(msgspec.structs.replace(song, road_map=tuple(sections))).road_map
     bars = sum((section.bars or 0) * section.passes for section in whole)
     unknown = sum(section.bars is None for section in whole)
-    words = f"{how_many(len(whole), 'section')}, {bars} bars"
+    words = f"{how_many(len(whole), 'section')}, {how_many(bars, 'bar')}"
     if unknown:
         words += f", {unknown} without bars"
     if song.tempo_bpm and bars:

@@ -248,7 +248,7 @@ def set_times(one: Set) -> Iterator[str]:
     if lasts:
         yield f"{shown_length(lasts)}{f' of {one.minutes} minutes' if one.minutes else ''}"
     elif one.minutes:
-        yield f"{one.minutes} minutes"
+        yield how_many(one.minutes, "minute")
     if unknown:
         yield f"{unknown} without a length"
 

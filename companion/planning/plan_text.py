@@ -6,6 +6,7 @@ import unicodedata
 from collections import Counter
 from typing import Final
 
+from companion.how_many import how_many
 from companion.planning.hearings import ListeningTask
 from companion.planning.plan import BlockKind, Day, Plan, PracticeBlock
 from companion.show.date_words import date_words
@@ -57,8 +58,8 @@ def block_line(block: PracticeBlock) -> str:
 def sentence(plan: Plan) -> str:
     """Return a summary: whether every song is covered, what is missing, and what would help most."""
     blocks = sum(len(day.blocks) for day in plan.days)
-    days = "1 day" if len(plan.days) == 1 else f"{len(plan.days)} days"
-    block_words = "1 block" if blocks == 1 else f"{blocks} blocks"
+    days = how_many(len(plan.days), "day")
+    block_words = how_many(blocks, "block")
     summary = f"{days} until {plan.show_title} on {date_words(plan.show_date)}: {block_words}"
     if not plan.left_out:
         return f"{summary}; everything fits."
@@ -66,15 +67,16 @@ def sentence(plan: Plan) -> str:
     cuts = len(plan.cuts)
     if cuts:
         needs = "1 needs a cut" if cuts == 1 else f"{cuts} need a cut"
-        covered = f"{learn - cuts} of {learn} songs to learn are heard twice and played once, {needs}"
+        done = f"{learn - cuts} of {learn} songs to learn {'is' if learn - cuts == 1 else 'are'}"
+        covered = f"{done} heard twice and played once, {needs}"
     else:
         covered = "every song to learn is heard twice and played once" if learn else "every song is known"
     short = " and ".join(
-        f"{minutes:.0f} minutes {what}"
+        f"{how_many(round(minutes), 'minute')} {what}"
         for minutes, what in ((plan.short_minutes, "at the keyboard"), (plan.short_listening, "of listening"))
         if minutes >= 0.5
     )
-    missing = f" To do everything, {short} are missing." if short else ""
+    missing = f" To do everything, you lack {short}." if short else ""
     return f"{summary}; {covered}.{missing}"
 
 

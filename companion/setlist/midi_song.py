@@ -22,6 +22,7 @@ from companion.edits import (
 )
 from companion.edits.song_values import song_value
 from companion.files import SourceFile
+from companion.how_many import how_many
 from companion.setlist.readers.midi_file import MidiSong, as_show, read_midi_file
 from companion.setlist.revising.matching import match
 from companion.show.show_file import SONG, show_in
@@ -102,5 +103,5 @@ def _worked_out(found: MidiSong, text: str, target: Path) -> tuple[tuple[Edit, .
 
 def _said(field: str, value: object) -> str:
     if field == "road_map" and isinstance(value, tuple):
-        return f"of {len(value)} sections"
+        return f"of {how_many(len(value), 'section')}"
     return f"{value:g}" if isinstance(value, float) else str(value)

@@ -89,12 +89,13 @@ def _bars(around: Surroundings, section: Section) -> Iterator[ViewLine]:
     """Yield how many bars the section has, or, where bars are counted, which one this is."""
     if not section.bars:
         return
+    bars = f"{section.bars} bar{'s' if section.bars > 1 else ''}"
     if around.bar is None:
-        yield ViewLine(LineRole.BARS, f"{section.bars} bar{'s' if section.bars > 1 else ''}")
+        yield ViewLine(LineRole.BARS, bars)
         return
     over = around.bar - section.bars
     if over > 0:
-        yield ViewLine(LineRole.BARS, f"{section.bars} bars +{over}", shorter=(f"+{over}",))
+        yield ViewLine(LineRole.BARS, f"{bars} +{over}", shorter=(f"+{over}",))
     else:
         yield ViewLine(LineRole.BARS, f"bar {around.bar} of {section.bars}", shorter=(f"bar {around.bar}",))
 

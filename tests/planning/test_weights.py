@@ -280,7 +280,8 @@ def made(*left: LeftOut, learn: int = 2) -> Plan:
 
 COVERED = "every song to learn is heard twice and played once"
 ARE_COVERED = "to learn are heard twice and played once"
-MISSING = "To do everything, 10 minutes at the keyboard and 4 minutes of listening are missing."
+IS_COVERED = "to learn is heard twice and played once"
+MISSING = "To do everything, you lack 10 minutes at the keyboard and 4 minutes of listening."
 
 
 @pytest.mark.parametrize(
@@ -290,22 +291,22 @@ MISSING = "To do everything, 10 minutes at the keyboard and 4 minutes of listeni
         (
             (LeftOut("A", "1 of 2 blocks", 10),),
             2,
-            f"{COVERED}. To do everything, 10 minutes at the keyboard are missing.",
+            f"{COVERED}. To do everything, you lack 10 minutes at the keyboard.",
         ),
         (
-            (LeftOut("A", "1 of 2 hearings", 0, 4),),
+            (LeftOut("A", "1 of 2 hearings", 0, 1),),
             0,
-            "every song is known. To do everything, 4 minutes of listening are missing.",
+            "every song is known. To do everything, you lack 1 minute of listening.",
         ),
         (
             (LeftOut("A", "x", 10, 4, Cut.INTRO),),
             2,
-            f"1 of 2 songs {ARE_COVERED}, 1 needs a cut. {MISSING}",
+            f"1 of 2 songs {IS_COVERED}, 1 needs a cut. {MISSING}",
         ),
         (
             (LeftOut("A", "x", 0.4, 0, Cut.INTRO), LeftOut("B", "x", 0, 0.4, Cut.DROP)),
-            3,
-            f"1 of 3 songs {ARE_COVERED}, 2 need a cut.",
+            4,
+            f"2 of 4 songs {ARE_COVERED}, 2 need a cut.",
         ),
     ],
 )

@@ -150,6 +150,7 @@ def test_passes_and_rounds_are_counted(section: Section, events: tuple[Any, ...]
         (CHORUS, 3, ["bar 3 of 8"]),
         (CHORUS, 8, ["bar 8 of 8"]),
         (CHORUS, 10, ["8 bars +2"]),
+        (Section("Tag", 1), 3, ["1 bar +2"]),
         (Section("Verse"), 3, []),
     ],
 )

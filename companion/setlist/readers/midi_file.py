@@ -13,6 +13,7 @@ from typing import Any, Final
 import msgspec
 
 from companion.errors import Fault, FaultyFile
+from companion.how_many import how_many
 from companion.music import Key, Meter, read_key
 from companion.music.key_finding import find_key, fits_key
 from companion.music.tempo import FASTEST_BPM, SLOWEST_BPM
@@ -239,7 +240,7 @@ def _road_map(heard: _Heard, lines: Sequence[int], remarks: list[str]) -> tuple[
     if bars < 1:
         return ()
     if heard.markers:
-        remarks.append(f"road map from {len(heard.markers)} markers")
+        remarks.append(f"road map from {how_many(len(heard.markers), 'marker')}")
         starts = [(_bar_at(lines, tick), name) for tick, name in heard.markers]
         if starts[0][0] > 0:
             starts.insert(0, (0, "Intro"))

@@ -316,7 +316,7 @@ def _broken_segues(sets: Sequence[Set]) -> list[Difference]:
 
 
 def _minutes(minutes: int) -> str:
-    return f"{minutes} minutes"
+    return how_many(minutes, "minute")
 
 
 def _day(day: dt.date | None) -> str:
