@@ -50,7 +50,10 @@ class PlanOptions(NamedTuple):
 )
 @click.option("--listening", metavar="MINUTES", type=int, help="Minutes of listening a day, in the background.")
 @click.option(
-    "--date", metavar="DATE", type=click.DateTime(["%Y-%m-%d"]), help="The day of the show, if its file has none."
+    "--date",
+    metavar="DATE",
+    type=click.DateTime(["%Y-%m-%d"]),
+    help="The day of the show, if its file has none, or one that is over.",
 )
 @click.option("--why", metavar="SONG", help="Explain this song's place in the plan.")
 @click.option("--ready", is_flag=True, help="Say how ready you are and what to do next.")

@@ -18,7 +18,10 @@ def days_until(date: dt.date | None, today: dt.date) -> tuple[dt.date, ...]:
         )
     left = (date - today).days
     if left < 0:
-        raise CompanionError(f"the show was on {date}, {how_many(-left, 'day')} ago: no day is left to plan")
+        raise CompanionError(
+            f"the show was on {date}, {how_many(-left, 'day')} ago: no day is left to plan. "
+            "Write: date: and its new day in the show file, or --date and that day"
+        )
     if left == 0:
         raise CompanionError("the show is today: no day is left to plan. companion plan --ready shows where you stand")
     return tuple(today + dt.timedelta(days=at) for at in range(min(left, MAX_DAYS)))

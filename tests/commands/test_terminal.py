@@ -36,8 +36,8 @@ def test_a_list_is_imported_even_if_nobody_reads_the_output(tmp_path: Path) -> N
 
 def test_a_plan_that_nobody_reads_ends_without_a_traceback(tmp_path: Path) -> None:
     (tmp_path / "show.yaml").write_text("show: A\ndate: 2999-01-01\nsongs: [Moth, Lamp]\n", encoding="utf-8")
-    done = run_unread(tmp_path, "plan", "show.yaml", "--date", "2027-06-19")
-    assert b"Traceback" not in done.stderr
+    done = run_unread(tmp_path, "plan", "show.yaml")
+    assert (done.returncode, done.stderr) == (0, b"")
 
 
 def test_output_into_a_pipe_is_complete(tmp_path: Path) -> None:

@@ -269,7 +269,7 @@ def test_missed_work_is_planned_again_and_finished_work_is_not() -> None:
     [
         (None, "no date"),
         (TODAY - dt.timedelta(days=3), "3 days ago"),
-        (TODAY - dt.timedelta(days=1), "1 day ago"),
+        (TODAY - dt.timedelta(days=1), "1 day ago: no day is left to plan. Write: date: .* or --date"),
         (TODAY, "the show is today"),
     ],
 )
