@@ -82,17 +82,20 @@ class Rewritten(msgspec.Struct, frozen=True):
     def _songbook(self) -> Path:
         return self.file.path.with_name(FIRST)
 
-    def write(self, at: dt.datetime, ask: Callable[[EditClash], bool] | None = None) -> None:
+    def write(
+        self, at: dt.datetime, ask: Callable[[EditClash], bool] | None = None, folder: Path | None = None
+    ) -> None:
         """Write it, keeping what another program saved since; the practice log notes what the player knows ``at`` now.
 
-        A new order is written only if the file still has the old one. Raises CompanionError.
+        A new order is written only if the file still has the old one. ``folder`` holds the undo lists. Raises
+        CompanionError.
         """
         path, log = str(self.file.path), self.known.appended(self.file.path, at)
         for book in self.books:
-            save(book.file, book.edits, "debrief", ask=ask)
+            save(book.file, book.edits, "debrief", ask=ask, folder=folder)
         if self.called:
             held = _opened_book(self._songbook)
-            commit([NewText(held, with_called(held.text or "", self._songbook, self.called))], "debrief")
+            commit([NewText(held, with_called(held.text or "", self._songbook, self.called))], "debrief", folder=folder)
 
         def save_edits() -> Saved:
             return save(
@@ -100,6 +103,7 @@ class Rewritten(msgspec.Struct, frozen=True):
                 check=lambda text: show_in(SourceFile(path, text)),
                 ask=ask,
                 appends=log,
+                folder=folder,
             )
 
         if not self.order:
@@ -107,13 +111,13 @@ class Rewritten(msgspec.Struct, frozen=True):
             return
         now = open_text(self.file.path)
         if now.text == self.file.text:
-            commit([NewText(now, self.after)], "debrief", appends=log)
+            commit([NewText(now, self.after)], "debrief", appends=log, folder=folder)
             return
         if names_in(now.text or "", path) != names_in(self.file.text or "", path):
             raise CompanionError(f"{path} was edited meanwhile, its order too. Nothing written; run the debrief again")
         saved = save_edits()
         moved = open_text(self.file.path)
-        commit([NewText(moved, arranged(saved.after, self.order, path).text)], "debrief: the order")
+        commit([NewText(moved, arranged(saved.after, self.order, path).text)], "debrief: the order", folder=folder)
 
 
 class BookRewritten(msgspec.Struct, frozen=True):

@@ -15,7 +15,7 @@ from companion.edits import Edit, EditClash, SetValue, open_text, save
 from companion.errors import CompanionError
 from companion.files import SourceFile, nearest
 from companion.music import shown_length
-from companion.show import Song
+from companion.show import Show, Song
 from companion.show.show_file import show_in
 
 ALL: Final = "all"
@@ -59,6 +59,28 @@ def lesson_words(lesson: Lesson) -> str:
         case KnownLearned():
             return f"known now: {songs_named(lesson.songs)}"
     return "the songs were played in a different order"
+
+
+def is_written(lesson: Lesson, show: Show) -> bool:
+    """Whether a show says already what a lesson would write, or has no such song any more."""
+    songs: dict[tuple[str, int], Song] = {}
+    order = []
+    for one in show.sets:
+        names = []
+        for song in one.songs:
+            names.append((song.title, 1 + sum(title == song.title for title, _ in songs)))
+            songs[names[-1]] = song
+        order.append(tuple(names))
+    match lesson:
+        case LengthLearned():
+            found = songs.get((lesson.song, lesson.occurrence))
+            return found is None or found.length_s == lesson.now_s
+        case OpenLearned():
+            found = songs.get((lesson.song, lesson.occurrence))
+            return found is None or lesson.number >= len(found.road_map) or found.road_map[lesson.number].open
+        case OrderLearned():
+            return lesson.order == tuple(order)
+    return False
 
 
 def songs_named(titles: Sequence[str]) -> str:

@@ -10,21 +10,22 @@ from companion.music import shown_length
 from companion.stage import Landmark
 from companion.stage.played import SongPlayed
 
+LEARNED = "Learned"
 HEADINGS = ("#", "set", "song", "length", "planned", "tempo", "planned", "what was different")
 
 
 def debrief_lines(night: Debrief) -> Iterator[str]:
     """Yield the lines for a terminal."""
-    yield f"{night.show}: {_sum(night)}"
+    yield f"{night.show}: {sum_line(night)}"
     of_set = None
     for number, song in enumerate(night.songs, 1):
         if song.set != of_set:
             of_set = song.set
             yield f"{of_set}:"
-        yield f"{number:4}. {song.title}, {' at '.join(filter(None, (_length(song), _tempo(song))))}"
-        for line in _different(song):
+        yield f"{number:4}. {song_line(song)}"
+        for line in different(song):
             yield f"        {line}"
-    for title, lines in _chapters(night):
+    for title, lines in chapters(night):
         yield f"{title}:"
         yield from (f"  {line}" for line in lines)
 
@@ -42,21 +43,27 @@ def debrief_page(night: Debrief) -> str:
                 shown_length(song.planned_s) if song.planned_s else "",
                 _bpm(song.tempo_bpm),
                 _bpm(song.planned_bpm),
-                "; ".join(_different(song)),
+                "; ".join(different(song)),
             )
         )
-    lines = [f"# {_plain(night.show)}", "", f"{_sum(night)}.", ""]
+    lines = [f"# {_plain(night.show)}", "", f"{sum_line(night)}.", ""]
     lines += [f"| {' | '.join(_plain(cell) for cell in row)} |" for row in rows]
-    for title, body in _chapters(night):
+    for title, body in chapters(night):
         lines += ["", f"## {title}", "", *(f"- {_plain(line)}" for line in body)]
     return "\n".join(lines) + "\n"
 
 
-def _sum(night: Debrief) -> str:
+def sum_line(night: Debrief) -> str:
+    """Return how many songs were played, and in what time."""
     first, last = (night.songs[0], night.songs[-1]) if night.songs else (None, None)
     lasted_ms = last.at_ms + last.lasted_ms - first.at_ms if first and last else 0
     songs = how_many(len(night.songs), "song")
     return f"{songs} in {shown_length(lasted_ms / 1000)}" + ("" if night.ended else ", not ended normally")
+
+
+def song_line(song: SongPlayed) -> str:
+    """Return a song with its length and tempo, and what was planned."""
+    return f"{song.title}, {' at '.join(filter(None, (_length(song), _tempo(song))))}"
 
 
 def _length(song: SongPlayed) -> str:
@@ -75,7 +82,8 @@ def _bpm(bpm: float | None) -> str:
     return "" if bpm is None else f"{bpm:.0f}"
 
 
-def _different(song: SongPlayed) -> Iterator[str]:
+def different(song: SongPlayed) -> Iterator[str]:
+    """Yield what was different in a song."""
     for word, sections in (("cut", song.cut), ("repeated", song.repeated), ("extended", song.extended)):
         if sections:
             yield f"{word}: {', '.join(sections)}"
@@ -85,8 +93,9 @@ def _different(song: SongPlayed) -> Iterator[str]:
         yield f"started over {_times(song.false_starts)}"
 
 
-def _chapters(night: Debrief) -> Iterator[tuple[str, list[str]]]:
-    chapters = {
+def chapters(night: Debrief) -> Iterator[tuple[str, list[str]]]:
+    """Yield what there is to say besides the songs, under its headings; the lessons under ``LEARNED``."""
+    lines_under = {
         "Order": [f"{_when(one.at_ms)} {one.how.value}: {one.song}" for one in night.changes],
         "Not played": list(night.not_played),
         "Taken back on stage": [
@@ -97,10 +106,10 @@ def _chapters(night: Debrief) -> Iterator[tuple[str, list[str]]]:
             f"{_when(one.at_ms)} {one.what.value}{f': {one.port}' if one.port else ''}, at {place_words(one.mark)}"
             for one in night.around
         ],
-        "Learned": list(learned_lines(night)),
+        LEARNED: list(learned_lines(night)),
         "Note": list(night.remarks),
     }
-    for title, lines in chapters.items():
+    for title, lines in lines_under.items():
         if lines:
             yield title, lines
 

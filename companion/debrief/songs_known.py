@@ -44,7 +44,10 @@ class KnownLearned(msgspec.Struct, frozen=True):
 
 
 def songs_to_ask(show_path: Path, titles: Sequence[str], ended: dt.datetime) -> KnownLearned:
-    """Return the songs among these that the show does not call known, and nothing was said of since the night."""
+    """Return the songs among these that the show does not call known, and nothing was said of since the night.
+
+    Without ``known``, what was said since has been undone.
+    """
     try:
         show = read_show(show_path).show
         said = said_at(show_path)
@@ -54,7 +57,9 @@ def songs_to_ask(show_path: Path, titles: Sequence[str], ended: dt.datetime) -> 
         song.title
         for one in show.sets
         for song in one.songs
-        if not song.tacet and song.known != KNOWS and not (said.get(folded(song.title), ended) > ended)
+        if not song.tacet
+        and song.known != KNOWS
+        and (song.known is None or said.get(folded(song.title), ended) <= ended)
     }
     return KnownLearned(tuple(dict.fromkeys(one for one in titles if one in open_ones)))
 

@@ -137,6 +137,13 @@ class Pages:
         del request
         return partials(200, days_html(self._answers.desk.path, dt.datetime.now().astimezone().date()))
 
+    def debrief(self, request: Request) -> Response:
+        """Return the debrief of the show's last night."""
+        del request
+        from companion.pages.debrief_view import debrief_html
+
+        return partials(200, debrief_html(self._answers.desk))
+
     def refuse(self, wanted: WantedRefusal) -> Response:
         """Refuse a part of what was heard, or show all of it again."""
         desk = self._answers.desk

@@ -68,7 +68,7 @@ class DeskView:
             tag("p", READ_ONLY, class_="torn") if desk.is_read_only else None,
             head_html(stack, look),
             door_html(rigged, self._workplace.door, stack.faults),
-            handed_out_html() if not stack.faults else None,
+            handed_out_html(desk.path) if not stack.faults else None,
             report,
             self._doubts_html(stack, unanswered) if is_stack and not look.is_read_only else None,
             _reply_doubts(desk, stack, unanswered) if is_stack and not look.is_read_only else None,

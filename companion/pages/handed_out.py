@@ -10,10 +10,13 @@ import msgspec
 
 from companion import child
 from companion.errors import UNREADABLE, CompanionError
+from companion.files.folders import data_path
 from companion.how_many import how_many
+from companion.pages.debrief_view import debrief_fold
 from companion.pages.markup import Html, tag
 from companion.pages.printed_apart import MAX_CPU_S, MAX_MEMORY, PrintedSheet, PrintRequest
 from companion.pages.visitor import closed_folder
+from companion.ports import journals_on, shelf_of
 
 if TYPE_CHECKING:
     from companion.planning import Plan
@@ -49,15 +52,19 @@ def print_sheet(show: Path, folder: Path, sheet: str, paper: str) -> tuple[bytes
     return pdf, "; ".join((f"{SHEETS[sheet]}: {pages}", *found.notes))
 
 
-def handed_out_html() -> Html:
-    """Return the places where sheets are printed and the plan is shown; the plan comes when it is opened."""
+def handed_out_html(show: Path) -> Html:
+    """Return the places where sheets are printed, the plan is shown and, after a night, the debrief.
+
+    The plan and the debrief come when they are opened.
+    """
+    played = bool(journals_on(shelf_of(show, data_path())))
     papers = (
         tag("label", tag("input", type="radio", name="paper", value=key, checked=key == "a4"), tag("span", words))
         for key, words in PAPERS.items()
     )
     return tag(
         "section",
-        tag("h2", "Before the show", id="handed-out-name"),
+        tag("h2", "Before and after the show" if played else "Before the show", id="handed-out-name"),
         tag(
             "div",
             tag(
@@ -73,6 +80,7 @@ def handed_out_html() -> Html:
                 id="print",
             ),
             tag("details", tag("summary", "The plan"), tag("div", id="days"), id="plan", data_reads="/days"),
+            debrief_fold() if played else None,
             class_="buttons folds",
         ),
         id="handed-out",

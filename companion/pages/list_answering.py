@@ -20,12 +20,16 @@ class ListPages:
     def next_list(self, wanted: WantedList) -> Response:
         """Note what the player decides about the list's next version; write what is taken, at the end.
 
-        Or answer a doubt about the list that the show was made from.
+        Or answer a doubt about the list that the show was made from, or take a lesson of the night.
         """
         if wanted.does in ("doubt", "doubts-away"):
             return self._doubt(wanted)
         if wanted.does in ("reply-take", "reply-out"):
             return self._reply_doubt(wanted)
+        if wanted.does in ("lesson-take", "lesson-not-yet", "night-is"):
+            from companion.pages.night_lessons import carried_out
+
+            return self._answers.whole(carried_out(self._answers.desk, wanted), wanted)
         from companion.pages.next_list import decided
 
         there = self._workplace.next_list

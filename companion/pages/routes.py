@@ -70,6 +70,7 @@ def routes_of(pages: Pages) -> list[Route]:
         Route("/recording", _reading(pages.recording)),
         Route("/print", _reading(pages.print_sheet)),
         Route("/days", _reading(pages.days)),
+        Route("/debrief", _reading(pages.debrief)),
         Route("/changes", pages.changes),
         Route("/key", pages.key, methods=["POST"]),
         Route("/bring", pages.lists.bring, methods=["POST"]),

@@ -130,7 +130,8 @@ def _known_in_folder(show_path: Path_, date: dt.date | None, last_played: LastPl
         for one in rank(show, 1, progress):
             title = folded(one.song.title)
             ended = played.get(title)
-            if ended is not None and one.known_now < READY and not (title in said and said[title] > ended):
+            is_said = one.song.known is not None and title in said and ended is not None and said[title] > ended
+            if ended is not None and one.known_now < READY and not is_said:
                 found[title] = Earlier(one.song, KNOWN_ON_THE_NIGHT, path.name, (ended - NIGHT_ENDS).date())
             elif one.song.known is not None or title in progress:
                 found[title] = Earlier(one.song, one.known_now, path.name, None)

@@ -1,0 +1,55 @@
+"""What the player takes of the night's lessons on the page, and what the night was."""
+
+import datetime as dt
+
+from companion.debrief.learned import rewritten
+from companion.debrief.lessons import Lesson, is_written, lesson_words, lessons_of, taken
+from companion.debrief.night_kinds import JournalKind, mark
+from companion.debrief.night_report import Debrief, debrief, newest_journal
+from companion.debrief.songs_known import KnownLearned
+from companion.edits import open_text
+from companion.errors import CompanionError
+from companion.pages.desk import ShowDesk
+from companion.pages.wanted import WantedList
+
+ALL = "all"
+GONE = "this lesson is no longer there; open the debrief again"
+
+
+def open_lessons(desk: ShowDesk, night: Debrief) -> tuple[Lesson, ...]:
+    """Return the lessons of a night that the show does not follow yet."""
+    show = desk.look().show
+    return tuple(one for one in lessons_of(night.learned) if not is_written(one, show))
+
+
+def carried_out(desk: ShowDesk, wanted: WantedList) -> str:
+    """Carry a decision out; return what to say. Raises CompanionError or FaultyFile."""
+    if wanted.does == "night-is":
+        path = newest_journal(desk.path)
+        if path is None or wanted.name not in (JournalKind.NIGHT.value, JournalKind.REHEARSAL.value):
+            raise CompanionError(GONE)
+        mark(path, JournalKind(wanted.name))
+        return f"Taken as the {wanted.name}" if wanted.name == JournalKind.NIGHT.value else "Taken as a rehearsal"
+    night = debrief(desk.path)
+    lessons = open_lessons(desk, night) if night is not None else ()
+    if wanted.does == "lesson-not-yet":
+        if not any(isinstance(one, KnownLearned) and wanted.name in one.songs for one in lessons):
+            raise CompanionError(GONE)
+        _write(desk, (KnownLearned(not_yet=(wanted.name,)),))
+        return f"Not known yet: {wanted.name}"
+    chosen = tuple(one for one in lessons if wanted.name in (ALL, lesson_words(one)))
+    if not chosen:
+        raise CompanionError(GONE)
+    left = _write(desk, chosen)
+    words = "Taken; Undo takes it back" if len(chosen) == 1 else f"Taken: {len(chosen)} lessons; Undo takes them back"
+    return "; ".join((words, *left))
+
+
+def _write(desk: ShowDesk, lessons: tuple[Lesson, ...]) -> tuple[str, ...]:
+    """Write lessons into the show and its songbooks; return what cannot be written."""
+    if desk.look().faults:
+        raise CompanionError("the show file has faults from an edit elsewhere; put them right first")
+    after = rewritten(desk.path, taken(lessons), open_text(desk.path, desk.folder))
+    if after.differs:
+        after.write(dt.datetime.now().astimezone(), folder=desk.folder)
+    return after.left
