@@ -9,13 +9,15 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import Final, NamedTuple
 
 from companion.leader.accounted_words import quoted_places
+from companion.leader.courtesies import is_courtesy
 from companion.leader.reply_dates import DayReading
-from companion.leader.reply_items import KeyFact, ReplyItem, ScannedLine
+from companion.leader.reply_items import KeyFact, ReplyItem, ScannedLine, is_word
 from companion.leader.reply_readings import NOWHERE, Unread
 from companion.leader.reply_words import CLOCK
 from companion.leader.settled_claims import ClaimedValue, OpenClaim, SettledReply
 from companion.leader.songs_meant import SongsMeant
 from companion.leader.stated_fact import KEY_OF, MOVED_BY, StatedFact
+from companion.leader.turns_of_phrase import UNKNOWN_TO_LEADER, TurnOfPhrase
 
 Values = Mapping[tuple[int | None, int | None, str], Sequence[ClaimedValue]]
 HALF_A_DAY: Final = 12 * 60
@@ -39,6 +41,8 @@ class _CameOf(NamedTuple):
         match item.what:
             case KeyFact(key):
                 return key in self.keys.split()
+            case TurnOfPhrase(kind):
+                return kind != UNKNOWN_TO_LEADER
             case DayReading():
                 return any(field == "date" for field, _ in self.facts)
             case SongsMeant(songs):
@@ -59,18 +63,30 @@ def unaccounted_lines(lines: Sequence[ScannedLine], settled: SettledReply) -> It
     spoken_of = {*settled.left_out, *(one.song for one in (*shown, *settled.confirms))}
     for line in lines:
         here = [(place, one) for (_, place, _), said in values.items() for one in said if one.line in line.text]
-        seen = [words for one in shown for words in (one.words, one.words.rpartition(" (")[0]) if words in line.text]
-        seen += [why for _, one in here for why in one.doubt.split("; ")]
-        seen += [str(one.value) for _, one in here if one.field in _IN_WORDS]
+        kept = [words for one in shown for words in (one.words, one.words.rpartition(" (")[0]) if words in line.text]
+        kept += [str(one.value) for _, one in here if one.field in _IN_WORDS]
+        doubts = [why for _, one in here for why in one.doubt.split("; ")]
         came = _CameOf(
             frozenset([*spoken_of, *(place for place, _ in here)]),
             frozenset((one.field, str(one.value)) for _, one in here),
             " ".join(f"{one.value} {one.denied}" for _, one in here if one.field in ("key", "notes")),
             times,
         )
-        places = quoted_places(line.text, [Unread(NOWHERE, words) for words in seen])
-        if any(not (came.has(item, line) or _is_seen(item, line, places)) for item in line.items if item.end > item.at):
+        stays, places = _places(line, kept), _places(line, [*kept, *doubts])
+        items = [item for item in line.items if item.end > item.at]
+        lost = any(not (came.has(item, line) or _is_seen(item, line, places)) for item in items)
+        # Words that stand only in why another fact is in doubt would go with that doubt.
+        strays = [item for item in items if item.what is None and is_word(item, line.words)]
+        strays = [item for item in strays if not _is_seen(item, line, stays)]
+        if lost or (len(strays) >= MAY_STATE and not is_courtesy(line.said(strays[0].at, strays[-1].end))):
             yield OpenClaim(None, line.text, "")
+
+
+MAY_STATE: Final = 2  # words that nothing explains may state a fact; one is mostly a word between
+
+
+def _places(line: ScannedLine, words: Sequence[str]) -> list[tuple[int, int]]:
+    return quoted_places(line.text, [Unread(NOWHERE, one) for one in words])
 
 
 def _is_seen(item: ReplyItem, line: ScannedLine, places: Sequence[tuple[int, int]]) -> bool:
@@ -99,3 +115,33 @@ def _times(values: Values) -> Iterator[int]:
             yield minutes
             lengths = values.get((at, None, "minutes"), ()) if field == "starts" else ()
             yield from ((minutes + int(long.value)) % (2 * HALF_A_DAY) for long in lengths)
+
+
+def joined_again(left: Sequence[OpenClaim], lines: Sequence[ScannedLine]) -> list[OpenClaim]:
+    """Join words that are left and of which only a comma stands between in their line, where both are of one song."""
+    kept: list[OpenClaim] = []
+    for one in left:
+        last = kept[-1] if kept else None
+        whole = last and _same_song(last, one) and next(filter(None, (_whole(last, one, line) for line in lines)), "")
+        if last and whole:
+            song = last.song if last.song is not None else one.song
+            kept[-1] = last._replace(song=song, words=whole, field=last.field or one.field)
+        else:
+            kept.append(one)
+    return kept
+
+
+def _same_song(one: OpenClaim, other: OpenClaim) -> bool:
+    is_song = one.song == other.song or None in (one.song, other.song)
+    return is_song and one.set_at == other.set_at and (one.field == other.field or "" in (one.field, other.field))
+
+
+def _whole(one: OpenClaim, other: OpenClaim, line: ScannedLine) -> str:
+    """Return the text of two pieces of a line that follow each other; "" if they do not."""
+    start = line.text.find(one.words)
+    behind = line.text.find(other.words, start + len(one.words)) if start >= 0 and one.words and other.words else -1
+    between = line.text[start + len(one.words) : behind].strip(" ,").casefold() if behind >= 0 else None
+    return line.text[start : behind + len(other.words)] if between in _JOINING else ""
+
+
+_JOINING: Final = ("", "and", "und", "et", "y", "e", "och", "og", "en", "then", "so", "but")

@@ -8,13 +8,13 @@ from typing import Final
 
 import msgspec
 
-from companion.leader.accounted_facts import unaccounted_lines
+from companion.leader.accounted_facts import joined_again, unaccounted_lines
 from companion.leader.answer_words import answer_words
 from companion.leader.claimed import Claimed, claims_on
 from companion.leader.keys_in_order import keys_in_order
 from companion.leader.line_scanner import LineScanner
 from companion.leader.numbering import sets_from_top
-from companion.leader.quoted_songs import answers_in_turn
+from companion.leader.quoted_songs import answered_within_quotes, answers_in_turn
 from companion.leader.reply_items import ScannedLine
 from companion.leader.reply_lines import lines_of
 from companion.leader.reply_reader import ReplyReader
@@ -147,7 +147,8 @@ def _read(
     names.named_sets.is_by_day = bool(named & OF_MORNING) or _SERVICE.search(text) is not None
     day = today or dt.date.today()  # noqa: DTZ011  the player's own day
     scanner = LineScanner(names, day, notation, may_be_german=bool(IN_GERMAN.search(text)))
-    lines = answers_in_turn(list(lines_of(text, names.titles, scanner.says_something, names.sets)), names)
+    typed = list(lines_of(text, names.titles, scanner.says_something, names.sets))
+    lines = answers_in_turn(answered_within_quotes(typed, names), names)
     lines = keys_in_order(lines, names, notation)
     if len(show.sets) > 1:
         own = {
@@ -187,7 +188,7 @@ def _answers(
     lost = unaccounted_lines(lines, settled)
     return LeaderAnswers(
         tuple(found),
-        tuple(_open(names, one) for one in (*settled.left, *lost)),
+        tuple(_open(names, one) for one in joined_again((*settled.left, *lost), lines)),
         tuple(contradicts),
         tuple(_open(names, one) for one in settled.passed),
         tuple(_open(names, one) for one in settled.confirms),

@@ -161,11 +161,8 @@ def _follows(words: Sequence[ReplyWord], at: int, join: Sequence[str]) -> bool:
 
 
 def _typed(words: Sequence[ReplyWord], at: int, end: int) -> str:
-    said = ""
-    for index in range(at, end):
-        gap = " " if index > at and words[index].start > words[index - 1].end else ""
-        said += gap + words[index].text
-    return said
+    gaps = ["", *(" " * (words[one].start > words[one - 1].end) for one in range(at + 1, end))]
+    return "".join(gap + word.text for gap, word in zip(gaps, words[at:end], strict=True))
 
 
 def _one(
@@ -334,6 +331,7 @@ def _is_article(words: Sequence[ReplyWord], at: int) -> bool:
     return is_before_number and (at == 0 or words[at - 1].kind not in (WORD, NUMBER) or _before(words, at) in _ANDS)
 
 
+_IS: Final = set_of("is its it's are stays goes now still that's thats be")
 _THEM: Final = set_of("all low off up out slow fast down both going short tight")
 _LETTERED: Final = set_of("list lister listers team side road roads class type level grade ward block wing")
 _OF_PORTUGUESE: Final = ("em", "en", "é", "já", "não", "non", "creo", "fica")
@@ -368,6 +366,10 @@ def _stands_as_key(words: Sequence[ReplyWord], at: int, end: int, known: frozens
         return False  # la 1 en sol
     if text.lower() == "as" and follows is not None and follows.kind == NUMBER:
         return False  # 5 as 4
+    if before == "the" and follows is not None and follows.low in ("one", "ones", "song", "tune"):
+        return False  # the Bb one
+    if text == "A" and before == "in" and at > 1 and words[at - 2].low in _IS:
+        return True  # is in A believe it or not
     if has_more and text.lower() not in ("a", "as", "do"):
         return True
     is_in = before in ("en", "in", "em", "i") and free_after  # en Re menos la 5

@@ -131,6 +131,8 @@ def may_be_number(words: Sequence[ReplyWord], at: int, end: int, *, called: bool
         return False  # Dm7 is a chord
     if end < len(words) and words[end].low in UNITS and not called:
         return False
+    if at and words[at - 1].low in ("first", "last") and _has_player(words, at):
+        return False  # horns on their own first 4
     if at and words[at - 1].low in OWNED_BEFORE and end < len(words) and words[end].low in PLAYERS:
         return False  # we have 2 guitars
     follows = words[end].low if end < len(words) else ""
@@ -145,3 +147,12 @@ def may_be_number(words: Sequence[ReplyWord], at: int, end: int, *, called: bool
     is_that_one = words[at].kind == WORD and at > 0 and words[at - 1].low in NOT_BEFORE_ONE
     is_that_one = is_that_one or (words[at].low == "one" and at > 1 and words[at - 2].low in _OF_ONE)  # the train one
     return called or is_oh_no or not is_that_one
+
+
+def _has_player(words: Sequence[ReplyWord], at: int) -> bool:
+    """Return whether the clause before a word names a player."""
+    while at > 0 and words[at - 1].kind != SIGN:
+        at -= 1
+        if words[at].low in PLAYERS:
+            return True
+    return False

@@ -49,6 +49,37 @@ def answers_in_turn(lines: Sequence[ReplyLine], names: SongNames) -> list[ReplyL
     return kept
 
 
+def answered_within_quotes(lines: Sequence[ReplyLine], names: SongNames) -> list[ReplyLine]:
+    """Return lines with each answer that stands within the quoted message, right below its question, as no quote."""
+    kept: list[ReplyLine] = []
+    asked: ReplyLine | None = None
+    for line in lines:
+        is_answer = line.is_quoted and bool(line.text) and asked is not None and not _is_of_message(line, names)
+        is_answer = is_answer and not (
+            line.text[0].isdecimal() and asked is not None and not _OF_SHOW.search(asked.text)
+        )
+        if is_answer and asked is not None:
+            of_set = _OF_SET.match(asked.text)
+            kept.append(line._replace(text=f"{of_set['set']}: {line.text}" if of_set else line.text, is_quoted=False))
+        else:
+            kept.append(line)
+        if not line.ends_block:
+            asked = line if line.is_quoted and _is_of_message(line, names) else None
+    return kept
+
+
+# Below other questions, a line that begins with a number lists the songs that they are about.
+_OF_SHOW: Final = re.compile(r"\b(?:date|When does|Where)\b")
+_OF_SET: Final = re.compile(r"(?P<set>[^:?]{1,60}): When does it start\b")
+
+
+def _is_of_message(line: ReplyLine, names: SongNames) -> bool:
+    """Return whether a quoted line is a question of the message, the heading of some, or one of its songs."""
+    is_heading = bool(line.field) and not line.text
+    is_named = names.own_line(line.text) is not None or names.set_named(line.text) is not None
+    return is_heading or is_named or line.text.endswith("?")
+
+
 def _run(lines: Sequence[ReplyLine], at: int, belongs: Callable[[ReplyLine], bool]) -> list[ReplyLine]:
     found = []
     while at < len(lines) and belongs(lines[at]):

@@ -46,7 +46,7 @@ _CHAT_NAME: Final = re.compile(r"^(?:[A-ZÀ-Þ][^\W\d_]{1,20} ){1,2}[\[(]?\d{1,2
 _PHONE: Final = re.compile(r"^(?:sent from|get outlook|von meinem|envoyé de)\b", re.IGNORECASE)
 # How chats begin a line: [01/12/2026, 18:02:11] Dot: ... or 19:02 ✓✓ ... or 01.12.26, 18:02 - Dot: ...
 _CLOCKED: Final = r"\d{1,2}[:.]\d\d(?:[:.]\d\d)?(?:\s?[ap]\.?m\.?)?"
-_DATED: Final = r"\d{1,4}[./-]\d{1,2}[./-]\d{2,4}(?:,?\s|T)"
+_DATED: Final = r"\d{1,4}[./-]\s?\d{1,2}[./-]\s?\d{2,4}(?:,?\s|T)"
 _DAY_WORDS: Final = (
     rf"(?:{_DATED}|(?:today|yesterday|(?:mon|tues?|wed(?:nes)?|thu(?:rs)?|fri|sat(?:ur)?|sun)(?:day)?)?,?\s?"
     r"(?:\d{1,2}\s[a-z]{3,9}\.?(?:\s\d{4})?|[a-z]{3,9}\s\d{1,2}(?:,?\s\d{4})?)?,?\s?(?:at\s)?)"
@@ -62,6 +62,8 @@ _STAMP: Final = re.compile(
     rf"^(?:\[(?:{_DATED})?{_CLOCKED}\]|{_DATED}{_CLOCKED}\s?[-–,]?|{_CLOCKED}\s?(?=[✓✔]|-?\s?[A-ZÀ-Þ][^\W\d_]{{1,20}}:\s))\s?[-–✓✔]{{0,3}}\s?",
     re.IGNORECASE,
 )
+# Behind the date and the time of a chat stands who writes, even if the name is a player's: 28-11-2026 20:15 - Bas:
+_DATED_STAMP: Final = re.compile(rf"^\[?{_DATED}{_CLOCKED}\]?\s?[-–,]?\s?(?=[A-ZÀ-Þ])")
 _SENDER: Final = re.compile(r"^([^\W\d_][^\W\d_'’.-]{1,20}(?: [^\W\d_]{1,20})?):\s+(?=\S)")
 NOT_SENDERS: Final = set_of(
     "set key keys start starts intro intros ending endings end ends chart charts date venue where when who recording "
@@ -125,12 +127,13 @@ def lines_of(
     for at, one in enumerate(raw):
         mark = _QUOTED.match(one)
         line = without_pictures(tidy(one[mark.end() :] if mark else one)).strip()
+        is_stamped = _DATED_STAMP.match(line) is not None
         line = _without_stamp(line, says_something)
         is_header = is_header or _HEADER.match(line) is not None
         if (
             not is_header
             and (sender := _SENDER.match(line))
-            and _is_sender(sender[1], line[sender.end() :], [*titles, *sets])
+            and (is_stamped or _is_sender(sender[1], line[sender.end() :], [*titles, *sets]))
         ):
             line = line[sender.end() :]
         quoted = mark is not None

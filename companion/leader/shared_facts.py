@@ -67,7 +67,7 @@ def added_songs(line: ScannedLine, before: Sequence[Claim]) -> list[ReplyReading
 
 
 def both_of_two(words: Sequence[ReplyWord], items: list[ReplyItem]) -> list[ReplyItem]:
-    """Read "both" before a key as the two songs that its sentence names: 9 same as 10, both D."""
+    """Read "both" before a fact as the two songs that its sentence names: 9 same as 10, both D."""
     kept = list(items)
     for at, item in enumerate(items[:-1]):
         if low(words, item.at) != "both" or not isinstance(item.what, TurnOfPhrase) or item.end != item.at + 1:
@@ -75,7 +75,8 @@ def both_of_two(words: Sequence[ReplyWord], items: list[ReplyItem]) -> list[Repl
         after = next((one.what for one in items[at + 1 :] if not is_between(one)), None)
         named = [one for one in _of_sentence(items[:at]) if isinstance(one.what, SongsMeant) or _is_key_of(one)]
         songs = {song for one in named for song in _songs(one)}
-        if isinstance(after, KeyFact) and len(songs) == len(named) == 2:
+        is_of_songs = isinstance(after, StatedFact) and after.field in _SURE_OF_MORE
+        if (isinstance(after, KeyFact) or is_of_songs) and len(songs) == len(named) == 2:
             if any(_is_key_of(one) for one in named):  # 9 same as 10
                 first = min(one.at for one in named)
                 kept = [

@@ -106,3 +106,35 @@ def test_a_letter_behind_words_that_are_not_understood_is_no_sure_key() -> None:
         "No signal here, will send everything from the Moth hotel tonight. Safe travels, D.", ACTS, today=TODAY
     )
     assert [one for one in found.found if not one.doubt] == []
+
+
+@pytest.mark.parametrize(
+    ("text", "kept"),
+    [
+        ("Act 2: 4 C, 5 F, 6 boh, ask Pat", "6 boh, ask Pat"),
+        ("Moth in D and quibbles with snarf, 2 F", "quibbles with snarf"),
+        ("Lantern, to be checked with Odile herself!", "to be checked with Odile herself"),
+        ("> Where is it?\n> THE PARISH HALL\n\ncheers", "THE PARISH HALL"),
+        ("> Moth: who starts?\n> ZORP AND QUIBBLE\n\ncheers", "ZORP AND QUIBBLE"),
+    ],
+)
+def test_what_is_not_understood_stays_whole(text: str, kept: str) -> None:
+    answers = read_answers(text, ACTS, today=TODAY)
+    told = [one.words for one in (*answers.left, *answers.passed)] + [str(one.value) for one in answers.found]
+    assert any(kept in one for one in told), answers
+
+
+@pytest.mark.parametrize(
+    ("text", "found"),
+    [
+        ("1 (the Bb one) is in A believe it or not", ["Moth key A"]),  # a title with a key's name
+        ("5 = A, 7 = D, both end cold", ["Nettle key A", "Nettle ending cold", "Haywain key D", "Haywain ending cold"]),
+        ("6 Eb, horns on their own first 4", ["Gatepost key Eb"]),  # bars
+        ("28-11-2026 20:15 - Bas: Lantern C", ["Lantern key C"]),  # who writes is no player
+        ("[27. 11. 2026 18:30] Drum Dave: Lantern C", ["Lantern key C"]),
+    ],
+)
+def test_a_fact_is_about_the_song_that_it_names(text: str, found: list[str]) -> None:
+    answers = read_answers(text, ACTS, today=TODAY).found
+    said = [f"{one.title} {one.field} {one.value}" for one in answers if not one.doubt or one.field == "key"]
+    assert sorted(said) == sorted(found)
