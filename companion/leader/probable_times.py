@@ -220,8 +220,7 @@ class _Sets:
                 long = (end.value - clock[place]) % NOON
                 if SHORTEST <= long <= LONGEST:
                     self._long[place] = long
-        long_sets = {place: long for place, long in self._long.items() if SHORTEST <= long <= LONGEST}
-        return [SetTime(place, clock.get(place), long_sets.get(place)) for place in sorted({*clock, *long_sets})]
+        return [SetTime(place, clock.get(place), self._long.get(place)) for place in sorted({*clock, *self._long})]
 
     def _clock(self, *, is_by_day: bool) -> dict[int, int]:
         """Return when each set starts: in the evening, unless it is after midnight, or before a set of the day."""

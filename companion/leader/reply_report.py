@@ -27,7 +27,7 @@ def plain(applied: AnswersApplied) -> dict[str, object]:
     return {
         "answers": {
             "found": answers.found,
-            "doubts": [_doubt(one) for one in applied.held],
+            "doubts": [_doubt(one) for one in (*applied.held, *answers.found) if one.doubt],
             "contradicts": answers.contradicts,
             "passed": answers.passed,
             "left": [str(one) for one in answers.left],

@@ -112,6 +112,7 @@ _MORE_LENGTHS: Final = {
     "a full hour": 60,
     "anderhalf uur": 90,
 }
+MAX_MINUTES: Final = 600  # what is said in minutes may be wrong, and is in doubt
 _LENGTHS: Final = phrases(" | ".join([*LENGTHS, *_MORE_LENGTHS]))
 
 
@@ -136,7 +137,7 @@ def length_of_time(words: Sequence[ReplyWord], at: int) -> TimeReading | None:
         is_long = "h" in words[at].low and minutes < 4 * 60 and (before in _LASTS or before == "(")
         return TimeReading(minutes, at + 1) if is_long else None
     number = counted(list(words), at)
-    if number is None or not 5 <= number[0] <= 240:
+    if number is None or not 5 <= number[0] <= MAX_MINUTES:
         return None
     end = at + number[1]
     if low(words, end) in MINUTE_WORDS:

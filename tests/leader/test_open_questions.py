@@ -169,6 +169,15 @@ def test_check_and_import_remind_of_open_questions(pier: Path, capsys: pytest.Ca
     assert "1 question open from the leader's replies" in capsys.readouterr().err
 
 
+def test_the_doubts_of_a_reply_that_is_not_written_yet_are_in_its_json(
+    pier: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    (pier.parent / "reply.txt").write_text("1 Bb i think")
+    main(["questions", str(pier), "--answers", str(pier.parent / "reply.txt"), "--json"])
+    doubts = json.loads(capsys.readouterr().out)["answers"]["doubts"]
+    assert [(one["title"], one["value"], one["line"]) for one in doubts] == [("Moth", "Bb", "1 Bb i think")]
+
+
 def test_the_command_brings_a_reply_in_and_outputs_all_of_it_as_json(
     pier: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
