@@ -87,6 +87,17 @@ def test_onsets_between_beats_distinguish_triplets_straight_and_swing(
     assert 0.3 < grid.off_beats < 0.6
 
 
+@pytest.mark.parametrize(("parts", "heard", "other"), [((1 / 3, 2 / 3), 3, 2), ((0.5,), 2, 3)])
+def test_a_written_meter_whose_beats_sound_otherwise_fits_worse(
+    parts: tuple[float, ...], heard: int, other: int
+) -> None:
+    frames, flux = between(parts)
+    likely = np.full((1900, 2), 0.02, np.float32)
+    changes = np.full(len(frames), 0.5)
+    fits = [bar_grid(frames, likely, changes, flux, known=(4, many)).fit for many in (heard, other)]
+    assert fits[0] > fits[1]
+
+
 def test_a_slow_two_whose_middle_thirds_rest_may_be_six_eight_and_is_not_sure() -> None:
     """A shuffle or 6/8: only the last third of each beat is loud, the middle one hardly begins."""
     frames, flux = between((2 / 3,))

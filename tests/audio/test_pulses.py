@@ -1,5 +1,7 @@
 """Which pulse is the beat where the network follows thirds of it, and which bars are played at all."""
 
+import itertools
+
 import msgspec
 import numpy as np
 import pytest
@@ -97,6 +99,8 @@ def test_a_beat_that_may_be_a_bar_of_three_is_counted_in_three_too() -> None:
     raw = slow_blues(45.0, thirds=0.3)
     ways = counted_pulses(raw, NOTHING_KNOWN, beat_path(raw.likely.sum(axis=1), 40.0, 50.0))
     assert {45, 135} <= {round(one.bpm) for one in ways}
+    tempos = sorted(one.bpm for one in ways)
+    assert all(faster / slower > 1.04 for slower, faster in itertools.pairwise(tempos))  # each tempo once
 
 
 def test_a_beat_that_the_network_loses_is_found_by_what_is_struck() -> None:
