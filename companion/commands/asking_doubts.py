@@ -96,7 +96,7 @@ class _ReplyConversation:
         if not self._has_begun:
             self._has_begun = True
             click.echo(
-                "Answers in doubt: y writes it, n leaves it out, Enter lets it wait for the leader, q all of them."
+                "Answers in doubt: y writes it, n leaves it out, Enter lets it wait for the leader, q lets all wait."
             )
         click.echo(harmless_line(f"{answer} [y/n/Enter/q] "), nl=False)
         while True:
