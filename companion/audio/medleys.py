@@ -40,7 +40,7 @@ def song_break(
 
 
 def _tempo_break(beats: NDArray[np.float64]) -> SongBreak | None:
-    """Return the place that parts the beats best into two steady tempos, if these are not one pulse."""
+    """Return the place that separates the beats best into two steady tempos, if these are not one pulse."""
     if len(beats) <= TOGETHER or beats[-1] - beats[0] < 2 * SHORTEST_S:
         return None
     tempos = np.log(60 * TOGETHER / (beats[TOGETHER:] - beats[:-TOGETHER]))

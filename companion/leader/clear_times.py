@@ -105,7 +105,7 @@ def may_be_morning(place: int, starts: int, sets: int) -> bool:
 
 
 def clear_times(words: Sequence[ReplyWord], names: SetNames, skip: frozenset[int] = frozenset()) -> SetTimes | None:
-    """Return the times of sets that a line tells; None if any of its words is not explained.
+    """Return the times of sets that a line states; None if any of its words is not explained.
 
     ``skip``: places of words that are read elsewhere, such as the date.
     """

@@ -226,7 +226,7 @@ def _songs_at(at: int | None, items: Sequence[ReplyItem]) -> tuple[int, ...]:
 
 
 def _are_joined(words: Sequence[ReplyWord], items: Sequence[ReplyItem]) -> bool:
-    """Return whether two keys are parted by "and": G and D for Moth and Kettle."""
+    """Return whether two keys are separated by "and": G and D for Moth and Kettle."""
     return any(
         isinstance(one.what, Separator) and low(words, one.at) in ("and", "&", "+", "und", "et") for one in items
     )

@@ -63,7 +63,7 @@ def _clear(said: SetTimes, line: ScannedLine, days: Sequence[ReplyItem]) -> Iter
 
 
 def times_in(line: ScannedLine, names: SongNames) -> SetTimes:
-    """Return the times of sets that a line tells, where it says more so than word by word, and nothing of songs."""
+    """Return the times of sets that a line states, where it says more so than word by word, and nothing of songs."""
     of_days = (item for item in line.items if isinstance(item.what, DayReading))
     skip = frozenset(at for item in of_days for at in range(item.at, item.end))
     if (clear := clear_times(line.words, names.named_sets, skip)) is not None:

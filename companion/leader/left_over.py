@@ -140,7 +140,7 @@ def _beside(parts: Sequence[SentencePart], at: int, lows: Sequence[str]) -> Iter
 
 
 def _is_of_its_own(before: ReplyPiece, after: ReplyPiece, lows: Sequence[str]) -> bool:
-    """Return whether a comma parts two songs, each with words of its own: "10 watch me, 12 big rit"."""
+    """Return whether a comma separates two songs, each with words of its own: "10 watch me, 12 big rit"."""
     between = lows[before.items[-1].end : after.items[0].at]
     is_parted = any(one in (",", ";") for one in between) and "and" not in between and "or" not in between
     names_first = bool(after.songs) and after.items[0].at == after.songs[0].at and after.is_explained

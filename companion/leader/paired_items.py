@@ -125,7 +125,7 @@ def _is_of_run(words: Sequence[ReplyWord], item: ReplyItem) -> bool:
 
 
 def _ends_sentence(words: Sequence[ReplyWord], item: ReplyItem) -> bool:
-    """Return whether an item is a sign that parts sentences, with a space after it."""
+    """Return whether an item is a sign that separates sentences, with a space after it."""
     is_strong = isinstance(item.what, Separator) and item.what.is_strong and words[item.at].text in _ENDS_SENTENCE
     return is_strong and (item.end >= len(words) or words[item.end].start > words[item.at].end)
 
@@ -192,7 +192,7 @@ def _hangs(run: Sequence[ReplyItem], before: Sequence[ReplyItem]) -> bool:
 
 
 def _parted(run: list[ReplyItem]) -> list[ReplyItem]:
-    """Return a run with its pairs parted from each other, and nothing parting the two of a pair."""
+    """Return a run with its pairs separated from each other, and nothing separating the two of a pair."""
     first = next(_kinds(run))
     kept: list[ReplyItem] = []
     last = ""

@@ -21,7 +21,7 @@ PIECES: Final = set_of(
 def parting_turn(
     words: list[ReplyWord], at: int, turn: TurnOfPhrase, before: list[ReplyItem]
 ) -> TurnOfPhrase | Separator:
-    """Return a separator for the signs and words that part pieces; a dot after a song's number parts nothing."""
+    """Return a separator for signs and words that separate pieces; a dot after a song's number separates nothing."""
     text = words[at].low
     if turn.end > at + 1:
         return turn

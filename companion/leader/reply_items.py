@@ -32,7 +32,7 @@ class KeyFact(NamedTuple):
 
 
 class Separator(NamedTuple):
-    """What parts two pieces: ``is_strong`` ends a sentence, ``joins`` may be within a list of songs."""
+    """What separates two pieces: ``is_strong`` ends a sentence, ``joins`` may be within a list of songs."""
 
     is_strong: bool
     joins: bool = False

@@ -31,7 +31,7 @@ class ReplyPiece(NamedTuple):
     begins_sentence: bool
     said: str = ""
     unknown: tuple[str, ...] = ()
-    is_attached: bool = False  # whether nothing parts it from the piece before
+    is_attached: bool = False  # whether nothing separates it from the piece before
     denies: bool = False  # whether it says "not", which denies what follows; a "no" may as well answer
     talks: bool = False  # whether it has other words between than those that stand beside any answer
     is_cut: bool = False  # whether it speaks of several songs and has the number of one: "1 zorp and 2 are in G"

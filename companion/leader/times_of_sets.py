@@ -51,7 +51,7 @@ class SetTime(NamedTuple):
 
 
 class SetTimes(NamedTuple):
-    """The times of sets that a line tells, and its words that nothing explains.
+    """The times of sets that a line states, and its words that nothing explains.
 
     ``doubt``: why the times are uncertain although all words are explained. ``has_others``: whether the line also has
     times of other things, such as the doors.
@@ -64,7 +64,7 @@ class SetTimes(NamedTuple):
 
 
 def set_times(line: str, sets: int, numbered: Callable[[int], int | None]) -> SetTimes:
-    """Return the times of sets that a line without songs tells; none if it leaves a doubt which set is meant.
+    """Return the times of sets that a line without songs states; none if it leaves a doubt which set is meant.
 
     ``numbered``: the place of the set with a number, or None.
     """

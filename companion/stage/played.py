@@ -96,7 +96,7 @@ class NightPlayed(msgspec.Struct, frozen=True):
     """A whole night: the songs as played, changes to the order, steps taken back, songs not played.
 
     ``order`` is the final running order, as numbers of the book's songs. ``from_the_top``: the show was started over
-    among these events, and only what followed is told here.
+    among these events, and only what followed is reported here.
     """
 
     songs: tuple[SongPlayed, ...]

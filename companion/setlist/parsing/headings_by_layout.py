@@ -84,7 +84,7 @@ class _Heads:
         return is_event(text) or (may_be_event(text) and len(signs) + len(signs & WORTH_TWO) < ENOUGH)
 
     def _stands_over_first(self, at: int) -> bool:
-        """Return whether nothing but an empty line parts the line from the list's first song."""
+        """Return whether nothing but an empty line separates the line from the list's first song."""
         return at + 1 == self.first and (at > 0 or not is_title_of_list(self.found[at].line.text))
 
     def _signs(self, at: int) -> frozenset[str]:

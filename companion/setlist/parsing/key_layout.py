@@ -61,7 +61,7 @@ class KeyLayout(msgspec.Struct, frozen=True):
         places = list(key_places(text, self.notation))
         places = [one for one in places if not _A_TITLE.match(text[one.begin :])] or places
         found = next((one for one in places if one.left == self.sign), None)
-        if found is None and self.sign == GAP:  # a title so long that only a space parts it from its column
+        if found is None and self.sign == GAP:  # a title so long that only a space separates it from its column
             found = next((one for one in reversed(places) if one.left == " " and one.right in ("", GAP)), None)
         return found
 

@@ -35,7 +35,7 @@ _CHANGE = re.compile(
 )
 MIN_CHANGES = 2
 MAX_CHANGES = 40  # lines of a message; a longer text has a list of its own
-FEW = 4  # songs; a longer text that says "same as last time" has the list itself all the same
+FEW = 4  # songs; a longer text that says "same as last time" still has the list itself
 
 
 def says_same_as_before(text: str) -> bool:

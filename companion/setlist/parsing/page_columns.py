@@ -19,7 +19,7 @@ from companion.setlist.tidy import tidy, without_emphasis
 
 SIGN = re.compile(
     r"(?:^|\s)[/|=](?:\s|$)|^[-–—]\s+\S.*\s[-–—]\s"
-)  # a sign that parts pieces: the wide gaps beside it are no columns
+)  # a sign that separates pieces: the wide gaps beside it are no columns
 MAX_SIGNED = 0.5
 LEAST_ROWS = 3  # a page counts as columns where at least this many rows have two pieces or more
 LEAST_SHARE = 0.4  # and at least this share of all rows

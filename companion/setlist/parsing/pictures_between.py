@@ -1,4 +1,4 @@
-"""Pictures that part a title from its key or its singer: Harbour Lamps – A 🎤 Ann."""
+"""Pictures that separate a title from its key or its singer: Harbour Lamps – A 🎤 Ann."""
 
 import re
 from collections.abc import Sequence

@@ -51,7 +51,7 @@ def settle_breaks(found: Sequence[Classified], *, is_course: bool = False) -> No
 
 
 def part_by_numbers(found: Sequence[Classified]) -> None:
-    """Begin a set where the songs' numbers begin again at 1, and no heading and no break parts them."""
+    """Begin a set where the songs' numbers begin again at 1, and no heading and no break separates them."""
     above, songs = 0, 0
     for one in found:
         if one.took in (LineKind.SET, LineKind.BREAK) or (one.draft and one.draft.set_name):

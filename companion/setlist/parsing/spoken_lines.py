@@ -56,7 +56,7 @@ MAX_LINES = 4  # of such a message
 
 
 def as_written(lines: Sequence[TextLine]) -> Sequence[TextLine]:
-    """Return the lines as somebody would have written them down: paragraphs parted, the words around titles gone."""
+    """Return the lines as somebody would have written them down: paragraphs separated, the words around titles gone."""
     lines = _added(lines)
     lines = _listed([with_space_before_key(part) for line in lines for part in _parted(line)])
     filled = [line for line in lines if line.text]
@@ -129,7 +129,7 @@ def _listed(lines: list[TextLine]) -> list[TextLine]:
 
 
 def _titles_in(text: str) -> list[str]:
-    """Return the titles between commas; "and" parts the last two: Moth, Weeds, Kite and Fog Bell to finish."""
+    """Return the titles between commas; "and" separates the last two: Moth, Weeds, Kite and Fog Bell to finish."""
     titles = _COMMAS.split(_TO_FINISH.sub("", _BEFORE_LIST.sub("", text).rstrip(" .")))
     if len(titles) >= FEWEST_NAMED - 1 and not _AND.match(titles[-1]):
         titles[-1:] = _LAST_AND.split(titles[-1], maxsplit=1)

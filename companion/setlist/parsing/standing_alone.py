@@ -1,4 +1,4 @@
-"""Lines in front of the songs and parted from them: they name the list."""
+"""Lines in front of the songs and separated from them: they name the list."""
 
 import re
 from collections.abc import Sequence

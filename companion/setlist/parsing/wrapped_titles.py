@@ -50,7 +50,7 @@ def _is_lone_key(one: Classified) -> bool:
 
 
 def _rest(one: Classified) -> str:
-    """Return the words of a line that continues a title; a key alone parted from them."""
+    """Return the words of a line that continues a title; a key alone separated from them."""
     text = one.line.text.strip()
     return f"– {text.strip('()–- ')}" if _is_lone_key(one) else text
 

@@ -70,7 +70,7 @@ class Difference(msgspec.Struct, frozen=True):
 
     @property
     def is_choice(self) -> bool:
-        """Return whether it can be left; the others are only told."""
+        """Return whether it can be left; the others are only reported."""
         return self.differs not in ONLY_TOLD
 
     @property
