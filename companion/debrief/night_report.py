@@ -161,7 +161,8 @@ def debrief(show_path: Path, journal: Path | None = None) -> Debrief | None:
 
 def _parts(path: Path, show_path: Path) -> Iterator[NightPart]:
     """Yield the journals of a night, the first one first; one that is gone or cannot be read is left out."""
-    parts = [_part(path, _read(path), show_path)]
+    journal = _read(path)
+    parts = [_part(path, journal, _book_of(journal, show_path))]
     while len(parts) < MAX_PARTS:
         if parts[-1].played.from_the_top:
             break  # what came before was another night, or a rehearsal
@@ -170,14 +171,14 @@ def _parts(path: Path, show_path: Path) -> Iterator[NightPart]:
         if before in [one.path for one in parts]:
             break
         try:
-            parts.append(_part(before, read_journal(before), show_path))
+            journal = read_journal(before)
         except (NotAJournal, OSError):
             break
+        parts.append(_part(before, journal, _book_of(journal, show_path)))
     yield from reversed(parts)
 
 
-def _part(path: Path, journal: JournalReading, show_path: Path) -> NightPart:
-    book = _book_of(journal, show_path)
+def _part(path: Path, journal: JournalReading, book: Book) -> NightPart:
     entries = entries_of(journal.events)
     begins = beginning_in(journal.header.begins_at)
     begins_ms = begins.at_ms if isinstance(begins, Beginning) else 0
@@ -271,13 +272,14 @@ def night_parts(show_path: Path, shelf: Path) -> Iterator[NightPart]:
     marks = marks_on(shelf)
     for path in journals_on(shelf):
         try:
-            part = _part(path, read_journal(path), show_path)
+            journal = read_journal(path)
         except (NotAJournal, OSError):
             continue
-        if part.journal.header.before and path.name in marks:  # the mark is for the whole night
-            marks = {Path(part.journal.header.before).name: marks[path.name], **marks}
-        if _kind(part, marks).kind is JournalKind.NIGHT:
-            yield part
+        if journal.header.before and path.name in marks:  # the mark is for the whole night
+            marks = {Path(journal.header.before).name: marks[path.name], **marks}
+        book = _book_of(journal, show_path)
+        if kind_of(journal, path, book.show.date, marks).kind is JournalKind.NIGHT:
+            yield _part(path, journal, book)
 
 
 def _whole(book: Book, songs: tuple[SongPlayed, ...]) -> Whole:

@@ -74,11 +74,17 @@ class Notices:
 
 
 def continued_forms(words: str, top_key: str | None) -> tuple[str, ...]:
-    """Return the notice about a continued night, longest form first.
+    """Return the notice about a continued night, longest form first; the page itself shows the place.
 
-    >>> continued_forms("continued at A, Verse", "0")
-    ('continued at A, Verse; 0 starts from the top', 'continued at A, Verse')
+    >>> continued_forms("continued at A, Verse", "0")[:2]
+    ('continued at A, Verse; 0 starts from the top', 'continued; 0 starts from the top')
     """
     if not words:
         return ()
-    return (f"{words}; {top_key} starts from the top", words) if top_key else (words,)
+    if top_key is None:
+        return words, "continued"
+    return (
+        f"{words}; {top_key} starts from the top",
+        f"continued; {top_key} starts from the top",
+        f"{top_key}: from the top",
+    )
