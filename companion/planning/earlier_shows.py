@@ -78,7 +78,7 @@ def with_earlier(
     ]
     if not open_ones:
         return show, ()
-    before = _known_in_folder(show_path, show.date, last_played)
+    before = {**_known_in_folder(show_path, show.date, last_played), **_own_nights(show_path, show, last_played)}
     said = {folded(one.title) for one in read_records(show_path).kept if one.did is LogKind.KNOWN}
     found: dict[str, KnownBefore] = {}
     for song in open_ones:
@@ -135,6 +135,18 @@ def _known_in_folder(show_path: Path_, date: dt.date | None, last_played: LastPl
                 found[title] = Earlier(one.song, KNOWN_ON_THE_NIGHT, path.name, (ended - NIGHT_ENDS).date())
             elif one.song.known is not None or title in progress:
                 found[title] = Earlier(one.song, one.known_now, path.name, None)
+    return found
+
+
+def _own_nights(show_path: Path_, show: Show, last_played: LastPlayed) -> dict[str, Earlier]:
+    """Return the songs that were played on an earlier night of this very show, as of one that is played every month."""
+    played = last_played(Path(show_path))
+    found: dict[str, Earlier] = {}
+    for song in (song for one in show.sets for song in one.songs):
+        ended = played.get(folded(song.title))
+        night = (ended - NIGHT_ENDS).date() if ended is not None else dt.date.max
+        if song.known is None and night < (show.date or dt.date.max):
+            found[folded(song.title)] = Earlier(song, KNOWN_ON_THE_NIGHT, Path(show_path).name, night)
     return found
 
 

@@ -4,7 +4,7 @@ import datetime as dt
 from pathlib import Path
 
 import pytest
-from debrief.test_debrief import debrief_of, every, live
+from debrief.test_debrief import SHOW, debrief_of, every, live
 from debrief.test_debrief import show as show  # noqa: PLC0414  the fixture
 
 from companion.cli import main
@@ -126,3 +126,14 @@ def test_a_rating_from_before_the_night_gives_way_to_it_and_another_one_does_not
     barn.write_text(NEXT_GIG.replace("- Paper Oars", "- {title: Paper Oars, known: 3}").replace("key: G", "known: 2"))
     made = plan_days(barn, TODAY, last_played=last_played)
     assert {one.song.title: one.known_now for one in made.order} == {"Lanterns out": 5, "Paper Oars": 3}
+
+
+def test_a_show_that_is_played_again_does_not_teach_what_its_last_night_had(show: Path) -> None:
+    live(show, *WHOLE)
+    show.write_text(SHOW.replace("sets:", "date: 2030-06-19\nsets:"), encoding="utf-8")
+    made = plan_days(show, TODAY, last_played=last_played)
+    assert {one.song.title: one.known_now for one in made.order} == {
+        "Lanterns out": 5,
+        "Paper Oars": 5,
+        "Ferryman's | Coat": 1,
+    }
