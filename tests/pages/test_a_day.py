@@ -212,6 +212,20 @@ def test_songs_are_found_and_a_filled_in_song_stays_visible(tab: Tab) -> None:
     expect(songs).to_have_count(1)
 
 
+def test_the_songs_that_were_looked_for_are_still_named_in_the_box_after_a_sheet(tab: Tab) -> None:
+    page = tab.page
+    songs = page.locator(".song:visible")
+    page.locator("#find").press_sequentially("tram")
+    expect(songs).to_have_count(1)
+    expect(page.locator("#notice")).to_have_text("1 song")
+    page.get_by_role("link", name="Tram Home").first.click()
+    page.get_by_role("link", name="Back to the stack").click()
+    expect(page.locator("#find")).to_have_value("tram")
+    expect(songs).to_have_count(1)
+    page.locator("#find").fill("")
+    expect(songs).to_have_count(4)
+
+
 def titles(tab: Tab) -> list[str]:
     return tab.page.locator(".song h3").all_inner_texts()
 

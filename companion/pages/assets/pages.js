@@ -953,12 +953,20 @@
    * @type {Set<string> | null}
    */
   let wanted = null;
+  /** What was chosen: the boxes come back empty with a new picture. @type {Record<string, string>} */
+  const chosen = { find: "", filter: "all" };
+  /** @param {(box: HTMLInputElement | HTMLSelectElement) => void} act */
+  const withBoxes = (act) => {
+    for (const id in chosen) {
+      const box = at(id);
+      if (box instanceof HTMLInputElement || box instanceof HTMLSelectElement) act(box);
+    }
+  };
 
   const choose = () => {
-    const find = at("find");
-    const filter = at("filter");
-    const words = find instanceof HTMLInputElement ? find.value.trim().toLowerCase() : "";
-    const kind = filter instanceof HTMLSelectElement ? filter.value : "all";
+    withBoxes((box) => void (chosen[box.id] = box.value));
+    const words = chosen.find.trim().toLowerCase();
+    const kind = chosen.filter;
     wanted = words || kind !== "all" ? new Set() : null;
     for (const song of document.querySelectorAll(".song")) {
       if (!(song instanceof HTMLElement)) continue;
@@ -967,10 +975,11 @@
       if (fits) wanted?.add(song.id);
     }
     showWanted();
-    say("notice", wanted ? `${wanted.size} songs` : "all songs");
+    say("notice", wanted ? `${wanted.size} ${wanted.size === 1 ? "song" : "songs"}` : "all songs");
   };
 
   const showWanted = () => {
+    withBoxes((box) => void (box.value === chosen[box.id] || (box.value = chosen[box.id])));
     for (const song of document.querySelectorAll(".song")) {
       if (song instanceof HTMLElement) song.hidden = wanted !== null && !wanted.has(song.id);
     }
