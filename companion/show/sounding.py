@@ -25,6 +25,21 @@ def in_force(sections: Iterable[tuple[str, Mapping[K, V]]], of_song: Mapping[K, 
     return found
 
 
+def called_in(sections: Iterable[tuple[str, Iterable[K]]], of_song: Iterable[K]) -> list[frozenset[K]]:
+    """Return the keyboards that each section calls for; on the others, what is on only stays on from before.
+
+    The first of the same four that names any keyboard decides, for all keyboards together.
+    """
+    of_name: dict[str, frozenset[K]] = {}
+    written = before = frozenset(of_song)
+    found: list[frozenset[K]] = []
+    for name, own in sections:
+        before = frozenset(own) or of_name.get(name.casefold()) or written or before
+        of_name[name.casefold()] = before
+        found.append(before)
+    return found
+
+
 def sounds_on(song: Song) -> tuple[tuple[SoundCall, ...], ...]:
     """Return the sounds of each section of the road map, in written order; a song without one counts as one section.
 

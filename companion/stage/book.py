@@ -7,7 +7,7 @@ import msgspec
 from companion.rig import Rig, Sound, SoundMissing, find_sounds
 from companion.show import Section, Show, Song, SoundCall
 from companion.show.chords import with_bars
-from companion.show.sounding import in_force
+from companion.show.sounding import called_in, in_force
 
 SoundPerKeyboard = tuple[Sound | None, ...]
 """One entry for each keyboard of the rig, in the rig's order; None if the show asks for no sound."""
@@ -17,11 +17,15 @@ ENDINGS = ("outro", "tag", "ending", "end", "coda")
 
 
 class BookSection(msgspec.Struct, frozen=True):
-    """A section and its sounds; ``occurrence`` counts sections of this name in the song, from 1."""
+    """A section and its sounds; ``occurrence`` counts sections of this name in the song, from 1.
+
+    ``called`` numbers the keyboards that it calls for, from 0: on the others, what is on only stays on.
+    """
 
     section: Section
     sounds: SoundPerKeyboard
     occurrence: int = 1
+    called: frozenset[int] = frozenset()
 
 
 class BookSong(msgspec.Struct, frozen=True):
@@ -98,14 +102,15 @@ class _Finder:
     def song(self, song: Song, occurrence: int) -> BookSong:
         """Return the song with the sounds of each of its sections."""
         written = song.road_map or (Section(name=""),)
-        found = in_force(((section.name, self.own(section)) for section in written), self.own(song))
+        of_song, own = self.own(song), [(section.name, self.own(section)) for section in written]
+        found, called = in_force(own, of_song), called_in(own, of_song)
         names: Counter[str] = Counter()
         sections = []
         song = with_bars(song)
-        for section, sounds in zip(song.road_map or written, found, strict=True):
+        for section, sounds, boards in zip(song.road_map or written, found, called, strict=True):
             names[section.name] += 1
             on = tuple(sounds.get(number) for number in range(len(self.rig.keyboards)))
-            sections.append(BookSection(section, on, names[section.name]))
+            sections.append(BookSection(section, on, names[section.name], boards))
         return BookSong(song, tuple(sections), ending_of(written), occurrence)
 
 

@@ -141,11 +141,11 @@ def between_lines(state: State) -> tuple[ViewLine, ...]:
         words = key_words(keys.sounds, keys.hands)
         lines.append(ViewLine(LineRole.KEY, words[0], shorter=words[1:]))
     boards = state.book.rig.keyboards
-    for board, sound in zip(boards, first.sections[0].sounds, strict=True):
+    for number, (board, sound) in enumerate(zip(boards, first.sections[0].sounds, strict=True)):
         if sound is not None:
-            lines.append(
-                ViewLine(LineRole.SOUND, sound.name, board.name if len(boards) > 1 else "", mark=LineMark.TAPE)
-            )
+            label = board.name if len(boards) > 1 else ""
+            mark = LineMark.TAPE if number in first.sections[0].called else LineMark.NONE
+            lines.append(ViewLine(LineRole.SOUND, sound.name, label, mark=mark))
     return tuple(lines)
 
 

@@ -13,12 +13,12 @@ NOT_WRITTEN: Final = ("no sound written", "no sound")
 def sound_lines(state: State, around: Surroundings) -> Iterator[ViewLine]:
     """Yield a line for each keyboard that has a sound, in the rig's order.
 
-    A sound that this place asks for is on tape; one that only stays on from before is in pencil. With several
+    A sound that this place calls for is on tape; one that only stays on from before is in pencil. With several
     keyboards, each line names its keyboard. The tape of a keyboard that is disconnected is ripped. Where no sound is
     written for the song, the first line says so, circled.
     """
     boards = state.book.rig.keyboards
-    wanted = state.section.sounds if state.section else ()
+    called = state.section.called if state.section else frozenset(range(len(boards)))
     is_missing = _has_no_sound(state)
     if is_missing and not any(state.on):
         yield ViewLine(LineRole.SOUND, NOT_WRITTEN[0], shorter=NOT_WRITTEN[1:], mark=LineMark.CIRCLE)
@@ -37,10 +37,9 @@ def sound_lines(state: State, around: Surroundings) -> Iterator[ViewLine]:
             yield ViewLine(LineRole.SOUND, forms[0], label, forms[1:], LineMark.CIRCLE)
         elif sound.by_hand and not reached and _is_asked(state, around, number):
             yield ViewLine(LineRole.SOUND, f"{sound.name}: {sound.by_hand}", label, (sound.by_hand,), LineMark.CIRCLE)
-        elif number < len(wanted) and wanted[number] is None:
-            yield ViewLine(LineRole.SOUND, sound.name, label)
         else:
-            yield ViewLine(LineRole.SOUND, sound.name, label, mark=LineMark.RIPPED if is_lost else LineMark.TAPE)
+            mark = LineMark.TAPE if number in called else LineMark.NONE
+            yield ViewLine(LineRole.SOUND, sound.name, label, mark=LineMark.RIPPED if is_lost else mark)
 
 
 def _has_no_sound(state: State) -> bool:

@@ -83,3 +83,36 @@ def test_of_two_keyboards_the_sections_sound_is_on_tape_and_the_leftover_in_penc
         ViewLine(LineRole.SOUND, "tonewheel organ", "lower", mark=LineMark.TAPE),
         ViewLine(LineRole.SOUND, "tonewheel organ", "upper"),
     ]
+
+
+TWO = Rig("two", (RIG.keyboards[0], replace(RIG.keyboards[0], name="upper", port="Foldaway Synth")))
+LOWER, UPPER = SoundCall("grand piano", "lower"), SoundCall("tonewheel organ", "upper")
+
+
+@pytest.mark.parametrize(
+    ("of_song", "of_sections", "played"),
+    [
+        # Each of the four steps of 'Which sound is on' (the guide's page on show files), as a player reads them.
+        ((LOWER,), {"Intro": (UPPER,), "Verse": (), "Chorus": ()}, "upper, lower, lower"),
+        ((LOWER,), {"Verse": (UPPER,), "Chorus": (), "verse": ()}, "upper, lower, upper"),
+        ((), {"Intro": (UPPER,), "Verse": (), "Solo": (LOWER,), "Chorus": ()}, "upper, upper, lower, lower"),
+        ((LOWER, UPPER), {"Intro": (), "Solo": (UPPER,), "Chorus": ()}, "lower upper, upper, lower upper"),
+    ],
+)
+def test_of_two_keyboards_only_those_that_the_section_calls_for_are_on_tape(
+    of_song: tuple[SoundCall, ...], of_sections: dict[str, tuple[SoundCall, ...]], played: str
+) -> None:
+    road_map = [replace(VERSE, name=name, sounds=calls) for name, calls in of_sections.items()]
+    one = Song("Kettle", road_map=tuple(road_map), sounds=of_song)
+    book, _ = make_book(Show("Pier", sets=(Set("First", songs=(one,)),)), TWO)
+    seen = [view(after(book, *[Next] * steps), CALM) for steps in range(1, len(road_map) + 1)]
+    taped = [" ".join(line.label for line in one.lines if line.mark is LineMark.TAPE) for one in seen]
+    assert ", ".join(taped) == played
+    assert view(after(book), CALM).of(LineRole.SOUND) == seen[0].of(LineRole.SOUND), "up next says it as well"
+
+
+def test_the_strip_of_a_lost_keyboard_is_torn_though_the_section_plays_the_other() -> None:
+    one = Song("Kettle", road_map=(replace(VERSE, sounds=(UPPER,)),), sounds=(LOWER,))
+    book, _ = make_book(Show("Pier", sets=(Set("First", songs=(one,)),)), TWO)
+    seen = view(after(book, Next), Surroundings(lost=("Stage Piano",)))
+    assert [line.mark for line in seen.lines if line.part is LineRole.SOUND] == [LineMark.RIPPED, LineMark.TAPE]
