@@ -37,9 +37,10 @@ def sound_lines(state: State, around: Surroundings) -> Iterator[ViewLine]:
             yield ViewLine(LineRole.SOUND, forms[0], label, forms[1:], LineMark.CIRCLE)
         elif sound.by_hand and not reached and _is_asked(state, around, number):
             yield ViewLine(LineRole.SOUND, f"{sound.name}: {sound.by_hand}", label, (sound.by_hand,), LineMark.CIRCLE)
+        elif number not in called:
+            yield ViewLine(LineRole.SOUND, sound.name, label)
         else:
-            mark = LineMark.TAPE if number in called else LineMark.NONE
-            yield ViewLine(LineRole.SOUND, sound.name, label, mark=LineMark.RIPPED if is_lost else mark)
+            yield ViewLine(LineRole.SOUND, sound.name, label, mark=LineMark.RIPPED if is_lost else LineMark.TAPE)
 
 
 def _has_no_sound(state: State) -> bool:

@@ -109,10 +109,3 @@ def test_of_two_keyboards_only_those_that_the_section_calls_for_are_on_tape(
     taped = [" ".join(line.label for line in one.lines if line.mark is LineMark.TAPE) for one in seen]
     assert ", ".join(taped) == played
     assert view(after(book), CALM).of(LineRole.SOUND) == seen[0].of(LineRole.SOUND), "up next says it as well"
-
-
-def test_the_strip_of_a_lost_keyboard_is_torn_though_the_section_plays_the_other() -> None:
-    one = Song("Kettle", road_map=(replace(VERSE, sounds=(UPPER,)),), sounds=(LOWER,))
-    book, _ = make_book(Show("Pier", sets=(Set("First", songs=(one,)),)), TWO)
-    seen = view(after(book, Next), Surroundings(lost=("Stage Piano",)))
-    assert [line.mark for line in seen.lines if line.part is LineRole.SOUND] == [LineMark.RIPPED, LineMark.TAPE]
