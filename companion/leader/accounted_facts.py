@@ -10,6 +10,7 @@ from typing import Final, NamedTuple
 
 from companion.leader.accounted_words import quoted_places
 from companion.leader.courtesies import is_courtesy
+from companion.leader.line_scanner import MAY_BE_NONE
 from companion.leader.reply_dates import DayReading
 from companion.leader.reply_items import KeyFact, ReplyItem, ScannedLine, is_word
 from companion.leader.reply_readings import NOWHERE, Unread
@@ -45,7 +46,7 @@ class _CameOf(NamedTuple):
                 return kind != UNKNOWN_TO_LEADER
             case DayReading():
                 return any(field == "date" for field, _ in self.facts)
-            case SongsMeant(songs):
+            case SongsMeant(songs) if not (item.what.is_word and _states_nothing(line)):
                 is_time = bool(_may_be(line.said(item.at, item.end)) & self.times)  # from 4 to 5.30
                 return not songs or is_time or bool(self.songs.intersection(songs))
             case StatedFact("clock", value):
@@ -65,6 +66,7 @@ def unaccounted_lines(lines: Sequence[ScannedLine], settled: SettledReply) -> It
         here = [(place, one) for (_, place, _), said in values.items() for one in said if one.line in line.text]
         kept = [words for one in shown for words in (one.words, one.words.rpartition(" (")[0]) if words in line.text]
         kept += [str(one.value) for _, one in here if one.field in _IN_WORDS]
+        kept += [one.words for _, one in here if one.words and not one.doubt]  # each of whose words is explained
         doubts = [why for _, one in here for why in one.doubt.split("; ")]
         came = _CameOf(
             frozenset([*spoken_of, *(place for place, _ in here)]),
@@ -76,13 +78,32 @@ def unaccounted_lines(lines: Sequence[ScannedLine], settled: SettledReply) -> It
         items = [item for item in line.items if item.end > item.at]
         lost = any(not (came.has(item, line) or _is_seen(item, line, places)) for item in items)
         # Words that stand only in why another fact is in doubt would go with that doubt.
-        strays = [item for item in items if item.what is None and is_word(item, line.words)]
+        strays = [item for item in items if _may_state(item) and is_word(item, line.words) and not _is_name(item, line)]
         strays = [item for item in strays if not _is_seen(item, line, stays)]
-        if lost or (len(strays) >= MAY_STATE and not is_courtesy(line.said(strays[0].at, strays[-1].end))):
+        strays = [] if _is_of_times(here) else strays
+        if lost or (strays and not is_courtesy(line.said(strays[0].at, strays[-1].end))):
             yield OpenClaim(None, line.text, "")
 
 
-MAY_STATE: Final = 2  # words that nothing explains may state a fact; one is mostly a word between
+def _is_of_times(here: Sequence[tuple[int | None, ClaimedValue]]) -> bool:
+    """Return whether a line tells times of sets, and nothing of songs: its words are explained as those of times."""
+    is_sure = any(one.field in ("starts", "minutes") and not one.doubt for _, one in here)
+    return is_sure and all(place is None for place, _ in here)
+
+
+def _states_nothing(line: ScannedLine) -> bool:
+    """Return whether a line states no fact, so that a number in words may be part of a heading: "Act One"."""
+    return not any(isinstance(item.what, KeyFact | StatedFact) for item in line.items)
+
+
+def _may_state(item: ReplyItem) -> bool:
+    """Return whether nothing explains an item, or it is a number in words beside figures, which may be no song's."""
+    return item.what is None or (isinstance(item.what, SongsMeant) and item.what.doubt.endswith(MAY_BE_NONE))
+
+
+def _is_name(item: ReplyItem, line: ScannedLine) -> bool:
+    """Return whether an item is the name of who writes: "ellie: 3 D 4 A"."""
+    return item.at == 0 and item.end < len(line.words) and line.words[item.end].text == ":"
 
 
 def _places(line: ScannedLine, words: Sequence[str]) -> list[tuple[int, int]]:

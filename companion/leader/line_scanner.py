@@ -51,6 +51,7 @@ NEXT_ONE: Final = phrases(
     "the next one | the next song | the one after | the one after that | the one after it | the following one | "
     "next one | next song | the song after | the song after that"
 )
+MAY_BE_NONE: Final = "may be no song"
 FULL_STOP: Final = "full stop may be a dictated sign"
 _VERBS: Final = (
     "open start begin kick|off close finish end opening starting beginning kicking|off closing finishing ending"
@@ -265,7 +266,7 @@ def _with_words_doubted(words: list[ReplyWord], items: list[ReplyItem]) -> list[
     if not by_figure:
         return items
     return [
-        one._replace(what=meant._replace(doubt=f"{words[one.at].text} may be no song"))
+        one._replace(what=meant._replace(doubt=f"{words[one.at].text} {MAY_BE_NONE}"))
         if isinstance(meant := one.what, SongsMeant) and meant.is_word and meant.songs and not meant.doubt
         else one
         for one in items

@@ -137,7 +137,13 @@ def without_pictures(line: str) -> str:
     >>> without_pictures("3 Bb 🎹 starts")
     '3 Bb  keys  starts'
     """
+    if _CROSS.search(line) and _TICK.search(line):  # which of two values each is about, nobody can be sure
+        line = _TICK.sub(" ticked ", _CROSS.sub(" crossed ", line))
     return _STRUCK.sub(r" not \1 , ", line.translate(_PICTURED))
+
+
+_CROSS: Final = re.compile("[✘✗❌🚫👎]")
+_TICK: Final = re.compile("[✔✓✅☑👍]")
 
 
 def words_of(line: str) -> list[ReplyWord]:

@@ -67,6 +67,35 @@ def test_each_key_of_a_reply_lands_or_is_shown(tens: int) -> None:
         assert [key for key in keys if not in_text(key, seen)] == [], (text, seen)
 
 
+WORDS = ("zorp", "qvist", "Morgenprobe", "schnarrig", "brusco", "pomalu", "tunkkainen", "lassan", "dépêche", "sakta")
+CLAUSES = (
+    *("1 G", "2 Bb, drums start", "3 in Eb ends cold", "Moth: F#m", "you start 5", "Nettle in D then E", "4 chart"),
+    *(
+        "drop 2",
+        "all in G",
+        "the rest as the record",
+        "5 same as 4",
+        "set 2 at 21:15 for 40 min",
+        "6 ask Pat",
+        "7 112 bpm",
+    ),
+)
+
+
+@pytest.mark.parametrize("tens", range(10))
+def test_a_word_of_any_language_in_any_clause_stays_when_every_doubt_is_settled(tens: int) -> None:
+    for seed in range(10 * tens, 10 * tens + 10):
+        dice = random.Random(seed)  # noqa: S311  no secret
+        word, words = dice.choice(WORDS), dice.choice(CLAUSES).split()
+        words.insert(dice.randrange(len(words) + 1), word)
+        others = dice.sample(CLAUSES, k=dice.randrange(3))
+        text = dice.choice((", ", ". ", "\n", "; ")).join([*others, " ".join(words)])
+        answers = read_answers(text, dice.choice([PIER, BALL, ACTS]), today=TODAY)
+        values = [str(one.value) for one in (*answers.found, *answers.contradicts)]
+        stays = " ".join([*values, *(one.words for one in (*answers.left, *answers.passed, *answers.confirms))])
+        assert word in stays, (text, answers)
+
+
 def _words(dice: random.Random, key: str) -> list[str]:
     """Return a song or a set and a key, with noise and signs between."""
     parts = [dice.choice(NAMES), key, dice.choice(SIGNS)]
@@ -131,6 +160,7 @@ def test_what_is_not_understood_stays_whole(text: str, kept: str) -> None:
         ("5 = A, 7 = D, both end cold", ["Nettle key A", "Nettle ending cold", "Haywain key D", "Haywain ending cold"]),
         ("6 Eb, horns on their own first 4", ["Gatepost key Eb"]),  # bars
         ("28-11-2026 20:15 - Bas: Lantern C", ["Lantern key C"]),  # who writes is no player
+        ("2 D ✘ C ✔", []),  # which of the two is crossed out?
         ("[27. 11. 2026 18:30] Drum Dave: Lantern C", ["Lantern key C"]),
     ],
 )
