@@ -18,7 +18,7 @@ from companion.leader.quoted_songs import answered_within_quotes, answers_in_tur
 from companion.leader.reply_items import ScannedLine
 from companion.leader.reply_lines import lines_of
 from companion.leader.reply_reader import ReplyReader
-from companion.leader.settled_claims import OpenClaim
+from companion.leader.settled_claims import OpenClaim, SettledReply
 from companion.leader.songs_meant import SongNames
 from companion.leader.time_words import OF_MORNING
 from companion.music import read_key
@@ -156,19 +156,17 @@ def _read(
             for at in range(len(show.sets))
         }
         names.from_top = sets_from_top([scanner.scan(line.text, None) for line in lines if not line.is_quoted], own)
+    reader = ReplyReader(lines, scanner)
     readings = [
-        Claimed(reading, line.field, is_quoted=line.is_quoted, line=line.text)
-        for line, reading in ReplyReader(lines, scanner).read()
+        Claimed(reading, line.field, is_quoted=line.is_quoted, line=line.text) for line, reading in reader.read()
     ]
     said = [scanner.scan(line.text, None) for line in lines if line.text and not line.is_quoted]
-    return _answers(readings, names, asked, said)
+    settled = claims_on(readings, names, asked, reader.read_lines)
+    return _answers(settled, names, said)
 
 
-def _answers(
-    readings: Sequence[Claimed], names: SongNames, asked: frozenset[tuple[int, str]], lines: Sequence[ScannedLine]
-) -> LeaderAnswers:
-    """Settle what the readings come to, and keep each of the lines with a fact of which nothing came."""
-    settled = claims_on(readings, names, asked)
+def _answers(settled: SettledReply, names: SongNames, lines: Sequence[ScannedLine]) -> LeaderAnswers:
+    """Return what the readings come to, and keep each of the lines with a fact of which nothing came."""
     found: list[LeaderAnswer] = []
     contradicts: list[LeaderAnswer] = []
     for claim in settled.claims:

@@ -7,6 +7,8 @@ from typing import Final, NamedTuple
 from companion.leader.claimed_values import clock_of, values_of
 from companion.leader.clear_times import MORNING
 from companion.leader.fact_words import names_version
+from companion.leader.guessed_clauses import ReadLine
+from companion.leader.guesses import take_guesses
 from companion.leader.places_said import TAKEN, is_place, is_put_off
 from companion.leader.reply_items import KeyFact
 from companion.leader.reply_pieces import SAYS_ALL
@@ -57,9 +59,15 @@ class Claimed(NamedTuple):
 
 
 def claims_on(
-    readings: Sequence[Claimed], names: SongNames, asked: frozenset[tuple[int, str]] = frozenset()
+    readings: Sequence[Claimed],
+    names: SongNames,
+    asked: frozenset[tuple[int, str]] = frozenset(),
+    lines: Sequence[ReadLine] = (),
 ) -> SettledReply:
-    """Settle the readings of a reply. ``asked``: fields of songs that were asked about although the show says them."""
+    """Settle the readings of a reply, and guess what else its ``lines`` say.
+
+    ``asked``: fields of songs that were asked about although the show says them.
+    """
     settling = ReplySettling(names, asked)
     for one in _with_words_taken_back(_with_stray_facts(readings)):
         settling.line = one.line
@@ -68,6 +76,7 @@ def claims_on(
         settling.line = line
         _take_rest(settling, claim, field)
     settling.line = ""
+    take_guesses(settling, lines)
     settle_same_keys(settling)
     settle_moved_keys(settling, settling.moved)
     settle_dropped(settling)

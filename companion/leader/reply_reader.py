@@ -8,6 +8,7 @@ from companion.leader.accounted_words import unaccounted
 from companion.leader.asked_back import without_questions
 from companion.leader.courtesies import is_courtesy
 from companion.leader.days_and_times import at_times, doubted_day, names_day, times_in
+from companion.leader.guessed_clauses import ReadLine
 from companion.leader.line_scanner import LineScanner
 from companion.leader.new_songs import swapped, without_new_song
 from companion.leader.parted_lines import asked_and_denied, parted_times
@@ -71,6 +72,7 @@ class ReplyReader:
         self._all_quoted = all(line.is_quoted for line in lines if not line.ends_block)
         # Whether a line that only names songs is the heading of the next ones, and had an answer.
         self._holds = self._has_said = False
+        self.read_lines: list[ReadLine] = []  # those that are not quoted
         self._unused: LineReading | None = None  # a line that only names songs, until something is said of them
 
     def read(self) -> Iterator[LineReading]:
@@ -128,7 +130,7 @@ class ReplyReader:
             return
         text, place = without_place(kept, self._scanner.names.titles, is_asked=is_asked)
         self._scanner.spoken_of = max(self._pieces.spoken_of.songs, default=-1)
-        scanned = self._scanner.scan(text, self._within, asks_day=self._field == "date")
+        scanned = self._scanned(text, is_quoted=line.is_quoted)
         named = self._scanner.names.set_named(line.text)
         heading = _set_heading(scanned) if named is None else SongsMeant((), 0, 0, sets=(named,))
         if heading is not None:
@@ -161,6 +163,12 @@ class ReplyReader:
         yield from self._said_in(asked, scanned, place)
         if line.is_quoted and line.text.endswith("?") and not any(one.songs for one in _meant(scanned)):
             self._field = _asked_by(line.text) or self._field
+
+    def _scanned(self, text: str, *, is_quoted: bool) -> ScannedLine:
+        scanned = self._scanner.scan(text, self._within, asks_day=self._field == "date")
+        if not is_quoted:
+            self.read_lines.append(ReadLine(scanned, self._pieces.about, self._field))
+        return scanned
 
     def _is_own_line(self, line: ReplyLine) -> bool:
         """Take a quoted line with the number and the title of a song, as the message writes it, for what follows."""

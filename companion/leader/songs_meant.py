@@ -36,7 +36,9 @@ MAX_NUMBER: Final = 300  # songs in a show; higher numbers are years and tempos
 MAX_TITLE_WORDS: Final = 9
 WHOLE: Final = set_of("whole entire hela hele ganze ganzer ganzes tout toute tutto todo toda")
 SHORT: Final = 3  # letters of a word that may name a song only right before its answer
-SMALL: Final = set_of("the a an of on in at to and my your no one is it le la les der die das")
+SMALL: Final = set_of(
+    "the a an of on in at to and my your no one is it le la les der die das pour fur por para per de du van und et och"
+)
 ALONE_TOO_COMMON: Final = set_of(
     "keys key cold last long first second third home live record start starts end ends ending drum drums bass "
     "guitar solo intro set song songs slow fast new old now not out cut drop fade chart yes all band link piano "

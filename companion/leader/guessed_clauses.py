@@ -1,0 +1,189 @@
+"""Clauses that may each hold a guess: the words about one song or one group of songs, in lines that the reader read."""
+
+from collections.abc import Iterator, Sequence
+from typing import Final, NamedTuple
+
+from companion.leader.guess_words import DENIES, EVERY, EXCEPTS, JOINS, PAST, PAST_PHRASES, POINTING
+from companion.leader.reply_dates import DayReading
+from companion.leader.reply_items import KeyFact, ReplyItem, ScannedLine, Separator
+from companion.leader.reply_readings import NOWHERE
+from companion.leader.reply_words import SIGN, phrase_of
+from companion.leader.songs_meant import SongsMeant
+from companion.leader.stated_fact import StatedFact
+from companion.leader.turns_of_phrase import NOT, UNKNOWN_TO_LEADER, TurnOfPhrase
+
+MAX_CLAUSES: Final = 120  # of one line; what lies beyond is only kept
+
+
+class ReadLine(NamedTuple):
+    """A line as the reader read it: the songs being spoken of before it, and the question that its heading asks."""
+
+    line: ScannedLine
+    about: SongsMeant = NOWHERE
+    field: str = ""
+
+
+class GuessClause(NamedTuple):
+    """The words about some songs. ``free``: the places of words that name no song, key or date.
+
+    ``sentence``: the words of its sentence, for comparison; ``field``: the question that the heading asks.
+    """
+
+    about: SongsMeant
+    line: ScannedLine
+    items: tuple[ReplyItem, ...]
+    free: tuple[int, ...]
+    sentence: frozenset[str]
+    field: str
+    is_carried: bool = False  # whether its songs are named in a sentence before
+
+    @property
+    def said(self) -> str:
+        """The text of the clause."""
+        return self.line.said(self.items[0].at, self.items[-1].end)
+
+    @property
+    def lows(self) -> tuple[str, ...]:
+        """The free words, for comparison."""
+        return tuple(self.line.words[at].low for at in self.free)
+
+    @property
+    def denies(self) -> bool:
+        """Whether it denies or limits what it says: not, unless, lose the tag."""
+        turns = (one.what for one in self.items)
+        return bool(set(self.lows) & DENIES) or any(isinstance(one, TurnOfPhrase) and one.kind == NOT for one in turns)
+
+    def stated(self, field: str) -> StatedFact | None:
+        """Return the one fact of a field that the scanner reads here; None if there is none or several."""
+        found = [one.what for one in self.items if isinstance(one.what, StatedFact) and one.what.field == field]
+        return found[0] if len(found) == 1 else None
+
+    @property
+    def keys(self) -> list[KeyFact]:
+        """The keys that are named here."""
+        return [one.what for one in self.items if isinstance(one.what, KeyFact)]
+
+
+def clauses_of(read: ReadLine) -> Iterator[GuessClause]:
+    """Yield the clauses of a line, without sentences that ask, tell of the past, or pass a question on."""
+    owner = read.about
+    for many, (items, asks) in enumerate(_sentences(read.line)):
+        if many >= MAX_CLAUSES:
+            return
+        lows = frozenset(read.line.words[at].low for one in items for at in range(one.at, one.end))
+        skips = asks or _is_no_statement(read.line, items, lows)
+        names = any(_names(one) for one in items)
+        pieces = _with_owners(read.line, list(_pieces(items, read.line)), owner)
+        for about, part in pieces:
+            owner = about
+            if about is not NOWHERE and not about.no_song and not skips:
+                yield GuessClause(about, read.line, part, _free(part, read.line), lows, read.field, not names)
+
+
+def _is_no_statement(line: ScannedLine, items: Sequence[ReplyItem], lows: frozenset[str]) -> bool:
+    if lows & PAST or any(isinstance(one.what, TurnOfPhrase) and one.what.kind == UNKNOWN_TO_LEADER for one in items):
+        return True
+    return any(phrase_of(line.words, at, PAST_PHRASES) for at in range(items[0].at, items[-1].end))
+
+
+def _sentences(line: ScannedLine) -> Iterator[tuple[list[ReplyItem], bool]]:
+    """Yield each sentence's items, and whether it asks."""
+    sentence: list[ReplyItem] = []
+    for item in line.items:
+        if item.end == item.at:
+            continue
+        sign = line.words[item.at].text if item.end == item.at + 1 else ""
+        asks = sign.startswith("?")
+        if asks or (isinstance(item.what, Separator) and item.what.is_strong):
+            if sentence:
+                yield sentence, asks
+            sentence = []
+        else:
+            sentence.append(item)
+    if sentence:
+        yield sentence, False
+
+
+def _names(item: ReplyItem) -> bool:
+    what = item.what
+    return isinstance(what, SongsMeant) and bool(what.songs or what.sets or what.is_rest or what.no_song)
+
+
+def _pieces(items: Sequence[ReplyItem], line: ScannedLine) -> Iterator[list[ReplyItem]]:
+    """Split a sentence at separators and "except"; a piece that names songs twice is split again at the names."""
+    piece: list[ReplyItem] = []
+    for item in items:
+        excepts = _excepts(item, line)
+        if excepts or isinstance(item.what, Separator):
+            if piece:
+                yield from _by_names(piece)
+            piece = [item] if excepts else []
+        else:
+            piece.append(item)
+    if piece:
+        yield from _by_names(piece)
+
+
+def _excepts(item: ReplyItem, line: ScannedLine) -> bool:
+    return not isinstance(item.what, SongsMeant) and line.words[item.at].low in EXCEPTS
+
+
+def _by_names(piece: list[ReplyItem]) -> Iterator[list[ReplyItem]]:
+    names = [at for at, one in enumerate(piece) if _names(one)]
+    if len(names) < 2:
+        yield piece
+        return
+    says_first = any(one.what is None or isinstance(one.what, StatedFact | KeyFact) for one in piece[: names[0]])
+    cuts = [at + 1 for at in names[:-1]] if says_first else names[1:]
+    for start, end in zip([0, *cuts], [*cuts, len(piece)], strict=True):
+        yield piece[start:end]
+
+
+def _with_owners(
+    line: ScannedLine, pieces: list[list[ReplyItem]], before: SongsMeant
+) -> Iterator[tuple[SongsMeant, tuple[ReplyItem, ...]]]:
+    """Yield each piece with the songs that it is about: its own, else those before it, else those after it."""
+    owners = [next((one.what for one in piece if _names(one)), None) for piece in pieces]
+    owner: SongsMeant | None = None
+    first = next((one for one in owners if isinstance(one, SongsMeant)), None)
+    for at, (own, piece) in enumerate(zip(owners, pieces, strict=True)):
+        if (
+            own is None
+            and owner is not None
+            and owner.is_rest
+            and owner.songs
+            and line.words[piece[0].at].low in POINTING
+        ):
+            owner = SongsMeant(owner.songs, 0, 0)
+        owner = own if isinstance(own, SongsMeant) else owner
+        follows = owners[at + 1] if at + 1 < len(pieces) and _excepts(pieces[at + 1][0], line) else None
+        says_all = owner is None and (first is None or follows is not None) and _says_every(piece, line)
+        if says_all:
+            left_out = follows.songs if isinstance(follows, SongsMeant) else ()
+            yield SongsMeant(left_out, 0, 0, is_rest=True), tuple(piece)
+        else:
+            yield owner or first or before, tuple(piece)
+
+
+def _says_every(piece: Sequence[ReplyItem], line: ScannedLine) -> bool:
+    return any(line.words[at].low in EVERY for one in piece for at in range(one.at, one.end))
+
+
+def _free(items: Sequence[ReplyItem], line: ScannedLine) -> tuple[int, ...]:
+    return tuple(
+        at
+        for one in items
+        if not isinstance(one.what, SongsMeant | KeyFact | DayReading)
+        for at in range(one.at, one.end)
+        if line.words[at].kind != SIGN
+    )
+
+
+def joined(names: Sequence[str]) -> str:
+    """Return names as one: drums and bass."""
+    return " and ".join(dict.fromkeys(names))
+
+
+def is_joining(low: str) -> bool:
+    """Return whether a word joins two players."""
+    return low in JOINS

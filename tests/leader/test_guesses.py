@@ -1,0 +1,75 @@
+"""Guesses: a line that is not understood to the last word asks what it probably says, and never states it."""
+
+import pytest
+from leader.reply_shape import BALL, PIER, TODAY
+from leader.scoring import said
+
+from companion.leader.answers import read_answers
+
+# Invented sentences; the words of starting, ending and leaving out are from memory of each language.
+GUESSED = [
+    ("Moth: G, tape loop starts it as ever", "4 starts_with tape"),
+    ("Postbox Tango: whistling kids start it off stage", "8 starts_with children"),
+    ("Moth začíná kytara potichu", "4 starts_with guitar"),
+    ("Le piano joue seul pendant Moth, doucement", "4 starts_with piano"),
+    ("Old Canal Road zaczynają trąbki zorp", "2 starts_with trumpet"),
+    ("Moth: rumpu aloittaa hiljaa", "4 starts_with drums"),
+    ("Postbox Tango, ti počinješ lagano", "8 starts_with keys"),
+    ("Old Canal Road lassulva fejezodik be", "2 ending ritard"),
+    ("Slow right down, folks, at the end of Moth", "4 ending ritard"),
+    ("Postbox Tango slutter helt brat", "8 ending cold"),
+    ("Crawl to nothing, Moth, as if asleep", "4 ending Crawl to nothing"),
+    ("Moth er desværre aflyst", "4 dropped yes"),
+    ("We are not having Moth as the choir is away", "4 dropped yes"),
+    ("Old Canal Road nehrajeme kvuli hlasu", "2 dropped yes"),
+    ("Moth: G shuffle, 112", "4 tempo 112"),
+]
+
+
+@pytest.mark.parametrize(("text", "fact"), GUESSED)
+def test_a_word_that_suggests_a_fact_makes_a_question_of_its_clause(text: str, fact: str) -> None:
+    read = read_answers(text, PIER, today=TODAY)
+    asked = {said(PIER, one): one.doubt for one in read.found}
+    assert asked.get(fact, "") != ""
+    assert all(why in text for why in asked[fact].split("; "))
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "Do whistling kids start Moth as ever?",  # asks
+        "Last year whistling kids were starting Moth",  # tells of the past
+        "Moth has never had kids starting it",  # denies
+        "Moth: no fade please this time zorp",
+        "Lead sheet for Moth is zorp",
+        "Jo has a cold, careful with Moth zorp",
+        "Moth zorp, my number is 07700 900 112",
+        "zorp kids start it",  # names no song
+        "Ask Pat who starts Moth zorp kids",  # passed on
+        "Second set starts at nine, kids zorp",  # a time
+    ],
+)
+def test_what_asks_denies_tells_of_the_past_or_names_no_song_makes_no_guess(text: str) -> None:
+    fields = {one.field for one in read_answers(text, PIER, today=TODAY).found}
+    assert not fields & {"starts_with", "ending", "dropped", "tempo"}
+
+
+def test_a_guess_about_all_leaves_out_the_song_that_it_excepts() -> None:
+    read = read_answers("Schlagzeug zählt alles vorweg ein außer Moth, da zählst du", PIER, today=TODAY)
+    starts = {one.title: one.value for one in read.found if one.field == "starts_with"}
+    assert starts.pop("Moth") == "keys"
+    assert set(starts.values()) == {"drums"}
+    assert len(starts) == 7
+
+
+def test_a_guess_never_replaces_what_the_reply_or_the_show_says() -> None:
+    read = read_answers("3 zorp key of B, kids zorp\n3 drums start\n3 kids zorp start it", PIER, today=TODAY)
+    assert [(one.field, one.value) for one in read.found if one.field in ("key", "starts_with")] == [
+        ("starts_with", "drums")
+    ]
+
+
+def test_a_line_with_a_guess_is_shown_as_well() -> None:
+    read = read_answers("Wooden Hill er aflyst", BALL, today=TODAY)
+    assert [(one.field, bool(one.doubt)) for one in read.found] == [("dropped", True)]
+    assert any("aflyst" in one.words for one in read.left)
