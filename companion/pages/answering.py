@@ -99,7 +99,7 @@ class Pages:
         """Return what lies on the desk, or what differs there from what the tab shows."""
         query = dict(request.query_params)
         song, column, shown = query.get("song", ""), query.get("column", "key"), query.get("shown", "")
-        return self._answers.anew(ShownWith(column=column, open=song, look=query, shown=shown))
+        return self._answers.page(ShownWith(column=column, open=song, look=query, shown=shown))
 
     def door(self, request: Request) -> Response:
         """Return the stage door as it is now."""
@@ -188,9 +188,9 @@ class Pages:
             notes, is_readable = notes_while_typed(song, wanted) if isinstance(error, FieldRefused) else ((), True)
             return refused(slip, error, wanted.value) if is_readable else partials(422, *notes)
         if not wanted.open:
-            return self._answers.anew(wanted)
+            return self._answers.page(wanted)
         mark = wanted.open if field.key != "title" else stack.sets[song.set_at].songs[song.song_at].mark
-        return self._answers.anew(replace(wanted, open=mark), {SONG: mark})
+        return self._answers.page(replace(wanted, open=mark), {SONG: mark})
 
     def _edit_about(self, wanted: WantedEdit) -> Response:
         """Write one field of the engagement, or of a set."""
@@ -199,7 +199,7 @@ class Pages:
             desk.edit(says_about(desk.look(), wanted), lambda now: edits_about(now, wanted))
         except CompanionError as error:
             return refused(slip_id(wanted.field, wanted.about), error, wanted.value)
-        return self._answers.anew(wanted)
+        return self._answers.page(wanted)
 
     def attempt(self, wanted: WantedEdit) -> Response:
         """Return what a text would mean, while it is being typed; nothing is written."""

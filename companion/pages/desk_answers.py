@@ -31,7 +31,7 @@ class DeskAnswers:
             raise CompanionError("no show is open")
         return self.workplace.desk
 
-    def anew(self, wanted: ShownWith, headers: dict[str, str] | None = None) -> Response:
+    def page(self, wanted: ShownWith, headers: dict[str, str] | None = None) -> Response:
         """Return what differs from what the tab shows; everything if that is unknown."""
         parts = self._view.changed(wanted)
         if parts is not None:
@@ -39,8 +39,8 @@ class DeskAnswers:
         return HTMLResponse(self._view.whole(wanted), headers={WHOLE: "yes", **(headers or {})})
 
     def notice(self, words: str, wanted: ShownWith | None = None, song: str = "") -> Response:
-        """Return the page anew, with a notice, and the id of the song that was moved."""
-        return self.anew(wanted or ShownWith(), {NOTICE: header_text(words), SONG: song})
+        """Return the page as it is now, with a notice, and the id of the song that was moved."""
+        return self.page(wanted or ShownWith(), {NOTICE: header_text(words), SONG: song})
 
     def whole(self, words: str, wanted: ShownWith, unanswered: str = "", report: Html | None = None) -> Response:
         """Return the whole page, with a notice: more differs than the show.

@@ -175,7 +175,7 @@ class ListDoubts:
             return True
 
     def _with_answers(self, kept: KeptDoubts, answers: Mapping[str, str]) -> KeptDoubts:
-        """Return the list with just these answers: read anew, as those that change how it is read say."""
+        """Return the list with just these answers applied; an answer may change how the list is read."""
         first = KeptDoubts(kept.name, kept.raw, self._listed(read_list(kept.name, raw=kept.raw)))
         for question, word in answers.items():
             doubt = next((one.doubt for one in questions_of(first.listed) if one.doubt.question == question), None)

@@ -119,7 +119,7 @@ def _beside(folder: Path) -> tuple[Path, ...]:
 
 @functools.lru_cache(MAX_SHOWS)
 def _used_in(path: Path, changed_ns: int) -> tuple[str, frozenset[tuple[Path, str]]]:
-    """Return a show's title, and the songs that it takes from songbooks; read anew when the file has changed."""
+    """Return a show's title, and the songs that it takes from songbooks; read again when the file has changed."""
     del changed_ns
     try:
         root = parse(open_source(path), [])

@@ -238,7 +238,7 @@ class Workplace:
         self.open(show)
 
     def rigged(self, stack: Stack) -> OnThisRig:
-        """Return the show on its rig; looked over anew only where show or rig have changed."""
+        """Return the show on its rig; examined again only if show or rig have changed."""
         rig = text_of(str(rig_for(stack.file.path).path))
         if self._rigged is None or self._rigged[:2] != (stack.version, rig):
             self._rigged = (stack.version, rig, OnThisRig(stack))
