@@ -5,6 +5,7 @@ from typing import TYPE_CHECKING
 
 from companion.errors import CompanionError
 from companion.pages.desk import ShowDesk
+from companion.pages.list_button import list_button
 from companion.pages.markup import Html, tag
 
 if TYPE_CHECKING:
@@ -37,10 +38,10 @@ def debrief_html(desk: ShowDesk) -> Html:
         return tag("div", tag("p", str(error), class_="slip"), id="debrief-read")
     if night is None:
         return tag("div", tag("p", "No night has been played on this computer yet."), id="debrief-read")
-    return tag("div", *_told(night), *_learned(night, lessons), id="debrief-read")
+    return tag("div", *_summary(night), *_learned(night, lessons), id="debrief-read")
 
 
-def _told(night: "Debrief") -> Iterator[Html]:
+def _summary(night: "Debrief") -> Iterator[Html]:
     from companion.debrief.report_text import LEARNED, chapters, different, song_line, sum_line
 
     yield tag("p", f"{sum_line(night)}.")
@@ -62,7 +63,7 @@ def _learned(night: "Debrief", lessons: tuple["Lesson", ...]) -> Iterator[Html]:
 
     yield tag("h3", "Learned")
     if lessons:
-        yield tag("p", "Take what is true for the next time; what you leave changes nothing.")
+        yield tag("p", "Take what will be true next time, too. What you leave changes nothing.")
         yield tag("ul", *map(_lesson, lessons))
     else:
         yield tag("p", "Nothing more.")
@@ -70,8 +71,8 @@ def _learned(night: "Debrief", lessons: tuple["Lesson", ...]) -> Iterator[Html]:
     other = JournalKind.REHEARSAL if is_night else JournalKind.NIGHT
     yield tag(
         "p",
-        _button("lesson-take", "Take all", ALL) if len(lessons) > 1 else None,
-        _button("night-is", "It was a rehearsal" if is_night else "It was the show", other.value),
+        list_button("Take all", "lesson-take", ALL, then=THEN) if len(lessons) > 1 else None,
+        list_button("It was a rehearsal" if is_night else "It was the show", "night-is", other.value, then=THEN),
         class_="buttons",
     )
 
@@ -82,23 +83,13 @@ def _lesson(lesson: "Lesson") -> Html:
 
     words = lesson_words(lesson)
     songs = lesson.songs if isinstance(lesson, KnownLearned) else ()
-    not_yet = (tag("li", one, " ", _button("lesson-not-yet", "Not yet", one, one)) for one in songs)
+    not_yet = (
+        tag("li", one, " ", list_button("Not yet", "lesson-not-yet", one, about=one, then=THEN)) for one in songs
+    )
     return tag(
         "li",
         words,
         " ",
-        _button("lesson-take", "Take", words, words),
+        list_button("Take", "lesson-take", words, about=words, then=THEN),
         tag("details", tag("summary", "Not all of them"), tag("ul", *not_yet), id="debrief-known") if songs else None,
-    )
-
-
-def _button(does: str, words: str, name: str, about: str = "") -> Html:
-    return tag(
-        "button",
-        words,
-        tag("span", f": {about}", class_="unseen") if about else None,
-        type="button",
-        data_list=does,
-        data_name=name,
-        data_then=THEN,
     )

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from typing import Final
 
 from companion.how_many import how_many
+from companion.pages.list_button import list_button
 from companion.pages.list_chooser import named
 from companion.pages.markup import Html, fragment, tag
 from companion.pages.next_list import NextList, NextListLook
@@ -61,8 +62,8 @@ def next_list_html(one: NextList, look: NextListLook, refused: str = "") -> Html
             else None,
             tag(
                 "p",
-                _button(f"Take {_taken(look)}", "write") if look.taken else None,
-                _button("Cancel: change nothing", "put-away"),
+                list_button(f"Take {_taken(look)}", "write") if look.taken else None,
+                list_button("Cancel: change nothing", "put-away"),
                 class_="buttons",
             ),
             class_="offer list",
@@ -76,13 +77,6 @@ def _taken(look: NextListLook) -> str:
     """Return how many of the differences are taken: all of 3 changes is '3 changes'."""
     every = sum(one.is_choice for one in look.imported.differences)
     return how_many(every, "change") if look.taken == every else f"{look.taken} of {how_many(every, 'change')}"
-
-
-def _button(words: str, does: str, name: str = "", more: str = "") -> Html:
-    unseen = tag("span", f" {more}", class_="unseen") if more else None
-    return tag(
-        "button", words, unseen, type="button", id=f"list-{does}" if not name else None, data_list=does, data_name=name
-    )
 
 
 def lines_html(listed: SetList) -> Html:
@@ -169,9 +163,9 @@ def _group(name: str, look: NextListLook) -> Html:
 def _all_of(name: str, choices: list[Difference], look: NextListLook) -> Iterator[Html]:
     words = HEADINGS[name].partition(":")[0].lower()
     if any(one.name in look.left for one in choices):
-        yield _button("Tick all", "take", name, words)
+        yield list_button("Tick all", "take", name, about=words)
     if any(one.name not in look.left for one in choices):
-        yield _button("Untick all", "leave", name, words)
+        yield list_button("Untick all", "leave", name, about=words)
 
 
 def _row(one: Difference, look: NextListLook) -> Html:
@@ -181,7 +175,7 @@ def _row(one: Difference, look: NextListLook) -> Html:
     ticked = tag(
         "input", type="checkbox", checked=is_taken, id=f"take-{_slug(one.name)}", data_list="take", data_name=one.name
     )
-    other = _button("Two different songs", "another", one.name, f": {one.old_title} and {one.title}")
+    other = list_button("Two different songs", "another", one.name, about=f"{one.old_title} and {one.title}")
     return tag(
         "li",
         tag("label", ticked, " ", tag("span", difference_text(one))),
@@ -196,7 +190,7 @@ def _is_own_time(one: Difference) -> bool:
 
 
 def _apart(old: str, new: str) -> Html:
-    together = tag("button", "One song after all", type="button", data_list="together", data_name=old, data_word=new)
+    together = list_button("One song after all", "together", old, word=new)
     return tag("p", f"{old} and {new} are two songs. ", together)
 
 

@@ -5,6 +5,7 @@ from typing import Final
 
 from companion.leader.answer_words import FIELD_NAMES, answer_words, difference_words
 from companion.leader.reply_records import OpenQuestion, Replied
+from companion.pages.list_button import list_button
 from companion.pages.markup import Html, tag
 
 MAX_SHOWN: Final = 100
@@ -56,9 +57,9 @@ def _question_html(question: OpenQuestion, refused: str) -> Html:
         "fieldset",
         tag("legend", f"{about}: {says}?" if about else f"{says}?"),
         tag("p", f"The leader wrote: {one.line or one.words}", class_="pencil"),
-        _button(question, "reply-take", f"Take {_shown(one.field, one.value)}", one.value),
+        _button(question, f"Take {_shown(one.field, one.value)}", "reply-take", one.value),
         " ",
-        _button(question, "reply-out", f"Keep {_shown(one.field, one.now)}" if is_other else "Leave it out"),
+        _button(question, f"Keep {_shown(one.field, one.now)}" if is_other else "Leave it out", "reply-out"),
         None if one.field in WITHOUT_VALUE else own,
         tag("p", why if about_refused == name else None, id=f"{name}-slip", class_="slip"),
         class_="doubt",
@@ -73,15 +74,6 @@ def _shown(field: str, value: str) -> str:
     return answer_words(field, value).removeprefix(f"{field} ").removeprefix(f"{field}: ")
 
 
-def _button(question: OpenQuestion, does: str, words: str, value: str = "") -> Html:
+def _button(question: OpenQuestion, words: str, does: str, value: str = "") -> Html:
     about = question.record.title or question.record.of_set
-    return tag(
-        "button",
-        words,
-        tag("span", f": {about}", class_="unseen") if about else None,
-        type="button",
-        data_list=does,
-        data_name=f"{question.number}",
-        data_word=value or None,
-        data_then="reply-doubts-name",
-    )
+    return list_button(words, does, f"{question.number}", about=about, word=value, then="reply-doubts-name")
