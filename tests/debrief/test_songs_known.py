@@ -130,10 +130,21 @@ def test_a_rating_from_before_the_night_gives_way_to_it_and_another_one_does_not
 
 def test_a_show_that_is_played_again_does_not_teach_what_its_last_night_had(show: Path) -> None:
     live(show, *WHOLE)
-    show.write_text(SHOW.replace("sets:", "date: 2030-06-19\nsets:"), encoding="utf-8")
+    rated = SHOW.replace("sets:", "date: 2030-06-19\nsets:").replace("tempo: 120", "known: 2")
+    show.write_text(rated, encoding="utf-8")
     made = plan_days(show, TODAY, last_played=last_played)
     assert {one.song.title: one.known_now for one in made.order} == {
-        "Lanterns out": 5,
+        "Lanterns out": 2,  # as the player says now
         "Paper Oars": 5,
         "Ferryman's | Coat": 1,
     }
+
+
+def test_where_the_show_has_its_own_value_the_songbook_is_left_alone(show: Path) -> None:
+    assert main(["songbook", str(show), "--yes"]) == 0
+    text = show.read_text(encoding="utf-8")
+    show.write_text(text.replace("#lanterns-out\n", "#lanterns-out\n        known: 2\n"), encoding="utf-8")
+    live(show, *WHOLE)
+    assert main(["debrief", str(show), "--take", known_lesson(show)]) == 0
+    assert "#lanterns-out\n        known: 5\n" in show.read_text(encoding="utf-8")
+    assert show.with_name("songbook.yaml").read_text(encoding="utf-8").count("known: 5") == 1

@@ -361,37 +361,3 @@ def test_a_lost_keyboard_whose_rig_names_no_port_is_shown_by_its_own_name() -> N
     seen = evening.wall.views[-1].lines
     assert [line.text for line in seen if line.part is LineRole.NOTICE] == ["upper gone"]
     assert [line.mark for line in seen if line.part is LineRole.SOUND] == [LineMark.RIPPED]
-
-
-def notices_of(evening: Evening) -> list[str]:
-    return [line.text for line in evening.wall.views[-1].lines if line.part is LineRole.NOTICE]
-
-
-def test_a_continued_night_starts_from_the_top_by_one_key_and_backspace_returns() -> None:
-    evening = Evening(resumed="continued at A, Verse", presses=2)
-    assert notices_of(evening) == ["continued at A, Verse; 0 starts from the top"]
-    evening.new()
-    evening.key("0")
-    assert (place_text(evening.night.state), evening.new()) == ("A up next", ["c0 01"])
-    assert notices_of(evening) == ["from the top: A; to undo: backspace"]
-    assert len(evening.notebook.lines) == 1, "a restart finds the show at its top"
-    evening.key("backspace")
-    assert (place_text(evening.night.state), evening.new()) == ("Verse of A", ["c0 03"])
-
-
-def test_the_key_that_starts_from_the_top_does_nothing_once_the_night_goes_on() -> None:
-    evening = Evening(resumed="continued at A, Verse", presses=2)
-    evening.press()
-    evening.key("0")
-    assert place_text(evening.night.state) == "Chorus of A"
-    fresh = Evening(presses=2)
-    fresh.key("0")
-    assert place_text(fresh.night.state) == "Verse of A"
-
-
-def test_a_pedal_that_sends_the_key_for_the_top_keeps_it() -> None:
-    rig = msgspec.structs.replace(rig_of("lower"), pedals=(Pedal("turner", key="0", press=Action.NEXT),))
-    evening = Evening(rig=rig, resumed="continued at A, Verse", presses=2)
-    assert notices_of(evening) == ["continued at A, Verse"]
-    evening.key("0")
-    assert place_text(evening.night.state) == "Chorus of A"

@@ -9,7 +9,7 @@ from stage.scenes import book_of, rig_of, song
 
 from companion.night.pacing import ADVICE_MS, Pacing
 from companion.show import Song
-from companion.stage import Next, State, at_start, step
+from companion.stage import FromTheTop, Next, State, at_start, step
 from companion.stage.pace import length_s
 from companion.view import LineRole, Picture
 
@@ -32,6 +32,20 @@ def test_a_set_running_over_is_shown_with_its_expected_end() -> None:
     line = evening.wall.views[-1].of(LineRole.PACE)
     assert line is not None
     assert line.text == "3 min over, ends 20:14"
+
+
+def test_a_set_that_begins_again_at_the_top_counts_from_there() -> None:
+    """Without a written start the minutes count from the first press; the computer was on for 40 minutes before."""
+    book = timed_evening().book
+    one = msgspec.structs.replace(book.show.sets[0], starts_min=None)
+    book = msgspec.structs.replace(book, show=msgspec.structs.replace(book.show, sets=(one,)))
+    playing = step(at_start(book), Next(0))[0]
+    pacing = Pacing(0, 20 * 3600)
+    pacing.look(playing, 0)
+    top = step(playing, FromTheTop(40 * 60_000))[0]
+    pacing.seen(top, 40 * 60_000)
+    pacing.seen(step(top, Next(41 * 60_000))[0], 41 * 60_000)
+    assert pacing.over_min == 2
 
 
 def test_no_sound_waits_for_the_set_calculation_and_no_song_is_calculated_twice(
