@@ -132,7 +132,8 @@ def _write(show: Path, night: "Debrief", take: str | None, *, as_json: bool) -> 
         return
     click.echo(after.difference, err=True)
     after.write(time_now(), ask=about_clashes(as_json=as_json))
-    click.echo(f"Wrote {show}", err=True)
+    for path in after.changed_files:
+        click.echo(f"Wrote {path}", err=True)
 
 
 def _ask_lessons(lessons: "tuple[Lesson, ...]", played: Sequence[str]) -> "tuple[Lesson, ...]":

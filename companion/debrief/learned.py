@@ -65,6 +65,13 @@ class Rewritten(msgspec.Struct, frozen=True):
         return self.after != self.file.text or bool(self.books or self.called or self.known != KnownLearned())
 
     @property
+    def changed_files(self) -> tuple[Path, ...]:
+        """The files that it changes, the show first."""
+        show = [self.file.path] if self.after != self.file.text else []
+        called = [self._songbook] if self.called else []
+        return tuple(dict.fromkeys((*show, *(one.file.path for one in self.books), *called)))
+
+    @property
     def difference(self) -> str:
         """The diff: lines removed (-) and added (+)."""
         lines: list[str] = []

@@ -87,9 +87,9 @@ def songs_named(titles: Sequence[str]) -> str:
     """Return titles as one line; many only by their number.
 
     >>> songs_named(["Moth", "Weeds"]), songs_named(["Moth"] * 34)
-    ('Moth, Weeds', 'all 34 songs played')
+    ('Moth, Weeds', '34 songs')
     """
-    return ", ".join(titles) if len(titles) <= MAX_NAMED else f"all {len(titles)} songs played"
+    return ", ".join(titles) if len(titles) <= MAX_NAMED else f"{len(titles)} songs"
 
 
 def songs_called(show_path: Path) -> tuple[Song, ...]:

@@ -2,7 +2,7 @@
 
 import datetime as dt
 
-from companion.debrief.learned import rewritten
+from companion.debrief.learned import Rewritten, rewritten
 from companion.debrief.lessons import Lesson, is_written, lesson_words, lessons_of, taken
 from companion.debrief.night_kinds import JournalKind, mark
 from companion.debrief.night_report import Debrief, debrief, newest_journal
@@ -40,16 +40,18 @@ def carried_out(desk: ShowDesk, wanted: WantedList) -> str:
     chosen = tuple(one for one in lessons if wanted.name in (ALL, lesson_words(one)))
     if not chosen:
         raise CompanionError(GONE)
-    left = _write(desk, chosen)
-    words = "Taken; Undo takes it back" if len(chosen) == 1 else f"Taken: {len(chosen)} lessons; Undo takes them back"
-    return "; ".join((words, *left))
+    after = _write(desk, chosen)
+    what, them = ("Taken", "it") if len(chosen) == 1 else (f"Taken: {len(chosen)} lessons", "them")
+    steps = len(after.changed_files)  # each file has its own
+    words = f"{what}; Undo takes {them} back{f' in {steps} steps' if steps > 1 else ''}"
+    return "; ".join((words, *after.left))
 
 
-def _write(desk: ShowDesk, lessons: tuple[Lesson, ...]) -> tuple[str, ...]:
-    """Write lessons into the show and its songbooks; return what cannot be written."""
+def _write(desk: ShowDesk, lessons: tuple[Lesson, ...]) -> Rewritten:
+    """Write lessons into the show and its songbooks; return what was written, and what cannot be."""
     if desk.look().faults:
         raise CompanionError("the show file has faults from an edit elsewhere; put them right first")
     after = rewritten(desk.path, taken(lessons), open_text(desk.path, desk.folder))
     if after.differs:
         after.write(dt.datetime.now().astimezone(), folder=desk.folder)
-    return after.left
+    return after

@@ -68,12 +68,17 @@ def test_a_song_that_is_not_known_is_never_raised(show: Path, before: str, after
     assert known_in(show)["Lanterns out"] == after
 
 
-def test_a_song_of_the_songbook_is_known_there_and_so_by_every_show_that_uses_it(show: Path) -> None:
+def test_a_song_of_the_songbook_is_known_there_and_so_by_every_show_that_uses_it(
+    show: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
     assert main(["songbook", str(show), "--yes"]) == 0
     live(show, *WHOLE)
     before = show.read_text(encoding="utf-8")
     assert main(["debrief", str(show), "--take", known_lesson(show)]) == 0
     assert show.read_text(encoding="utf-8") == before
+    assert [line for line in capsys.readouterr().err.splitlines() if line.startswith("Wrote")] == [
+        f"Wrote {show.with_name('songbook.yaml')}"
+    ]
     assert known_in(show) == {"Lanterns out": 5, "Paper Oars": 5, "Ferryman's | Coat": None}
     assert show.with_name("songbook.yaml").read_text(encoding="utf-8").count("known: 5") == 2
 

@@ -7,6 +7,7 @@ import pytest
 from debrief.test_debrief import NIGHT, SHOW, debrief_of, live
 from pages.visiting import Answer, Site
 
+from companion.cli import main
 from companion.debrief import night_report as debrief_room
 from companion.debrief.lessons import lesson_words, lessons_of
 from companion.debrief.night_kinds import JournalKind
@@ -104,6 +105,18 @@ def test_a_song_that_is_not_known_yet_is_named_and_the_others_can_still_be_taken
         ("Paper Oars", None),
         ("Ferryman's | Coat", 3),
     ]
+
+
+def test_undo_says_how_many_steps_it_needs_where_the_songbook_is_written_too(site: Site) -> None:
+    assert main(["songbook", str(site.path), "--only", "Lanterns out", "--yes"]) == 0
+    before = site.path.with_name("songbook.yaml").read_text(encoding="utf-8")
+    live(site.path, *NIGHT)
+    site.ask("GET", "/view")
+    assert say(site, "lesson-take", LESSONS[-1]).headers["x-notice"] == "Taken; Undo takes it back in 2 steps"
+    for _ in range(2):
+        assert site.ask("POST", "/undo", {}).status_code == 200
+    assert site.path.with_name("songbook.yaml").read_text(encoding="utf-8") == before
+    assert LESSONS[-1] in offered(site)
 
 
 def test_a_night_can_be_called_a_rehearsal_and_back(site: Site) -> None:
