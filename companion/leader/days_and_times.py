@@ -71,24 +71,26 @@ def times_in(line: ScannedLine, names: SongNames) -> SetTimes:
     said = _by_phrases(line, names)
     if said.times and not said.left:
         return said
-    states_key = any(_is_key(item, line) or _is_of_song(item.what) for item in line.items)
-    probable = SetTimes() if states_key else probable_times(line.words, names.named_sets, skip)
-    return probable if _facts(probable) > _facts(said) else said
+    probable = probable_times(line.words, names.named_sets, skip, _places_of_facts(line))
+    return probable if probable.times and _facts(probable) >= _facts(said) else said
 
 
 def _facts(said: SetTimes) -> int:
     return sum((one.starts_min is not None) + (one.minutes is not None) for one in said.times)
 
 
-def _is_key(item: ReplyItem, line: ScannedLine) -> bool:
-    return isinstance(item.what, KeyFact) and line.said(item.at, item.end) not in _NO_KEYS
+def _places_of_facts(line: ScannedLine) -> frozenset[int]:
+    """Return the places of words that state facts of songs."""
+    return frozenset(
+        at
+        for item in line.items
+        if isinstance(item.what, KeyFact) or (isinstance(item.what, StatedFact) and _is_of_song(item.what))
+        for at in range(item.at, item.end)
+    )
 
 
-_NO_KEYS: Final = ("do", "a", "si", "la", "à")  # od 21 do 23, de 23:30 a 01:30
-
-
-def _is_of_song(what: object) -> bool:
-    return isinstance(what, StatedFact) and what.firm and not _is_time(what)
+def _is_of_song(fact: StatedFact) -> bool:
+    return fact.firm and not _is_time(fact)
 
 
 def _by_phrases(line: ScannedLine, names: SongNames) -> SetTimes:

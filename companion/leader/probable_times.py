@@ -1,304 +1,356 @@
-"""Times of sets in a line of which not every word is explained: what they most likely mean, each with a doubt.
+"""Times of sets in a line of which not every word is explained: what a human would take from it, always in doubt."""
 
-"Act One goes up at 7.30 and runs 65 minutes", "half nine, off at eleven, back on at half eleven till one". The line is
-read from left to right: sets, starts, ends and lengths, in whatever words stand between them.
-"""
+from collections.abc import Iterator, Sequence
+from typing import Final, NamedTuple
 
-from collections.abc import Iterator, Mapping, Sequence
-from typing import Final, NamedTuple, TypeVar
-
-from companion.leader.clear_times import BREAKS, EACH, LONGEST, OTHERS, SHORTEST, SHOW_STARTS
-from companion.leader.reply_words import (
-    CLOCK,
-    NUMBER,
-    SIGN,
-    ReplyWord,
-    low,
-    phrase_of,
-    phrases,
-    set_of,
+from companion.leader.clear_times import EACH, MORNING, WHICH_HALF
+from companion.leader.clock_grammar import HALF_A_DAY, ClockReading, SaidLine, clock_at
+from companion.leader.event_words import (
+    AMONG,
+    BEFORE_LENGTH,
+    BREAKS_SAID,
+    DENYING,
+    ENDING,
+    FROM_SAID,
+    NEXT_SET,
+    OTHER_EVENTS,
+    PARTING,
+    SAME_LENGTH,
+    STARTING_SAID,
+    UNTIL,
+    UP_TO_SAID,
 )
-from companion.leader.set_names import FOREIGN_ORDINALS, SetNames
-from companion.leader.time_words import MINUTE_WORDS, NAMED_TIMES, NOON, OF_MORNING, evening, figures_at, time_at
+from companion.leader.length_grammar import LONGEST_SET, SHORTEST_SET, LengthReading, length_said
+from companion.leader.probable_sets import probable_set
+from companion.leader.reply_words import NUMBER, SIGN, ReplyWord, low, phrase_of
+from companion.leader.set_names import SetNames
+from companion.leader.time_words import OF_MORNING
 from companion.leader.times_of_sets import SetTime, SetTimes
-from companion.leader.timing_words import OF_CLOCKS, SAME_LENGTH, clock_at, length_of_time
 
-OfSet = TypeVar("OfSet")
-A_DAY: Final = 2 * NOON
-# Words behind which a time is an end: "till eleven", "finish at 11", "off at ten".
-UP_TO: Final = set_of(
-    "- – — till til until to bis end ends ending a as à às alle ate hasta tot "
-    "jusqua jusqu'a jusque fino do w fin fini finit termina acaba slutter slutar fertig ende while ad a's fins"
-)
-_BETWEEN_TO: Final = set_of("- – — to a as à às alle ao ad i e")  # these only right behind a time
-_SMALL: Final = set_of("at um a as las les the o kl . : , the about around ca vers sobre gegen by for us we")
-_NEXT: Final = phrases(
-    "then | back on | back at | again | and then | puis | dann | danach | sen | sedan | poi | dopo | despues | luego | "
-    "potem | pak | then back | afterwards | na de pauze | efter pausen | ensuite | depois | daarna | derefter"
-)
-_STARTS: Final = set_of(
-    "start starts starting begin begins on beginnt beginnen start commence commencons empieza empezamos "
-    "comeca comecamos inizia iniziamo borjar begynder starter startar zaczynamy gramy hrajeme begint spelen opens "
-    "goes kicks up downbeat spielen tocamos suoniamo jouons spiller spelar"
-)
-ALIKE: Final = 4  # letters that a word for a set has in common with its name: dancing, of Dances
+A_DAY: Final = 2 * HALF_A_DAY
+MAX_WORDS: Final = 120  # of a line; a longer one is no line of times
+MAX_GAP: Final = 6 * 60  # minutes from one start to the next
+MAX_SAID: Final = 600  # minutes that may be said of a set, if in error
+SHORTEST_ALONE: Final = 25  # minutes; a smaller plain number is no length
 
 
-_OF_TIMES: Final = MINUTE_WORDS | OF_CLOCKS | NAMED_TIMES.keys()
+class TimeWord(NamedTuple):
+    """What the words of a line from ``at`` to ``end`` are: a kind of word, and its sets, time or length.
 
-
-class _Found(NamedTuple):
-    """One thing that a line says of times: a ``kind`` and its value, in minutes or as the place of a set."""
+    ``is_named``: the set is said by its name, and not by an ordinal number alone.
+    """
 
     kind: str
-    value: int = 0
-    is_sure: bool = False  # whether a time tells the morning from the evening
+    end: int
+    at: int = 0
+    is_named: bool = False
+    places: tuple[int, ...] = ()
+    clock: ClockReading | None = None
+    ends: ClockReading | None = None
+    minutes: int | None = None
 
 
-SET, START, END, LONG, EACH_ONE, NEXT, SAME, BEGIN = "set", "start", "end", "long", "each", "next", "same", "begin"
-
-
-def probable_times(words: Sequence[ReplyWord], names: SetNames, skip: frozenset[int] = frozenset()) -> SetTimes:
-    """Return what the times in a line most likely mean, in doubt; none if it names no time of day and no length.
-
-    ``skip``: places of words that are read elsewhere, such as the date.
-    """
-    if not any(_is_of_time(words, at) for at in range(len(words))):
-        return SetTimes()
-    found = list(_found(words, names, skip))
-    is_by_day = names.is_by_day or any(word in OF_MORNING for name in names.names for word in name.split())
-    times = _Sets(len(names), found).times(is_by_day=is_by_day)
-    text = " ".join(word.text for word in words)
-    return SetTimes(tuple(times), "", text, has_others=True) if times else SetTimes()
-
-
-def _found(words: Sequence[ReplyWord], names: SetNames, skip: frozenset[int]) -> Iterator[_Found]:
-    at = after = 0  # ``after``: where the last time ended
-    last: _Found | None = None
-    others = stops = -NEAR  # where the doors, or words such as "stop for tea", were named last
-    while at < len(words):
-        if at in skip:
-            at += 1
-            continue
-        one, end = _at(words, at, names, behind=last if at - after <= 1 else None)
-        if one is None:
-            many = phrase_of(words, at, OTHERS)
-            is_other = many > 0 and low(words, at + many) not in _OF_MUSIC
-            is_other = is_other and not {low(words, at - 1), low(words, at - 2)} & _AROUND
-            others = at if is_other else others
-            stops = at if low(words, at) in _STOPS and low(words, at - 1) not in _STARTS else stops
-            at += max(many, 1)
-            others = -NEAR if low(words, at - 1) in (".", ";", ",") else others
-            continue
-        begins, at = at, end
-        if one.kind == START and begins - stops < NEAR:
-            one, stops = one._replace(kind=END), -NEAR
-        elif one.kind in (START, END) and begins - others < NEAR:
-            others = -NEAR
-            continue
-        if one.kind == LONG and (low(words, end) in BREAKS or low(words, end + 1) in BREAKS or _is_break(words, at)):
-            continue
-        others = -NEAR if one.kind in (SET, NEXT, BEGIN) else others
-        after = end if one.kind in (START, SET) else after
-        last = one
-        yield one
-
-
-def _is_of_time(words: Sequence[ReplyWord], at: int) -> bool:
-    """Return whether a word speaks of nothing but times: 8.30, minutes, half, the 1745 of 1745-1830."""
-    is_from = low(words, at + 1) in ("-", "–", "—") and figures_at(words, at) is not None
-    return words[at].kind == CLOCK or words[at].low in _OF_TIMES or is_from
-
-
-NEAR: Final = 5  # words between "stop" or "doors" and their time
-_AROUND: Final = set_of("after before nach vor apres avant despues dopo efter na po")  # set 2 after the raffle
-_OF_MUSIC: Final = set_of("music set jazz songs band playing show part half")
-_STOPS: Final = set_of("stop stops off finish finishes out stopping finishing")
-
-
-def _is_break(words: Sequence[ReplyWord], end: int) -> bool:
-    return any(low(words, at) in BREAKS for at in range(max(0, end - 4), end))
-
-
-def _at(words: Sequence[ReplyWord], at: int, names: SetNames, behind: _Found | None) -> tuple[_Found | None, int]:
-    """Read what stands at a word. ``behind``: what was read last, right before it."""
-    if (place := _half_at(words, at, names) or _set_at(words, at, names)) is not None:
-        return _Found(SET, place[0]), place[1]
-    if many := phrase_of(words, at, SAME_LENGTH):
-        return _Found(SAME), at + many
-    if long := length_of_time(words, at):
-        return _Found(LONG, long.minutes), long.end
-    if many := phrase_of(words, at, EACH):
-        return _Found(EACH_ONE), at + many
-    if low(words, at) in UP_TO and (low(words, at) not in _BETWEEN_TO or (behind and behind.kind == START)):
-        begins = at + 1
-        while low(words, begins) in _SMALL:
-            begins += 1
-        if time := clock_at(words, begins, may_be_bare=True):
-            return _Found(END, time.minutes, time.is_sure), time.end
-    may_be_bare = (behind is not None and behind.kind == SET) or low(words, at - 1) in _BEFORE_HOUR
-    if time := clock_at(words, at, may_be_bare=may_be_bare):
-        return _Found(START, time.minutes, time.is_sure), time.end
-    if many := phrase_of(words, at, _NEXT):
-        return _Found(NEXT), at + many
-    if low(words, at) in _STARTS or phrase_of(words, at, SHOW_STARTS):
-        return _Found(BEGIN), at + 1
-    return None, at + 1
-
-
-_BEFORE_HOUR: Final = set_of(
-    "at from @ um ab von a las às à alle dalle kl od v om van fra fran från o de das dalle vers"
+SET, START_AT, UNTIL_AT, LONG, WHOLE, SAME = "set", "clock", "until", "length", "each", "same"
+OTHER, BREAK, NEXT, BEGIN, END, PART, STRAY = "other", "break", "next", "begin", "end", "part", "stray"
+_PHRASES: Final = (
+    (BREAK, BREAKS_SAID),
+    (SAME, SAME_LENGTH),
+    (WHOLE, EACH),
+    (NEXT, NEXT_SET),
+    (END, ENDING),
+    (BEGIN, STARTING_SAID),
+    (OTHER, OTHER_EVENTS),
 )
 
 
-def _half_at(words: Sequence[ReplyWord], at: int, names: SetNames) -> tuple[int, int] | None:
-    """Read the set of "first half nine o'clock" and "second half ten fifteen", whose half is no time."""
-    place = names.by_bare_ordinal(words, at)
-    if place is None or low(words, at + 1) != "half" or (time := time_at(words, at + 2)) is None:
-        return None
-    is_time = time.end > at + 3 or low(words, time.end) == "oclock" or low(words, time.end - 1) == "oclock"
-    return (place, at + 2) if is_time or words[at + 2].kind == CLOCK else None
+def probable_times(
+    words: Sequence[ReplyWord],
+    names: SetNames,
+    skip: frozenset[int] = frozenset(),
+    facts: frozenset[int] = frozenset(),
+    *,
+    now: int | None = None,
+    beside_songs: bool = False,
+) -> SetTimes:
+    """Return the times that a line probably tells, each in doubt; none if it names none that can be nothing else.
+
+    ``skip``: places of words that are read elsewhere, such as the date. ``facts``: places of words that state facts of
+    songs. ``now``: the set that the lines before are about. ``beside_songs``: read only clauses that name their set and
+    state no such fact; otherwise a line with such a fact is none of times.
+    """
+    if len(words) > MAX_WORDS or not len(names):
+        return SetTimes()
+    reader = _TimedLine(words, names, skip)
+    said = list(reader.said())
+    if not reader.is_firm:
+        return SetTimes()
+    clauses = list(_clauses(said))
+    if beside_songs:
+        clauses = [one for one in clauses if _names_set(one) and not _states(one, facts)]
+    elif facts - {at for one in said if one.kind in (SET, START_AT, LONG) for at in range(one.at, one.end)}:
+        return SetTimes()
+    schedule = Schedule(len(names), now)
+    for clause in clauses:
+        schedule.add(clause)
+    times, doubt = schedule.settled(names)
+    text = " ".join(word.text for word in words)
+    return SetTimes(times, "", f"{text}; {doubt}" if doubt else text, has_others=True) if times else SetTimes()
 
 
-def _set_at(words: Sequence[ReplyWord], at: int, names: SetNames) -> tuple[int, int] | None:
-    """Read a set: by any of its names, by an ordinal number alone, or by a word that begins as its name does."""
-    meant = names.meant(words, at)
-    if meant is not None and len(meant.places) == 1:
-        return meant.places[0], meant.end
-    if words[at].kind == NUMBER and low(words, at + 1) in (".", "a", "o", "ª", "º", ")") and len(words[at].text) == 1:
-        place = names.numbered(int(words[at].text))
-        follows = at + 2 < len(words) and words[at + 2].kind not in (NUMBER, SIGN, CLOCK)
-        if place is not None and follows and low(words, at + 2) not in ("januar", "jan", "dez", "dec"):
-            return place, at + 2
-    which = names.by_bare_ordinal(words, at) if words[at].low != "half" else None
-    which = which if which is not None else names.numbered(_MORE_ORDINALS.get(words[at].low, 0))
-    if which is not None:
-        return which, at + 1
-    said = words[at].low
-    alike = [
-        place
-        for place, name in enumerate(names.names)
-        if any(one == said or (len(said) >= ALIKE and one[:ALIKE] == said[:ALIKE]) for one in name.split())
-    ]
-    return (alike[0], at + 1) if len(alike) == 1 and len(said) > 2 and said not in _NO_SETS else None
+def _names_set(clause: Sequence[TimeWord]) -> bool:
+    return any(one.kind == SET and one.is_named for one in clause)
 
 
-_NO_SETS: Final = FOREIGN_ORDINALS.keys() | set_of("set sets half part block show act the and for evening night party")
-_MORE_ORDINALS: Final = {
-    word: number
-    for number, words in enumerate(
-        (
-            "prvni pierwszy pierwsza pierwszego forsta forste primeira primer premiere erste ersti prva prvi",
-            "druhy druha drugi druga drugiego andra andre anden segunda segon deuxieme zweite zwoate zweiti toinen",
-            "treti trzeci trzecia tredje terceira tercer troisieme dritte tretji kolmas",
-        ),
-        start=1,
-    )
-    for word in words.split()
-}
+def _states(clause: Sequence[TimeWord], facts: frozenset[int]) -> bool:
+    return any(at in facts for one in clause for at in range(one.at, one.end) if one.kind not in (START_AT, LONG, SET))
 
 
-class _Sets:
-    """Shares out among the sets what a line says of times."""
+class _TimedLine:
+    """Reads what the words of a line are, one after the other."""
 
-    def __init__(self, many: int, found: Sequence[_Found]) -> None:
-        self._many = many
-        self._found = found
-        self._starts: dict[int, _Found] = {}
-        self._ends: dict[int, _Found] = {}
-        self._long: dict[int, int] = {}
-        self._free: list[int] = []  # the entries that name no set, as places from the number of sets on
+    def __init__(self, words: Sequence[ReplyWord], names: SetNames, skip: frozenset[int]) -> None:
+        self._words = words
+        self._line = SaidLine(words)
+        self._names = names
+        self._skip = skip
+        self.is_firm = False  # whether a time or a length is there that can be nothing else
 
-    def times(self, *, is_by_day: bool) -> list[SetTime]:
-        """Return the times by set."""
-        self._share()
-        if not (self._starts or self._long) or max([-1, *self._starts, *self._long]) >= self._many:
-            return []
-        clock = self._clock(is_by_day=is_by_day)
-        for place, end in self._ends.items():
-            if place in clock and place not in self._long:
-                long = (end.value - clock[place]) % NOON
-                if SHORTEST <= long <= LONGEST:
-                    self._long[place] = long
-        return [SetTime(place, clock.get(place), self._long.get(place)) for place in sorted({*clock, *self._long})]
+    def said(self) -> Iterator[TimeWord]:
+        at, last = 0, TimeWord(PART, 0)
+        while at < len(self._words):
+            one = self._word(at, last) if at not in self._skip else TimeWord(AMONG_WORDS, at + 1)
+            one = one._replace(at=at)
+            at = one.end
+            last = last if one.kind in (AMONG_WORDS, STRAY) else one
+            if one.kind != AMONG_WORDS:
+                yield one
 
-    def _clock(self, *, is_by_day: bool) -> dict[int, int]:
-        """Return when each set starts: in the evening, unless it is after midnight, or before a set of the day."""
-        clock: dict[int, int] = {}
-        latest = -1
-        for place, one in sorted(self._starts.items()):
-            minutes = one.value if one.is_sure or (is_by_day and one.value >= 9 * 60) else evening(one.value)
-            if minutes <= latest and one.value < 6 * 60:
-                minutes = one.value + A_DAY  # after midnight
-            latest = minutes
-            clock[place] = minutes
-        follows = 2 * A_DAY
-        for place, one in sorted(self._starts.items(), reverse=True):
-            if clock[place] > follows and not one.is_sure and 9 * 60 <= one.value < follows:
-                clock[place] = one.value
-            follows = clock[place]
-        return {place: minutes % A_DAY for place, minutes in clock.items()}
+    def _word(self, at: int, last: TimeWord) -> TimeWord:
+        words = self._words
+        if (many := phrase_of(words, at, DENYING)) and (denied := self._clock(at + many, is_asked=True)):
+            return TimeWord(AMONG_WORDS, denied.end)  # 8.15, not 7.45
+        many = phrase_of(words, at, UNTIL) if last.kind != START_AT else 0
+        if many and (end := self._clock(at + many, is_asked=True)):
+            return TimeWord(UNTIL_AT, end.end, clock=end)
+        after_from = phrase_of(words, at - 1, FROM_SAID) > 0 if at else False
+        is_named = self._names.meant(words, at) is not None
+        if not is_named and (long := self._length(at, last, after_from=after_from)) is not None:
+            self.is_firm = self.is_firm or long.end > at + 1 or words[at].kind != NUMBER
+            return TimeWord(LONG, long.end, minutes=long.minutes)
+        if (found := self._start(at, last, after_from=after_from)) is not None:
+            return found
+        if (which := probable_set(words, at, self._names)) is not None and (which.is_named or self._tells(which.end)):
+            return TimeWord(SET, which.end, is_named=which.is_named, places=which.places)
+        for kind, phrases in _PHRASES:
+            if many := phrase_of(words, at, phrases):
+                return TimeWord(kind, at + many)
+        if words[at].low in PARTING:
+            return TimeWord(PART, at + 1)
+        if words[at].kind == SIGN or words[at].low in AMONG or phrase_of(words, at, FROM_SAID) == 1:
+            return TimeWord(AMONG_WORDS, at + 1)
+        return TimeWord(STRAY, at + 1)
 
-    def _share(self) -> None:
-        nameless: list[int] = []
-        at: int | None = None  # the set being spoken of; a set without a name counts from ``_many`` on
-        last: int | None = None  # the set before a word such as "then"
-        begins = is_each = False
-        for place, one in enumerate(self._found):
-            behind = self._found[place + 1] if place + 1 < len(self._found) else None
-            if one.kind == SET:
-                at = one.value
-            elif one.kind == NEXT:
-                last, at = (at if at is not None else last), None
-            elif one.kind in (BEGIN, EACH_ONE):
-                begins, is_each = begins or one.kind == BEGIN, is_each or one.kind == EACH_ONE
-                at = None if one.kind == EACH_ONE else at
-            elif one.kind == START:
-                if place == 0 and behind is not None and behind.kind == SET and self._begins_with_time():
-                    at = behind.value  # 13:00 Ceremony
-                elif at is None or at in self._starts:
-                    at = self._many + len(nameless)
-                    nameless.append(at)
-                self._starts.setdefault(at, one)
-            elif one.kind == END and at is not None:
-                if at not in self._starts and self._ends:
-                    self._starts[at] = list(self._ends.values())[-1]  # 8 to 8.45, then the jam till eleven
-                self._ends.setdefault(at, one)
-            elif one.kind == LONG:
-                self._length(one.value, last + 1 if at is None and last is not None else at, is_each=is_each)
-            elif one.kind == SAME and at is not None and self._long:
-                self._long[at] = list(self._long.values())[-1]
-        if is_each and len(set(self._long.values())) == 1:
-            self._long = dict.fromkeys(range(self._many), next(iter(self._long.values())))
-        self._name(nameless, [place for place in range(self._many) if place not in self._starts], begins=begins)
+    def _tells(self, at: int) -> bool:
+        """Return whether a time or a length follows in the clause."""
+        for place in range(at, min(at + MAX_BEFORE_TIME, len(self._words))):
+            if self._words[place].low in PARTING - {"is"} and place > at:
+                return False
+            if clock_at(self._line, place) or length_said(self._line, place) or self._words[place].kind == NUMBER:
+                return True
+            if phrase_of(self._words, place, FROM_SAID) and clock_at(self._line, place + 1, is_asked=True):
+                return True
+        return False
 
-    def _begins_with_time(self) -> bool:
-        """Return whether each set stands behind its time: "13:00 Ceremony, 15:00 Drinks"."""
-        kinds = [one.kind for one in self._found if one.kind in (SET, START)]
-        return kinds == [START, SET] * (len(kinds) // 2)
+    def _length(self, at: int, last: TimeWord, *, after_from: bool) -> LengthReading | None:
+        before = low(self._words, at - 1)
+        is_asked = before == "(" or before in BEFORE_LENGTH or (last.kind == START_AT and not after_from)
+        if (long := length_said(self._line, at, is_asked=is_asked)) is not None:
+            clock = clock_at(self._line, at, is_asked=after_from)
+            is_clock = clock is not None and (clock.end > long.end or (after_from and clock.end == long.end))
+            return None if is_clock and before not in BEFORE_LENGTH else long
+        number = self._words[at]
+        is_plain = number.kind == NUMBER and not number.is_ordinal and SHORTEST_ALONE <= int(number.text) <= LONGEST_SET
+        follows = phrase_of(self._words, at + 1, EACH) > 0
+        is_said = before in BEFORE_LENGTH or (last.kind == WHOLE and last.end == at) or follows
+        return LengthReading(int(number.text), at + 1) if is_plain and is_said else None
 
-    def _length(self, minutes: int, at: int | None, *, is_each: bool) -> None:
-        if is_each and at is None:
-            self._long |= dict.fromkeys(range(self._many), minutes)
-        elif at is not None:
-            self._long.setdefault(at, minutes)
-        elif self._many == 1:
-            self._long[0] = minutes
+    def _clock(self, at: int, *, is_asked: bool) -> ClockReading | None:
+        begins = at + (phrase_of(self._words, at, FROM_SAID) if is_asked else 0)
+        begins += low(self._words, begins) == "." and low(self._words, begins - 1) in ("kl", "klo")
+        return clock_at(self._line, begins, is_asked=is_asked)
 
-    def _name(self, nameless: Sequence[int], free: Sequence[int], *, begins: bool) -> None:
-        """Give starts without a set to the sets that are not named, where they are as many, or one opens the night."""
-        is_list = len(nameless) == len(free) or (
-            len(nameless) < len(free) and any(one < self._many for one in self._starts)
+    def _start(self, at: int, last: TimeWord, *, after_from: bool) -> TimeWord | None:
+        """Read a time of day, or two of which the second is the end."""
+        words = self._words
+        if phrase_of(words, at, FROM_SAID) and clock_at(self._line, at, is_asked=False) is None:
+            return None
+        is_after = last.kind in (SET, BEGIN, END, NEXT) and last.end == at
+        clock = clock_at(self._line, at, is_asked=after_from or is_after)
+        plain = clock or clock_at(self._line, at, is_asked=True)
+        if plain is None or (at and words[at - 1].kind == NUMBER and words[at - 1].end == words[at].start):
+            return None
+        end = plain.end + (low(words, plain.end) == "," and phrase_of(words, plain.end + 1, UP_TO_SAID) > 0)
+        up_to = phrase_of(words, end, UP_TO_SAID)
+        second = self._clock(end + up_to, is_asked=True) if up_to else None
+        if second is not None and not (second.is_firm or clock is not None or plain.is_firm):
+            second = None
+        if (
+            second is not None
+            and length_said(self._line, end + up_to) is not None
+            and low(words, end) in ("-", "–", "—")
+        ):
+            second = None  # quarter past 8 - 50 mins
+        if clock is None and second is None:
+            return None
+        self.is_firm = (
+            self.is_firm
+            or plain.is_firm
+            or len(words[at].text) == FIGURES
+            or (second is not None and second.is_firm)
+            or (after_from and last.kind == SET and last.is_named)
         )
-        places = dict(zip(nameless, free, strict=False)) if is_list else {}
-        if not places and len(nameless) == 1 and begins and free[:1] == [0]:
-            places = {nameless[0]: 0}
-        self._starts = _named(self._starts, places, self._many)
-        self._ends = _named(self._ends, places, self._many)
-        self._long = _named(self._long, places, self._many)
+        return TimeWord(START_AT, (second or plain).end, clock=plain, ends=second)
 
 
-def _named(held: dict[int, OfSet], places: Mapping[int, int], many: int) -> dict[int, OfSet]:
-    """Return values by their sets: those of one of ``places`` under its set, without those that have none."""
-    kept = {place: value for place, value in held.items() if place < many}
-    return {**{places[place]: value for place, value in held.items() if place in places}, **kept}
+AMONG_WORDS: Final = "among"
+MAX_BEFORE_TIME: Final = 6  # words from "second" to its time
+FIGURES: Final = 4  # digits of 1745
+
+
+def _clauses(said: Sequence[TimeWord]) -> Iterator[list[TimeWord]]:
+    clause: list[TimeWord] = []
+    for one in said:
+        if one.kind == PART:
+            if clause:
+                yield clause
+            clause = []
+        else:
+            clause.append(one)
+    if clause:
+        yield clause
+
+
+class Schedule:
+    """The times of the sets as clause after clause tells them."""
+
+    def __init__(self, sets: int, now: int | None = None) -> None:
+        self._sets = sets
+        self._starts: dict[int, ClockReading] = {}
+        self._lengths: dict[int, int] = {}
+        self._ends: dict[int, ClockReading] = {}
+        self._now = now  # the set being spoken of
+        self._by_order = False  # whether times were given to sets in their order
+        self._has_begun = False  # whether a word said that something begins
+        self._conflicts = False
+
+    def add(self, clause: Sequence[TimeWord]) -> None:
+        """Take the times of one clause."""
+        kinds = [one.kind for one in clause]
+        first_time = next((at for at, one in enumerate(clause) if one.kind in (START_AT, LONG)), len(clause))
+        if BREAK in kinds or (OTHER in kinds[:first_time] and not {SET, BEGIN, NEXT} & {*kinds[:first_time]}):
+            return
+        named = [one for one in clause if one.kind == SET]
+        starts = [one for one in clause if one.kind == START_AT]
+        self._has_begun = self._has_begun or BEGIN in kinds
+        if len(named) > 1 and len(named) == len(starts) and all(len(one.places) == 1 for one in named):
+            for which, start in zip(named, starts, strict=True):
+                self._starts_at(which.places[0], start)
+            self._now = named[-1].places[0]
+            return
+        self._one_after_another(clause, is_single=len(named) == 1)
+
+    def _one_after_another(self, clause: Sequence[TimeWord], *, is_single: bool) -> None:
+        if is_single:
+            places = next(one.places for one in clause if one.kind == SET)
+            self._now = places[0] if len(places) == 1 else self._now
+        several = next((one.places for one in clause if one.kind == SET and len(one.places) > 1), ())
+        is_each = bool(several) or any(one.kind == WHOLE for one in clause)
+        ends = False
+        is_next = not is_single and any(one.kind == NEXT for one in clause)
+        if is_next and self._now is not None and self._now + 1 < self._sets and self._is_told(self._now):
+            self._now += 1
+        for one in clause:
+            ends = one.kind == END or (ends and one.kind != BEGIN)
+            if one.kind == SET and len(one.places) == 1:
+                self._now = one.places[0]
+            elif one.kind == START_AT and ends and one.ends is None and one.clock is not None:
+                if self._now is not None and self._now in self._starts:
+                    self._ends.setdefault(self._now, one.clock)  # an end alone tells no length
+            elif one.kind == UNTIL_AT and one.clock is not None and self._now is not None:
+                if self._now not in self._starts and self._ends:
+                    self._starts[self._now] = list(self._ends.values())[-1]  # 8 to 8.45, then the jam till eleven
+                self._ends.setdefault(self._now, one.clock)
+            elif one.kind == START_AT:
+                self._unnamed(one, is_set=is_single or is_next)
+            elif one.kind == LONG and one.minutes is not None:
+                for place in several or (range(self._sets) if is_each else self._where()):
+                    self._lengths.setdefault(place, one.minutes)
+            elif one.kind == SAME and self._now is not None and self._lengths:
+                self._lengths.setdefault(self._now, list(self._lengths.values())[-1])
+
+    def _is_told(self, place: int) -> bool:
+        return place in self._starts or place in self._lengths
+
+    def _where(self) -> tuple[int, ...]:
+        if self._now is None and self._sets == 1:
+            return (0,)
+        return (self._now,) if self._now is not None else ()
+
+    def _unnamed(self, one: TimeWord, *, is_set: bool) -> None:
+        """Take a start of the set that was named last, or of the next one where sets go by their order."""
+        if self._now is None:
+            self._now, self._by_order = 0, True
+        elif self._now in self._starts and not is_set:
+            if not self._by_order or self._now + 1 >= self._sets:
+                self._conflicts = True
+                return
+            self._now += 1
+        self._starts_at(self._now, one)
+
+    def _starts_at(self, place: int, one: TimeWord) -> None:
+        if one.clock is None or (place in self._starts and self._starts[place].minutes != one.clock.minutes):
+            self._conflicts = True
+            return
+        self._starts[place] = one.clock
+        if one.ends is not None:
+            self._ends[place] = one.ends
+
+    def settled(self, names: SetNames) -> tuple[tuple[SetTime, ...], str]:
+        """Return the times by set, and why they are in doubt beyond the words; none if they cannot all be right."""
+        if self._by_order and not (
+            len(self._starts) == self._sets or (len(self._starts) == 1 and (self._has_begun or self._sets == 1))
+        ):
+            return (), ""
+        clock, doubt = self._by_evening(names)
+        lengths = dict(self._lengths)
+        for place, end in self._ends.items():
+            if (begin := self._starts.get(place)) is None:
+                continue
+            is_sure = begin.is_sure and end.is_sure
+            lengths.setdefault(place, (end.minutes - begin.minutes) % (A_DAY if is_sure else HALF_A_DAY))
+        said = self._lengths  # a length that cannot be is in doubt with its start
+        lengths = {at: long for at, long in lengths.items() if at in said or SHORTEST_SET <= long <= LONGEST_SET}
+        if any(long > MAX_SAID for long in lengths.values()):
+            return (), ""
+        found = tuple(SetTime(at, clock.get(at), lengths.get(at)) for at in sorted({*clock, *lengths}))
+        return found, doubt or ("it names several times" if self._conflicts else "")
+
+    def _by_evening(self, names: SetNames) -> tuple[dict[int, int], str]:
+        """Return each start as minutes after midnight: of the evening, unless the sets say otherwise by their order."""
+        clock: dict[int, int] = {}
+        doubt, before = "", -1
+        for place, said in sorted(self._starts.items()):
+            minutes = said.minutes
+            is_early = minutes in MORNING and (names.is_by_day or bool(OF_MORNING & {*" ".join(names.names).split()}))
+            if not said.is_sure and not is_early:
+                later = [
+                    one for one in (minutes, minutes + HALF_A_DAY, minutes + A_DAY) if before < one <= before + MAX_GAP
+                ]
+                minutes = later[0] if before >= 0 and later else minutes + HALF_A_DAY
+                doubt = doubt or (WHICH_HALF if before < 0 and said.minutes in MORNING else "")
+            elif minutes < before and minutes + A_DAY - before <= MAX_GAP:
+                minutes += A_DAY  # 23:30, then 0:30
+            doubt = doubt or ("the sets are not in that order" if minutes <= before else "")
+            before = max(before, minutes)
+            clock[place] = minutes % A_DAY
+        return clock, doubt

@@ -11,6 +11,8 @@ ACTS = in_sets("Fog", **{"Act 1": ("Moth",), "Act 2": ("Kettle",)})
 BARN = in_sets("Barn", Dances=("Moth",), Songs=("Kettle",))
 HOUSE = in_sets("Bar", **{"House set": ("Moth",), "Jam starters": ("Kettle",)})
 ONE = in_sets("Chapel", Service=("Moth",))
+CENA = in_sets("Gala", **{"Cena": ("Moth",), "Show 1": ("Kettle",), "Show 2": ("Lantern",)})
+DANS = in_sets("Feest", Receptie=("Moth",), Dans=("Kettle",))
 
 
 def times(show: Show, line: str) -> str:
@@ -38,6 +40,15 @@ def times(show: Show, line: str) -> str:
         (TWO, "Första danspasset börjar 19.30 och är 60 minuter, andra börjar 21.00.", "19:30+60 21:00+-"),
         (TWO, "upstairs: first 1745-1830, then second 2230-2345", "17:45+45 22:30+75"),
         (TWO, "upstairs half eight and ten o'clock, both 45 mins", "20:30+45 22:00+45"),
+        (CENA, "Note: dinner music from 19:30 to 20:30, first show 21:15 (40 min). Staff meal at 18:45.",
+         "19:30+60 21:15+40 -+-"),
+        (DANS, "so: reception set 18h30 to 19h15, the dancing at 21h00 is 75 minutes", "18:30+45 21:00+75"),
+        (TWO, "Erratum: le concert commence à 20h15 et non 20h30", "20:15+- -+-"),
+        (TWO, "set 1 has moved to 8 o'clock, set 2 now 9.15, not 9.45", "20:00+- 21:15+-"),
+        (TWO, "Halv nio börjar vi, spelar 45 min, paus en kvart, sen kör vi en timme till.", "20:30+45 -+60"),
+        (TWO, "kilátó: első rész fél nyolckor, 45 perc, a második kilenctől", "19:30+45 21:00+-"),
+        (TWO, "Lavalla eka setti klo 19.30, 45 min, toka puoli yhdeksältä eli tunti", "19:30+45 20:30+60"),
+        (TWO, "Band on at 9 for an hour, raffle 10.15, back on 10.30, same again", "21:00+60 22:30+60"),
         (ONE, "Sunday at 10.30 in St Ottoline's. The service lasts an hour and ten.", "10:30+70"),
     ],
 )  # fmt: skip
@@ -46,7 +57,14 @@ def test_times_in_lines_with_words_that_nothing_explains_land_in_doubt(show: Sho
 
 
 @pytest.mark.parametrize(
-    "line", ["Doors 7 and load in from 16:00 by the gate", "20 minute walk from the car park", "Moth 3:40"]
+    "line",
+    [
+        "Doors 7 and load in from 16:00 by the gate",
+        "20 minute walk from the car park",
+        "Moth 3:40",
+        "And we finish at four, not quarter to.",
+        "Everything starts from the five, guitar",
+    ],
 )
 def test_times_of_other_things_are_those_of_no_set(line: str) -> None:
     assert times(TWO, line) == "-+- -+-"
