@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Sequence
 from typing import Final, NamedTuple
 
-from companion.leader.clear_times import EACH, MORNING, WHICH_HALF
+from companion.leader.clear_times import EACH, MORNING, WHICH_HALF, may_be_morning
 from companion.leader.clock_grammar import HALF_A_DAY, ClockReading, SaidLine, clock_at
 from companion.leader.event_words import (
     AMONG,
@@ -347,7 +347,7 @@ class Schedule:
                     one for one in (minutes, minutes + HALF_A_DAY, minutes + A_DAY) if before < one <= before + MAX_GAP
                 ]
                 minutes = later[0] if before >= 0 and later else minutes + HALF_A_DAY
-                doubt = doubt or (WHICH_HALF if before < 0 and said.minutes in MORNING else "")
+                doubt = doubt or (WHICH_HALF if may_be_morning(place, minutes, self._sets) else "")
             elif minutes < before and minutes + A_DAY - before <= MAX_GAP:
                 minutes += A_DAY  # 23:30, then 0:30
             doubt = doubt or ("the sets are not in that order" if minutes <= before else "")
