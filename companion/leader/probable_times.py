@@ -89,7 +89,7 @@ def probable_times(
         clauses = [one for one in clauses if _names_set(one) and not _states(one, facts)]
     elif facts - {at for one in said if one.kind in (SET, START_AT, LONG) for at in range(one.at, one.end)}:
         return SetTimes()
-    schedule = Schedule(len(names), now)
+    schedule = _SetSchedule(len(names), now)
     for clause in clauses:
         schedule.add(clause)
     times, doubt = schedule.settled(names)
@@ -230,7 +230,7 @@ def _clauses(said: Sequence[TimeWord]) -> Iterator[list[TimeWord]]:
         yield clause
 
 
-class Schedule:
+class _SetSchedule:
     """The times of the sets as clause after clause tells them."""
 
     def __init__(self, sets: int, now: int | None = None) -> None:
