@@ -147,7 +147,7 @@ _BARE: Final = tuple(
 )
 
 
-class SaidLine:
+class TimedText:
     """The words of a line as one text, so that phrases of the grammar are found from a word on."""
 
     def __init__(self, words: Sequence[ReplyWord]) -> None:
@@ -172,7 +172,7 @@ class SaidLine:
         return next((at for at, start in enumerate(self._starts) if start >= match.end()), len(self._starts))
 
 
-def clock_at(line: SaidLine, at: int, *, is_asked: bool = False) -> ClockReading | None:
+def clock_at(line: TimedText, at: int, *, is_asked: bool = False) -> ClockReading | None:
     """Read a time of day from a word on. ``is_asked``: a plain number or hour may be one, as after "at"."""
     for pattern, more in _SAID:
         if (found := line.match(pattern, at)) and (minutes := _minutes(found, more)) is not None:
@@ -198,7 +198,7 @@ def _number(said: str | None, words: dict[str, int]) -> int:
     return 0 if not said else int(said) if said.isdecimal() else words[said]
 
 
-def _reading(found: re.Match[str], minutes: int, line: SaidLine) -> ClockReading:
+def _reading(found: re.Match[str], minutes: int, line: TimedText) -> ClockReading:
     said = found.groupdict()
     unit = said.get("unit") or ""
     is_am, is_pm = bool(said.get("am")) or unit == "am", bool(said.get("pm")) or unit == "pm"

@@ -3,7 +3,7 @@
 import re
 from typing import Final, NamedTuple
 
-from companion.leader.clock_grammar import SaidLine, any_of
+from companion.leader.clock_grammar import TimedText, any_of
 from companion.leader.hour_words import HOURS, MINUTES_SAID
 from companion.show.titles import folded
 
@@ -111,7 +111,7 @@ _SAID: Final = tuple(
 _IN_BRACKETS: Final = re.compile(r"(?P<hours>[1-4])(?:h|[:.])(?P<minutes>[0-5]\d)?" + _END)
 
 
-def length_said(line: SaidLine, at: int, *, is_asked: bool = False) -> LengthReading | None:
+def length_said(line: TimedText, at: int, *, is_asked: bool = False) -> LengthReading | None:
     """Read a length from a word on. ``is_asked``: 1h and 1:15 are lengths, as in brackets after a start."""
     for pattern, minutes in _FIXED:
         if found := line.match(pattern, at):

@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 from typing import Final, NamedTuple
 
 from companion.leader.clear_times import EACH, MORNING, WHICH_HALF, may_be_morning
-from companion.leader.clock_grammar import HALF_A_DAY, ClockReading, SaidLine, clock_at
+from companion.leader.clock_grammar import HALF_A_DAY, ClockReading, TimedText, clock_at
 from companion.leader.event_words import (
     AMONG,
     BEFORE_LENGTH,
@@ -110,7 +110,7 @@ class _TimedLine:
 
     def __init__(self, words: Sequence[ReplyWord], names: SetNames, skip: frozenset[int]) -> None:
         self._words = words
-        self._line = SaidLine(words)
+        self._line = TimedText(words)
         self._names = names
         self._skip = skip
         self.is_firm = False  # whether a time or a length is there that can be nothing else

@@ -2,7 +2,7 @@
 
 import pytest
 
-from companion.leader.clock_grammar import SaidLine, clock_at
+from companion.leader.clock_grammar import TimedText, clock_at
 from companion.leader.length_grammar import length_said
 from companion.leader.reply_words import words_of
 
@@ -30,21 +30,21 @@ CLOCKS = [
 @pytest.mark.parametrize(("said", "time"), CLOCKS)
 def test_a_time_of_day_is_read_in_figures_and_in_words(said: str, time: str) -> None:
     words = words_of(said)
-    found = clock_at(SaidLine(words), 0)
+    found = clock_at(TimedText(words), 0)
     assert found is not None
     assert (f"{found.minutes // 60}:{found.minutes % 60:02}", found.end) == (time, len(words))
 
 
 @pytest.mark.parametrize("said", ["nine", "1745", "osmi", "8"])
 def test_a_plain_number_is_a_time_only_after_a_word_that_asks_for_one(said: str) -> None:
-    line = SaidLine(words_of(said))
+    line = TimedText(words_of(said))
     assert clock_at(line, 0) is None
     assert clock_at(line, 0, is_asked=True) is not None
 
 
 @pytest.mark.parametrize("said", ["45 mins", "an hour", "Moth", "19:75", "25:10", "half the band", "2 Am"])
 def test_other_words_are_no_time_of_day(said: str) -> None:
-    assert clock_at(SaidLine(words_of(said)), 0) is None
+    assert clock_at(TimedText(words_of(said)), 0) is None
 
 
 LENGTHS = [
@@ -63,6 +63,6 @@ LENGTHS = [
 @pytest.mark.parametrize(("said", "minutes"), LENGTHS)
 def test_a_length_is_read_in_figures_and_in_words(said: str, minutes: int) -> None:
     words = words_of(said)
-    found = length_said(SaidLine(words), 0)
+    found = length_said(TimedText(words), 0)
     assert found is not None
     assert found == (minutes, len(words))
