@@ -1,5 +1,7 @@
 """MIDI files: a whole one by its bytes, markers, meters, keys with and without a signature, and all that is broken."""
 
+import errno
+import os
 from pathlib import Path
 
 import mido
@@ -200,7 +202,7 @@ def test_a_song_of_a_midi_file_is_written_as_a_show_and_reads_back(tmp_path: Pat
 
 
 def test_a_missing_midi_file_is_reported(tmp_path: Path) -> None:
-    with pytest.raises(FaultyFile, match="cannot be read"):
+    with pytest.raises(FaultyFile, match=f"cannot be read: {os.strerror(errno.ENOENT)}"):
         read_midi_file(tmp_path / "none.mid")
 
 
