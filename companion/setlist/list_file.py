@@ -19,7 +19,7 @@ REFERS = re.compile(  # words without which no message refers to an earlier list
 )
 CHANGES = re.compile(  # the same for one that says what to do with its songs
     rb"\b(?:drop|lose|cut|skip|scrap|omit|remove|ditch|leave|take|without|minus|out|add|plus|swap|replace|change|move|"
-    rb"instead|now|new|start)",
+    rb"instead|now|new|start|rest|otherwise|updated?|not)",
     re.IGNORECASE,
 )
 
@@ -43,13 +43,14 @@ class ListFile(msgspec.Struct, frozen=True):
 
             return recognized_list(asked, self.raw, self.path)
 
-    def changes(self) -> tuple[SaidLine, ...]:
-        """Read a message that may only say what changes in the last list, in a separate process; empty for any other.
+    def changes(self, *, is_short: bool = False) -> tuple[SaidLine, ...]:
+        """Read a message that may say what changes in the last list, in a separate process; empty for any other.
 
-        Whether it does depends on the songs of that list: ``says_only_changes``.
+        Whether it does depends on the songs of that list: ``kind_of``. ``is_short``: it holds few songs, so it may be a
+        part of that list whatever its words are.
         """
         refers = len(self.raw) <= LONGEST_MESSAGE and REFERS.search(self.raw)
-        if not refers and (len(self.raw) > LONGEST_CHANGES or not CHANGES.search(self.raw)):
+        if not refers and (len(self.raw) > LONGEST_CHANGES or not (is_short or CHANGES.search(self.raw))):
             return ()
         return read_apart(ReadRequest("changes", Path(self.path).name), self.raw, self.path, tuple[SaidLine, ...])
 

@@ -144,10 +144,12 @@ class ListLine(msgspec.Struct, frozen=True):
 
 
 class SaidLine(msgspec.Struct, frozen=True):
-    """A line of a message that says what changes in an earlier list, without its envelope."""
+    """A line of a message that may say what changes in an earlier list, without its envelope."""
 
     place: SourceLine
     text: str
+    is_numbered: bool = False
+    is_heading: bool = False  # of a set: the message may hold a list of its own
 
 
 class AsideLine(msgspec.Struct, frozen=True):

@@ -1,6 +1,7 @@
 """Read a list and settle its doubts: by answers kept from an earlier version of it, then by asking the player."""
 
 import os
+from collections.abc import Sequence
 from pathlib import Path
 from typing import Final
 
@@ -12,8 +13,8 @@ from companion.setlist.correcting import corrected
 from companion.setlist.kept_answers import SettledDoubt, answers_of
 from companion.setlist.known_songs import songs_by_title
 from companion.setlist.list_file import ListFile
-from companion.setlist.list_questions import Ask, ListAnswers
-from companion.setlist.model import SetList
+from companion.setlist.list_questions import Ask, DoubtQuestion, ListAnswers, questions_of
+from companion.setlist.model import Doubt, SaidLine, SetList
 from companion.setlist.near_songs import with_near_songs
 from companion.setlist.notation import Notation
 from companion.setlist.readers.list_bytes import list_bytes
@@ -47,17 +48,24 @@ def settled_list(
     """
     file = ListFile(list_path, list_bytes(list_path, raw))
     show = _show_at(Path(show_path))
+    is_asked = False
     if show is not None and (said := file.changes()):
-        from companion.setlist.revising.same_as_last import changed_list, says_only_changes  # noqa: PLC0415  the parser takes 0.2 s
+        from companion.setlist.revising.changes_or_list import MessageKind, kind_of  # noqa: PLC0415  the parser takes 0.2 s
 
-        if says_only_changes(said, show):
-            changed = changed_list(said, show)
-            pairs, _ = ListAnswers((), ask).settle(changed)
-            return SettledList(corrected(changed, pairs))  # the answers are about this message alone: not kept
+        kind = kind_of(said, show)
+        if kind is not MessageKind.LIST:
+            is_asked = kind is MessageKind.UNSURE
+            changed = _changes(said, show, ask, is_sure=not is_asked)
+            if changed is not None:
+                return changed
     there = [song.title for one in show.sets for song in one.songs] if show else []
     answers = ListAnswers(answers_of(show_path), ask)
     for _ in range(MAX_READINGS):
         listed = file.set_list(notation=notation, chosen=chosen)
+        if show is not None and not is_asked:
+            is_asked = True
+            if (part := _part_of(listed, file, show, ask)) is not None:
+                return part
         listed = with_near_songs(listed, songs_by_title(show_path, listed.show.band), there)
         pairs, again = answers.settle(listed, is_chosen=chosen is not None)
         if again is None:
@@ -65,6 +73,36 @@ def settled_list(
         notation, chosen = again.notation or notation, again.chosen or chosen
     kept = answers.kept_for(listed)
     return SettledList(corrected(listed, pairs), answers.given, kept)
+
+
+def _part_of(listed: SetList, file: ListFile, show: Show, ask: Ask | None) -> SettledList | None:
+    """Return a list so short that it may be a part of the show as changes; None if it is the whole list."""
+    from companion.setlist.revising.changes_or_list import may_be_part  # noqa: PLC0415  the parser takes 0.2 s
+
+    if not may_be_part(len(listed.titles), show):
+        return None
+    said = file.changes(is_short=True)
+    return _changes(said, show, ask, is_sure=False) if said and not any(line.is_heading for line in said) else None
+
+
+def _changes(said: Sequence[SaidLine], show: Show, ask: Ask | None, *, is_sure: bool) -> SettledList | None:
+    """Return the show's songs with what a message changes; None if the player says that it is the whole list."""
+    from companion.setlist.revising.changes_or_list import WHOLE, changes_or_list  # noqa: PLC0415  the parser takes 0.2 s
+    from companion.setlist.revising.same_as_last import changed_list  # noqa: PLC0415  same
+
+    changed = changed_list(said, show)
+    first: tuple[Doubt, ...] = ()
+    if not is_sure:
+        doubt = changes_or_list()
+        left = len(questions_of(changed)) + 1
+        answer = ask(DoubtQuestion(doubt, left=left)) if ask else None
+        if answer is not None and answer.word == WHOLE:
+            return None
+        first = () if answer is not None and answer.word else (doubt,)
+        ask = None if answer is None else ask  # the player has had enough
+    pairs, _ = ListAnswers((), ask).settle(changed)
+    settled = corrected(changed, pairs)  # the answers are about this message alone: not kept
+    return SettledList(msgspec.structs.replace(settled, doubts=(*first, *settled.doubts)))
 
 
 def _show_at(path: Path) -> Show | None:

@@ -11,8 +11,9 @@ from companion.setlist import import_list
 from companion.setlist.correcting import corrected
 from companion.setlist.list_reading import changes_in
 from companion.setlist.model import SetList
+from companion.setlist.revising.changes_or_list import MessageKind, kind_of
 from companion.setlist.revising.differences import Differs
-from companion.setlist.revising.same_as_last import changed_list, says_only_changes
+from companion.setlist.revising.same_as_last import changed_list
 from companion.show import Set, Show, Song, read_show
 
 STOP = "Stop, Look, Lasagne=Dm"
@@ -304,7 +305,7 @@ def test_a_message_that_never_ends_is_read_in_bounded_steps() -> None:
 
 def only_changes(message: str) -> SetList | None:
     lines = changes_in(message.encode(), "message.txt")
-    return changed_list(lines, show()) if lines and says_only_changes(lines, show()) else None
+    return changed_list(lines, show()) if lines and kind_of(lines, show()) is MessageKind.CHANGES else None
 
 
 @pytest.mark.parametrize(
@@ -367,7 +368,7 @@ def test_a_message_moves_the_starts_of_sets(words: str, starts: list[int | None]
         ),
     )
     lines = changes_in(f"Drop Moth. {words}".encode(), "m.txt")
-    assert says_only_changes(lines, timed)
+    assert kind_of(lines, timed) is MessageKind.CHANGES
     found = changed_list(lines, timed)
     assert [one.starts_min for one in found.show.sets] == starts
     assert not found.left

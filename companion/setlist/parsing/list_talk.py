@@ -81,12 +81,19 @@ def asks_for_key(text: str, drafts: Sequence[Draft]) -> bool:
 
 
 def lines_of_changes(lines: Sequence[TextLine]) -> tuple[SaidLine, ...]:
-    """Return the lines of a message that holds no list itself; empty for any other text."""
+    """Return the lines of a message that may say what changes in a list; empty for a long text."""
     said = [line for line in lines if line.text and not line.message.is_envelope]
-    listed = sum(line.number is not None for line in said)
-    headings = any(read_set(line.text) and not _TIME.search(line.text) for line in said)  # set 2 now 20:15 is none
-    holds_list = listed >= FEW or headings or len(said) > MAX_CHANGES
-    return () if holds_list else tuple(SaidLine(line.row.place, _whole(line)) for line in said)
+    if len(said) > MAX_CHANGES:
+        return ()
+    return tuple(
+        SaidLine(
+            line.row.place,
+            _whole(line),
+            line.number is not None,
+            bool(read_set(line.text)) and not _TIME.search(line.text),  # set 2 now 20:15 is none
+        )
+        for line in said
+    )
 
 
 def _whole(line: TextLine) -> str:

@@ -10,23 +10,22 @@ import msgspec
 from companion.setlist.notation import Notation
 from companion.setlist.parsing.key_cells import plain_key
 from companion.setlist.parsing.patterns import NOTE
+from companion.setlist.revising.set_time_words import SET_NAME, NewTimes, times_of_set
 
 LONGEST: Final = 600  # characters of one line
 MAX_CLAUSES: Final = 200
-HOURS: Final = 24
-MINUTES: Final = 60
 _SONG: Final = "\ue000{}\ue001"  # stands for a title of the show, so that no word of it is read as anything else
 _ONE: Final = r"\ue000(\d+)\ue001"
 _ONE_HERE: Final = r"\ue000\d+\ue001"
 _LIST: Final = r"(?:\s*(?:,|&|and|und|et|y|e|also|the|both)?\s*\ue000\d+\ue001)+"
-_SET_NAME: Final = r"(?:set\s+(?:one|two|three|four|[1-6])|(?:first|second|third|1st|2nd|3rd)\s+(?:set|half)|encores?)"
 _VERBS: Final = (
     r"drop|lose|cut|skip|scrap|omit|remove|ditch|leave|take|without|minus|no|add|plus|include|swap|replace|change|move|put|"
     r"bring|play|start|open|begin|end|finish|close|with|but|except|also|then|please|ohne|plus|dazu|statt|sans|avec"
 )
 _CLAUSES: Final = re.compile(
     rf"[.;!\n]+(?:\s|$)|(?<!\bout)(?<!\bin)(?<!\bnew)(?<!\badd)(?<!\bdrop)(?<!\bcut):\s+(?=(?:{_VERBS})\b|{_ONE_HERE})"
-    rf"|:\s+(?={_SET_NAME}\b)|,\s*(?:and\s+)?(?={_SET_NAME}\b[^,]{{0,20}}\d)|,\s*(?:and\s+)?(?=(?:{_VERBS})\b)|\s+(?:and|but|und|aber)\s+(?=(?:{_VERBS})\b)"
+    rf"|:\s+(?=(?:the\s+)?{SET_NAME}\b)|(?:,\s*(?:and\s+)?|\s+and\s+|\s*&\s*)(?=(?:the\s+)?{SET_NAME}\b[^,]{{0,20}}\d)"
+    rf"|,\s*(?:and\s+)?(?=(?:{_VERBS})\b)|\s+(?:and|but|und|aber)\s+(?=(?:{_VERBS})\b)"
     rf"|,\s*(?:and\s+)?(?={_ONE_HERE}\s*(?:in|to|up|down|is|goes|now|=|out|before|after|first|last|instead)\b)"
     r"|\bexcept(?: that)?\b",
     re.IGNORECASE,
@@ -74,10 +73,15 @@ _MOVE: Final = re.compile(
 )
 _FIRST: Final = re.compile(rf"^(?:we\s+)?(?:start|open|begin)(?:ing)?\s+with\s+{_ONE}$", re.IGNORECASE)
 _LAST: Final = re.compile(rf"^(?:we\s+)?(?:end|finish|close)(?:ing)?\s+(?:with|on)\s+{_ONE}$", re.IGNORECASE)
+_SINCE: Final = r"(?:,?\s+(?:now|instead|tonight|this time|please|from now on))"
+_NO_LONGER: Final = (
+    rf"(?:,?\s+(?:and\s+)?(?:not|instead of|no longer|was|rather than)\s+(?:in\s+)?{NOTE}"
+    rf"|\s+\((?:was|not)\s+(?:in\s+)?{NOTE}\))"
+)
 _KEY: Final = re.compile(
-    rf"^{_ONE}\s*(?:(?:is|goes|moves|now|down|up|back|tonight)\s+)*(?:in|to|=|:|-|–|\()\s*({NOTE})\)?"
-    rf"(?:,?\s+(?:and\s+)?(?:not|instead of|no longer)\s+(?:in\s+)?{NOTE}|\s+\((?:was|not)\s+(?:in\s+)?{NOTE}\))?"
-    r"(?:\s+(?:now|instead|tonight|this time|please))?(?:,\s+\w{1,20}\s+(?:says|said|asked|wants it))?$",
+    rf"^(?:(?:change|do|take|play)\s+)?(?:the\s+)?(?:key\s+of\s+)?{_ONE}\s*"
+    rf"(?:[=:–(-]\s*)?(?:(?:is|goes|moves|now|down|up|back|tonight|from\s+{NOTE})\s+)*(?:in\b|to\b|=|:|-|–|\(|(?<=now\s))"
+    rf"\s*({NOTE})\)?{_SINCE}?{_NO_LONGER}?{_SINCE}?(?:,\s+\w{{1,20}}\s+(?:says|said|asked|wants it))?$",
     re.IGNORECASE,
 )
 _SHIFT: Final = re.compile(
@@ -93,10 +97,6 @@ _ADD: Final = re.compile(
 _PLACE_BEHIND: Final = re.compile(
     r" ((?:right )?(?:before|after|vor|nach) \ue000\d+\ue001|(?:at|to|in|into|as|for) (?:the |an? )?"
     r"(?:start|top|beginning|end|opener|closer|encores?|first|second|third|last|set)(?: [\w'’]{1,12}){0,5})$",
-    re.IGNORECASE,
-)
-_START: Final = re.compile(
-    rf"^(?:the\s+)?({_SET_NAME})\s*(?:(?:is|now|starts?|begins?|at|from|moves|moved|to|[:=–-])\s*)*(\d{{1,2}})[.:h](\d{{2}})(?:\s?h)?$",
     re.IGNORECASE,
 )
 _REFERENCE: Final = re.compile(  # same as last time but ...
@@ -126,8 +126,10 @@ _LEADS_IN: Final = re.compile(
     re.IGNORECASE,
 )
 _STAYS: Final = re.compile(  # no more than what is not said
-    r"^(?:(?:and|but)\s+)?(?:all|everything|the)\s?(?:else|(?:the\s+)?(?:rest|others?)|other (?:songs|keys))\s+"
-    r"(?:(?:stays?|remains?|is|are|as|the same|unchanged|put|it is|they are|is fine|before|planned)\s*){1,4}$",
+    r"^(?:(?:and|but)\s+)?(?:(?:all|everything|the)\s?(?:else|(?:the\s+)?(?:rest|others?)|other (?:songs|keys))|"
+    r"rest|others|otherwise)\s+(?:(?:stays?|remains?|is|are|all|as|the same|same|unchanged|put|it is|it was|they are|"
+    r"they were|is fine|before|planned)\s*){1,4}$"
+    r"|^(?:no (?:other|more|further) changes|nothing else (?:changes|changed|has changed|is different))$",
     re.IGNORECASE,
 )
 _SENTENCES: Final = re.compile(r"(?<=[.;!?])(?:\s|$)")
@@ -163,7 +165,7 @@ class ChangeKind(enum.Enum):
 class ListChange(msgspec.Struct, frozen=True):
     """One change. Songs are numbers from 0 through all sets of the show; ``text`` is a new song's line.
 
-    ``at_min`` is a set's new start, in minutes from midnight.
+    ``times`` are a set's new ones.
     ``side`` is before, after, first or last: of ``beside``, of the set that ``set_words`` names, or of the whole list.
     """
 
@@ -175,7 +177,7 @@ class ListChange(msgspec.Struct, frozen=True):
     set_words: str = ""
     key: str = ""
     semitones: int = 0
-    at_min: int | None = None
+    times: NewTimes | None = None
 
     @property
     def is_order(self) -> bool:
@@ -210,7 +212,12 @@ def _clauses(sentence: str) -> list[str]:
 
 
 def _says_nothing(clause: str) -> bool:
-    return bool(_GREETING.match(clause) or _LEADS_IN.match(clause) or _STAYS.match(clause))
+    return bool(_GREETING.match(clause) or _LEADS_IN.match(clause) or says_rest_stays(clause))
+
+
+def says_rest_stays(clause: str) -> bool:
+    """Return whether a clause only says that the rest of the earlier list stays: Rest the same."""
+    return bool(_STAYS.match(clause))
 
 
 def _without_reference(sentence: str) -> tuple[str, ...]:
@@ -280,8 +287,8 @@ def _changes(text: str, titles: Sequence[str]) -> tuple[ListChange, ...]:
         return (ListChange(ChangeKind.EXCHANGE, (int(found[1]), int(found[2]))),)
     if dropped := next((found for pattern in _DROP if (found := pattern.match(text))), None):
         return (ListChange(ChangeKind.DROP, tuple(int(at) for at in re.findall(_ONE, dropped[1]))),)
-    if (found := _START.match(text)) and int(found[2]) < HOURS and int(found[3]) < MINUTES:
-        return (ListChange(ChangeKind.START, set_words=found[1], at_min=int(found[2]) * MINUTES + int(found[3])),)
+    if times := times_of_set(text):
+        return (ListChange(ChangeKind.START, set_words=times.set_words, times=times),)
     if found := _SHIFT.match(text):
         return (_shifted(found),)
     if (found := _KEY.match(text)) and plain_key(found[2], notation=Notation.LETTERS):

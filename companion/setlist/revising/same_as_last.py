@@ -1,10 +1,10 @@
 """Apply a message such as "same as last time, but drop Moth" to the last show: the list that it means."""
 
-import re
 from collections.abc import Sequence
 
 import msgspec
 
+from companion.how_many import how_many
 from companion.setlist.model import (
     Doubt,
     DoubtAnswer,
@@ -20,45 +20,15 @@ from companion.setlist.model import (
 from companion.setlist.notation import Notation
 from companion.setlist.parsing.key_cells import plain_key
 from companion.setlist.parsing.list_style import Style
-from companion.setlist.parsing.list_talk import says_same_as_before
 from companion.setlist.parsing.set_headings import read_set
 from companion.setlist.parsing.song_draft import Draft
 from companion.setlist.parsing.song_line import read_song
 from companion.setlist.parsing.text_lines import TextLine
 from companion.setlist.revising.change_words import ChangeKind, ListChange, clauses_of, is_name
+from companion.setlist.revising.farewells import is_farewell_clause, is_signature, without_names
 from companion.show import Set, Show, Song
 from companion.show.date_words import time_of_day
 from companion.show.titles import folded
-
-_FAREWELL = re.compile(  # a name has a capital: "thanks, no encore" says more
-    r"^(?:[Tt]hanks|[Tt]hank you|[Tt]hx|[Cc]heers|[Bb]est(?: wishes| regards)?|(?:[Kk]ind )?[Rr]egards|[Ss]ee you|"
-    r"[Bb]ye|[Ll]ove|[Dd]anke|LG|lg|[Tt]a)"
-    r"(?:,? (?:again|all|everyone|so much|a lot|then|there|soon|[A-Z]\w{0,20}))?(?: [A-Z]\w{0,20})?[\s,.!x]{0,6}$"
-)
-MAX_WORDS_OF_A_NAME = 3  # below a message
-NOON = 12 * 60
-HALF_DAY = 12 * 60
-MAX_NAMED = 6  # songs of the show in a message of changes; of a longer show, up to half
-LAST_LINES = 2  # of a message: they may be its signature
-
-
-def says_only_changes(lines: Sequence[SaidLine], show: Show) -> bool:
-    """Return whether a message means the show's own songs: it refers to them, or it says little but what changes."""
-    if any(says_same_as_before(line.text) for line in lines):
-        return True
-    titles = [song.title for one in show.sets for song in one.songs]
-    clauses = [each for line in lines for each in clauses_of(line.text, titles)]
-    changes = [[one for one in said if not _may_be_listed(one, clause)] for clause, said in clauses]
-    made = sum(map(bool, changes))
-    others = sum(not said and not _FAREWELL.match(clause) for said, (clause, _) in zip(changes, clauses, strict=True))
-    named = {number for said in changes for one in said for number in one.songs}
-    is_short = len(named) <= max(MAX_NAMED, len(titles) // 2)
-    return made > 0 and is_short and others <= made // 2 and any(one.is_order for said in changes for one in said)
-
-
-def _may_be_listed(change: ListChange, clause: str) -> bool:
-    """Return whether a clause could be a song in a list with its key just as well: Moth - G."""
-    return change.kind is ChangeKind.KEY and not change.semitones and not re.search(r"\b(?:in|now|to|goes)\b", clause)
 
 
 def changed_list(lines: Sequence[SaidLine], show: Show) -> SetList:
@@ -88,9 +58,9 @@ class _Changing:
     def take(self, lines: Sequence[SaidLine]) -> SetList:
         """Return the list with the changes of all lines."""
         for at, line in enumerate(lines):
-            if _is_signature(lines, at):
+            if is_signature(lines, at):
                 continue
-            for clause, changes in clauses_of(line.text, self._titles):
+            for clause, changes in without_names(clauses_of(line.text, self._titles)):
                 self._take_clause(at, clause, changes)
         sets = tuple(
             msgspec.structs.replace(one, songs=tuple(self._songs[number] for number in numbers))
@@ -108,7 +78,7 @@ class _Changing:
     def _take_clause(self, at: int, clause: str, changes: tuple[ListChange, ...]) -> None:
         for change in changes:
             self._says.setdefault(at, []).append(self._apply(at, change))
-        if not changes and not _FAREWELL.match(clause):
+        if not changes and not is_farewell_clause(clause):
             self._left.setdefault(at, []).append(clause)
         if changes and any(
             self._titles.count(self._titles[number]) > 1 for one in changes for number in self._known(one)
@@ -178,18 +148,19 @@ class _Changing:
         return f"in {key}"
 
     def _start(self, at: int, change: ListChange) -> str:
-        """Move a set's start. An hour before noon is of the evening where the set began after noon."""
-        there = self._named_set(change.set_words)
-        start = change.at_min or 0
-        if there is None:
+        """Move a set's times. An hour without am or pm is of the half of the day that the sets are in."""
+        there, times = self._named_set(change.set_words), change.times
+        if there is None or times is None:
             self._left.setdefault(at, []).append(f"a start for {change.set_words}, which the show has not")
             return f"no {change.set_words} here"
-        before = self._base[there].starts_min
-        start += HALF_DAY if start < NOON <= (before or 0) else 0
+        others = tuple(one.starts_min for one in self._base if one.starts_min is not None)
+        start = times.near(self._base[there].starts_min, others)
+        minutes = times.minutes or self._base[there].minutes
         base = list(self._base)
-        base[there] = msgspec.structs.replace(base[there], starts_min=start)
+        base[there] = msgspec.structs.replace(base[there], starts_min=start, minutes=minutes)
         self._base = tuple(base)
-        return f"{base[there].name}: starts {time_of_day(start)}"
+        length = f", {how_many(times.minutes, 'minute')}" if times.minutes else ""
+        return f"{base[there].name}: starts {time_of_day(start)}{length}"
 
     def _add(self, at: int, change: ListChange) -> str:
         row = ListRow(SourceLine(1), (change.text,), change.text)  # its place is not shown
@@ -259,17 +230,6 @@ def _is_song(change: ListChange, draft: Draft) -> bool:
     """Return whether new words are a song without a doubt: by a key, quotes, or a place and capitals."""
     has_place = bool(change.side) and is_name(change.text)
     return draft.key is not None or change.text[:1] in "\"'“‘" or has_place
-
-
-def _is_signature(lines: Sequence[SaidLine], at: int) -> bool:
-    """Return whether a line only closes the message: a farewell, or a name below one."""
-    text = lines[at].text.strip()
-    if at < len(lines) - LAST_LINES or at == 0:
-        return False
-    if _FAREWELL.match(text):
-        return True
-    is_name_alone = len(text.split()) <= MAX_WORDS_OF_A_NAME and all(word[0].isupper() for word in text.split())
-    return is_name_alone and bool(_FAREWELL.match(lines[at - 1].text.strip()))
 
 
 def _not_understood(clause: str) -> Doubt:
