@@ -276,6 +276,8 @@ def _attach(show: Path, folder: Path, *, yes: bool, as_json: bool) -> None:
 
 def _map(show: Path, title: str, names: str, rig: Path | None, *, fresh: bool, yes: bool, as_json: bool) -> None:
     """Let the player tap; show the road map with its doubts and the difference; write it when that is agreed."""
+    import msgspec
+
     from companion.listening.map_session import map_song
     from companion.listening.map_writing import with_map
     from companion.listening.tapped_map import named_sections, tapped_map
@@ -287,6 +289,7 @@ def _map(show: Path, title: str, names: str, rig: Path | None, *, fresh: bool, y
     if not song.road_map and not names and throughs and sys.stdin.isatty() and not as_json:
         named = _ask_names()
     made = tapped_map(song, throughs, named)
+    asks = made.tempo_bpm is not None and song.tempo_bpm is not None and not yes
     lines = [str(line) for line in made.lines]
     if made.tempo_bpm is not None:
         was = f", {song.tempo_bpm:g} was written" if song.tempo_bpm else ""
@@ -296,6 +299,8 @@ def _map(show: Path, title: str, names: str, rig: Path | None, *, fresh: bool, y
         lines.append(f"{song.title}: {made.problem}")
     for line in lines:
         click.echo(line, err=as_json)
+    if asks and not agreed(f"Write tempo {made.tempo_bpm:g} in place of {song.tempo_bpm:g}?", as_json=as_json):
+        made = msgspec.structs.replace(made, tempo_bpm=None)
     written = None if made.problem else with_map(show, made)
     differs = written is not None and written.differs
     if written is not None and differs:

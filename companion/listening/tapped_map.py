@@ -10,13 +10,16 @@ from companion.errors import CompanionError
 from companion.files import Reading, SourceFile, Text
 from companion.how_many import how_many
 from companion.music import Meter
-from companion.music.tapping import MappedSection, lone_taps, map_taps, taps_together
+from companion.music.tapping import KNOWN_OFF, MappedSection, lone_taps, map_taps, taps_together
 from companion.show import Section, Song
 from companion.show.roadmap import RoadMap
 from companion.show.show_file import SECTION
 
 FOUR_FOUR: Final = Meter(4, 4)
 TEMPO_DIFFERS: Final = 0.005  # precision of tapping; a tempo in the show that differs less stays
+ENOUGH_BEATS: Final = 3  # fewer tapped beats measure nothing
+MOST: Final = 4  # without beats, a tempo fits all sections but one in so many: of three, some tempo always fits two
+HALF: Final = 0.5  # more doubtful bars are as likely wrong as right: they are shown, and not written
 MAX_BARS: Final = 400  # bars of one section, as in the show file
 
 
@@ -104,11 +107,11 @@ def tapped_map(song: Song, throughs: Sequence[TapTake], named: Sequence[Section]
     beats = max((through.beats for through in reversed(throughs)), key=len, default=())
     firsts = taps_together(times)
     meter = song.meter or FOUR_FOUR
-    made = map_taps(firsts, meter, beats, song.tempo_bpm)
+    begun, many = sum(section.passes for section in named), len(firsts) - 1
+    sections = song.road_map or (*named, *(Section(f"Part {at + 1}") for at in range(begun, many)))
+    made = map_taps(firsts, meter, beats, song.tempo_bpm, _written(sections, many))
     if made is None:
         return TappedMap(song, problem="tap at least the first beat of a section and its end")
-    begun = sum(section.passes for section in named)
-    sections = song.road_map or (*named, *(Section(f"Part {at + 1}") for at in range(begun, len(made.sections))))
     shared = _shared(sections, made.sections)
     if shared is None:
         passes = sum(section.passes for section in sections)
@@ -123,10 +126,25 @@ def tapped_map(song: Song, throughs: Sequence[TapTake], named: Sequence[Section]
         doubts.append("the song has a road map already: --names ignored")
     if song.meter is None:
         doubts.append("the song has no meter: 4/4 assumed")
-    is_other = song.tempo_bpm is None or abs(made.tempo_bpm / song.tempo_bpm - 1) > TEMPO_DIFFERS
-    lines = tuple(_line(section, tapped) for section, tapped in zip(sections, shared, strict=True))
+    unfit = sum(one.doubt > HALF for one in made.sections)
+    apart = abs(made.tempo_bpm / song.tempo_bpm - 1) if song.tempo_bpm else 1.0
+    is_measured = len(beats) >= ENOUGH_BEATS or unfit * MOST <= len(made.sections)
+    if unfit and len(beats) < ENOUGH_BEATS:
+        doubts.append("you tapped no beats: tap the song again, with a few beats in a row, and the doubts go")
+    is_other = apart > max(TEMPO_DIFFERS, 2 * made.off_bpm / made.tempo_bpm)  # within two standard errors it stays
+    is_trusted = is_measured or apart <= KNOWN_OFF
+    lines = tuple(
+        _line(section, tapped, is_trusted=is_trusted) for section, tapped in zip(sections, shared, strict=True)
+    )
     tempo = round(made.tempo_bpm, 1 if made.off_bpm < 0.5 else None)
-    return TappedMap(song, lines, float(tempo) if is_other else None, made.off_bpm, tuple(doubts))
+    return TappedMap(song, lines, float(tempo) if is_other and is_measured else None, made.off_bpm, tuple(doubts))
+
+
+def _written(sections: Sequence[Section], many: int) -> list[int | None]:
+    """Return the bars that the show has for each of so many tapped stretches: a whole section each, or a pass."""
+    if many in (len(sections), len(sections) - 1):
+        return [section.bars and section.bars * section.passes for section in sections][:many]
+    return [section.bars for section in sections for _ in range(section.passes)]
 
 
 def _shared(
@@ -144,8 +162,8 @@ def _shared(
     return tuple(shared)
 
 
-def _line(section: Section, tapped: tuple[MappedSection, ...]) -> MapSection:
-    """Return a line with the tapped bars of a section and any doubts."""
+def _line(section: Section, tapped: tuple[MappedSection, ...], *, is_trusted: bool) -> MapSection:
+    """Return a line with the tapped bars of a section and any doubts. ``is_trusted``: the tempo is probably right."""
     if not tapped:
         return MapSection(section)
     total = sum(one.bars for one in tapped)
@@ -155,6 +173,8 @@ def _line(section: Section, tapped: tuple[MappedSection, ...]) -> MapSection:
         says.append(f"{total} bars do not divide into {section.passes} equal passes")
     if len({one.bars for one in tapped}) > 1:
         says.append(f"passes of {', '.join(str(one.bars) for one in tapped)} bars")
+    if bars <= MAX_BARS and (not is_trusted or any(one.doubt > HALF for one in tapped)):
+        return MapSection(section, tapped, "; ".join((*says, "its bars stay as they were")))
     if not 1 <= bars <= MAX_BARS:
         says.append(f"a section has 1 to {MAX_BARS} bars")
         bars = max(1, min(bars, MAX_BARS))

@@ -33,6 +33,7 @@ FARTHEST: Final = 5.0  # standard errors around the tapped tempo to search
 KNOWN_OFF: Final = 0.02  # a tempo in the show is right to within a beat or two
 NO_BARS: Final = 5.0  # standard errors from a whole number of bars: further off is a slip, or a broken bar
 ENOUGH_FOR_A_LINE: Final = 4  # sections; with fewer, one slip would move the median too
+WRITTEN_COST: Final = 9.0  # for each section with other bars than the player wrote, where no tempo is sure
 SURE: Final = 0.01  # below this doubt nobody needs to check
 
 
@@ -92,11 +93,13 @@ def map_taps(
     meter: Meter,
     beats_ms: Sequence[float] = (),
     known_bpm: float | None = None,
+    written: Sequence[int | None] = (),
 ) -> Mapped | None:
     """Return the tempo and the bars of each section; None for fewer than two taps.
 
     ``sections_ms`` are the first beats of the sections and the end of the last, as places in the recording;
-    ``beats_ms`` some consecutive beats; ``known_bpm`` the show's tempo, used if no beats were tapped.
+    ``beats_ms`` some consecutive beats; ``known_bpm`` the show's tempo, used if no beats were tapped and more sections
+    fit it than any other tempo; ``written`` the bars that the show has for each section.
     """
     taps = sorted(sections_ms)
     lengths = [after - before for before, after in itertools.pairwise(taps)]
@@ -104,9 +107,18 @@ def map_taps(
         return None
     beats = float(meter.felt_beats)
     beat = _beat_ms(sorted(beats_ms))
+    ways = [_weighed(lengths, beats, beat, () if beat else written)]
     if beat is None and known_bpm:
-        beat = (60_000 / known_bpm, 60_000 / known_bpm * KNOWN_OFF)
-    weighed = _weighed(lengths, beats, beat)
+        known = (60_000 / known_bpm, 60_000 / known_bpm * KNOWN_OFF)
+        ways.insert(0, _weighed(lengths, beats, known))
+    found = [_mapped(taps, lengths, beats, weighed) for weighed in ways]
+    return max(found, key=lambda one: sum(section.is_sure for section in one.sections))
+
+
+def _mapped(
+    taps: Sequence[float], lengths: Sequence[float], beats: float, weighed: Sequence[tuple[float, float]]
+) -> Mapped:
+    """Return the cheapest of these tempos, with the bars of each section and their doubt."""
     bar = min(weighed, key=lambda one: one[0])[1]
     counts = _counts(lengths, bar)
     places = [0, *itertools.accumulate(counts)]
@@ -175,7 +187,12 @@ def _counts(lengths: Sequence[float], bar: float) -> list[int]:
     return [max(1, round(length / bar)) for length in lengths]
 
 
-def _weighed(lengths: Sequence[float], beats: float, beat: tuple[float, float] | None) -> list[tuple[float, float]]:
+def _weighed(
+    lengths: Sequence[float],
+    beats: float,
+    beat: tuple[float, float] | None,
+    written: Sequence[int | None] = (),
+) -> list[tuple[float, float]]:
     """Weigh each possible length of a bar: (cost in squared standard errors, length).
 
     Cheap lengths cut all sections into whole bars, preferably eights and fours, and lie near the tapped beats or, if
@@ -192,7 +209,9 @@ def _weighed(lengths: Sequence[float], beats: float, beat: tuple[float, float] |
     bar = shortest
     while bar <= longest:
         cost = ((bar - middle) / off) ** 2 if beat else OCTAVE_COST * math.log2(bar / middle) ** 2
-        for length, count in zip(lengths, _counts(lengths, bar), strict=True):
+        counts = _counts(lengths, bar)
+        cost += WRITTEN_COST * sum(has not in (None, count) for has, count in zip(written, counts, strict=False))
+        for length, count in zip(lengths, counts, strict=True):
             cost += min(((length - count * bar) / (TAP_ERROR_MS * math.sqrt(2))) ** 2, SLIP_COST)
             cost += next(odd for size, odd in ODD_COST if count % size == 0)
         found.append((cost, bar))

@@ -269,3 +269,23 @@ def test_a_tapped_map_overrides_the_songbook_s_in_this_show(tmp_path: Path) -> N
     (moth,) = read_show(path).show.sets[0].songs
     with_map(path, tapped_map(moth, [through(4, 8, beats=12)])).write()
     assert [section.bars for section in read_show(path).show.sets[0].songs[0].road_map] == [4, 8]
+
+
+def at_bpm(bpm: float, *bars: float) -> TapTake:
+    """Tap sections of these numbers of 4/4 bars at a tempo, and the end, without any beats."""
+    return TapTake(tuple((True, 900.0 + 240_000 / bpm * bar) for bar in itertools.accumulate((0, *bars))))
+
+
+def test_a_written_tempo_that_the_recording_does_not_have_gives_way_to_one_that_fits_the_sections() -> None:
+    made = tapped_map(song("Moth", tempo_bpm=132.0), [at_bpm(118, 4, 8, 16)], named_sections("Intro 4*, Verse, Chorus"))
+    assert made.tempo_bpm == 118
+    assert [one.bars for one in made.road_map] == [4, 8, 16]
+
+
+def test_taps_that_fit_no_tempo_are_shown_and_neither_tempo_nor_bars_are_proposed() -> None:
+    moth = song("Moth", tempo_bpm=132.0, road_map=(Section("Intro", 4), Section("Verse"), Section("Chorus", 8)))
+    made = tapped_map(moth, [at_bpm(118, 4.4, 7.3, 9.61)])
+    assert made.tempo_bpm is None
+    assert made.road_map == moth.road_map
+    assert "its bars stay as they were" in made.lines[0].says
+    assert "you tapped no beats: tap the song again, with a few beats in a row, and the doubts go" in made.doubts
