@@ -168,7 +168,8 @@ def _bars_of_chords(section: Section, meter: Meter, places: Places) -> Iterator[
         if times > 1:
             problem = f"{have} and are played {times} times, to fill its {section.bars}"
             chords = section.chords.strip(" |")
-            write = f"({chords}) x{times} if that is right" if "(" not in chords and "\n" not in chords else write
+            again = f"{'| ' if short else ''}({chords}) x{times} if that is right"
+            write = again if "(" not in chords and "\n" not in chords else write
         else:
             problem = f"{have}, {difference} {more} than its {section.bars}"
         yield places.fault(section, "chords", problem=problem, write=write)

@@ -14,7 +14,7 @@ from collections.abc import Callable
 from typing import Final
 
 from companion.files import Node, Reading, Table, Text, nearest, shown
-from companion.show.shorthand_lines import brackets_of, outside
+from companion.show.shorthand_lines import brackets_of, outside, repeated_bars
 
 BARS: Final = re.compile(r"[0-9]+\Z")
 PASSES: Final = re.compile(r"[x×]([0-9]+)\Z")
@@ -32,6 +32,14 @@ ENDS: Final = {  # as players write it: the word for the song's ending
     **{word: word for word in ("cold", "segue", "vamp-out")},
 }
 TEXTS: Final = "watch", "hits", "words"  # each begins a phrase that holds a text
+CALLED: Final = {  # an entry, as a player would call it; the others by their own word
+    "passes": "the number of passes",
+    "feature": "the *",
+    "key": "the key",
+    "cue": "the cue",
+    "first_words": "words",
+    "change": "when the sound changes",
+}
 ONLY: Final = "only xN, open, tacet, *, in E, watch, hits, words, (a cue), @sound and | chords after the bars"
 
 Typed = tuple[str, int]
@@ -96,6 +104,9 @@ class ShortSection:
 
     def split(self, part: str) -> tuple[str, str, tuple[str, str, str]]:
         """Split into name and phrases, the @, and (sounds, the first bar line, chords)."""
+        repeated = repeated_bars(part)
+        if repeated is not None:
+            return part[:repeated], "", ("", "|", part[repeated:])
         line = next(iter(outside(part, "|")), len(part)) if "|" in part else len(part)
         at = next(iter(outside(part, "@")), len(part)) if "@" in part else len(part)
         if at < line:
@@ -168,8 +179,16 @@ class ShortSection:
         """Set an entry; note a fault if it is already set."""
         typed = self.spot(where, text)
         if key in self.entries:
-            self.reading.fault(typed, f"{key.replace('_', ' ')} is in this section twice", "it once")
+            self.reading.fault(typed, f"{CALLED.get(key, key)} is in this section twice", self.once(key, typed))
         self.entries[key] = (typed, typed)
+
+    def once(self, key: str, typed: Text) -> str:
+        """Return what to write instead of two values for the same entry."""
+        both = sorted((self.entries[key][0], typed), key=lambda one: (one.line, one.column))
+        first, last = (f"x{one.text}" if key == "passes" else one.text for one in both)
+        if first != last:
+            return f"{first} or {last}, not both"
+        return f"{'it' if last == 'yes' else last} once"
 
     def name(self, typed: list[Typed], part: str) -> None:
         """Use these words as the name. A word after a number is a slip, not a name."""
@@ -223,7 +242,11 @@ class ShortSection:
     @staticmethod
     def as_bars(before: str, after: str) -> str:
         """Return the bars alone where somebody wrote ``8 bars``."""
-        return f"only {before}" if BARS.match(before) and after.lower().rstrip(".") in ("bar", "bars") else ""
+        return (
+            f"{before}, without the word {after}"
+            if BARS.match(before) and after.lower().rstrip(".") in ("bar", "bars")
+            else ""
+        )
 
     def phrases(self, words: list[Typed]) -> None:
         """Read what follows the name and its first signs."""

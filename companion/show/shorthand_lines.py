@@ -9,6 +9,8 @@ _BRACKETS: Final = re.compile(r"[()\n]")
 _HITS_SO_FAR: Final = re.compile(rf"\shits(?:(?:\s+|\s*,\s*){_BEAT})+\s*\Z")
 _SIGN_BEFORE: Final = re.compile(r"[0-9*]|\b(?:open|tacet|in|watch)\b")
 _FIRST_BEAT: Final = re.compile(rf"\s*{_BEAT}(?=[\s,@|(]|\Z)")
+_TIMES: Final = re.compile(r"[ \t]*[x×][0-9]")
+_HOLDS_TEXT: Final = re.compile(r"(?:\*|\b(?:hits|watch|words)\s)\s*\Z")
 _GOES_ON: Final = re.compile(r"\s*(?:[|@*(]|(?:[0-9]*[x×]?[0-9]+|open|tacet)(?=[\s*]|\Z))")
 
 
@@ -62,6 +64,20 @@ def brackets_of(line: str) -> dict[int, int]:
         if start > last:
             outer[start] = last = end
     return outer
+
+
+def repeated_bars(part: str) -> int | None:
+    """Return where a section's chords begin if bars in brackets begin them, which are repeated: (1 | 4) x2.
+
+    Only before an @ and the first bar line; brackets after a word that holds a text, or after a *, are that text.
+    """
+    if "|" not in part:
+        return None
+    end = min([*outside(part, "|@"), len(part)])
+    for opens, closes in brackets_of(part).items():
+        if opens < end and "|" in part[opens:closes] and _TIMES.match(part, closes + 1):
+            return None if _HOLDS_TEXT.search(part[:opens]) else opens
+    return None
 
 
 def outside(line: str, signs: str) -> list[int]:
