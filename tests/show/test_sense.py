@@ -142,7 +142,8 @@ AS_SECTION = '"{0}" is read as a section, because of the comma before it. Write:
         ("Chorus 2x", '"Chorus 2x" is read as the name. Write: Chorus x2, to play it 2 times'),
         (
             "Intro 8 | 1 | 4",
-            "the chords of Intro have 2 bars and are played 4 times, to fill its 8. Write: | (1 | 4) x4 if that is right",
+            ("the chords of Intro have 2 bars and are played 4 times, to fill its 8. "
+             "Write: | (1 | 4) x4 if that is right"),
         ),
         ("Intro; Verse", '"Intro; Verse" is read as one section\'s name. Write: Intro, Verse'),
     ],
