@@ -148,11 +148,6 @@ PENCILLED = [
     ("Solo 8 at once @lead", Section("Solo", 8, sounds=(SoundCall("lead"),), change=Change.AT_ONCE)),
     ("Outro 4 ending", Section("Outro", 4, ending=True)),
     ("False ending 4", Section("False ending", 4)),
-    ("Verse 16 x2 (Bb | % | Gm | F7) x4", Section("Verse", 16, 2, chords="(Bb | % | Gm | F7) x4")),
-    ("Verse 8 (1 | 4) x2 | 5", Section("Verse", 8, chords="(1 | 4) x2 | 5")),
-    ("Verse 8 (loud) (1 | 4) x4", Section("Verse", 8, cue="loud", chords="(1 | 4) x4")),
-    ("Verse 8 words (one | two) x2", Section("Verse", 8, 2, first_words="one | two")),
-    ("Verse 8 (one | two)", Section("Verse", 8, cue="one | two")),
     ("Intro 4 | C7(b9,13) | F", Section("Intro", 4, chords="C7(b9,13) | F")),
 ]
 
