@@ -1,7 +1,7 @@
 """Bars in brackets that are repeated begin a section's chords; other brackets are a cue or a text."""
 
 import pytest
-from show.test_roadmap import sections
+from show.scenes import sections
 
 from companion.show import Section
 
