@@ -51,8 +51,8 @@ class MessageToLeader(msgspec.Struct, frozen=True):
         return {**msgspec.structs.asdict(self.message), "text": str(self.message), "open": opened}
 
 
-def message_for(show_path: str | os.PathLike[str], at: dt.datetime) -> MessageToLeader:
-    """Make the message for a show, and keep its numbers, so that the reply is read by them.
+def message_for(show_path: str | os.PathLike[str], at: dt.datetime, *, is_sent: bool = True) -> MessageToLeader:
+    """Make the message for a show; if ``is_sent``, keep its numbers, so that the reply is read by them.
 
     Raises FaultyFile, CompanionError.
     """
@@ -66,7 +66,7 @@ def message_for(show_path: str | os.PathLike[str], at: dt.datetime) -> MessageTo
         settled=_settled(records, questions),
         named=_named(records, show),
     )
-    unkept = _keep(show_path, show, message, records, at) if message.now else ""
+    unkept = _keep(show_path, show, message, records, at) if message.now and is_sent else ""
     return MessageToLeader(message, questions, unkept)
 
 

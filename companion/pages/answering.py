@@ -137,6 +137,13 @@ class Pages:
         del request
         return partials(200, days_html(self._answers.desk.path, dt.datetime.now().astimezone().date()))
 
+    def questions(self, request: Request) -> Response:
+        """Return the message to the leader."""
+        del request
+        from companion.pages.leader_questions import questions_html
+
+        return partials(200, questions_html(self._answers.desk.path))
+
     def debrief(self, request: Request) -> Response:
         """Return the debrief of the show's last night."""
         del request

@@ -79,6 +79,7 @@ def handed_out_html(show: Path) -> Html:
                 tag("p", id="print-slip", class_="slip"),
                 id="print",
             ),
+            tag("details", tag("summary", "Ask the leader"), tag("div", id="asks"), id="ask", data_reads="/questions"),
             tag("details", tag("summary", "The plan"), tag("div", id="days"), id="plan", data_reads="/days"),
             debrief_fold() if played else None,
             class_="buttons folds",

@@ -26,6 +26,10 @@ class ListPages:
             return self._doubt(wanted)
         if wanted.does in ("reply-take", "reply-out"):
             return self._reply_doubt(wanted)
+        if wanted.does == "asked":
+            from companion.pages.leader_questions import copied
+
+            return self._answers.notice(copied(self._answers.desk.path), wanted)
         if wanted.does in ("lesson-take", "lesson-not-yet", "night-is"):
             from companion.pages.night_lessons import carried_out
 

@@ -71,6 +71,7 @@ def routes_of(pages: Pages) -> list[Route]:
         Route("/print", _reading(pages.print_sheet)),
         Route("/days", _reading(pages.days)),
         Route("/debrief", _reading(pages.debrief)),
+        Route("/questions", _reading(pages.questions)),
         Route("/changes", pages.changes),
         Route("/key", pages.key, methods=["POST"]),
         Route("/bring", pages.lists.bring, methods=["POST"]),

@@ -103,7 +103,7 @@ class WantedList(ShownWith, frozen=True):
     are one (``word`` is the new one). Or an answer about the list that the show was made from (``doubt``), or none to
     the rest of its questions (``doubts-away``). Or the leader's answer in doubt with this number (``name``): to take
     with a value (``word``), or to leave out. Or a lesson of the night to take (its words, or "all"), a song that is
-    not known yet after it, or what the night was.
+    not known yet after it, or what the night was. Or that the message to the leader was copied (``asked``).
     """
 
     does: Literal[
@@ -121,6 +121,7 @@ class WantedList(ShownWith, frozen=True):
         "lesson-take",
         "lesson-not-yet",
         "night-is",
+        "asked",
     ]
     name: str = ""
     word: str = ""

@@ -30,6 +30,7 @@ READ = (
     "/print",
     "/days",
     "/debrief",
+    "/questions",
     "/changes",
     "/no-such-page",
 )
@@ -107,7 +108,18 @@ def test_nobody_else_can_read_anything(closed: Site, headers: dict[str, str | No
 
 @pytest.mark.parametrize(("headers", "status"), [pytest.param(*one[1:], id=one[0]) for one in FOR_THE_SHOW])
 def test_only_an_opened_tab_can_read_the_show(closed: Site, headers: dict[str, str | None], status: int) -> None:
-    for path in ("/view", "/picture", "/door", "/heard", "/recording", "/print", "/days", "/debrief", "/changes"):
+    for path in (
+        "/view",
+        "/picture",
+        "/door",
+        "/heard",
+        "/recording",
+        "/print",
+        "/days",
+        "/debrief",
+        "/questions",
+        "/changes",
+    ):
         assert closed.ask("GET", path, **headers).status_code == status, path
 
 

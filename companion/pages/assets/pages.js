@@ -715,7 +715,7 @@
   document.addEventListener("click", (event) => {
     const button = event.target instanceof Element ? event.target.closest("button") : null;
     if (!button) return;
-    const { rowDo, at: number = "", stage, tap, print: printed, look, value = "", put: given, putFrom, refuse, downbeat, play } = button.dataset;
+    const { rowDo, at: number = "", stage, tap, print: printed, look, value = "", put: given, putFrom, refuse, downbeat, play, copy } = button.dataset;
     if (rowDo) {
       const { song } = opened();
       const row = Number(number) + ({ "add-row": 1, "row-up": -1, "row-down": 1 }[rowDo] ?? 0);
@@ -725,6 +725,7 @@
     if (stage) send({ path: "/stage", body: { how: stage } });
     if (look) void show({ ...(look === "section" ? { rounds: "0" } : {}), [look]: value });
     if (tap) tapped(tap);
+    if (copy) void copied(copy);
     const field = fieldOf(at(button.dataset.for ?? ""));
     const from = at(putFrom ?? "");
     const words = from instanceof HTMLInputElement || from instanceof HTMLTextAreaElement ? from.value : given;
@@ -739,6 +740,22 @@
       field.focus();
     }
   });
+
+  /**
+   * The message to the leader, which is as good as sent.
+   * @param {string} id
+   */
+  const copied = async (id) => {
+    const from = at(id);
+    if (!(from instanceof HTMLTextAreaElement)) return;
+    from.select();
+    try {
+      await navigator.clipboard.writeText(from.value);
+    } catch {
+      return say("notice", "The browser does not copy it: press Ctrl-C");
+    }
+    send({ path: "/list", body: { does: "asked" }, then: id });
+  };
 
   /**
    * A printed sheet comes with the token, and is handed to the browser as a file.
