@@ -13,6 +13,7 @@ from companion.errors import CompanionError
 from companion.files import SourceFile, parse
 from companion.files.nodes import plainly
 from companion.practice_log.records import LogKind, PracticeRecord, lines_of, read_records, records_path
+from companion.practice_log.song_progress import known_written
 from companion.setlist.known_songs import OF_BAND
 from companion.show import read_show
 from companion.show.songbook import DEEPEST, USE
@@ -44,13 +45,13 @@ class KnownLearned(msgspec.Struct, frozen=True):
 
 
 def songs_to_ask(show_path: Path, titles: Sequence[str], ended: dt.datetime) -> KnownLearned:
-    """Return the songs among these that the show does not call known, and nothing was said of since the night.
+    """Return the songs among these that the show does not call known, if ``known`` was not written since the night.
 
-    Without ``known``, what was said since has been undone.
+    A song without ``known`` is among them: what was written since has been undone.
     """
     try:
         show = read_show(show_path).show
-        said = said_at(show_path)
+        written = known_written(read_records(show_path).kept)
     except CompanionError:
         return KnownLearned()  # a file with faults gets no lessons
     open_ones = {
@@ -59,18 +60,9 @@ def songs_to_ask(show_path: Path, titles: Sequence[str], ended: dt.datetime) -> 
         for song in one.songs
         if not song.tacet
         and song.known != KNOWS
-        and (song.known is None or said.get(folded(song.title), ended) <= ended)
+        and (song.known is None or written.get(folded(song.title), ended) <= ended)
     }
     return KnownLearned(tuple(dict.fromkeys(one for one in titles if one in open_ones)))
-
-
-def said_at(show_path: Path) -> dict[str, dt.datetime]:
-    """Return when ``known`` was last written for each song, by folded title."""
-    found: dict[str, dt.datetime] = {}
-    for one in read_records(show_path).kept:
-        if one.did is LogKind.KNOWN:
-            found[folded(one.title)] = max(one.at, found.get(folded(one.title), one.at))
-    return found
 
 
 def known_edits(

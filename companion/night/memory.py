@@ -262,7 +262,7 @@ def _replayed(book: Book, journal: JournalReading, now_s: float) -> ResumedNight
     """Replay the journal, from where it began."""
     entries = entries_of(journal.events)
     state = replay(book, (entry.event for entry in entries), _beginning(book, journal))
-    notice = _place_said("continued", state) if entries or journal.header.before else ""
+    notice = _continued_at("continued", state) if entries or journal.header.before else ""
     return ResumedNight(state, _time_now(entries, journal, now_s), notice)
 
 
@@ -275,7 +275,7 @@ def _found_again(book: Book, journal: JournalReading, now_s: float) -> ResumedNi
         title = was.song.song.title if was.song else None
         if title is None or _has(book, title) or not _has(make_book(was.book.show, book.rig)[0], title):
             found = carried_over(was, book)
-            return ResumedNight(found, at_ms, _place_said("the show was edited; continued", found))
+            return ResumedNight(found, at_ms, _continued_at("the show was edited; continued", found))
         return ResumedNight(at_start(book), at_ms, f'the show was edited, "{title}" is gone: from the top')
     begins = beginning_in(journal.header.begins_at)
     mark = entries[-1].mark if entries else begins if isinstance(begins, Landmark) else None
@@ -283,7 +283,7 @@ def _found_again(book: Book, journal: JournalReading, now_s: float) -> ResumedNi
     if mark is None or state is None:
         gone = f'"{mark.song}" is gone' if mark else "and its journal does not know the old one"
         return ResumedNight(at_start(book), at_ms, f"the show was edited, {gone}: from the top" if entries else "")
-    return ResumedNight(state, at_ms, _place_said("the show was edited; continued", state))
+    return ResumedNight(state, at_ms, _continued_at("the show was edited; continued", state))
 
 
 def _is_same_show(show: Show, journal: JournalReading) -> bool:
@@ -329,7 +329,7 @@ def _time_now(entries: tuple[Entry, ...], journal: JournalReading, now_s: float)
     return last_ms + max(0, round((now_s - journal.last_s) * _MS))
 
 
-def _place_said(how: str, state: State) -> str:
+def _continued_at(how: str, state: State) -> str:
     mark = landmark(state)
     where = f"{mark.song}, {mark.section}".rstrip(", ") if mark.song else mark.where.value
     return f"{how} at {where}"

@@ -11,8 +11,8 @@ import msgspec
 from companion.errors import CompanionError
 from companion.planning.priority import READY, rank
 from companion.practice_log.logged import Path_
-from companion.practice_log.records import LogKind, read_records
-from companion.practice_log.song_progress import Progress, of_song, progress_of
+from companion.practice_log.records import read_records
+from companion.practice_log.song_progress import Progress, known_written, of_song, progress_of
 from companion.show import Show, Song, read_show
 from companion.show.titles import folded
 
@@ -79,11 +79,11 @@ def with_earlier(
     if not open_ones:
         return show, ()
     before = {**_known_in_folder(show_path, show.date, last_played), **_own_nights(show_path, show, last_played)}
-    said = {folded(one.title) for one in read_records(show_path).kept if one.did is LogKind.KNOWN}
+    written = known_written(read_records(show_path).kept)
     found: dict[str, KnownBefore] = {}
     for song in open_ones:
         known = _carried(song, before)
-        if known is not None and (song.known is None or (known.night and folded(song.title) not in said)):
+        if known is not None and (song.known is None or (known.night and folded(song.title) not in written)):
             found.setdefault(folded(song.title), known)
     if not found:
         return show, ()
@@ -126,12 +126,12 @@ def _known_in_folder(show_path: Path_, date: dt.date | None, last_played: LastPl
             shows.append((show.date or dt.date.min, path, show, records))
     for _, path, show, records in sorted(shows, key=lambda one: (one[0], one[1].name)):
         progress, played = progress_of(records), last_played(path)
-        said = {folded(one.title): one.at for one in records if one.did is LogKind.KNOWN}
+        written = known_written(records)
         for one in rank(show, 1, progress):
             title = folded(one.song.title)
             ended = played.get(title)
-            is_said = one.song.known is not None and title in said and ended is not None and said[title] > ended
-            if ended is not None and one.known_now < READY and not is_said:
+            is_older = one.song.known is None or (ended is not None and written.get(title, ended) <= ended)
+            if ended is not None and one.known_now < READY and is_older:
                 found[title] = Earlier(one.song, KNOWN_ON_THE_NIGHT, path.name, (ended - NIGHT_ENDS).date())
             elif one.song.known is not None or title in progress:
                 found[title] = Earlier(one.song, one.known_now, path.name, None)

@@ -42,14 +42,7 @@ NONE = Progress()
 def progress_of(records: Iterable[PracticeRecord]) -> dict[str, Progress]:
     """Count the records by folded title; work under an older title counts for the new one."""
     records = list(records)
-    now: dict[str, str] = {}
-    for record in records:
-        if record.did is LogKind.RENAMED:
-            for old, new in list(now.items()):
-                if new == folded(record.title):
-                    now[old] = folded(record.to)
-            now[folded(record.title)] = folded(record.to)
-            now.pop(folded(record.to), None)
+    now = _titles_now(records)
     heard: dict[str, list[dt.date]] = defaultdict(list)
     practised: dict[str, list[dt.date]] = defaultdict(list)
     minutes: dict[str, float] = defaultdict(float)
@@ -82,6 +75,31 @@ def progress_of(records: Iterable[PracticeRecord]) -> dict[str, Progress]:
         )
         for title in titles
     }
+
+
+def known_written(records: Iterable[PracticeRecord]) -> dict[str, dt.datetime]:
+    """Return when ``known`` was last written for each song, by folded title; an older title counts for the new one."""
+    found: dict[str, dt.datetime] = {}
+    records = tuple(records)
+    now = _titles_now(records)
+    for one in records:
+        if one.did is LogKind.KNOWN:
+            title = now.get(folded(one.title), folded(one.title))
+            found[title] = max(one.at, found.get(title, one.at))
+    return found
+
+
+def _titles_now(records: Iterable[PracticeRecord]) -> dict[str, str]:
+    """Return what each renamed song is called now; both titles are folded."""
+    now: dict[str, str] = {}
+    for record in records:
+        if record.did is LogKind.RENAMED:
+            for old, new in list(now.items()):
+                if new == folded(record.title):
+                    now[old] = folded(record.to)
+            now[folded(record.title)] = folded(record.to)
+            now.pop(folded(record.to), None)
+    return now
 
 
 def minutes_on(records: Iterable[PracticeRecord], day: dt.date, length_s: Mapping[str, int]) -> tuple[float, float]:

@@ -11,7 +11,7 @@ from planning.shows import show, song
 
 from companion.errors import CompanionError
 from companion.practice_log.records import LogKind, PracticeRecord, add_records, read_records, records_path
-from companion.practice_log.song_progress import named_songs, progress_of
+from companion.practice_log.song_progress import known_written, named_songs, progress_of
 
 EVENING = dt.datetime(2027, 6, 5, 23, 30, tzinfo=dt.timezone(dt.timedelta(hours=2)))
 
@@ -131,6 +131,17 @@ def test_progress_under_an_old_title_counts_for_the_new_one() -> None:
         len(progress_of([*records, PracticeRecord(EVENING, LogKind.RENAMED, "Moth", to="Big Moth")])["big moth"].heard)
         == 2
     )
+
+
+def test_known_written_under_an_old_title_counts_for_the_new_one() -> None:
+    later = EVENING + dt.timedelta(days=1)
+    records = [
+        PracticeRecord(later, LogKind.KNOWN, "Moths"),
+        PracticeRecord(EVENING, LogKind.KNOWN, "Moths"),
+        PracticeRecord(EVENING, LogKind.RENAMED, "Moths", to="Moth"),
+        PracticeRecord(EVENING, LogKind.HEARD, "Weeds", share=1),
+    ]
+    assert known_written(records) == {"moth": later}
 
 
 @pytest.mark.parametrize(
