@@ -22,6 +22,12 @@ def undecided(show_path: str | os.PathLike[str], show: Show) -> tuple[OpenQuesti
     )
 
 
+def not_clear(show_path: str | os.PathLike[str], show: Show) -> tuple[OpenQuestion, ...]:
+    """Return what replies leave to the player: not understood, or for somebody else. Raises CompanionError."""
+    found = read_replies(show_path).open_questions(show)
+    return tuple(one for one in found if one.record.replied in (Replied.LEFT, Replied.PASSED))
+
+
 def decide(
     show_path: Path, number: int, value: str | None, at: dt.datetime, folder: Path | None = None
 ) -> OpenQuestion:

@@ -165,13 +165,13 @@ class DeskView:
 
 def _reply_doubts(desk: ShowDesk, stack: Stack, refused: str = "") -> Html:
     """Return the leader's answers in doubt; none if the record of them cannot be read."""
-    from companion.leader.doubted_answers import undecided
+    from companion.leader.doubted_answers import not_clear, undecided
     from companion.pages.reply_doubts_view import reply_doubts_html
 
     try:
-        return reply_doubts_html(undecided(desk.path, stack.show), refused)
+        return reply_doubts_html(undecided(desk.path, stack.show), not_clear(desk.path, stack.show), refused)
     except CompanionError:
-        return reply_doubts_html(())
+        return reply_doubts_html((), ())
 
 
 def _heard(desk: ShowDesk, stack: Stack) -> frozenset[str]:

@@ -9,6 +9,7 @@ import msgspec
 from companion.errors import CompanionError, FaultyFile
 from companion.how_many import how_many
 from companion.leader.answer_words import answer_words
+from companion.leader.asking import close_questions
 from companion.leader.doubted_answers import decide
 from companion.leader.landing_answers import answer_questions
 from companion.leader.reply_report import reply_report
@@ -41,8 +42,8 @@ def take_reply(desk: ShowDesk, folder: Path, text: str) -> tuple[str, Html]:
     waiting = len(landed.held) + len(answers.contradicts)
     if waiting:
         notice += f"; {waiting} in doubt {'waits' if waiting == 1 else 'wait'} for you"
-    shown = msgspec.structs.replace(answers, contradicts=())  # those wait below, with the ones in doubt
-    return notice, _report(list(reply_report(shown)), len(answers.found))
+    shown = msgspec.structs.replace(answers, contradicts=(), left=(), passed=())  # those wait below
+    return notice, _report(list(reply_report(shown)))
 
 
 def decide_answer(desk: ShowDesk, wanted: WantedList) -> tuple[str, str]:
@@ -69,14 +70,19 @@ def decide_answer(desk: ShowDesk, wanted: WantedList) -> tuple[str, str]:
     return slip, f"reply-{wanted.name} {slip}"
 
 
-def _report(lines: list[str], count: int) -> Html:
-    left = len(lines) - count
-    rest = "What was not understood is for you: type it at its song." if left else None
+def close_question(path: Path, number: str) -> str:
+    """Close what a reply left to the player; return a notice. Raises CompanionError if it is closed already."""
+    (closed,) = close_questions(path, [number if number.isdecimal() else "?"], dt.datetime.now().astimezone())
+    return f"Done with: {str(closed).partition('. ')[2]}"
+
+
+def _report(lines: list[str]) -> Html:
     return tag(
         "section",
         tag("h2", "The leader's answers", id="reply-title", tabindex="-1"),
-        tag("ul", *(tag("li", line) for line in lines[:MAX_LINES])) if lines else tag("p", "Nothing was understood."),
-        tag("p", rest) if rest else None,
+        tag("ul", *(tag("li", line) for line in lines[:MAX_LINES]))
+        if lines
+        else tag("p", "No answer here is certain."),
         class_="offer",
         id="reply",
         aria_labelledby="reply-title",

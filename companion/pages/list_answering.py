@@ -26,6 +26,10 @@ class ListPages:
             return self._doubt(wanted)
         if wanted.does in ("reply-take", "reply-out"):
             return self._reply_doubt(wanted)
+        if wanted.does == "reply-done":
+            from companion.pages.leader_reply import close_question
+
+            return self._answers.whole(close_question(self._answers.desk.path, wanted.name), wanted)
         if wanted.does == "asked":
             from companion.pages.leader_questions import copied
 

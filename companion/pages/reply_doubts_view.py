@@ -12,17 +12,22 @@ MAX_SHOWN: Final = 100
 WITHOUT_VALUE: Final = ("dropped", "chart", "tacet")  # yes or no
 
 
-def reply_doubts_html(questions: Sequence[OpenQuestion], refused: str = "") -> Html:
-    """Return the answers that wait for the player; hidden if there are none. ``refused``: whose value was not taken."""
+def reply_doubts_html(questions: Sequence[OpenQuestion], not_clear: Sequence[OpenQuestion], refused: str = "") -> Html:
+    """Return what the leader's answers leave to the player: those in doubt, and what is not clear; hidden if nothing.
+
+    ``refused``: whose value was not taken.
+    """
     count = len(questions)
-    if not count:
+    if not count and not not_clear:
         return tag("section", id="reply-doubts", hidden=True)
     words = "1 answer of the leader is in doubt" if count == 1 else f"{count} answers of the leader are in doubt"
+    asked = "What you do not decide here is asked again in your next message. Undo takes an answer back."
     return tag(
         "section",
-        tag("h2", words, id="reply-doubts-name", tabindex="-1"),
-        tag("p", "What you do not decide here is asked again in your next message. Undo takes an answer back."),
+        tag("h2", words if count else "From the leader's answers", id="reply-doubts-name", tabindex="-1"),
+        tag("p", asked) if count else None,
         *(_question_html(one, refused) for one in questions[:MAX_SHOWN]),
+        _not_clear_html(not_clear) if not_clear else None,
         class_="offer list",
         id="reply-doubts",
         aria_labelledby="reply-doubts-name",
@@ -67,6 +72,20 @@ def _question_html(question: OpenQuestion, refused: str) -> Html:
     )
 
 
+def _not_clear_html(questions: Sequence[OpenQuestion]) -> Html:
+    """Return what the player types at its song, or asks somebody else; each line goes once it is done with."""
+    lines = ((one, str(one).partition(". ")[2]) for one in questions[:MAX_SHOWN])
+    return tag(
+        "div",
+        tag("p", "What was not understood, or is for somebody else: type it at its song."),
+        tag(
+            "ul",
+            *(tag("li", words, " ", _button(one, "Done with it", "reply-done", about=words)) for one, words in lines),
+        ),
+        id="reply-open",
+    )
+
+
 def _shown(field: str, value: str) -> str:
     """Return a value in few words, for a button: Bb, drums, not played."""
     if field == "starts_with":
@@ -74,6 +93,6 @@ def _shown(field: str, value: str) -> str:
     return answer_words(field, value).removeprefix(f"{field} ").removeprefix(f"{field}: ")
 
 
-def _button(question: OpenQuestion, words: str, does: str, value: str = "") -> Html:
-    about = question.record.title or question.record.of_set
+def _button(question: OpenQuestion, words: str, does: str, value: str = "", about: str = "") -> Html:
+    about = about or question.record.title or question.record.of_set
     return list_button(words, does, f"{question.number}", about=about, word=value, then="reply-doubts-name")

@@ -134,3 +134,24 @@ def test_a_hostile_message_is_refused_or_shown_harmlessly(site: Site, text: str)
     assert answer.status_code in (200, 400, 422)
     assert "<script>" not in answer.text
     assert site.text == SHOW
+
+
+def test_what_an_answer_leaves_open_stays_on_the_page_until_the_player_is_done_with_it(site: Site) -> None:
+    site.ask(
+        "POST",
+        "/reply",
+        {"text": "Herring Waltz A (Bb on the record)\nLamplighter ask Jo\nthe blue one with hats on\n"},
+    )
+    (doubt,) = re.findall(r'id="reply-(\d+)-own"', site.ask("GET", "/view").text)
+    left = site.ask("POST", "/list", {"does": "reply-out", "name": doubt}).text
+    assert "of the leader" not in left
+    assert "Lamplighter, key: ask Jo" in left
+    assert "not understood: the blue one with hats on" in left
+    numbers = re.findall(r'data-list="reply-done" data-name="(\d+)"', left)
+    assert numbers
+    for number in numbers:
+        done = site.ask("POST", "/list", {"does": "reply-done", "name": number})
+        assert done.headers["x-notice"].startswith("Done with: ")
+    assert "not understood" not in site.ask("GET", "/view").text
+    assert site.ask("POST", "/list", {"does": "reply-done", "name": "999"}).status_code == 422
+    assert site.ask("POST", "/list", {"does": "reply-done", "name": "all"}).status_code == 422
