@@ -106,6 +106,7 @@ def test_rich_text_gives_the_same_words_as_another_library() -> None:
         (r"{\rtf1\ansi\ansicpg1250 \'e8aj\par}", ["čaj"]),  # Windows-1250, 0xE8: RTF Specification, ansicpg
         (r"{\rtf1\ansi Caf\u233?\par Gr\'fc\'dfe}", ["Café", "Grüße"]),
         (r"{\rtf1\uc2 \u8217\'92\'92s\par}", ["’s"]),
+        (r"{\rtf1 Moth\~Rag\par Twenty\_Five \{live\} A\\B\par}", ["Moth Rag", r"Twenty-Five {live} A\B"]),
         (r"{\rtf1{\fonttbl{\f0\fcharset204 Any;}{\f1 Other;}}\f0\'cf\'e8\'f0\par}", ["Пир"]),
         (r"{\rtf1 \u-10179?\u-9159? Moth\par}", ["🐹 Moth"]),  # a pair of surrogates, U+1F439
         (r"{\rtf1{\*\anything Hidden}{\v Hidden} Moth{\strike  Owl}\par}", ["Moth ~~Owl~~"]),
