@@ -205,7 +205,7 @@ def open_text(styles: str, body: str) -> bytes:
 
 
 def test_spaces_tabs_and_line_breaks_of_an_open_document_are_read() -> None:
-    """OpenDocument 1.2 part 1, 6.1.3 to 6.1.5: white space in a row stands there as elements."""
+    """OpenDocument 1.2 part 1, 6.1.3 to 6.1.5 (numbers from memory): white space is written as elements."""
     lines = '<text:p>Moth<text:s text:c="3"/>Bb</text:p><text:p>Weeds<text:tab/>C</text:p>'
     (page,) = rows_in(open_text("", f"{lines}<text:p>Rag<text:s/>Doll<text:line-break/>Kite</text:p>"), "list.odt")
     assert [row.cells for row in page.rows] == [("Moth   Bb",), ("Weeds   C",), ("Rag Doll",), ("Kite",)]
