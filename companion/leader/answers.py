@@ -16,6 +16,7 @@ from companion.leader.line_scanner import LineScanner
 from companion.leader.numbering import sets_from_top
 from companion.leader.quoted_songs import answered_within_quotes, answers_in_turn
 from companion.leader.reply_items import ScannedLine
+from companion.leader.reply_limits import read_part
 from companion.leader.reply_lines import lines_of
 from companion.leader.reply_reader import ReplyReader
 from companion.leader.settled_claims import OpenClaim, SettledReply
@@ -37,7 +38,7 @@ IN_GERMAN: Final = re.compile(
 LOG: Final = logging.getLogger("companion.leader")
 _SERVICE: Final = re.compile(r"\b(?:the service|the sermon|gottesdienst|gudstj[äe]n(?:st|este))\b", re.IGNORECASE)
 _WORD: Final = re.compile(r"[^\W\d_]{4,20}")
-SHOWN: Final = 200  # characters of a line that is not understood
+SHOWN: Final = 1_000  # characters of a line that is not understood: all of it, unless it is beyond the limits
 
 
 class LeaderAnswer(msgspec.Struct, frozen=True):
@@ -147,22 +148,26 @@ def _read(
     names.named_sets.is_by_day = bool(named & OF_MORNING) or _SERVICE.search(text) is not None
     day = today or dt.date.today()  # noqa: DTZ011  the player's own day
     scanner = LineScanner(names, day, notation, may_be_german=bool(IN_GERMAN.search(text)))
-    typed = list(lines_of(text, names.titles, scanner.says_something, names.sets))
+    part = read_part(text)
+    typed = list(lines_of(part.text, names.titles, scanner.says_something, names.sets))
     lines = answers_in_turn(answered_within_quotes(typed, names), names)
     lines = keys_in_order(lines, names, notation)
+    said = [scanner.scan(line.text, None) for line in lines if line.text and not line.is_quoted]
     if len(show.sets) > 1:
-        own = {
-            at: [number for number, place in enumerate(names.numbers, 1) if place in names.in_set(at)]
-            for at in range(len(show.sets))
+        own = [names.in_set(at) for at in range(len(show.sets))]
+        of_sets = {
+            at: [one for one, place in enumerate(names.numbers, 1) if place in own[at]] for at in range(len(own))
         }
-        names.from_top = sets_from_top([scanner.scan(line.text, None) for line in lines if not line.is_quoted], own)
+        names.from_top = sets_from_top(said, of_sets)
     reader = ReplyReader(lines, scanner)
     readings = [
         Claimed(reading, line.field, is_quoted=line.is_quoted, line=line.text) for line, reading in reader.read()
     ]
-    said = [scanner.scan(line.text, None) for line in lines if line.text and not line.is_quoted]
-    settled = claims_on(readings, names, asked, reader.read_lines)
-    return _answers(settled, names, said)
+    if names.from_top:
+        said = [scanner.scan(one.text, None) for one in said]
+    answers = _answers(claims_on(readings, names, asked, reader.read_lines), names, said)
+    beyond = tuple(OpenPiece(cut(words, SHOWN)) for words in part.beyond)
+    return msgspec.structs.replace(answers, left=(*answers.left, *beyond))
 
 
 def _answers(settled: SettledReply, names: SongNames, lines: Sequence[ScannedLine]) -> LeaderAnswers:
