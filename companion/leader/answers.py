@@ -11,6 +11,7 @@ import msgspec
 from companion.leader.accounted_facts import joined_again, unaccounted_lines
 from companion.leader.answer_words import answer_words
 from companion.leader.claimed import Claimed, claims_on
+from companion.leader.key_runs import runs_of_keys
 from companion.leader.keys_in_order import keys_in_order
 from companion.leader.line_scanner import LineScanner
 from companion.leader.numbering import sets_from_top
@@ -151,6 +152,7 @@ def _read(
     part = read_part(text)
     typed = list(lines_of(part.text, names.titles, scanner.says_something, names.sets))
     lines = answers_in_turn(answered_within_quotes(typed, names), names)
+    lines, beside = runs_of_keys(lines, names, notation)
     lines = keys_in_order(lines, names, notation)
     said = [scanner.scan(line.text, None) for line in lines if line.text and not line.is_quoted]
     if len(show.sets) > 1:
@@ -166,7 +168,7 @@ def _read(
     if names.from_top:
         said = [scanner.scan(one.text, None) for one in said]
     answers = _answers(claims_on(readings, names, asked, reader.read_lines), names, said)
-    beyond = tuple(OpenPiece(cut(words, SHOWN)) for words in part.beyond)
+    beyond = tuple(OpenPiece(cut(words, SHOWN)) for words in (*beside, *part.beyond))
     return msgspec.structs.replace(answers, left=(*answers.left, *beyond))
 
 

@@ -10,10 +10,10 @@ from companion.music import Key, read_key
 from companion.setlist import Notation
 from companion.setlist.parsing.key_cells import plain_key
 
-FLATS: Final = set_of("flat b ♭ bemol bemolle bmol es")
+FLATS: Final = set_of("flat b ♭ bemol bemoll bemolle bmol es")
 SHARPS: Final = set_of("sharp # ♯ diese diesis sostenido is")
-MINOR: Final = set_of("minor min m moll mol mineur minore menor minr klein")
-MAJOR: Final = set_of("major maj dur majeur maggiore mayor maior groot")
+MINOR: Final = set_of("minor min m moll mol mineur minore menor minr klein molli mollissa mollista mollia mollban")
+MAJOR: Final = set_of("major maj dur majeur maggiore mayor maior groot duuri duurissa duurista duuria durban")
 MODES: Final = set_of("dorian mixolydian lydian phrygian locrian aeolian ionian")
 SOLFEGE: Final = {"do": "C", "re": "D", "mi": "E", "fa": "F", "sol": "G", "la": "A", "si": "B"}
 NOT_A_KEY_BEFORE: Final = set_of("i we they you bit plan option x what who where")
@@ -33,7 +33,7 @@ AFTER_KEY: Final = set_of(
 )
 BEFORE_A_KEY: Final = set_of("in em v ve je som key is of = : - – — # en not to then its thats ( , or but now also")
 LETTER: Final = re.compile(
-    r"([A-Ha-h])(#|♯|b|♭|isz|esz|sz|is|es|ess|ss|s|B(?![a-z])|-?flat|-?sharp)?(m|min|minor|moll|maj|major|dur|mi|M|MIN|MINOR|MAJ|MAJOR|MOLL|DUR)?$"
+    r"([A-Ha-h])(#|♯|b|♭|isz|esz|sz|iss|is|ess|es|ss|s|B(?![a-z])|-?flat|-?sharp)?(m|min|minor|moll|maj|major|dur|mi|M|MIN|MINOR|MAJ|MAJOR|MOLL|DUR)?$"
 )
 CAPITAL: Final = re.compile(r"[A-G][b#♭♯]?m?$")  # the next of several keys: G D Am
 DUTCH: Final = "bes"  # B flat in Dutch and in Danish spellings
@@ -183,10 +183,10 @@ def _one(
     if word.low == DUTCH:
         sign = "b"
     sign = sign.removesuffix("z") if sign.endswith("z") else sign  # Esz-dúr, Fisz-moll
-    is_swedish = sign in ("ss", "ess")  # Ess-dur, Dess-dur
+    is_swedish = sign in ("ss", "ess", "iss")  # Ess-dur, Dess-dur, Fiss-moll
     sign = sign.removesuffix("s") if is_swedish else sign
     if not match:
-        is_minor = word.low[-1:] == "m" and word.low[:-1] in SOLFEGE and word.text[:1].isupper()  # Rem, Mim
+        is_minor = word.low[-1:] == "m" and word.low[:-1] in SOLFEGE and (word.text[:1].isupper() or after_song)  # Rem
         has_sign = word.low[-1:] in ("b", "#") and word.low[:-1] in SOLFEGE
         syllable = word.low[:-1] if has_sign or is_minor else word.low
         if syllable not in SOLFEGE:
@@ -295,9 +295,9 @@ def _mode(words: Sequence[ReplyWord], at: int) -> tuple[int, str]:
         if here < len(words) and (skip == 0 or words[at].low == "-"):
             low = words[here].low
             if low in MINOR:
-                return here + 1, "moll" if low == "moll" else "m"
+                return here + 1, "moll" if low.startswith("moll") else "m"
             if low in MAJOR:
-                return here + 1, "dur" if low == "dur" else "maj"
+                return here + 1, "dur" if low.startswith(("dur", "duur")) else "maj"
             if low in MODES:
                 return here + 1, f" {low}"
     return at, ""

@@ -11,6 +11,7 @@ from companion.leader.songs_meant import SongsMeant
 from companion.leader.stated_fact import StatedFact
 from companion.leader.turns_of_phrase import COLOUR, EXCEPT, FILLER, HEDGE, NEITHER, NOT, TurnOfPhrase
 
+MAX_BESIDE: Final = 2  # words beside a letter that may be a key
 MAX_UNKNOWN: Final = 4  # words beside a fact that still lands, with a doubt
 # Words between that may be beside any answer; others make "you" and the like no answer.
 QUIET: Final = set_of(
@@ -67,9 +68,14 @@ class ReplyPiece(NamedTuple):
         if not self.unknown or not self.facts:
             return False
         firm = all(
-            isinstance(one.what, StatedFact | KeyFact) and (one.what.firm or self._drops(one)) for one in self.facts
+            isinstance(one.what, StatedFact | KeyFact) and (one.what.firm or self._drops(one) or self._is_capital(one))
+            for one in self.facts
         )
         return not firm or len(self.unknown) > MAX_UNKNOWN
+
+    def _is_capital(self, item: ReplyItem) -> bool:
+        """Return whether a fact is a key that few words stand beside: "C for all of them dear"."""
+        return isinstance(item.what, KeyFact) and item.what.key != "A" and len(self.unknown) <= MAX_BESIDE
 
     def _drops(self, item: ReplyItem) -> bool:
         """Return whether a fact drops the song right behind it, and all before is clear: "we skip 8 this cruise"."""

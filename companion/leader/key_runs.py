@@ -1,0 +1,160 @@
+"""Keys in a run, with the songs they are for before it or in the order of the message.
+
+"Keys 1 through 5: Eb, F, Gm, Db, Bb", "Second half, in order: D, Bm, waltz in C", "D - G - Am, after the break F - G".
+"""
+
+import re
+from collections.abc import Iterator, Sequence
+from itertools import pairwise
+from typing import Final, NamedTuple
+
+from companion.leader.key_words import FLATS, LETTER, MAJOR, MINOR, SHARPS, key_at
+from companion.leader.reply_lines import ReplyLine
+from companion.leader.reply_words import NUMBER, SIGN, WORD, ReplyWord, phrase_of, phrases, set_of, words_of
+from companion.leader.show_says import song_says
+from companion.leader.songs_meant import SongNames
+from companion.setlist import Notation
+
+LEAST: Final = 3  # fewer keys may be those of one song
+MAX_STRAYS: Final = 3  # words beside a key of a run: waltz in C
+_SENTENCES: Final = re.compile(r"(?<=[^\W\d])[.!]\s+(?=[^\W_])|\s*;\s*")
+_BETWEEN: Final = re.compile(r"\s*[,/|]\s*|\s+[-–—]\s+|\s+(?:and|und|et|och|og|plus)\s+")
+_IN_ORDER: Final = phrases(
+    "in order | in that order | in this order | por orden | por ordem | en orden | dans lordre | der reihe nach | in "
+    "ordine | op volgorde | i ordning | i raekkefolge | po kolei | po radu | from the top | in running order"
+)
+_LATER: Final = set_of("tbc tba ? ?? ??? later tbd unknown unsure dunno x")
+
+
+class _Run(NamedTuple):
+    """Keys one after the other: the places of their songs, if the words before them say it, and each key's text."""
+
+    songs: tuple[int, ...]
+    keys: tuple[str, ...]
+    is_sure: bool
+    in_order: bool
+
+
+def runs_of_keys(lines: Sequence[ReplyLine], names: SongNames, notation: Notation) -> tuple[list[ReplyLine], list[str]]:
+    """Put each key of a run after the number of its song; a line whose runs do not fit its songs stays as it is.
+
+    Return the lines, and the text of those with other words beside their keys, which nobody has read.
+    """
+    kept: list[ReplyLine] = []
+    beside: list[str] = []
+    for line in lines:
+        is_open = not line.is_quoted and line.field in ("", "key") and bool(line.text)
+        numbered = _numbered(line, names, notation) if is_open else None
+        kept += numbered or [line]
+        if numbered and any(
+            one.low not in _PLAIN and one.kind == WORD for one in words_of(line.text) if not _is_key(one)
+        ):
+            beside.append(line.text)
+    return kept, beside
+
+
+_PLAIN: Final = set_of(
+    "keys key set sets first second third half part the in order songs for through to bis and und et"
+)
+
+
+def _is_key(word: ReplyWord) -> bool:
+    return LETTER.match(word.text) is not None or word.low in MINOR | MAJOR | FLATS | SHARPS
+
+
+def _numbered(line: ReplyLine, names: SongNames, notation: Notation) -> list[ReplyLine] | None:
+    parts = [_run(part, names, notation) for part in _SENTENCES.split(line.text) if part.strip()]
+    runs = [part for part in parts if part is not None]
+    if len(runs) < len(parts) or sum(len(run.keys) for run in runs) < LEAST:
+        return None
+    assigned = _assigned(runs, names)
+    if assigned is None:
+        return None
+    numbers = {place: number for number, place in enumerate(names.numbers, 1) if place is not None}
+    in_order = any(run.in_order for run in runs)
+    return [
+        line._replace(
+            text=f"{numbers[place]} {key}{'' if run.is_sure and (run.songs or in_order) else ' in that order?'}",
+            field="",
+        )
+        for run, places in assigned
+        for place, key in zip(places, run.keys, strict=True)
+        if place in numbers
+    ]
+
+
+def _assigned(runs: Sequence[_Run], names: SongNames) -> list[tuple[_Run, Sequence[int]]] | None:
+    """Return the songs of each run: those that are named, or the set before the next run's, or all songs in order."""
+    sets = [names.in_set(at) for at in range(len(names.show.sets))]
+    found: list[tuple[_Run, Sequence[int]]] = []
+    for at, run in enumerate(runs):
+        songs: Sequence[int] = run.songs
+        follows = runs[at + 1].songs if at + 1 < len(runs) else ()
+        if not songs and follows:
+            songs = next((one for one, other in pairwise(sets) if tuple(other) == follows), [])
+        found.append((run, songs))
+    if not any(songs for _, songs in found):
+        lacking = [
+            at for at, (_, _, song) in enumerate(names.songs) if song_says(song, "key") is None and not song.tacet
+        ]
+        if sum(len(run.keys) for run in runs) != len(lacking):
+            return None
+        begins = [sum(len(one.keys) for one in runs[:at]) for at in range(len(runs))]
+        found = [(run, lacking[start : start + len(run.keys)]) for start, run in zip(begins, runs, strict=True)]
+    return found if all(len(songs) == len(run.keys) for run, songs in found) else None
+
+
+def _run(part: str, names: SongNames, notation: Notation) -> _Run | None:
+    words = words_of(part)
+    orders = [(at, many) for at in range(len(words)) if (many := phrase_of(words, at, _IN_ORDER))]
+    for at, many in reversed(orders):
+        part = f"{part[: words[at].start]}{part[words[at + many - 1].end :]}"
+    head, colon, keys = part.rpartition(":")
+    keys = keys if colon else part
+    entries = [one for piece in _BETWEEN.split(keys.strip(" .!")) for one in _entries(piece, notation)]
+    if len(entries) < 2 or any(key is None for key, _ in entries) or not any(key[1] for key in entries if key[0]):
+        return None
+    songs = _songs(words_of(head), names) if colon else ()
+    if songs is None:
+        return None
+    return _Run(songs, tuple(key or "" for key, _ in entries), all(is_clear for _, is_clear in entries), bool(orders))
+
+
+def _songs(words: Sequence[ReplyWord], names: SongNames) -> tuple[int, ...] | None:
+    """Return the songs that the words before a colon name, () for none; None if they name several things."""
+    found: list[tuple[int, ...]] = []
+    at = 0
+    while at < len(words):
+        if (of_set := names.set_meant(words, at)) is not None and of_set.sets:
+            found.append(tuple(place for one in of_set.sets for place in names.in_set(one)))
+            at = of_set.end
+        elif words[at].kind == NUMBER and (many := names.numbered(words, at, None)) is not None:
+            found.append(many.songs)
+            at = many.end
+        else:
+            at += 1
+    return found[0] if len(found) == 1 else None if found else ()
+
+
+def _entries(text: str, notation: Notation) -> Iterator[tuple[str | None, bool]]:
+    """Yield the keys of a part of a run, and whether each stands alone; None for a part that is no key."""
+    words = words_of(text)
+    found: list[tuple[int, int]] = []
+    at = 0
+    while at < len(words):
+        key = key_at(
+            words, at, frozenset(word.low for word in words), notation=notation, after_song=not found and at == 0
+        )
+        if key is not None and key.key is not None and not key.then:
+            found.append((at, key.end))
+            at = key.end
+        else:
+            at += 1
+    strays = [word for word in words if word.kind != SIGN]
+    many = len(strays) - sum(end - start for start, end in found)
+    if not found and [word.low for word in words] and all(word.low in _LATER for word in words):
+        yield "tbc", False
+    elif not 0 < len(found) <= 2 or many > MAX_STRAYS * len(found) + 2 or any(word.kind == NUMBER for word in words):
+        yield None, False
+    else:
+        yield from ((text[words[start].start : words[end - 1].end], many == 0) for start, end in found)
