@@ -160,7 +160,7 @@ def test_what_is_not_understood_stays_whole(text: str, kept: str) -> None:
         ("5 = A, 7 = D, both end cold", ["Nettle key A", "Nettle ending cold", "Haywain key D", "Haywain ending cold"]),
         ("6 Eb, horns on their own first 4", ["Gatepost key Eb"]),  # bars
         ("28-11-2026 20:15 - Bas: Lantern C", ["Lantern key C"]),  # who writes is no player
-        ("2 D ✘ C ✔", []),  # which of the two is crossed out?
+        ("2 D ✘ C ✔", ["Kettle key D"]),  # in doubt: which of the two is crossed out?
         ("[27. 11. 2026 18:30] Drum Dave: Lantern C", ["Lantern key C"]),
     ],
 )
@@ -168,3 +168,9 @@ def test_a_fact_is_about_the_song_that_it_names(text: str, found: list[str]) -> 
     answers = read_answers(text, ACTS, today=TODAY).found
     said = [f"{one.title} {one.field} {one.value}" for one in answers if not one.doubt or one.field == "key"]
     assert sorted(said) == sorted(found)
+
+
+def test_a_crossed_and_a_ticked_value_leave_a_doubt() -> None:
+    answers = read_answers("2 D ✘ C ✔", ACTS, today=TODAY)
+    assert [one for one in answers.found if not one.doubt] == []
+    assert any("crossed" in one.words for one in answers.left)
