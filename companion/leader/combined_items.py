@@ -302,9 +302,8 @@ def _same_as(words: Sequence[ReplyWord], items: list[ReplyItem]) -> list[ReplyIt
         if not _is_song(kept[-1]):
             continue
         end = at
-        end += (
-            end < len(items) and isinstance(items[end].what, TurnOfPhrase) and low(words, items[end].at) == "."
-        )  # 5. as 4
+        is_turn = end < len(items) and isinstance(items[end].what, TurnOfPhrase)
+        end += is_turn and low(words, items[end].at) in (".", "-", "–", ":")  # 5. as 4
         while end < len(items) and all(low(words, one) in _SAME for one in range(items[end].at, items[end].end)):
             end += 1
         said = {low(words, one) for item in items[at:end] for one in range(item.at, item.end)}

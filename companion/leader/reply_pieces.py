@@ -11,7 +11,8 @@ from companion.leader.songs_meant import SongsMeant
 from companion.leader.stated_fact import StatedFact
 from companion.leader.turns_of_phrase import COLOUR, EXCEPT, FILLER, HEDGE, NEITHER, NOT, TurnOfPhrase
 
-MAX_BESIDE: Final = 2  # words beside a letter that may be a key
+MAX_BESIDE: Final = 2  # words beside a letter that may be the key of many songs
+MAX_OWN: Final = 2  # songs of which each mostly has its own key
 MAX_UNKNOWN: Final = 4  # words beside a fact that still lands, with a doubt
 # Words between that may be beside any answer; others make "you" and the like no answer.
 QUIET: Final = set_of(
@@ -68,14 +69,15 @@ class ReplyPiece(NamedTuple):
         if not self.unknown or not self.facts:
             return False
         firm = all(
-            isinstance(one.what, StatedFact | KeyFact) and (one.what.firm or self._drops(one) or self._is_capital(one))
+            isinstance(one.what, StatedFact | KeyFact) and (one.what.firm or self._drops(one) or self._is_of_many(one))
             for one in self.facts
         )
         return not firm or len(self.unknown) > MAX_UNKNOWN
 
-    def _is_capital(self, item: ReplyItem) -> bool:
-        """Return whether a fact is a key that few words stand beside: "C for all of them dear"."""
-        return isinstance(item.what, KeyFact) and item.what.key != "A" and len(self.unknown) <= MAX_BESIDE
+    def _is_of_many(self, item: ReplyItem) -> bool:
+        """Return whether a fact is the key of many songs, which few words stand beside: "C for all of them dear"."""
+        are_many = any(one.is_rest or len(one.songs) > MAX_OWN for one in self.owners)
+        return isinstance(item.what, KeyFact) and are_many and len(self.unknown) <= MAX_BESIDE
 
     def _drops(self, item: ReplyItem) -> bool:
         """Return whether a fact drops the song right behind it, and all before is clear: "we skip 8 this cruise"."""

@@ -61,7 +61,8 @@ def with_rests(words: Sequence[ReplyWord], items: list[ReplyItem]) -> list[Reply
             is_last = items[-1] is named  # everything fades except 4
             # Words that nothing explains, between the rest and "except", may be what the rest does.
             is_clear = all(one.what is not None for one in items[_place(items, rest.at) + 1 : at])
-            if is_last or (is_clear and _states_nothing(items[:at])):  # everything except 4 fades
+            begins = at > 0 and _is_strong(items[at - 1])  # it's all in E. Except 4 which is A
+            if is_last or (is_clear and not begins and _states_nothing(items[:at])):  # everything except 4 fades
                 kept.append(item._replace(what=TurnOfPhrase(FILLER, item.end)))
                 left_out = songs
             else:
@@ -98,6 +99,10 @@ def _is_strong(item: ReplyItem) -> bool:
     return isinstance(item.what, Separator) and item.what.is_strong
 
 
+def _is_comma(item: ReplyItem) -> bool:
+    return isinstance(item.what, Separator) and not item.what.is_strong
+
+
 def _is_all_but(words: Sequence[ReplyWord], items: Sequence[ReplyItem], at: int) -> bool:
     """Return whether an item is the "all" of "I start all except 3"."""
     after = items[at + 1].what if at + 1 < len(items) else None
@@ -124,6 +129,10 @@ def _is_all(words: Sequence[ReplyWord], items: Sequence[ReplyItem], at: int) -> 
     after = next((one.what for one in items[at + 1 :] if not is_between(one)), None)
     begins = next((place + 1 for place in range(at - 1, -1, -1) if _is_strong(items[place])), 0)
     before = [one.what for one in items[begins:at] if not is_between(one)]
+    part = next((place + 1 for place in range(at - 1, -1, -1) if _is_comma(items[place])), 0)
+    is_apart = part > begins and not any(isinstance(one, SongsMeant | StatedFact | KeyFact) for one in before)
+    if is_apart:  # it's the blues, it's all in E
+        before = [one.what for one in items[part:at] if not is_between(one)]
     return not before and isinstance(after, StatedFact | KeyFact)
 
 

@@ -69,7 +69,8 @@ class TurnOfPhrase(NamedTuple):
 _KEY: Final = re.compile(r"[A-G](?:[b#♭♯])?m?$")
 _QUESTION_OF: Final = {word: field for field, words in QUESTIONS.items() for word in words.split()}
 ALL_OF_THEM: Final = set_of(
-    "todo todas todos tout toute toutes alt allt alles tutto tutte vsechny vsechno vse wszystko wszystkie mind minden"
+    "todo todas todos tout toute toutes kaikki tot totes tots sve svi vsi "
+    "alt allt alles tutto tutte vsechny vsechno vse wszystko wszystkie mind minden"
 )
 THANKED: Final = set_of("thanks thank thx cheers ta regards love best danke merci grazie xx xxx")
 DROPPERS: Final = set_of("drop cut lose skip ditch omit forget bin scrap")
@@ -127,6 +128,12 @@ def _turns(words: Sequence[ReplyWord], at: int) -> list[TurnOfPhrase]:
         "tranne",
         "behalve",
         "aside from",
+        "paitsi",
+        "excepte",
+        "osim",
+        "razen",
+        "krome",
+        "oprocz",
     ):
         found.append(TurnOfPhrase(EXCEPT, at + many))
     found = [*_passing_on(words, at), *found]

@@ -58,3 +58,17 @@ def test_words_beside_the_keys_of_a_run_stay() -> None:
 )
 def test_keys_of_more_countries_are_read(text: str, key: str) -> None:
     assert keys(text)[0].split()[0] == key
+
+
+# How people write it; no source.
+@pytest.mark.parametrize(
+    ("text", "landed"),
+    [
+        ("It's the reels, it's all in E. Except Kettle which is A and Nettle which is C minor.", "E A E E Cm"),
+        ("C for all of them dear, except 2 and 5 which Beryl likes in F", "C F C C F"),
+        ("kaikki C-duurissa paitsi 2", "C - C C C"),
+        ("Moth - G. Kettle - D. Lantern - same as Kettle. Nettle - A", "G D D - A"),
+    ],
+)
+def test_a_key_of_all_songs_with_exceptions_lands(text: str, landed: str) -> None:
+    assert keys(text)[0] == landed
