@@ -6,6 +6,7 @@ from typing import Any, Final
 from companion.night.default_keys import STEP_KEYS
 from companion.night.entries import EntryContext
 from companion.ports import THE_ONE_THERE_IS, Direction, PortFound, PortLost
+from companion.ports.watch import STALLED
 from companion.rig import Action, Pedal, Rig
 
 ARROWS: Final = ("left", "right", "up", "down")
@@ -54,12 +55,14 @@ class LostPorts:
             return {
                 "dry_run": lost_outs[min(self._outs)],
                 "never_there": not self._had & self._outs,
+                "stalled": all(lost_outs[port] == STALLED for port in self._outs),
                 "lost": (),
                 **steps,
             }
         return {
             "dry_run": None,
             "never_there": False,
+            "stalled": False,
             "lost": tuple(dict.fromkeys(port for port, _ in self._lost)),
             **steps,
         }

@@ -9,7 +9,8 @@ class Surroundings(msgspec.Struct, frozen=True):
     """Conditions around the show. Times in ms since it began.
 
     ``lost`` names the ports that are gone. ``dry_run`` says why nothing is sent, and how to choose a port;
-    ``never_there``: no instrument has been connected tonight. ``awaited`` says why the ports are not ready, "" once
+    ``never_there``: no instrument has been connected tonight; ``stalled``: the ports are there, but their server does
+    not answer for now. ``awaited`` says why the ports are not ready, "" once
     they are. ``waiting`` is the sound that waits for hands to lift, by keyboard;
     ``tuning_waits``: tonight's tuning waits for them too. ``resumed`` says where the night was resumed, longest form
     first, until its first step. ``steps_with`` names the key or pedal that steps, for newcomers. ``notices`` are shown
@@ -26,6 +27,7 @@ class Surroundings(msgspec.Struct, frozen=True):
     lost: tuple[str, ...] = ()
     dry_run: str | None = None
     never_there: bool = False
+    stalled: bool = False
     awaited: str = ""
     waiting: tuple[Sound | None, ...] = ()
     resumed: tuple[str, ...] = ()

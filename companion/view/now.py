@@ -14,6 +14,8 @@ from companion.view.view_lines import Beat, Detail, LineMark, LineRole, Picture,
 
 LOW_BATTERY_PERCENT = 30
 UNSAVED = ("disk not saving: a restart loses this place", "disk not saving")
+NO_KEYBOARD = ("no keyboard connected", "no keyboard")
+SERVER_WAITS = ("waiting for the MIDI server", "MIDI server: wait")
 AS_EVER = Looks()
 
 
@@ -75,7 +77,8 @@ def _notices(state: State, around: Surroundings) -> list[ViewLine]:
     lines = [_awaited(around)] if around.awaited else []
     lines += [ViewLine(LineRole.NOTICE, f"{gone} gone", mark=LineMark.TORN)] if gone else []
     if around.dry_run is not None:
-        lines.append(ViewLine(LineRole.NOTICE, "no keyboard connected", shorter=("no keyboard",), mark=LineMark.TORN))
+        words = SERVER_WAITS if around.stalled else NO_KEYBOARD
+        lines.append(ViewLine(LineRole.NOTICE, words[0], shorter=words[1:], mark=LineMark.TORN))
     if around.is_unsaved:
         lines.append(ViewLine(LineRole.NOTICE, UNSAVED[0], shorter=UNSAVED[1:], mark=LineMark.TORN))
     if around.done:

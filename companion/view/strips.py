@@ -19,6 +19,7 @@ def sound_lines(state: State, around: Surroundings) -> Iterator[ViewLine]:
     """
     boards = state.book.rig.keyboards
     called = state.section.called if state.section else frozenset(range(len(boards)))
+    are_gone = around.dry_run is not None and not around.never_there
     is_missing = _has_no_sound(state)
     if is_missing and not any(state.on):
         yield ViewLine(LineRole.SOUND, NOT_WRITTEN[0], shorter=NOT_WRITTEN[1:], mark=LineMark.CIRCLE)
@@ -26,7 +27,7 @@ def sound_lines(state: State, around: Surroundings) -> Iterator[ViewLine]:
         if sound is None:
             continue
         label = board.name if len(boards) > 1 else ""
-        is_lost = (board.port or "") in around.lost
+        is_lost = (board.port or "") in around.lost or are_gone
         reached = sound.program is not None and not is_lost
         if number < len(around.waiting) and around.waiting[number] is not None:
             lift = f"{label}, {LIFT}" if label else LIFT
