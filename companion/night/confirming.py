@@ -9,6 +9,8 @@ from companion.view.section_names import name_forms
 from companion.view.short_words import cut, lesser_titles
 
 TAKE_BACK_KEY: Final = "backspace"
+BEFORE: Final = " before "  # between the titles of two songs that were swapped: half of it says nothing
+BRIEF_WORDS: Final = 2  # of a title, where its line has little room
 TITLE_WORDS: Final = 4  # of a title; two of them, what was done and what takes it back are 14 words together
 
 
@@ -22,7 +24,8 @@ def done(before: State, event: AnyEvent, after: State) -> tuple[str, ...]:
     key = _takes_back(after.book.rig)
     undo = f"; to undo: {key}" if key else ""
     verb, named = what
-    return (f"{verb}: {named}{undo}", f"{verb}{undo}", verb)
+    brief = cut(named, BRIEF_WORDS) if BEFORE not in named else named
+    return tuple(dict.fromkeys((f"{verb}: {named}{undo}", f"{verb}: {brief}{undo}", f"{verb}{undo}", verb)))
 
 
 def _what(before: State, event: AnyEvent, after: State) -> tuple[str, str] | None:
@@ -30,7 +33,7 @@ def _what(before: State, event: AnyEvent, after: State) -> tuple[str, str] | Non
         case Drop():
             return "dropped", _title(before)
         case Swap():
-            return "swapped", f"{_title(after)} before {_title(before)}"
+            return "swapped", f"{_title(after)}{BEFORE}{_title(before)}"
         case ToEncore():
             named = any(ENCORE in one.name.casefold() for one in after.book.show.sets)
             return "to the encore" if named else "to the end", _title(before)

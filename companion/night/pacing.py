@@ -143,7 +143,7 @@ class Pacing:
         if over_s is None:
             return Advice(f"the set ends at {self.ends}; the file has no minutes for it")
         if not self._is_night:
-            return Advice(f"the set ends at {self.ends}; the show is at another time")
+            return Advice(f"the set ends at {self.ends}; it is not the time of the show now")
         if over_s <= 0:
             return Advice(f"on time: the set ends at {self.ends}, {-over_s // 60} min to spare")
         songs = to_drop(state, over_s)

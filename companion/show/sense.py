@@ -13,11 +13,13 @@ from companion.files.nodes import place_within
 from companion.how_many import how_many
 from companion.music import Meter, NotMusic, read_chord_line, read_hits, shown_length
 from companion.show.chords import times_of_chords
+from companion.show.date_words import time_of_day
 from companion.show.key_doubts import key_doubts
 from companion.show.model import Section, Set, Show, Song
 from companion.show.shorthand import is_shorthand
 
 FOUR_FOUR: Final = Meter(4, 4)
+DAY_MIN: Final = 24 * 60
 COLON: Final = re.compile(r"([0-9]):|:\Z")
 TIMES: Final = re.compile(r"\b([0-9]{1,2})[x×]")
 PHRASE: Final = re.compile(r"(?:watch|hits|words|in) \S|[(*]|[0-9]{1,2}[&+e]\Z|(?:open|tacet|x[0-9]+)\Z")
@@ -30,6 +32,7 @@ def warnings_of(show: Show, places: Places, exists: Callable[[str], bool] | None
         later = show.sets[number + 1].songs if number + 1 < len(show.sets) else ()
         yield from _segues(one, later, places)
         yield from _too_long(one, places)
+        yield from _into_the_next(one, show.sets[number + 1] if number + 1 < len(show.sets) else None, places)
         for song in one.songs:
             yield from _numbered_names(song, places)
             yield from _slips_in_names(song, places)
@@ -82,8 +85,23 @@ def _too_long(one: Set, places: Places) -> Iterator[Fault]:
     unknown = sum(song.length_s is None for song in one.songs)
     if planned_s and known_s > planned_s:
         rest = f", with {unknown} of unknown length" if unknown else ""
-        problem = f"the songs of this set take {shown_length(known_s)}{rest}, and {one.minutes} minutes are planned"
-        yield places.fault(one, "minutes", problem=problem, write=str(-(-known_s // 60)))
+        problem = (
+            f"the songs of {shown(one.name)} take {shown_length(known_s)}{rest}, and {one.minutes} minutes are planned"
+        )
+        yield places.fault(one, "minutes", problem=problem, write=f"minutes: {-(-known_s // 60)}, or fewer songs")
+
+
+def _into_the_next(one: Set, follows: Set | None, places: Places) -> Iterator[Fault]:
+    """Warn of a set that still runs when the next one starts; times more than half a day apart are not compared."""
+    if follows is None or one.starts_min is None or follows.starts_min is None:
+        return
+    lasts_min = one.minutes or -(-sum(song.length_s or 0 for song in one.songs) // 60)
+    until_next = (follows.starts_min - one.starts_min) % DAY_MIN
+    if until_next < lasts_min <= DAY_MIN // 2:
+        ends = time_of_day((one.starts_min + lasts_min) % DAY_MIN)
+        starts = time_of_day(follows.starts_min)
+        problem = f"{shown(one.name)} runs until {ends}, and {shown(follows.name)} starts at {starts}"
+        yield places.fault(follows, "starts", problem=problem, write=f"starts: {ends}, or fewer minutes before it")
 
 
 def _numbered_names(song: Song, places: Places) -> Iterator[Fault]:

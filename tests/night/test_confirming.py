@@ -117,3 +117,13 @@ def words_on(evening: Evening, page: PageSize) -> dict[LineRole, str]:
     for block in lay_out(evening.wall.views[-1], page, typeface()):
         words[block.part] = f"{words.get(block.part, '')} {block.text}".strip()
     return words
+
+
+@pytest.mark.parametrize("size", [(1024, 600), (1280, 800), (1366, 768)])
+def test_each_of_several_drops_names_its_song(size: tuple[int, int]) -> None:
+    songs = [song(title) for title in ("A", "Disco on the Slipway Tonight", "Last Orders at Eight", "Old Rope", "Z")]
+    evening = Evening(make_book(Show("test", sets=(Set("First", songs=tuple(songs)),)), RIG)[0])
+    evening.press()
+    for named in ("Disco on", "Last Orders", "Old Rope"):
+        evening.key("delete")
+        assert words_on(evening, page_of(size, size))[LineRole.NOTICE].startswith(f"dropped: {named}")

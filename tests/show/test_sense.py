@@ -47,15 +47,37 @@ def test_a_repeated_title_is_reported_at_the_second_song() -> None:
     [
         ("minutes: 8, songs: [{title: A, length: 4:00}, {title: B, length: 4:00}]", []),
         ("minutes: 8, songs: [{title: A, length: 4:00}, {title: B, length: 4:01}]",
-         ["2:18: the songs of this set take 8:01, and 8 minutes are planned. Write: 9"]),
+         ['2:18: the songs of "Set 1" take 8:01, and 8 minutes are planned. Write: minutes: 9, or fewer songs']),
         ("minutes: 8, songs: [{title: A, length: 9:00}, B]",
-         [f"2:18: the songs of this set take 9:00, with {SHORT}, and 8 minutes are planned. Write: 9"]),
+         [(f'2:18: the songs of "Set 1" take 9:00, with {SHORT}, and 8 minutes are planned. '
+           "Write: minutes: 9, or fewer songs")]),
         ("minutes: 8, songs: [{title: A, length: 4:00}, B]", []),
         ("songs: [{title: A, length: 9:00}]", []),
     ],
 )  # fmt: skip
 def test_a_set_longer_than_planned_is_reported(set_keys: str, told: list[str]) -> None:
     assert warnings(f"show: S\nsets: [{{{set_keys}}}]") == told
+
+
+@pytest.mark.parametrize(
+    ("first", "second", "is_told"),
+    [
+        ("starts: 22:30, minutes: 80", "starts: 23:45", True),
+        ("starts: 22:30, minutes: 75", "starts: 23:45", False),
+        ("starts: 23:30, minutes: 45", "starts: 00:10", True),
+        ("starts: 23:30, minutes: 40", "starts: 00:10", False),
+        ("starts: 21:00, songs: [{title: A, length: 9:01}]", "starts: 21:09", True),
+        ("starts: 21:00, minutes: 45", "starts: 20:00", False),
+        ("minutes: 45", "starts: 20:00", False),
+    ],
+)
+def test_a_set_that_runs_into_the_next_ones_start_is_reported(first: str, second: str, *, is_told: bool) -> None:
+    sets = f"{{set: Third, {first}}}, {{set: Encore, {second}}}"
+    found = [one for one in warnings(f"show: S\nsets: [{sets}]") if "runs until" in one]
+    assert bool(found) is is_told
+    if first == "starts: 22:30, minutes: 80":
+        says = '"Third" runs until 23:50, and "Encore" starts at 23:45'
+        assert f"{says}. Write: starts: 23:50, or fewer minutes before it" in found[0]
 
 
 @pytest.mark.parametrize("hits", ['"4, 4&"', '"1 & 3"', '"bar 8 4, 4& | bar 16 1"', '"2e, 2a"'])

@@ -216,10 +216,11 @@ def test_enter_ends_the_pedal_test_if_a_pedal_is_missing() -> None:
     assert (talk.state.stage, talk.state.pressed) == (CheckStage.OVER, frozenset({0}))
 
 
-def test_a_press_during_the_sounds_does_not_count_as_testing_the_pedal() -> None:
+def test_a_pedal_that_answered_about_a_sound_counts_as_pressed() -> None:
     talk = hearing()
     talk.press("Foot Box", 64)
-    assert talk.state.pressed == frozenset()
+    assert talk.state.pressed == {0}
+    assert not [line for line in talk.said() if line.startswith("    right:")], "its answer says that it works"
 
 
 def test_a_sustain_on_another_channel_or_port_than_the_rigs_is_not_the_one() -> None:

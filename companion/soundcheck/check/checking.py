@@ -129,19 +129,17 @@ def _sustained(check: SoundCheck, port: str, message: bytes) -> CheckStepped:
 def _felt(
     check: SoundCheck, moved: tuple[Feet, tuple[GestureRequest, ...]]
 ) -> tuple[SoundCheck, tuple[GestureRequest, ...], tuple[TalkEffect, ...]]:
-    """Handle the pedals' state; one that goes down while pedals are tried counts as pressed."""
+    """Handle the pedals' state; one that goes down counts as pressed, also if it answers about a sound."""
     feet, asks = moved
     before = check.feet.switches
     check = replace(check, feet=feet)
-    if check.stage is not CheckStage.PEDALS:
-        return check, asks, ()
     down = {number for number, one in enumerate(feet.switches) if one.down and not before[number].down}
     down |= {  # a latching switch counts on both edges
         number
         for number, one in enumerate(feet.switches)
         if feet.pedals[number].latching and one.edge_ms != before[number].edge_ms
     }
-    pedals = [check.rig.pedals[number] for number in sorted(down)]
+    pedals = [check.rig.pedals[number] for number in sorted(down)] if check.stage is CheckStage.PEDALS else []
     lines = tuple(Say(f"    {pedal.name}: {pedal.press.value}") for pedal in pedals)
     return replace(check, pressed=check.pressed | down), asks, lines
 
