@@ -206,7 +206,7 @@ def play_ready(rig: Rig, memory: Memory, runtime: Runtime, say: SayLine, files: 
         over.set()
         kept.end()
         say(farewell(ended.because if is_over else stopping.because or ended.because))
-        if not is_over and night.state.stepped_ms is not None:
+        if not (is_over or memory.is_unsaved) and night.state.stepped_ms is not None:
             say(KEPT)
         clock_out.end()
         if watch:
