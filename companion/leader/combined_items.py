@@ -3,6 +3,7 @@
 from collections.abc import Callable, Iterable, Sequence
 from typing import Final
 
+from companion.leader.corrected_items import may_be_tempo
 from companion.leader.ending_words import INTO_NAMED
 from companion.leader.numbers_meant import NOT_BEFORE_ONE
 from companion.leader.reply_items import KeyFact, ReplyItem, Separator
@@ -92,7 +93,7 @@ def _joined_lists(items: list[ReplyItem]) -> list[ReplyItem]:
     at, doubt = 0, ""
     while at < len(items):
         run, end = [items[at]], at + 1
-        while _is_song(run[-1]) and (following := _after_join(items, end)) is not None:
+        while _is_song(run[-1]) and not may_be_tempo(run[-1]) and (following := _after_join(items, end)) is not None:
             run.append(items[following])
             end = following + 1
         if len(run) > 1 and _has_facts_on_both_sides(items, at, end):
@@ -357,7 +358,13 @@ def _is_address(words: Sequence[ReplyWord], items: Sequence[ReplyItem]) -> bool:
     is_sign = (
         isinstance(sign.what, TurnOfPhrase) and sign.what.kind == FILLER and low(words, sign.at) in (".", ")", ":", "-")
     )
-    return is_sign and sign.end == sign.at + 1 and _is_song(number) and words[number.end - 1].kind == NUMBER
+    return (
+        is_sign
+        and sign.end == sign.at + 1
+        and _is_song(number)
+        and not may_be_tempo(number)
+        and words[number.end - 1].kind == NUMBER
+    )
 
 
 def _in_doubt(meant: SongsMeant, words: Sequence[ReplyWord], before: Sequence[ReplyItem]) -> SongsMeant:
@@ -388,4 +395,4 @@ def _after_join(items: list[ReplyItem], at: int) -> int | None:
     skipped = 0
     while at < len(items) and skipped < 2 and isinstance(part := items[at].what, Separator) and part.joins:
         at, skipped = at + 1, skipped + 1
-    return at if skipped and at < len(items) and _is_song(items[at]) else None
+    return at if skipped and at < len(items) and _is_song(items[at]) and not may_be_tempo(items[at]) else None

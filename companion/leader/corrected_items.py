@@ -194,6 +194,15 @@ def _says_tempo(items: Sequence[ReplyItem]) -> bool:
 
 
 TEMPOS: Final = range(50, 221)  # beats per minute of popular songs (common practice, no source)
+
+
+def may_be_tempo(item: ReplyItem) -> bool:
+    """Return whether an item is only the number of no song, which may be a tempo."""
+    what = item.what
+    number = what.no_song.rpartition(" ")[2] if isinstance(what, SongsMeant) and not what.songs else ""
+    return item.end == item.at + 1 and number.isdecimal() and int(number) in TEMPOS
+
+
 MAY_BE_TEMPO: Final = "that number may be a tempo"
 
 

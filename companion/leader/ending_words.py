@@ -37,6 +37,8 @@ def ending(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
         "fades away",
         "toner ud",
         "fade - out",
+        "fade oot",
+        "fades oot",
         "fader ud",
     ):
         many += phrase(words, begins + many, "at the end", "at end")

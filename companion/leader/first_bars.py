@@ -14,7 +14,8 @@ _PARTS: Final = set_of(
 )
 _GIVES: Final = phrases("gives | gives us | gives you | plays | does | takes | sets it up with | leads with | has")
 _ALONE: Final = phrases(
-    "on her own | on his own | on their own | on your own | alone | solo | unaccompanied | by herself | by himself | "
+    "on her own | on his own | on their own | on your own | on its own | "
+    "alone | solo | unaccompanied | by herself | by himself | "
     "by themselves | allein | seul | seule | sola | solo soletto | ensam | alleen | alene | sozinho | sozinha"
 )
 _HOW_LONG: Final = phrases("for a line | for a verse | for a chorus | for a bit | for one verse | for the first verse")
@@ -143,11 +144,27 @@ def _bars(words: Sequence[ReplyWord], at: int) -> int:
         begins += 1
     number = counted(list(words), begins) if begins < len(words) else None
     end = begins + (number[1] if number else low(words, begins) in ("a", "some"))
-    return end + 1 if end > begins and low(words, end) in _BARS else at
+    return end + 1 if end > begins and low(words, end) in _BARS else bars_alone(words, at)
 
 
 def _ends(words: Sequence[ReplyWord], at: int) -> bool:
     return at >= len(words) or words[at].kind in (SIGN, NUMBER) or low(words, at) in ("for", "then", "to")
+
+
+def bars_alone(words: Sequence[ReplyWord], at: int) -> int:
+    """Skip how many bars somebody plays alone, where a song is named before: 5 G, piano alone for 4."""
+    begins = at
+    while low(words, begins) in (",", "for", "the", "first"):
+        begins += 1
+    number = counted(list(words), begins) if at < begins < len(words) else None
+    if number is None or number[0] not in _MANY or not _ends(words, begins + number[1]):
+        return at
+    start = max((one for one in range(at) if words[one].text in (".", ";", "!")), default=-1) + 1
+    is_named = any(word.kind == NUMBER or word.text in (":", "=") for word in words[start:at])
+    return begins + number[1] if is_named else at
+
+
+_MANY: Final = (2, 4, 8, 12, 16)  # bars
 
 
 def by_sound(words: Sequence[ReplyWord], at: int) -> StatedFact | None:

@@ -13,32 +13,39 @@ MAX_FORM: Final = 5  # letters of a form after its stem
 
 # Verbs of starting, and words that say where in the song somebody plays.
 BEGINS: Final = set_of(
-    "start starts starting begin begins beginning opens attack attacks kick kicks enter enters begint beginnt "
-    "beginnen starten startet startar starter inleder entra entran ataca attacca attaque attaquent lance lancent "
-    "arranca arrancan empieza empiezan empiezas comeca comecam comecas comienza comenca entren inizi inizia "
-    "iniziano parte partono commence commencent commences anfangt fangt fangst fangen borja borjar begynder "
-    "begynner zaczyna zaczynaja zaczynasz zacina zacinaji zacinas zacne zacnou zacnes zacinaju zacinaja pocinje "
-    "pocinjes pocinju krene krenu zacnete kezd kezdi kezdik kezded kezdek aloittaa aloitat aloittavat aloitan "
-    "hasten walks opener brushes"
+    "lancia stacca stacchi kreni krece zet zetten inzet zacni rusza wchodzi wchodza nastupuje nastupuji lahtee "
+    "alkaa legger lægger laegger vstupuje vstupuju zapocinje setzt setzen fange beginne beginnst startest start "
+    "starts starting begin begins beginning opens attack attacks kick kicks enter enters begint beginnt beginnen "
+    "starten startet startar starter inleder entra entran ataca attacca attaque attaquent lance lancent arranca "
+    "arrancan empieza empiezan empiezas comeca comecam comecas comienza comenca entren inizi inizia iniziano parte "
+    "partono commence commencent commences anfangt fangt fangst fangen borja borjar begynder begynner zaczyna "
+    "zaczynaja zaczynasz zacina zacinaji zacinas zacne zacnou zacnes zacinaju zacinaja pocinje pocinjes pocinju "
+    "krene krenu zacnete kezd kezdi kezdik kezded kezdek aloittaa aloitat aloittavat aloitan hasten walks opener "
+    "brushes"
 )
 AT_START: Final = set_of(
-    "intro intros first opening pickup entrada entree ingang debut debute anfang aafang alone solo sola seul seule "
-    "seuls seules allein alleine eleige alleen alene ensam sozinho sozinha sam sama sami principio inicio inizio "
-    "zaciatku zacatku poczatku poczatek alku alussa vooraf vorweg opener"
+    "vorspiel auftakt einsatz predehra predohra predigra wstep uvod forspil forspill forspel optakt opptakt "
+    "upptakt alkusoitto elojatek bevezeto introduzione introduccion introducao introduccio introduction ouverture "
+    "felutes sparto depart piano-intro comeco comienzo intro intros first opening pickup entrada entree ingang "
+    "debut debute anfang aafang alone solo sola seul seule seuls seules allein alleine eleige alleen alene ensam "
+    "sozinho sozinha sam sama sami principio inicio inizio zaciatku zacatku poczatku poczatek alku alussa vooraf "
+    "vorweg opener"
 )
 STARTS: Final = BEGINS | AT_START
 IN_ENGLISH: Final = set_of(
     "start starts starting begin begins beginning opens attack attacks kick kicks enter enters walks brushes"
 )
-AFTER_VERB: Final = set_of("with mit met con avec med com z s od w on is are")
+AFTER_VERB: Final = set_of("with mit met con avec med com z s amb")
 PLAYS: Final = set_of("plays play does takes gives")
 COUNTS: Final = set_of(
-    "count counts counting countoff countoffs offs count-in zahlt zahle zahlen einzahlen einzahler vorzahlen "
-    "aftellen telt tel tellen teller tæller tæl raknar raknas cuenta cuento cuentan conta conto contano compte "
-    "comptes comptent bats bat odlicza odliczam nabija nabijam odpocita odpocitava pocitam odbroji lask clicks "
-    "click anzahlen zahlst"
+    "stacco beszamol beszamolom laskee lasken odklepe odklepava odtuka odsteje einzahle vorzahle compta comptes "
+    "raknas potatoes count-off countin telle tæller-for count counts counting countoff countoffs offs count-in "
+    "zahlt zahle zahlen einzahlen einzahler vorzahlen aftellen telt tel tellen teller tæller tæl raknar raknas "
+    "cuenta cuento cuentan conta conto contano compte comptes comptent bats bat odlicza odliczam nabija nabijam "
+    "odpocita odpocitava pocitam odbroji lask clicks click anzahlen zahlst"
 )
 _BRINGS: Final = (
+    "from bar one | from bar 1 | from the off | from the word go | from you | from me | uit de startblokken | "
     "kicks off | kick off | kicks it off | kicks that off | kicks us off | bring in | brings in | brings us in | "
     "come in together | comes in | drar igang | satter igang | setzt ein | setzen ein | comes in first | on their "
     "own | on her own | on his own | on its own | on your own | by itself | in front | from the top | joue seul | "
@@ -53,9 +60,9 @@ YOU: Final = set_of(
 )
 ME: Final = set_of("i ill ich je moi yo io jag jeg ik eu ja minä me myself conto cuento zahle nabijam odliczam pocitam")
 ALL_OF_BAND: Final = set_of(
-    "everyone everybody tutti alle alli allesamt tous toutes todos todas allemaal iedereen alla vsichni vsici "
-    "wszyscy mindenki kaikki svi vsi tots band company together zusammen zame ensemble juntos insieme razem spolu "
-    "sammen tillsammans samen company"
+    "tout monde mundo mondo hele everyone everybody tutti alle alli allesamt tous toutes todos todas allemaal "
+    "iedereen alla vsichni vsici wszyscy mindenki kaikki svi vsi tots band company together zusammen zame ensemble "
+    "juntos insieme razem spolu sammen tillsammans samen company"
 )
 _STEMS: Final = {
     stem: player
@@ -130,18 +137,23 @@ _ELIDED_D: Final = ("da", "do")
 # ------------------------------------------------------------------ endings
 
 ENDS: Final = set_of(
-    "end ends ending endings finish finishes finishing stop stops schluss endet enden ende aufhoren hort fin finit "
-    "finissent finale final termina terminan termine acaba acaban acabem finisce finiscono finis chiude chiudiamo "
-    "chiusa konec konci koncime koniec koncu konczy konczymy zakonczenie zaver zaverem slut slutar slutter slutet "
-    "slutning eindigt eindigen einde slot loppuu loppu loppuun vege vegzodik zavrsava kraj konca zakljuci"
+    "hors zavrsi konci kone chiusura arret terminamos acabamos sluttes avslutas avslut afslutning lopetus lopussa "
+    "koncza zakonczymy skonci stopper stopt stoppa stoppar stopp stoppi end ends ending endings finish finishes "
+    "finishing stop stops schluss endet enden ende aufhoren hort fin finit finissent finale final termina terminan "
+    "termine acaba acaban acabem finisce finiscono finis chiude chiudiamo chiusa konec konci koncime koniec koncu "
+    "konczy konczymy zakonczenie zaver zaverem slut slutar slutter slutet slutning eindigt eindigen einde slot "
+    "loppuu loppu loppuun vege vegzodik zavrsava kraj konca zakljuci"
 )
 _MANNERS: Final = {
     stem: manner
     for manner, stems in {
-        "fade": "fades fading fadeo ausblen ausgebl fondu dofunde sfuma wycisz vytrat stisz elhalk haipu hiljene",
-        "ritard": "ritard ritenu rallent slows slowing langsamer verlangs zwalnia zwoln zpomal spomal hidast abrand "
-        "ralent lassul uspor vertrag saktar saktas sakne",
-        "cold": "abrupt schlagart plotz",
+        "fade": "fades fading ausklin verklin utkling uitfad feidaa fejdas dissol desapar desaparec "
+        "apagand zvucne utisa ztisi halkul fadeo ausblen ausgebl fondu dofunde sfuma wycisz "
+        "vytrat stisz elhalk haipu hiljene",
+        "ritard": "ritard ritenu langsomm lassit usporen saktna frenand frenando zatah vertraag rallent "
+        "slows slowing langsamer verlangs zwalnia zwoln zpomal spomal hidast abrand ralent "
+        "lassul uspor vertrag saktar saktas sakne",
+        "cold": "abrupt schlagart plotz tvarstop ostre useknout naglo aprupt hirtelen akisti",
     }.items()
     for stem in stems.split()
 }
@@ -153,10 +165,11 @@ _EXACTLY: Final = {
     ),
 }
 # In the leader's own words: the first alone, the others only beside a word of ending.
-_OWN: Final = set_of("fermata button crawl blackout held holds hold klap corte")
+_OWN: Final = set_of("calderon corona fermate fermaty tenuto fermata button crawl blackout held holds hold klap corte")
 _OWN_BESIDE: Final = set_of(
-    "bang crash strum strums chord note akkord acorde accord slag smack proper cut cutoff dead ring rings big long "
-    "short stop corte last huge nothing quietly turnaround cue nod"
+    "lang langer langen lange dlouhy dlugi akkoord ton tone tono toon nota note cadence largo corto tenu long "
+    "slutakkord schlusschlag dies away bang crash strum strums chord note akkord acorde accord slag smack proper "
+    "cut cutoff dead ring rings big long short stop corte last huge nothing quietly turnaround cue nod"
 )
 
 
@@ -190,10 +203,17 @@ DOING: Final = set_of(
     "hrajeme hrajem hrat gramy zagramy jatsszuk sviramo igramo soiteta kor spille kjorer tanzma spuima"
 )
 GONE: Final = set_of(
-    "aflyst abgesagt installt instalt zruseno zrusena zrusen zrusime odwolane odpada odpadne cancelled canceled "
-    "banned vetoed forbidden streiche streichen gestrichen foit foellt cortamos cortem cortar quitamos quita tira "
-    "tiramos fuera fora springer springs hopper hoppar kihagyjuk kimarad elmarad utgar udgar bortfaller strykes "
-    "stryks verfallt verfalt entfallt vervalt geschrapt skreslamy wypada vynechame vypada preskocime preskakujemo "
+    "eliminamos eliminada suprimida suprimimos descartada descartamos quitad quiten zappe zappons supprime "
+    "supprimons enlevons oublie oublions saute sautons abandonne saltiamo salta togliamo eliminata eliminiamo "
+    "tagliata risca riscamos esquece esquecam cortada cortado odpadaji vypoustime skrtame rusime zrusili "
+    "rezygnujemy wykreslamy odpuszczamy toroljuk kihuzzuk slopas ryker ryger struken stryker stryger hoppas "
+    "droppas droppes sloyfes slojfes slojfer tiputetaan poistetaan perutaan perutaan izbacena izbacen otpada "
+    "otkazano otkazana crtamo traiem saltem suprimim pulled benched nixed spiked shelved chopped parked retired "
+    "vetoed entfallen gekippt gekillt gecancelt geschmissen wegfallen weggelaten overgeslagen skippen aflyst "
+    "abgesagt installt instalt zruseno zrusena zrusen zrusime odwolane odpada odpadne cancelled canceled banned "
+    "vetoed forbidden streiche streichen gestrichen foit foellt cortamos cortem cortar quitamos quita tira tiramos "
+    "fuera fora springer springs hopper hoppar kihagyjuk kimarad elmarad utgar udgar bortfaller strykes stryks "
+    "verfallt verfalt entfallt vervalt geschrapt skreslamy wypada vynechame vypada preskocime preskakujemo "
     "izbacujemo ispada odpade jatetaan pois"
 )
 GONE_PHRASES: Final = phrases(
@@ -230,8 +250,9 @@ UNITS: Final = set_of(
     "copies years st street road room takt takte compases mesures th nd rd am pm uhr h uur measures times x"
 )
 TEMPO_WORDS: Final = set_of(
-    "tempo bpm around about ca roughly like at fast slow medium ballad swing shuffle latin bright noire crotchet "
-    "quarter negra semiminima viertel speed now up"
+    "more nearer roughly about er ish gaat op auf bei pulsaciones battute takt tempot na tempo bpm around about ca "
+    "roughly like at fast slow medium ballad swing shuffle latin bright noire crotchet quarter negra semiminima "
+    "viertel speed now up"
 )
 EVERY: Final = set_of(
     "all always everything every alle alles allemaal alla allt todos todas todo toda tutti tutte tutto wszystkie "
@@ -250,8 +271,12 @@ NOBODY: Final = set_of(
     "her shell hell theyll well were ill youll im verse chorus bridge sheet key keys"
 )
 # "Off" and "out" leave a song out only after these, or at the end of a clause.
-IS: Final = set_of("is are goes off out isnt its er ist est")
+IS: Final = set_of(
+    "is are gaat valt falt faellt kommt geht muss moet ska skal bliver blir e est e goes off out isnt its er ist est"
+)
 # They point back to the songs that a group leaves out: "all but 3, there you start".
 POINTING: Final = set_of("there those that these they which where da die dort dar der daar la li alli tam ott")
 AFTERS: Final = set_of("after then until till before once")
 OUT_FOR: Final = set_of("for of tonight this today on as because again now")
+OUT: Final = set_of("off out raus weg via fuori fora fuera dehors ud ut ute pois pryc bort eruit oot ki")
+STATES: Final = set_of("no inicio principio comeco comienzo final fim fin")

@@ -1,14 +1,16 @@
 """Clauses that may each hold a guess: the words about one song or one group of songs, in lines that the reader read."""
 
+import re
 from collections.abc import Iterator, Sequence
 from typing import Final, NamedTuple
 
-from companion.leader.guess_words import DENIES, EVERY, EXCEPTS, JOINS, PAST, PAST_PHRASES, POINTING
+from companion.leader.corrected_items import may_be_tempo
+from companion.leader.guess_words import DENIES, EVERY, EXCEPTS, JOINS, PAST, PAST_PHRASES, POINTING, SMALL, STATES
 from companion.leader.reply_dates import DayReading
 from companion.leader.reply_items import KeyFact, ReplyItem, ScannedLine, Separator
 from companion.leader.reply_readings import NOWHERE
-from companion.leader.reply_words import SIGN, phrase_of
-from companion.leader.songs_meant import SongsMeant
+from companion.leader.reply_words import SIGN, WORD, phrase_of
+from companion.leader.songs_meant import SongNames, SongsMeant
 from companion.leader.stated_fact import StatedFact
 from companion.leader.turns_of_phrase import NOT, UNKNOWN_TO_LEADER, TurnOfPhrase
 
@@ -36,6 +38,7 @@ class GuessClause(NamedTuple):
     sentence: frozenset[str]
     field: str
     is_carried: bool = False  # whether its songs are named in a sentence before
+    keyed: bool = False  # whether its sentence has a key
 
     @property
     def said(self) -> str:
@@ -51,7 +54,14 @@ class GuessClause(NamedTuple):
     def denies(self) -> bool:
         """Whether it denies or limits what it says: not, unless, lose the tag."""
         turns = (one.what for one in self.items)
+        if set(self.lows) & STATES - {"no"}:  # no princípio
+            return False
         return bool(set(self.lows) & DENIES) or any(isinstance(one, TurnOfPhrase) and one.kind == NOT for one in turns)
+
+    @property
+    def is_beside_key(self) -> bool:
+        """Whether its sentence has a key in another clause, as a line about one song has."""
+        return self.keyed and not self.keys
 
     def stated(self, field: str) -> StatedFact | None:
         """Return the one fact of a field that the scanner reads here; None if there is none or several."""
@@ -64,24 +74,39 @@ class GuessClause(NamedTuple):
         return [one.what for one in self.items if isinstance(one.what, KeyFact)]
 
 
-def clauses_of(read: ReadLine) -> Iterator[GuessClause]:
-    """Yield the clauses of a line, without sentences that ask, tell of the past, or pass a question on."""
+def clauses_of(read: ReadLine, names: SongNames) -> Iterator[GuessClause]:
+    """Yield the clauses of a line, without those that ask, tell of the past, or pass a question on."""
     owner = read.about
+    field = read.field or ("starts_with" if _asks_who(read.line) else "")
     for many, (items, asks) in enumerate(_sentences(read.line)):
         if many >= MAX_CLAUSES:
             return
         lows = frozenset(read.line.words[at].low for one in items for at in range(one.at, one.end))
-        skips = asks or _is_no_statement(read.line, items, lows)
-        names = any(_names(one) for one in items)
+        skips = asks or _is_no_statement(read.line, items)
+        keyed = any(isinstance(one.what, KeyFact) for one in items)
+        is_carried = not any(_names(one) for one in items)
+        if is_carried and (inflected := named_by_stem(items, read.line, names)):
+            owner, is_carried = inflected, False
         pieces = _with_owners(read.line, list(_pieces(items, read.line)), owner)
         for about, part in pieces:
             owner = about
-            if about is not NOWHERE and not about.no_song and not skips:
-                yield GuessClause(about, read.line, part, _free(part, read.line), lows, read.field, not names)
+            free = _free(part, read.line)
+            is_past = any(read.line.words[at].low in PAST for at in free)
+            if about is not NOWHERE and not about.no_song and not (skips or is_past):
+                yield GuessClause(about, read.line, part, free, lows, field, is_carried, keyed)
 
 
-def _is_no_statement(line: ScannedLine, items: Sequence[ReplyItem], lows: frozenset[str]) -> bool:
-    if lows & PAST or any(isinstance(one.what, TurnOfPhrase) and one.what.kind == UNKNOWN_TO_LEADER for one in items):
+def _asks_who(line: ScannedLine) -> bool:
+    """Return whether a line is about who starts: it says so, or says it of several songs."""
+    stated = sum(isinstance(one.what, StatedFact) and one.what.field == "starts_with" for one in line.items)
+    return stated > 2 or _WHO_STARTS.search(line.text) is not None
+
+
+_WHO_STARTS: Final = re.compile(r"\b(?:who starts|starters|starts:|intros:|who counts)", re.IGNORECASE)
+
+
+def _is_no_statement(line: ScannedLine, items: Sequence[ReplyItem]) -> bool:
+    if any(isinstance(one.what, TurnOfPhrase) and one.what.kind == UNKNOWN_TO_LEADER for one in items):
         return True
     return any(phrase_of(line.words, at, PAST_PHRASES) for at in range(items[0].at, items[-1].end))
 
@@ -106,7 +131,8 @@ def _sentences(line: ScannedLine) -> Iterator[tuple[list[ReplyItem], bool]]:
 
 def _names(item: ReplyItem) -> bool:
     what = item.what
-    return isinstance(what, SongsMeant) and bool(what.songs or what.sets or what.is_rest or what.no_song)
+    names = isinstance(what, SongsMeant) and bool(what.songs or what.sets or what.is_rest or what.no_song)
+    return names and not may_be_tempo(item)
 
 
 def _pieces(items: Sequence[ReplyItem], line: ScannedLine) -> Iterator[list[ReplyItem]]:
@@ -160,7 +186,7 @@ def _with_owners(
         says_all = owner is None and (first is None or follows is not None) and _says_every(piece, line)
         if says_all:
             left_out = follows.songs if isinstance(follows, SongsMeant) else ()
-            yield SongsMeant(left_out, 0, 0, is_rest=True), tuple(piece)
+            yield SongsMeant(left_out, 0, 0, sets=before.sets, is_rest=True), tuple(piece)
         else:
             yield owner or first or before, tuple(piece)
 
@@ -187,3 +213,32 @@ def joined(names: Sequence[str]) -> str:
 def is_joining(low: str) -> bool:
     """Return whether a word joins two players."""
     return low in JOINS
+
+
+MIN_STEM: Final = 4  # letters
+MAX_ENDING: Final = 3  # letters in which two forms of a word differ
+
+
+def named_by_stem(items: Sequence[ReplyItem], line: ScannedLine, names: SongNames) -> SongsMeant | None:
+    """Return the one song, or set, that a sentence names in another form of a word: Lokomotivu for Lokomotiva."""
+    said = [line.words[at] for one in items if one.what is None for at in range(one.at, one.end)]
+    said = [word for word in said if word.kind == WORD and len(word.low) > MIN_STEM and word.low not in SMALL]
+    songs = {at for word in said if word.text[:1].isupper() for at in _like(word.low, names.titles)}
+    if len(songs) == 1:
+        return SongsMeant((*songs,), 0, 0)
+    sets = {at for word in said for at in _like(word.low, names.sets)}
+    return SongsMeant((), 0, 0, sets=(*sets,)) if len(sets) == 1 and not songs else None
+
+
+def _like(low: str, titles: Sequence[str]) -> Iterator[int]:
+    for at, title in enumerate(titles):
+        if any(_is_form(low, word) for word in title.split()):
+            yield at
+
+
+def _is_form(said: str, word: str) -> bool:
+    """Return whether two words differ only in their last letters."""
+    same = next(
+        (at for at, (one, two) in enumerate(zip(said, word, strict=False)) if one != two), min(len(said), len(word))
+    )
+    return same >= MIN_STEM and max(len(said), len(word)) - same <= MAX_ENDING and len(word) > MIN_STEM - 1

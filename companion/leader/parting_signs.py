@@ -92,6 +92,8 @@ def _is_address(words: list[ReplyWord], at: int, before: list[ReplyItem]) -> boo
         return False  # sometime in set 2. Baz says G
     if before and isinstance(before[-1].what, StatedFact) and before[-1].what.field == "tempo":
         return False  # about 66. 3 crotchet = 92
+    if before and isinstance(last := before[-1].what, SongsMeant) and last.no_song and len(words[at - 1].text) > 1:
+        return False  # 1 fast, 232. 3 slow
     if low(words, at - 2) == "for":
         return False  # and E for 8. 9 and 10: C
     before = before[-MAX_LOOK_BACK:]

@@ -3,6 +3,7 @@
 from typing import Final
 
 THE_LEADER: Final = "the leader"
+LEADER_COUNTS: Final = f"{THE_LEADER} counts in"
 PLAYERS: Final = {
     word: player
     for player, words in {
@@ -20,7 +21,7 @@ PLAYERS: Final = {
         "hi-hat": "hihat hat",
         "cymbal": "cymbal cymbals",
         "drums": "drums drum drummer dr schlagzeug batterie batteria bateria kit trommer trommerne trummor "
-        "trummorna slagtoj "
+        "trummorna slagtoj trum "
         "drummen perkusja perkusista bebny baterista batterista slagverk trommeslager schlagzeuger snare "
         "rummut",
         "bass": "bass bassist basse basso bas bajo baixo basisci basista basen bassen kontrabas kontrabass "

@@ -175,5 +175,6 @@ BEGINS: Final = phrases_by_first_word(
         "on their own",
         "on her own",
         "on his own",
+        "on its own",
     )
 )

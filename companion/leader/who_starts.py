@@ -4,7 +4,8 @@ import re
 from collections.abc import Sequence
 from typing import Final
 
-from companion.leader.players import PLAYERS
+from companion.leader.first_bars import bars_alone
+from companion.leader.players import LEADER_COUNTS, PLAYERS, THE_LEADER
 from companion.leader.reply_words import (
     NUMBER,
     SIGN,
@@ -45,6 +46,8 @@ def _player(words: Sequence[ReplyWord], at: int) -> tuple[str, int] | None:
     if many := phrase(words, at, "rhythm section", "horn section", "brass section", "string section"):
         return f"{low(words, at)} section", at + many
     said = PLAYERS.get(low(words, at))
+    if low(words, at) == "kor" and low(words, at - 1) in ("vi", "jag", "ni", "de", "man"):
+        return None  # Swedish: we play
     if said == "nobody" and low(words, at + 1) not in STARTS and _goes_on(words, at + 1):
         return None  # nobody learnt it
     if said is None:
@@ -118,16 +121,12 @@ def _bars_of(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
 
 def starter(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
     """Read who starts: keys start it, piano intro, starts with drums, four clicks, me."""
-    if said := _clicks(words, at) or _bars_of(words, at):
+    if said := _clicks(words, at) or _bars_of(words, at) or _me_counting(words, at) or _compound(words, at):
         return said
-    if many := phrase(words, at, "me counting", "i am counting", "im counting"):
-        end = at + many + phrase(words, at + many, "us in", "it in", "in", "you in", "it off", "off")
-        number = counted(list(words), end + 1) if low(words, end) in ("to", "of") and end + 1 < len(words) else None
-        return StatedFact("starts_with", "count", end + 1 + number[1] if number else end)
     if said := _yours_or_a_cappella(words, at):
         return said
     begun = phrase(words, at, "counted in", "counted off", "led in", "brought in", "in with", *KICKS)
-    if low(words, at) in STARTS - {"first", "alone", "count", "counts"} or begun:
+    if low(words, at) in STARTS - {"first", "alone", "count", "counts", "together"} or begun:
         begins = at + (begun or 1)
         while low(words, begins) in STARTED_BY:
             begins += 1
@@ -193,13 +192,15 @@ def starter(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
         ends = _after_bars(words, _trimmed(words, end, after))
         ends += phrase_of(words, ends, WITHOUT_OTHERS)
         ends += phrase(words, ends, "( me )", "( me ! )", "( thats me )", "( thats you )")  # bass starts (me!)
+        if counts and player == THE_LEADER:
+            player = LEADER_COUNTS
         return StatedFact("starts_with", player, ends, doubt=doubt)
     if (bars := _after_bars(words, end)) > end:
         return StatedFact("starts_with", player, bars)  # drums for four bars
     if phrase(words, end, "do", "does") and low(words, end + 1) in ("", ".", ","):
         end += 1
-    if low(words, end) in ("only", "alone") and not _goes_on(words, end + 1):
-        return StatedFact("starts_with", player, end + 1, firm=False)
+    if low(words, end) in ("only", "alone") and not _goes_on(words, bars := _after_bars(words, end + 1)):
+        return StatedFact("starts_with", player, bars, firm=bars > end + 1)  # 5 G, piano alone for 4
     before = low(words, at - 1) if low(words, at - 1) not in _OWNED else low(words, at - 2)
     if before in NOT_BEFORE_PLAYER:
         return None  # G for the brass
@@ -210,6 +211,24 @@ def starter(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
         low(words, end - 1) in ("do", "does") and low(words, at) in LONE
     )
     return StatedFact("starts_with", player, end, firm=False, is_lone=is_lone)
+
+
+def _me_counting(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
+    if many := phrase(words, at, "me counting", "i am counting", "im counting"):
+        end = at + many + phrase(words, at + many, "us in", "it in", "in", "you in", "it off", "off")
+        number = counted(list(words), end + 1) if low(words, end) in ("to", "of") and end + 1 < len(words) else None
+        return StatedFact("starts_with", "count", end + 1 + number[1] if number else end)
+    return None
+
+
+def _compound(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
+    """Read a player and the intro in one word: pianointro."""
+    said = low(words, at)
+    player = PLAYERS.get(next((said.removesuffix(part) for part in _INTROS if said.endswith(part)), ""))
+    return StatedFact("starts_with", player, at + 1) if player else None
+
+
+_INTROS: Final = ("intro", "forspil", "vorspiel", "forspel")
 
 
 _BY_ITSELF: Final = ("alone", "solo", "sola", "allein", "alleine", "alleen", "alene", "ensam", "seul", "seule", "sam")
@@ -253,8 +272,11 @@ def _after_bars(words: Sequence[ReplyWord], at: int) -> int:
     number = counted(list(words), begins) if begins < len(words) else None
     end = begins + number[1] if number else 0
     if not number or low(words, end) not in ("bar", "bars", "beats"):
-        return at
+        return bars_alone(words, at) if low(words, at - 1) in _ALONE else at
     return end + 1 + (low(words, end + 1) == ")" and low(words, begins - 1) == "(")
+
+
+_ALONE: Final = ("own", "alone", "only", "solo")
 
 
 def _is_tail(words: Sequence[ReplyWord], at: int) -> bool:
