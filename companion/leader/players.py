@@ -3,7 +3,7 @@
 from typing import Final
 
 THE_LEADER: Final = "the leader"
-LEADER_COUNTS: Final = f"{THE_LEADER} counts in"
+LEADER_COUNTS: Final = f"{THE_LEADER}'s count"
 PLAYERS: Final = {
     word: player
     for player, words in {

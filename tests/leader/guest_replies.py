@@ -247,7 +247,7 @@ GUEST_REPLIES = (
         "1 starts on piano, 3 on guitar, the rest I count",
         "1 starts_with piano",
         "3 starts_with guitar",
-        *each("2 4 5 6 7", "starts_with the leader counts in"),
+        *each("2 4 5 6 7", "starts_with the leader's count"),
     ),
     people(
         CRUISE,

@@ -106,7 +106,7 @@ REPLIES = (
     reply(PIER, "1 four clicks, 2 guitar intro, 4 all together",
           "1 starts_with click\n2 starts_with guitar\n4 starts_with all"),
     reply(PIER, "Jo starts 5 alone", "5 starts_with Jo"),
-    reply(PIER, "I count in 1 and 2", "1 starts_with the leader counts in\n2 starts_with the leader counts in"),
+    reply(PIER, "I count in 1 and 2", "1 starts_with the leader's count\n2 starts_with the leader's count"),
     reply(PIER, "you're on your own at the top of 4", "4 starts_with keys ?\nleft on your own"),
     reply(PIER, "5 no keys", "5 tacet yes"),
     # ---------------------------------------------------------------- endings

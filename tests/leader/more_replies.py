@@ -61,7 +61,7 @@ MORE_REPLIES = (
           "1 starts_with drums\n2 starts_with sax\n4 starts_with keys and bass"),
     reply(PIER, "4 starts with the organ", "4 starts_with organ"),
     reply(PIER, "Intro on 4 is guitar only", "4 starts_with guitar"),
-    reply(PIER, "I'll count 1, drummer counts 2", "1 starts_with the leader counts in\n2 starts_with drums"),
+    reply(PIER, "I'll count 1, drummer counts 2", "1 starts_with the leader's count\n2 starts_with drums"),
     reply(PIER, "keys pad under the singer on 4", "left keys pad under the singer"),
     reply(PIER, "piano starts 1, 4 and 7, everything else is a count",
           "1 starts_with piano\n4 starts_with piano\n7 starts_with piano\n"

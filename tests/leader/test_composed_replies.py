@@ -43,7 +43,7 @@ def answer(dice: random.Random, free: list[int]) -> tuple[str, set[Fact]]:
     starts: set[Fact] = {(number, "starts_with", player) for number in numbers}
     ends: set[Fact] = {(number, "ending", ENDINGS[ending]) for number in numbers}
     nothing: set[Fact] = set()
-    counted: set[Fact] = {(number, "starts_with", "the leader") for number in numbers}
+    counted: set[Fact] = {(number, "starts_with", "the leader's count") for number in numbers}
     chartless: set[Fact] = {(number, "chart", False) for number in numbers}
     dropped: set[Fact] = {(number, "dropped", True) for number in numbers}
     return dice.choice(
