@@ -158,7 +158,7 @@ def test_what_is_not_understood_stays_whole(text: str, kept: str) -> None:
     [
         ("1 (the Bb one) is in A believe it or not", ["Moth key A"]),  # a title with a key's name
         ("5 = A, 7 = D, both end cold", ["Nettle key A", "Nettle ending cold", "Haywain key D", "Haywain ending cold"]),
-        ("6 Eb, horns on their own first 4", ["Gatepost key Eb"]),  # bars
+        ("6 Eb, horns on their own first 4", ["Gatepost key Eb", "Gatepost starts_with horns"]),  # bars
         ("28-11-2026 20:15 - Bas: Lantern C", ["Lantern key C"]),  # who writes is no player
         ("2 D ✘ C ✔", []),  # which of the two is crossed out?
         ("[27. 11. 2026 18:30] Drum Dave: Lantern C", ["Lantern key C"]),
