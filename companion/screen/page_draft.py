@@ -92,8 +92,8 @@ class Desk:
         follows = self._follows(bottom - y - height(main), beside, most_rows=most_rows)
         alarm = self._alarm(1 if playing and not self._pen.page.is_portrait else 2)
         foot = self._foot(may_stack=spare > row / 4 or not playing or self._tight)
-        if not self._has_names(foot):
-            foot = self._named(foot, y + max(large, height(main)) + max(row, height(follows)), bottom - height(alarm))
+        if not self._has_names(foot) or self._is_small(foot):
+            foot = self._stacked(foot, y + max(large, height(main)) + max(row, height(follows)), bottom - height(alarm))
         below = y + max(large, height(main)) + max(row if playing else 0.0, height(follows)) + spare
         watch = [line for line in self._view.lines if line.part is LineRole.WATCH]
         needed = height(packed(watch, self._pen, self._sizes, (self._room, bottom - top)))
@@ -123,8 +123,15 @@ class Desk:
         wanted = [line for line in self._view.lines if line.part is LineRole.SOUND and line.label]
         return sum(bool(one.line.label) for row in foot for one in row.left) >= len(wanted)
 
-    def _named(self, foot: tuple[LineRow, ...], y: float, bottom: float) -> tuple[LineRow, ...]:
-        """Return the foot on more rows, with the keyboards' names, if the middle loses nothing; else unchanged."""
+    def _is_small(self, foot: Sequence[LineRow]) -> bool:
+        """Return whether words of the foot are small while no chords, which would take its room, are shown."""
+        if self._view.of(LineRole.CHORDS) is not None:
+            return False
+        usual = self._pen.em_px(self._sizes.cue)
+        return any(one.em_px < usual for row in foot for one in row.all)
+
+    def _stacked(self, foot: tuple[LineRow, ...], y: float, bottom: float) -> tuple[LineRow, ...]:
+        """Return the foot on more rows, named and as large as can be, if the middle loses nothing; else unchanged."""
         stacked = self._foot(may_stack=True)
         if self._view.of(LineRole.ADVICE) or not self._has_names(stacked):
             return foot
@@ -132,7 +139,7 @@ class Desk:
         middles = [
             packed(firm, self._pen, self._sizes, (self._room, bottom - height(one) - y)) for one in (foot, stacked)
         ]
-        shown_rows = [[one.rows for row in rows for one in row.left] for rows in middles]
+        shown_rows = [[(one.rows, one.em_px) for row in rows for one in row.left] for rows in middles]
         return stacked if shown_rows[0] == shown_rows[1] else foot
 
     def _middle(self, y: float, below: float) -> Iterator[ScreenBlock]:

@@ -10,7 +10,7 @@ from companion.screen.page import PageSize, page_of
 from companion.screen.palette import ScreenInk
 from companion.screen.screen_fonts import typeface
 from companion.stage import Again, Next, State, Surroundings, at_start, step
-from companion.view import LineRole, Looks, View, view
+from companion.view import LineMark, LineRole, Looks, Picture, View, ViewLine, view
 
 UPRIGHT, SMALL = (1080, 1920), (1024, 600)
 
@@ -75,3 +75,18 @@ def test_a_fault_in_the_edited_show_is_said_in_full_while_nothing_plays() -> Non
     around = Surroundings(done=forms)
     assert words(view(at(), around, Looks()), LineRole.NOTICE, (1366, 768)) == forms[0]
     assert words(view(at(Next), around, Looks()), LineRole.NOTICE, (1366, 768)) == forms[1], "a cue needs the row"
+
+
+@pytest.mark.parametrize("size", [(1280, 800), (1366, 768), (1920, 1080)])
+def test_two_sounds_are_as_large_as_what_comes_next_while_the_middle_is_empty(size: tuple[int, int]) -> None:
+    shown = (
+        ViewLine(LineRole.SECTION, "Verse"),
+        ViewLine(LineRole.NEXT, "Pre", "next"),
+        ViewLine(LineRole.TITLE, "Midnight by the Weir"),
+        ViewLine(LineRole.SOUND, "strings", "lower", mark=LineMark.TAPE),
+        ViewLine(LineRole.SOUND, "tonewheel organ", "upper", mark=LineMark.TAPE),
+        ViewLine(LineRole.KEY, "Em"),
+    )
+    blocks = lay_out(View(Picture.PLAYING, shown), page(size), typeface())
+    em_px = {block.text: block.em_px for block in blocks if block.text}
+    assert em_px["strings"] == em_px["tonewheel organ"] == em_px["Pre"]
