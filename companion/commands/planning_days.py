@@ -132,6 +132,8 @@ def _plan(show: Path, options: PlanOptions, *, yes: bool, as_json: bool) -> None
         click.echo(explain_place(made, options.why))
     elif as_json:
         print_json(plan_text.plain(made))
+    elif any((options.pdf, options.ics, options.practised, options.ran)):  # the days are not what was asked for
+        click.echo(plan_text.sentence(made))
     else:
         _print_plan(made)
     if is_kept(show, time):

@@ -80,20 +80,23 @@ def quiz(show: Path, most: int, only: str, rig: Path | None, *, list_: bool, as_
 
 
 def _run_quiz(show: Path, most: int, only: str, rig: Path | None, *, as_json: bool) -> "QuizResult":
-    from companion.quiz.answer_forms import what_to_write
+    from companion.quiz.answer_forms import ends_quiz, what_to_write
     from companion.quiz.at_keyboard import AnswerPlayed, AnswerTyped, at_the_keyboard, spelled
     from companion.quiz.judging import Grade, can_be_played, judge, judge_played
     from companion.quiz.sitting import sit_quiz
     from companion.rig import read_rig
 
+    asked = ""  # the question that waits; a port that is found interrupts it
+
     def heard(port: str) -> None:
         click.echo(f"\nListening to {port}: play the tonic of a key or the notes of a chord, or type", err=True)
+        click.echo(asked, nl=False, err=True)
 
     def next_answer(card: "Card") -> AnswerTyped | AnswerPlayed:
         """Wait for an answer. Ask again after anything else, and do not record it."""
         while True:
             answered = answers.next(can_be_played=can_be_played(card))
-            if isinstance(answered, AnswerPlayed) or _ends_quiz(answered.line):
+            if isinstance(answered, AnswerPlayed) or ends_quiz(answered.line):
                 return answered
             example = what_to_write(card, answered.line or "")
             if example is None:
@@ -101,7 +104,9 @@ def _run_quiz(show: Path, most: int, only: str, rig: Path | None, *, as_json: bo
             click.echo(f"  Write {example}. Enter alone if you do not know: ", nl=False, err=as_json)
 
     def answer(card: "Card") -> int | None:
-        click.echo(f"{card.question} ", nl=False, err=as_json)
+        nonlocal asked
+        asked = f"{card.question} "
+        click.echo(asked, nl=False, err=as_json)
         begun = time.monotonic()
         try:
             answered = next_answer(card)
@@ -110,7 +115,7 @@ def _run_quiz(show: Path, most: int, only: str, rig: Path | None, *, as_json: bo
         if isinstance(answered, AnswerPlayed):
             grade = judge_played(card, answered.notes, answered.seconds)
             click.echo(f"({spelled(answered.notes, card.key)})", err=as_json)
-        elif _ends_quiz(answered.line):
+        elif ends_quiz(answered.line):
             return None
         else:
             grade = judge(card, answered.line or "", time.monotonic() - begun)
@@ -120,11 +125,6 @@ def _run_quiz(show: Path, most: int, only: str, rig: Path | None, *, as_json: bo
 
     with at_the_keyboard(sys.stdin, read_rig(rig).rig if rig else None, heard) as answers:
         return sit_quiz(show, time_now, answer, most, only)
-
-
-def _ends_quiz(line: str | None) -> bool:
-    """Return whether a typed line ends the quiz: q, or the end of the input."""
-    return line is None or line.strip().casefold() == "q"
 
 
 @click.command(epilog='Example: companion listen shows/pier-street.yaml --only "set 1"')

@@ -209,7 +209,7 @@ def map_line_html(one: SongOnDesk, look: SheetLook) -> Html:
                 id=name,
                 data_was=now or None,
                 data_field="road_map",
-                rows=max(2, min(now.count("\n") + 2, 16)),
+                rows=max(7, min(now.count("\n") + 2, 16)),
                 readonly=look.stack.is_read_only or lost,
                 aria_describedby=f"{name}-slip {name}-count",
             ),

@@ -22,6 +22,7 @@ from companion.show.sounding import sounds_on
 C_MAJOR: Final = Key.signed(0)
 BARS_A_ROW: Final = 4  # where the chord line marks no phrases
 LONGEST_ROW: Final = 8  # most bars in one row
+TWICE: Final = 2
 BLANK_UP_TO: Final = 32  # most empty bars that are drawn one by one for a pencil; a longer section is one bar
 
 
@@ -176,11 +177,11 @@ def _counted(on: SectionChords) -> str:
     words = [how_many(bars, "bar")] if bars and section.name else []
     if on.chords_for and words:
         words = [f"{words[0]}, chords for {on.chords_for}"]
-    if section.passes > 1:
-        words.append(f"× {section.passes}")
+    if section.passes > 1:  # not as x 2, which would seem to count the repeats in its bars
+        words.append("played twice" if section.passes == TWICE else f"played {section.passes} times")
     if section.open:
         words.append("open")
-    return " ".join(words)
+    return (", " if section.passes > 1 else " ").join(words)
 
 
 def _sounds(calls: tuple[SoundCall, ...]) -> Iterator[str]:

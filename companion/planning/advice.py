@@ -73,7 +73,7 @@ def _saving(before: Plan, after: Plan) -> str:
         return "then everything fits"
     saved = round(_short(before) - _short(after))
     covered = len(before.cuts) - len(after.cuts)
-    effects = [f"makes room for {saved} of the {_short(before):.0f} minutes"] if saved > 0 else []
+    effects = [f"makes room for {saved} of the {_short(before):.0f} minutes that do not fit"] if saved > 0 else []
     if covered > 0:
         fewer = "1 song fewer needs" if covered == 1 else f"{covered} songs fewer need"
         effects.append(f"{fewer} a cut" if after.cuts else "no song needs a cut")

@@ -32,12 +32,17 @@ def what_to_write(card: Card, typed: str) -> str | None:
     """Return what to write instead if ``typed`` is no answer of the kind asked for, else None.
 
     Saying that one does not know is an answer. Who starts, sounds and features have names of the player's own: any
-    letters are an answer.
+    letters are an answer, but a key is nobody who starts.
     """
     if folded(typed).strip(" .!?") in NOT_KNOWN:
         return None
     is_answer, example = _FORMS[card.asks]
     return None if is_answer(card, typed) else example
+
+
+def ends_quiz(line: str | None) -> bool:
+    """Return whether a typed line ends the quiz: q, or the end of the input."""
+    return line is None or line.strip().casefold() == "q"
 
 
 def _is_key(_: Card, typed: str) -> bool:
@@ -73,9 +78,15 @@ def _is_words(_: Card, typed: str) -> bool:
     return any(letter.isalpha() for letter in typed)
 
 
+def _is_who(card: Card, typed: str) -> bool:
+    """Whether this may be a player: not a key, unless somebody is called so."""
+    is_named = folded(typed) == folded(card.song.starts_with or "")
+    return _is_words(card, typed) and (is_named or plain_key(typed) is None)
+
+
 _FORMS: Final = {
     Subject.KEY: (_is_key, "a key, such as Bb or F#m"),
-    Subject.STARTS: (_is_words, "who, such as keys or drums"),
+    Subject.STARTS: (_is_who, "who, such as keys or drums"),
     Subject.SOUND: (_is_words, "a sound, such as tonewheel organ"),
     Subject.CHORD: (_is_chord, "a chord, such as Cm7 or 4"),
     Subject.NEXT: (_is_section, "a section, such as Chorus"),

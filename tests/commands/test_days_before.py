@@ -274,6 +274,7 @@ def test_known_is_written_only_with_a_yes(show: Path, capsys: pytest.CaptureFixt
     assert "done.csv: 5 records" in capsys.readouterr().out
     assert main(["plan", str(show), "--pdf", str(show.parent / "plan.pdf"), "--paper", "letter"]) == 0
     assert (show.parent / "plan.pdf").read_bytes().startswith(b"%PDF")
+    assert len(capsys.readouterr().out.splitlines()) == 2, "what was written and what it comes to, and not all days"
 
 
 def test_a_songbook_is_checked_as_its_songs(show: Path, capsys: pytest.CaptureFixture[str]) -> None:

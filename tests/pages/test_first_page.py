@@ -41,6 +41,8 @@ def test_a_first_run_begins_a_show_or_takes_a_pasted_message_with_its_doubts(tmp
         expect(tab.page.locator("h1")).to_have_text("Herring ball")
         expect(tab.page.get_by_role("link", name="Tram Home")).to_be_visible()
         tab.wait_for_notice("Begun: Herring ball, with the same songs")
+        expect(tab.page.locator("#after[open]")).to_have_count(0)
+        expect(tab.page.locator("#next-gig-title")).to_have_value("")
         tab.page.get_by_role("button", name="Another show").click()
         expect(tab.page.get_by_role("button", name="Kiln night")).to_be_visible()
         paste_a_message(tab)

@@ -32,9 +32,13 @@ def named(before: Plan, after: Plan, words: str = "20 more minutes a day") -> st
     ("before", "after", "said"),
     [
         (lacking(30), lacking(25.1), ""),  # from five minutes on, a change is worth naming
-        (lacking(30), lacking(25), "makes room for 5 of the 30 minutes"),
+        (lacking(30), lacking(25), "makes room for 5 of the 30 minutes that do not fit"),
         (lacking(30, "A"), lacking(0), "then everything fits"),
-        (lacking(30, "A", "B"), lacking(20, "B"), "makes room for 10 of the 30 minutes, 1 song fewer needs a cut"),
+        (
+            lacking(30, "A", "B"),
+            lacking(20, "B"),
+            "makes room for 10 of the 30 minutes that do not fit, 1 song fewer needs a cut",
+        ),
         (lacking(30, "A", "B", "C"), lacking(30, "C"), "2 songs fewer need a cut"),
         (lacking(30, "A", "B"), lacking(30), "no song needs a cut"),
         (lacking(30, "A"), lacking(89, "B", "C"), ""),

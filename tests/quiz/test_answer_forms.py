@@ -58,6 +58,7 @@ def test_an_answer_of_the_kind_asked_for_is_judged(asks: Subject, answers: tuple
         (Subject.KEY, "asdf", "a key, such as Bb or F#m"),
         (Subject.KEY, "the same as before", "a key, such as Bb or F#m"),
         (Subject.STARTS, "17", "who, such as keys or drums"),
+        (Subject.STARTS, "Bb", "who, such as keys or drums"),
         (Subject.SOUND, "::", "a sound, such as tonewheel organ"),
         (Subject.CHORD, "xx", "a chord, such as Cm7 or 4"),
         (Subject.NEXT, "Bb", "a section, such as Chorus"),

@@ -283,6 +283,11 @@
     if (answer.ok && !change.mark) {
       if (change.path === "/list" && waiting.length) return; // the next answer shows both
       document.querySelector(".hand details[open]")?.removeAttribute("open");
+      const form = document.querySelector(`[data-begins="${change.path}"]`);
+      if (form instanceof HTMLFormElement) {
+        form.reset(); // it has begun what it is for
+        form.closest("details")?.removeAttribute("open");
+      }
       const paste = at("paste");
       if (/^[/](bring|reply)/.test(change.path) && paste instanceof HTMLTextAreaElement) paste.value = "";
       await showAnswer(answer, text);
