@@ -18,7 +18,7 @@ from companion.pages.visitor import closed_folder, doubts_path, keep
 from companion.regular import read_regular
 from companion.setlist import Doubt, DoubtAnswer, RevisionChoice, SetList, read_list
 from companion.setlist.accepting import import_settled
-from companion.setlist.correcting import corrected
+from companion.setlist.correcting import corrected, pointless
 from companion.setlist.doubt_answers import answer_to
 from companion.setlist.kept_answers import SettledDoubt
 from companion.setlist.known_songs import known_songs, songs_by_title
@@ -119,7 +119,11 @@ class ListDoubts:
 
     def _open(self) -> list[DoubtQuestion]:
         kept = self._kept
-        return [one for one in questions_of(kept.listed) if one.doubt.question not in kept.answers] if kept else []
+        if kept is None:
+            return []
+        settled = pointless(kept.listed, _answered(kept.listed, kept.answers))
+        asked = [one for one in questions_of(kept.listed) if one.doubt not in settled]
+        return [one for one in asked if one.doubt.question not in kept.answers]
 
     def _keep(self, kept: KeptDoubts) -> None:
         """Keep the doubts, settled ones too: undo brings their questions back."""
@@ -228,13 +232,18 @@ def _says(word: str, question: str) -> str:
 
 def _settled(listed: SetList, answers: Mapping[str, str]) -> SetList:
     """Return the list with these answers applied; the others are taken as read."""
+    return corrected(listed, _answered(listed, answers))
+
+
+def _answered(listed: SetList, answers: Mapping[str, str]) -> list[tuple[Doubt, DoubtAnswer]]:
+    """Return the doubts that these words answer, with their answers."""
     pairs: list[tuple[Doubt, DoubtAnswer]] = []
     for one in questions_of(listed):
         word = answers.get(one.doubt.question)
         answer = answer_to(one.doubt, word, listed.notation) if word is not None else None
         if answer is not None:
             pairs.append((one.doubt, answer))
-    return corrected(listed, pairs)
+    return pairs
 
 
 def at_songs(doubts: Sequence[SongDoubt]) -> dict[str, list[DoubtQuestion]]:

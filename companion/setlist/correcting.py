@@ -30,7 +30,7 @@ def corrected(listed: SetList, answers: Sequence[tuple[Doubt, DoubtAnswer]]) -> 
     """
     songs: list[list[Song | None]] = [list(one.songs) for one in listed.show.sets]
     change = _Correcting(listed, songs)
-    answered = {doubt for doubt, _ in answers}
+    answered = {doubt for doubt, _ in answers} | pointless(listed, answers)
     lines = [_without(line, answered) for line in listed.lines]
     for doubt, answer in answers:
         at = next((at for at, line in enumerate(listed.lines) if doubt in line.doubts), None)
@@ -48,6 +48,16 @@ def corrected(listed: SetList, answers: Sequence[tuple[Doubt, DoubtAnswer]]) -> 
         doubts=tuple(doubt for doubt in listed.doubts if doubt not in answered),
         set_aside=(*listed.set_aside, *change.aside),
     )
+
+
+def pointless(listed: SetList, answers: Sequence[tuple[Doubt, DoubtAnswer]]) -> set[Doubt]:
+    """Return the other doubts of each line that is no song, as the player says: nothing is left to ask about it."""
+    no_songs = {
+        doubt
+        for doubt, answer in answers
+        if any(isinstance(one, LineCorrection) and one.took is not LineKind.SONG for one in answer.corrections)
+    }
+    return {doubt for line in listed.lines if no_songs & set(line.doubts) for doubt in line.doubts}
 
 
 def _without(line: ListLine, answered: set[Doubt]) -> ListLine:

@@ -4,6 +4,7 @@ from collections.abc import Callable, Iterable
 
 import msgspec
 
+from companion.setlist.correcting import pointless
 from companion.setlist.doubt_answers import answer_to
 from companion.setlist.kept_answers import SettledDoubt
 from companion.setlist.model import Doubt, DoubtAnswer, ReadAgain, SetList
@@ -64,6 +65,8 @@ class ListAnswers:
         ask = self._ask
         for question in questions_of(listed):
             doubt = question.doubt
+            if doubt in pointless(listed, pairs):
+                continue
             if is_chosen and _asks_which_list(doubt):
                 pairs.append((doubt, doubt.answers[0]))
                 continue

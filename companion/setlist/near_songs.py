@@ -9,6 +9,7 @@ from rapidfuzz.distance import OSA
 
 from companion.setlist.model import Doubt, DoubtAnswer, FieldCorrection, ListLine, SetList
 from companion.setlist.revising.revision import KnownSong
+from companion.setlist.revising.shortened_titles import is_shortened
 from companion.show.titles import folded
 
 LETTERS_A_SLIP: Final = 6  # one error in so many letters; in a shorter title it makes another word: Moth and Mouth
@@ -43,13 +44,14 @@ def nearest_title(title: str, known: Collection[str]) -> str | None:
     """
     letters = _letters(title)
     errors = len(letters) // LETTERS_A_SLIP
+    shortened = next((one for one in sorted(known) if is_shortened(title, one)), None)
     found = [
         (apart, one)
         for one in known
         if (apart := OSA.distance(letters, _letters(one), score_cutoff=errors)) <= errors
         and _DIGITS.findall(letters) == _DIGITS.findall(_letters(one))
     ]
-    return min(found)[1] if found else None
+    return min(found)[1] if found else shortened
 
 
 def _letters(title: str) -> str:

@@ -40,10 +40,11 @@ def heading_or_song(name: str) -> Doubt:
     return Doubt(f"read as the heading of a set: {name}", f"Is {name!r} the heading of a set?", (YES, no))
 
 
-def doubtful_key(says: str, title: str, taken: str | None) -> Doubt:
-    """Doubt the key of a song. ``taken``: the key assumed; None if it was left open."""
+def doubtful_key(says: str, title: str, taken: str | None, choices: tuple[str, ...] = ()) -> Doubt:
+    """Doubt the key of a song. ``taken``: the key assumed; None if it was left open; ``choices``: which it may be."""
     if taken is None:
-        return Doubt(says, f"Which key is {title!r} in?", (DoubtAnswer("don't know"),), asks_for="key")
+        keys = (DoubtAnswer(key, (FieldCorrection("key", key),)) for key in choices)
+        return Doubt(says, f"Which key is {title!r} in?", (DoubtAnswer("don't know"), *keys), asks_for="key")
     return Doubt(says, f"Is {title!r} in {taken}?", (YES, DoubtAnswer("no", (FieldCorrection("key"),))), asks_for="key")
 
 

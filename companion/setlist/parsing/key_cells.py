@@ -11,12 +11,13 @@ from companion.setlist.parsing.key_spellings import usual_spelling
 
 
 class KeyFound(msgspec.Struct, frozen=True):
-    """A key as read. ``also``: other text in the cell; ``doubt``: why it is uncertain."""
+    """A key as read. ``also``: other text in the cell; ``doubt``: why it is uncertain; ``choices``: which it may be."""
 
     key: Key | None
     record_key: Key | None = None
     also: str = ""
     doubt: str = ""
+    choices: tuple[str, ...] = ()
 
 
 KEPT = 4096  # texts whose key is remembered: a list asks for the same words many times
@@ -197,7 +198,7 @@ def _in_case(text: str, notation: Notation) -> KeyFound | None:
     if not found or not first or not second:
         return None
     if found[4]:
-        return KeyFound(None, also=f"key: {text}", doubt=f"{text}: left open; ask the leader")
+        return _left_open(text, first, second)
     return KeyFound(first, also=found[2], doubt=f"used {first}; the list says {found[2]!r} too")
 
 
@@ -207,8 +208,13 @@ def _several(text: str, notation: Notation) -> KeyFound | None:
     if len(parts) < 2 or None in keys:
         return None
     if _OR.search(text):
-        return KeyFound(None, also=f"key: {text}", doubt=f"{text}: left open; ask the leader")
+        return _left_open(text, *keys)
     return KeyFound(keys[0], also=f"key: {text}", doubt=f"two keys: used {keys[0]}, kept {text} in the notes")
+
+
+def _left_open(text: str, *keys: Key | None) -> KeyFound:
+    choices = tuple(str(key) for key in dict.fromkeys(keys) if key is not None)
+    return KeyFound(None, also=f"key: {text}", doubt=f"{text}: left open; ask the leader", choices=choices)
 
 
 # Minor keys with more than seven flats have no signature: they are written with sharps.

@@ -65,6 +65,7 @@ _PARTED_FROM_SONG = re.compile(r"^[^:–—|-]{2,30}(?:\s[-–—|]\s|:\s)\S+.*\
 LONGEST_WITH_HEADING = 300
 _SET_ALONE = re.compile(r"^\W*(?:the )?set\W*$", re.IGNORECASE)  # in a table it names a column
 _SINGS = frozenset(("lead", "lead vocal", "lead vocals", "vocal", "vocals", "vox", "singer", "sung by"))
+_SMALL_ENCORE = re.compile(r"^encores?\s+(?![A-H][b#♭♯]?m?$)([A-Z]\w.*\S)$")  # in small letters before a title
 _CHORD = r"[A-G][b#♭♯]?(?:m|maj|min|dim|aug|sus|add)?\d{0,2}(?:/[A-G][b#]?)?"
 _CHORDS = re.compile(  # outro vamp C Bb F
     r"^(?:(?:intro|outro|verse|chorus|bridge|solo|vamp|coda|tag|turnaround|ending|middle 8|link|riff)s?\s*:?\s+){1,2}"
@@ -127,6 +128,12 @@ def _of_several_pieces(line: TextLine) -> LineKind | None:
     return None
 
 
+def _encore(text: str) -> InlineSongs | None:
+    """Read an encore and its song in one line: encore Moth on a Wire."""
+    found = _SMALL_ENCORE.match(text)
+    return InlineSongs((found[1],), heading=SetHeading("Encore")) if found else None
+
+
 def by_form(line: TextLine, notation: Notation) -> Classified:
     """Say what a line certainly is by its own form; open where it may be a song."""
     text = line.text
@@ -149,7 +156,7 @@ def by_form(line: TextLine, notation: Notation) -> Classified:
         return Classified(line, LineKind.MARK)
     if says_same_as_before(text) and len(text.split()) >= MIN_TALK and not line.is_marked:
         return Classified(line, LineKind.LEFT)
-    inline = read_voice(text, notation) or of_a_key(text, notation) or inline_songs(text, notation)
+    inline = read_voice(text, notation) or of_a_key(text, notation) or inline_songs(text, notation) or _encore(text)
     if inline:
         return Classified(
             line, LineKind.SET if inline.heading else LineKind.SONG, heading=inline.heading, inline=inline

@@ -2,7 +2,7 @@
 
 from collections import Counter
 
-from companion.setlist.model import LineKind
+from companion.setlist.model import Doubt, LineKind
 from companion.setlist.parsing import line_kinds
 from companion.setlist.parsing.capo import HAS_CAPO
 from companion.setlist.parsing.doubts import doubtful_song, heading_or_song, note_or_song, parted_here, song_or_not
@@ -19,10 +19,12 @@ from companion.setlist.parsing.set_headings import SetHeading, is_spoken_part, i
 from companion.setlist.parsing.song_draft import Draft
 from companion.setlist.parsing.standing_alone import stands_alone
 from companion.setlist.parsing.text_lines import TextLine
-from companion.setlist.parsing.words_of_events import names_meal
+from companion.setlist.parsing.words_of_events import is_event, may_be_event, names_meal
 from companion.setlist.parsing.wrapped_titles import MOST_KEYED
 
 MOST_SHAPED = 0.8
+FEWEST_KEYLESS = 2  # titles without keys between the others tell that one below them is a title too
+MANY_KEYLESS, FEW_KEYLESS = 4, 0.15  # number and share of the lines from which on a title without a key is usual
 SHORT = 6  # words; a longer line without number or bullet is more likely a note than a title
 
 
@@ -44,6 +46,10 @@ class Settling:
         self.marks_say_all = self.style.is_shaped and len(sure) > 2 and all(draft.has_key for draft in sure)
         self.first = next((at for at, sure in enumerate(self.sure) if sure), 0)
         self.last = max((at for at, sure in enumerate(self.sure) if sure), default=0)
+        self.keyless = sum(
+            one.took is None and not (one.draft and one.draft.has_key) and self._is_plain_title(one.line)
+            for one in found[self.first : self.last]
+        )
         self.first_heading = next((at for at, one in enumerate(found) if one.took is LineKind.SET), None)
         self.alone = stands_alone(found)
         self.senders = {one.line.message.sender for one, sure in zip(found, self.sure, strict=True) if sure}
@@ -98,6 +104,8 @@ class Settling:
         line, draft = one.line, one.draft
         assert draft is not None  # noqa: S101  every open line was parsed
         if self.is_talk(at, line) or self._is_question(line):
+            if at == self.last + 1 and self._reads_as_one_more(at, line):
+                one.doubts = (song_or_not(line.text),)
             return LineKind.LEFT
         if self.sure[at] and draft.title and (self.style.marks(line) or not is_prose(line, self.style, self.layout)):
             return LineKind.SONG
@@ -163,8 +171,33 @@ class Settling:
         if self.is_keyed and self.titles_rise and line.text[:1].islower() and not (draft and draft.has_key):
             return True  # yes we did it in March, between songs with capitals and keys
         return line.message.sender not in self.senders or (
-            any(self.sure) and at > self.last and not self.style.marks(line)
+            any(self.sure) and at > self.last and not self.style.marks(line) and not self._goes_on(at)
         )
+
+    def _goes_on(self, at: int) -> bool:
+        """Return whether titles without keys go on below the last song with one, as they stand between the others."""
+        return self.keyless >= FEWEST_KEYLESS and all(
+            self._reads_as_one_more(there, self.found[there].line) for there in range(self.last + 1, at + 1)
+        )
+
+    def _reads_as_one_more(self, at: int, line: TextLine) -> bool:
+        """Return whether a line right below others of its message reads like a title, and like nothing else."""
+        is_close = not line.row.blank_before or self.found[at - 1].took is LineKind.SET
+        is_same = line.message.message == self.found[self.last].line.message.message
+        return is_close and is_same and self.titles_rise and self._is_plain_title(line)
+
+    def _is_plain_title(self, line: TextLine) -> bool:
+        text = line.text
+        is_other = line_kinds.is_chat(text) or is_remark(text) or is_event(text) or may_be_event(text)
+        words = text.split()
+        return text[:1].isupper() and 1 < len(words) <= SHORT and looks_like_title(line, self.style) and not is_other
+
+    def _is_one_of_many(self, at: int, line: TextLine) -> bool:
+        """Return whether so many titles have no key that one more among the songs is nothing odd."""
+        above = self.found[at - 1].took if at else None
+        is_among = above in (LineKind.SONG, LineKind.SET) and not (above is LineKind.SONG and line.row.blank_before)
+        are_many = self.keyless >= max(MANY_KEYLESS, FEW_KEYLESS * len(self.sure))
+        return are_many and is_among and self._is_plain_title(line)
 
     def _is_before_songs(self, at: int) -> bool:
         """Return whether the line stands above the songs, if the list says so: by its headings, marks or keys."""
@@ -240,7 +273,11 @@ class Settling:
             return LineKind.NOTE
         if at > self.last and (line.row.blank_before or self._is_below_talk(at)):
             return LineKind.LEFT
-        if draft and not draft.doubts:
+        if draft and not draft.doubts and draft.has_key:
+            draft.doubts.append(doubtful_song("it may be talk", draft.title))
+        elif draft and not draft.doubts and self._is_one_of_many(at, line):
+            draft.doubts.append(Doubt("without a key, as others here: read as a song"))
+        elif draft and not draft.doubts:
             draft.doubts.append(doubtful_song("without a key, unlike the others", draft.title))
         return LineKind.SONG
 

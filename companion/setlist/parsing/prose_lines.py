@@ -25,8 +25,8 @@ def is_prose(line: TextLine, style: Style, layout: KeyLayout | None) -> bool:
     pieces = PARTED.split(text)
     if layout and (place := layout.key_in(text)) and place.left.strip():
         return line_kinds.is_sentence(text[: place.begin])  # Moth (G) - half time feel in the bridge
-    if (bracket := IN_BRACKETS.search(text)) and bracket.start() and plain_key(bracket[0][1:-1].strip()):
-        return line_kinds.is_sentence(text[: bracket.start()])  # Moth (G), capo 3 for the guitars
+    if (bracket := IN_BRACKETS.search(text)) and bracket.start() and plain_key(bracket[0][1:-1].split(",")[0].strip()):
+        return line_kinds.is_sentence(text[: bracket.start()])  # Moth (G), capo 3 for the guitars; Moth (G, long solo)
     if (named := NAMED.match(text)) and read_pieces(text[named.end() - 1 :], style.notation)[0].key:
         return line_kinds.is_sentence(named[1])  # Moth: F sharp minor, then up a semitone
     if len(pieces) > 1 and pieces[0] and any(piece and _says_key(piece, style) for piece in pieces[1:]):

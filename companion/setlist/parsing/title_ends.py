@@ -17,6 +17,7 @@ _SHORTENED = re.compile(  # A.M., Co., Jr.: the point belongs to the word
     r"(?:\b\w\.\w|\b(?:co|jr|sr|mr|mrs|ms|dr|st|ltd|inc|bros|no|vs|vol|op|etc|ave|rd|sgt|rev|feat|pt))$", re.IGNORECASE
 )
 LABELLED = re.compile(r"\w: \S")
+_SMALL_BEFORE: Final = re.compile(r"^([a-z][a-z' ]{0,30}?)\s+([A-Z]\w.*)$")
 _QUOTED = re.compile(r"^(['’‘])([^'’‘]{2,80})['’]$")
 _POINTS = re.compile(r"(?:\.{3}|…)(?![.…])")
 
@@ -58,7 +59,7 @@ def doubt_odd_ends(found: Sequence[Classified], style: Style) -> None:
             continue
         title, last = draft.title, draft.title.split()[-1]
         if title[:1].islower() and len(small) <= len(songs) // 3:
-            draft.doubts.append(_odd(title, "begins with a small letter, unlike the others"))
+            draft.doubts.append(_small(title))
         elif UNFINISHED.search(title) and last.islower() and len(last) > 1 and not one.line.is_struck:
             draft.doubts.append(_odd(title, "ends as if more followed"))
         elif LABELLED.search(title):
@@ -69,6 +70,16 @@ def doubt_odd_ends(found: Sequence[Classified], style: Style) -> None:
 
 def _odd(title: str, why: str) -> Doubt:
     return doubtful_field(f"{why}: {title}", f"Is {title!r} the whole title?", "title")
+
+
+def _small(title: str) -> Doubt:
+    """Doubt a title that begins in small letters; where it goes on with a capital, no takes what is before it off."""
+    why = "begins with a small letter, unlike the others"
+    found = _SMALL_BEFORE.match(title)
+    if not found:
+        return _odd(title, why)
+    no = DoubtAnswer("no", (FieldCorrection("title", found[2]), FieldCorrection("notes", found[1])))
+    return Doubt(f"{why}: {title}", f"Is {title!r} the whole title?", (YES, no), "title")
 
 
 def _bracket(title: str, before: str, inside: str) -> Doubt:

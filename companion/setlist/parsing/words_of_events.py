@@ -93,6 +93,8 @@ _TIME = re.compile(
 )
 LONGEST = 80
 MAX_WORDS = 4
+MAX_IN_PART = 3  # words of one event among several
+_PARTS = re.compile(r"\s*[/+&,;|]\s*|\s+(?:and|then|und|et|y)\s+")
 
 
 def _plain(text: str) -> str:
@@ -121,6 +123,9 @@ def is_event(text: str) -> bool:
     plain = _plain(text)
     if (found := _PHRASES.match(plain)) and not _share(plain[found.end() :], _SURE | _MAY_BE)[1]:
         return True
+    parts = _PARTS.split(plain)
+    if len(parts) > 1 and all(len(part.split()) <= MAX_IN_PART and _share(part, _SURE)[0] for part in parts):
+        return True  # Buffet / raffle / chairman's speech
     sure, others = _share(plain, _SURE)[0], _share(plain, _SURE | _MAY_BE)
     return not others[1] and (sure > 0 or others[0] > 1)
 

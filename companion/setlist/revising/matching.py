@@ -8,6 +8,7 @@ import msgspec
 from rapidfuzz import fuzz
 
 from companion.setlist.revising.number_words import with_digits
+from companion.setlist.revising.shortened_titles import is_shortened
 from companion.show import Song
 from companion.show.titles import folded
 
@@ -83,8 +84,10 @@ def _alike(
             if _numbers_differ(titles_old[one], titles_new[other]):
                 continue
             share = _share(titles_old[one], titles_new[other])
+            if is_shortened(titles_old[one], titles_new[other]) or _names_itself(old[one], titles_new[other]):
+                share = max(share, float(ALIKE))
             signs = _signs(old[one], new[other])
-            is_same = titles_old[one] == titles_new[other]
+            is_same = titles_old[one] == titles_new[other] or share == ALIKE
             is_long = is_same or min(len(titles_old[one]), len(titles_new[other])) >= LONG_ENOUGH
             if (share >= ALIKE and (is_long or signs)) or (
                 share >= ALIKE_WITH_MORE and signs and share + EACH_SIGN * signs >= ALIKE
@@ -96,6 +99,15 @@ def _alike(
             taken |= {("old", one), ("new", other)}
             pairs.append(SongMatch(one, other, round(min(share, 99.0), 1)))
     return pairs
+
+
+def _names_itself(song: Song, title: str) -> bool:
+    """Return whether the song's own note says that this is its title: joke, it is really Never Mind the Ferry."""
+    notes = [with_digits(folded(note)) for note in (song.notes or "").split("; ")]
+    pattern = (
+        rf"\b(?:really|actually|aka|called|alias|known as|proper|real title|real name)\b.{{0,20}}\b{re.escape(title)}\b"
+    )
+    return len(title) >= LONG_ENOUGH and any(re.search(pattern, note) for note in notes)
 
 
 def _numbers_differ(one: str, other: str) -> bool:
