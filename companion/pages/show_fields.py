@@ -30,6 +30,14 @@ def _minutes(typed: str) -> object:
     return int(typed)
 
 
+def _clock(typed: str) -> object:
+    """Return a time as the file has it: 22:00 for 10pm. What is no time stays as typed, and the file refuses it."""
+    from companion.setlist.parsing.cells import clock_cell
+
+    at_min = clock_cell(typed) if any(sign.isalpha() for sign in typed) else None
+    return typed if at_min is None else f"{at_min // 60}:{at_min % 60:02}"
+
+
 def _shown(name: str) -> Any:  # noqa: ANN401  a function of a show or a set
     return lambda one: str(getattr(one, name) if getattr(one, name) is not None else "")
 
@@ -52,7 +60,7 @@ SET_FIELDS: Final = {
     one.key: one
     for one in (
         SongField("set", "Set", _shown("name"), _text),
-        SongField("starts", "Starts", _starts, _text, "20:00"),
+        SongField("starts", "Starts", _starts, _clock, "20:00"),
         SongField("minutes", "Minutes", _shown("minutes"), _minutes, "45"),
     )
 }

@@ -44,6 +44,8 @@ def test_the_engagement_is_filled_in_and_undone(site: Site, field: str, value: s
         (0, "minutes", "45", "10", "    minutes: 45\n"),
         (1, "starts", "25:15", "", '    starts: "25:15"\n'),
         (1, "set", "Late", "Second", "  - set: Late\n"),
+        (1, "starts", "10pm", "", '    starts: "22:00"\n'),
+        (1, "starts", "8.30 pm", "", '    starts: "20:30"\n'),
     ],
 )
 def test_a_set_gets_its_name_and_times(site: Site, number: int, field: str, value: str, was: str, line: str) -> None:

@@ -8,6 +8,7 @@ import msgspec
 
 from companion.setlist.model import AsideLine, Doubt, LineKind, ListLine, ListRow, SetList
 from companion.setlist.parsing.cells import date_in, says_evening
+from companion.setlist.parsing.gig_lines import GigLine
 from companion.setlist.parsing.list_name import named_list
 from companion.setlist.parsing.list_talk import asks_for_key, correct_by_talk, says_same_as_before
 from companion.setlist.parsing.set_headings import SetHeading, read_set
@@ -18,6 +19,13 @@ from companion.show import Set, Show
 from companion.show.titles import folded
 
 HALF_A_DAY_MIN = 12 * 60
+HOUR_MIN = 60
+FIRST_OF_MORNING_MIN = 10 * 60  # a first set at 8 or 9.30 is an evening's; at 11 it may be a brunch
+_MORNING = re.compile(
+    r"\b(?:\d\s?am|morning|mornings|brunch|breakfast|service|services|church|mass|worship|assembly|matins|matinee|"
+    r"frühschoppen|gottesdienst|messe|messa|misa|missa|culto|gudstjänst|gudstjeneste)\b",
+    re.IGNORECASE,
+)
 COURSE = ("schedule", "doors", "load in", "load-in", "get in", "get-in", "soundcheck", "sound check", "start")
 ABOUT_SHOW = (
     "show",
@@ -59,6 +67,7 @@ class SetListBuilder:
         self.colours: dict[str, str] = {}  # behind titles, and what they mean
         self.colours_seen: set[str] = set()
         self.is_same_as_before = False  # the text refers to an earlier list
+        self.is_below_gig = False  # the last line named the gig: the band may follow
         self.is_evening = False  # the day's course says so: doors 7
         self.choices: tuple[str, ...] = ()
         self.chosen: str | None = None
@@ -132,14 +141,21 @@ class SetListBuilder:
         )
 
     def _in_the_evening(self, starts_min: int | None, text: str) -> int | None:
-        """Return 21:15 for a 9.15 that follows a set at 8pm; 0:30 after 23:00 stays."""
+        """Return 21:15 for a 9.15 that follows a set at 8pm, and 20:00 for a first set at 8; 0:30 after 23:00 stays."""
         before = next((one.starts_min for one in reversed(self.sets) if one.starts_min is not None), None)
         names_half = bool(re.search(r"\d\s?am\b|\b0\d[:.h]", text, re.IGNORECASE))
         if self.is_evening and starts_min is not None and starts_min < HALF_A_DAY_MIN and not names_half:
             return starts_min + HALF_A_DAY_MIN
+        if starts_min is not None and before is None and not names_half:
+            is_early = HOUR_MIN <= starts_min < FIRST_OF_MORNING_MIN and not self._says_morning(text)
+            return starts_min + HALF_A_DAY_MIN if is_early else starts_min
         if starts_min is None or before is None or not starts_min < before < starts_min + HALF_A_DAY_MIN:
             return starts_min
         return starts_min + HALF_A_DAY_MIN
+
+    def _says_morning(self, text: str) -> bool:
+        """Return whether this line or one above names a morning, or what is held then: brunch, a service."""
+        return any(_MORNING.search(said) for said in (text, *(row.text for row, _, _, _, _ in self._lines)))
 
     def _open(self, name: str, starts_min: int | None = None, minutes: int | None = None) -> None:
         same = next((found for found in self.sets if name and found.name == name), None)
@@ -190,6 +206,19 @@ class SetListBuilder:
         if word not in ("show", "gig", "event", "band", "venue") and not (day and len(says) < 30):
             self.kept.append(row.text)
         self.tell(row, LineKind.ABOUT, f"{word}: {day_text(day[0]) if day and len(says) < 30 else says}")
+
+    def gig(self, row: ListRow, said: GigLine) -> None:
+        """Take a line that names the gig: its name, its house, its day."""
+        self._date = self._date or said.date
+        self._about.setdefault("title", said.title)
+        if said.venue:
+            self._about.setdefault("venue", said.venue)
+        if not said.is_whole:
+            self.kept.append(row.text)
+        self.is_below_gig = True
+        day = day_text(said.date) if said.date else None
+        says = (said.title, said.venue if said.venue != said.title else None, day)
+        self.tell(row, LineKind.ABOUT, f"names the gig: {', '.join(filter(None, says))}")
 
     def title_of_list(self, row: ListRow) -> None:
         """Take a line that names the list, with any date in it."""

@@ -12,6 +12,7 @@ from companion.setlist.parsing.builder import SetListBuilder
 from companion.setlist.parsing.capo import HAS_CAPO
 from companion.setlist.parsing.classifying import classified
 from companion.setlist.parsing.doubts import doubtful_field, doubtful_song
+from companion.setlist.parsing.gig_lines import band_line, gig_line
 from companion.setlist.parsing.hardly_supported import (
     answer_with_songs,
     doubt_headings,
@@ -142,7 +143,12 @@ def _take_other(one: Classified, gathered: SetListBuilder) -> None:
     names_list = names_list or (not gathered.has_words and _could_name_list(one))
     is_named = (said := named_list(text)) is not None and (said.date or said.venue)
     is_talk = (line_kinds.is_chat(text) and not is_named) or says_same_as_before(text)
-    if not gathered.last and (names_list or is_named) and not is_talk:
+    is_below_gig, gathered.is_below_gig = gathered.is_below_gig, False
+    if not gathered.last and (gig := gig_line(text, one.line.message.sent)):
+        gathered.gig(row, gig)
+    elif is_below_gig and not gathered.last and (band := band_line(text)):
+        gathered.about(row, "band", band)
+    elif not gathered.last and (names_list or is_named) and not is_talk:
         gathered.title_of_list(row)
     else:
         gathered.left(row, *one.doubts)

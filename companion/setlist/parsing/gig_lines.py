@@ -1,0 +1,111 @@
+"""The lines above a list that name the gig in a few words: Harvest dance, Village Hall, Mon 7 December."""
+
+import datetime as dt
+import re
+from typing import Final
+
+import msgspec
+
+from companion.setlist.parsing.cells import MONTHS, date_in
+
+_DAYS: Final = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
+_MONTH: Final = "|".join(sorted(MONTHS, key=len, reverse=True))
+_DAY: Final = re.compile(
+    r"^(?:on\s+)?(?:(?P<weekday>mon|tue|wed|thu|fri|sat|sun)[a-z]{0,6}\.?,?\s+)?(?:the\s+)?"
+    rf"(?:(?P<day>\d{{1,2}})(?:st|nd|rd|th|\.)?\s+(?:of\s+)?(?P<month>{_MONTH})\b\.?"
+    rf"|(?P<month2>{_MONTH})\s+(?P<day2>\d{{1,2}})(?:st|nd|rd|th)?)(?:,?\s+(?P<year>\d{{4}}))?$",
+    re.IGNORECASE,
+)
+_PARTS: Final = re.compile(r"\s*[,;|/•·]\s*|\s+[-–—]\s+|(?<=[!?:])\s+")
+_VENUE: Final = re.compile(  # words for a house in which bands play (common practice, no source)
+    r"\b(?:hall|club|hotel|inn|arms|tavern|barn|house|centre|center|theatre|theater|church|chapel|cathedral|school|"
+    r"pavilion|ballroom|marquee|rooms?|bar|pub|lounge|castle|manor|abbey|park|farm|gardens?|stadium|arena|exchange|"
+    r"institute|legion|lodge|brewery|boathouse|museum|gallery|festival site|saal|halle|kirche|gasthof|schloss)\b",
+    re.IGNORECASE,
+)
+_BAND: Final = re.compile(
+    r"^(?:the\s+[A-Z]|.*\b(?:band|duo|trio|quartet|quintet|sextet|septet|octet|orchestra|collective|ensemble|combo)$)",
+    re.IGNORECASE,
+)
+_BRACKET: Final = re.compile(r"\s*\([^()]*\)\s*$")
+_SMALL_WORDS: Final = (
+    "xmas christmas do party wedding gig ball dance fete night bash birthday dinner and of the at in for"
+)
+_SMALL: Final = frozenset(_SMALL_WORDS.split())  # words of a gig's name that are often written small
+MAX_WORDS: Final = 8  # of a gig's name
+MAX_BAND: Final = 5
+LONGEST: Final = 160
+YEARS: Final = 12  # within which each day falls on each weekday
+PAST_DAYS: Final = 31  # a list may come after its gig
+
+
+class GigLine(msgspec.Struct, frozen=True):
+    """What a line says of the gig. ``is_whole``: it says nothing else."""
+
+    title: str
+    venue: str | None
+    date: dt.date | None
+    is_whole: bool
+
+
+def gig_line(text: str, sent: dt.date | None) -> GigLine | None:
+    """Read a line that names a day and the gig or its house; None for any other line.
+
+    ``sent``: when the message was sent. A day without its year is the next one from then on that falls on its weekday;
+    where neither is known, its year stays open.
+    """
+    if len(text) > LONGEST:
+        return None
+    parts = [part.strip(" .!") for part in _PARTS.split(text) if part.strip(" .!")]
+    days = [part for part in parts if _DAY.match(part)]
+    names = [part for part in parts if part not in days and _is_name(part)]
+    if len(days) != 1 or not names:
+        return None
+    venue = next((name for name in reversed(names) if _VENUE.search(name)), None)
+    title = next((name for name in names if name != venue), None) or names[0]
+    date = _date(days[0], sent)
+    is_whole = date is not None and {*parts} == {*days, title, *([venue] if venue else [])}
+    return GigLine(title, venue, date, is_whole)
+
+
+def band_line(text: str) -> str | None:
+    """Return the band that a line below the gig's names: The Tin Whistle Seven (there are 7 of us)."""
+    name = _BRACKET.sub("", text).strip(" .!")
+    words = name.split()
+    rises = all(word[:1].isupper() or word.lower() in ("of", "and", "the", "&") for word in words)
+    return name if 1 < len(words) <= MAX_BAND and rises and _BAND.match(name) else None
+
+
+def _is_name(part: str) -> bool:
+    """Return whether a part reads like the name of a gig or a house: a capital in front, and no sentence."""
+    words = part.split()
+    names = [word for word in words if word[:1].isalpha() and word.lower() not in _SMALL]
+    return (
+        part[:1].isupper()
+        and 1 < len(words) <= MAX_WORDS
+        and not re.match(
+            r"(?:hi|hey|hello|next|here|this|we|you|can|please|thanks|see|start|doors|load)\b", part, re.IGNORECASE
+        )
+        and sum(word[:1].isupper() for word in names) * 2 >= len(names) > 0
+    )
+
+
+def _date(said: str, sent: dt.date | None) -> dt.date | None:
+    if found := date_in(said):
+        return found[0]
+    match = _DAY.match(said)
+    if not match:
+        return None
+    month, day = MONTHS[(match["month"] or match["month2"]).lower()], int(match["day"] or match["day2"])
+    weekday = _DAYS.index(match["weekday"].lower()) if match["weekday"] else None
+    if sent is None and weekday is None:
+        return None
+    first = (sent or dt.date.today()) - dt.timedelta(days=0 if sent else PAST_DAYS)  # noqa: DTZ011  a day, no time
+    for year in range(first.year, first.year + YEARS):
+        try:
+            found_day = dt.date(year, month, day)
+        except ValueError:
+            continue
+        if found_day >= first and weekday in (None, found_day.weekday()):
+            return found_day if year <= first.year + 1 else None
+    return None
