@@ -110,7 +110,8 @@ def test_what_a_line_says_besides_the_gig_stays_in_the_notes() -> None:
         (("Set 1", "Set 2 9.15", "Set 3 12.15"), (None, 1275, 1455)),
         (("Set 1 11.00", "Set 2 12.15", "Set 3 1.30"), (660, 735, 810)),
         (("Set 1 9am", "Set 2 10.15", "Set 3 11.30"), (540, 615, 690)),
-        (("Sunday brunch\n\nSet 1 9.30", "Set 2 10.45", "Set 3 11.45"), (570, 645, 705)),
+        (("Sunday brunch\n\nSet 1 8.30", "Set 2 10.45", "Set 3 11.45"), (510, 645, 705)),
+        (("Set 1 9.30", "Set 2 10.45", "Set 3 11.45"), (570, 645, 705)),
         (("Set 1 20:00", "Set 2 21:15", "Set 3 22:30"), (1200, 1275, 1350)),
     ],
 )

@@ -254,7 +254,7 @@ def test_a_whole_set_in_one_cell_is_read_line_by_line() -> None:
 
 @pytest.mark.parametrize(
     ("course", "starts"),
-    [("Doors 7", 1215), ("Load in 16:00 / Soundcheck 17:15", 1215), ("Curfew 11pm", 1215), ("Doors 9.30", 495)],
+    [("Doors 7", 1215), ("Load in 16:00 / Soundcheck 17:15", 1215), ("Curfew 11pm", 1215), ("Sunday brunch", 495)],
 )
 def test_a_set_starts_in_the_evening_where_the_days_course_says_so(course: str, starts: int) -> None:
     found = read(f"{course}\nSET 1 (8.15)\nMoth - G\nWeeds - C\nTidal - F")

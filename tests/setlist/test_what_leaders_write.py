@@ -119,8 +119,9 @@ Slow Ferry,D,90
 """
 
 
-def test_two_possible_keys_are_both_offered_and_the_question_names_the_title() -> None:
-    listed = read_list("list.csv", raw=GRID.encode())
+@pytest.mark.parametrize("text", [GRID, "1. Pepper Lane - C\n2. Cold Radiator - G or A\n3. Slow Ferry - D\n"])
+def test_two_possible_keys_are_both_offered_and_the_question_names_the_title(text: str) -> None:
+    listed = read_list("list.csv" if "," in text else "list.txt", raw=text.encode())
     (question,) = (one.doubt for one in questions_of(listed) if one.doubt.asks_for == "key")
     assert question.question == "Which key is 'Cold Radiator' in?"
     assert [one.word for one in question.answers] == ["don't know", "G", "A"]

@@ -20,7 +20,8 @@ from companion.show.titles import folded
 
 HALF_A_DAY_MIN = 12 * 60
 HOUR_MIN = 60
-FIRST_OF_MORNING_MIN = 10 * 60  # a first set at 8 or 9.30 is an evening's; at 11 it may be a brunch
+FIRST_OF_MORNING_MIN = 9 * 60  # a first set at 8 is an evening's; one at 9 or 11 may be a morning's
+LATER_OF_MORNING_MIN = 10 * 60  # the same of a later set, the first one without a time
 _MORNING = re.compile(
     r"\b(?:\d\s?am|morning|mornings|brunch|breakfast|service|services|church|mass|worship|assembly|matins|matinee|"
     r"frühschoppen|gottesdienst|messe|messa|misa|missa|culto|gudstjänst|gudstjeneste)\b",
@@ -147,7 +148,8 @@ class SetListBuilder:
         if self.is_evening and starts_min is not None and starts_min < HALF_A_DAY_MIN and not names_half:
             return starts_min + HALF_A_DAY_MIN
         if starts_min is not None and before is None and not names_half:
-            is_early = HOUR_MIN <= starts_min < FIRST_OF_MORNING_MIN and not self._says_morning(text)
+            morning_min = LATER_OF_MORNING_MIN if self.sets else FIRST_OF_MORNING_MIN
+            is_early = HOUR_MIN <= starts_min < morning_min and not self._says_morning(text)
             return starts_min + HALF_A_DAY_MIN if is_early else starts_min
         if starts_min is None or before is None or not starts_min < before < starts_min + HALF_A_DAY_MIN:
             return starts_min

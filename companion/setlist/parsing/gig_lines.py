@@ -47,6 +47,11 @@ class GigLine(msgspec.Struct, frozen=True):
     date: dt.date | None
     is_whole: bool
 
+    @property
+    def is_bare(self) -> bool:
+        """Whether it holds no more than a name and perhaps a day: the name of a list may be written so too."""
+        return self.is_whole and self.venue in (None, self.title)
+
 
 def gig_line(text: str, sent: dt.date | None) -> GigLine | None:
     """Read a line that names a day and the gig or its house; None for any other line.

@@ -28,8 +28,6 @@ def title_at(heads: Sequence[Head | None]) -> int | None:
 def read_row(row: ListRow, heads: Sequence[Head | None], *, notation: Notation = Notation.LETTERS) -> Draft:
     """Read a row as a song."""
     draft = Draft(row.place, row.text, notation=notation)
-    titles = title_at(heads)
-    draft.title_cell = row.cells[titles].strip() if titles is not None and titles < len(row.cells) else ""
     for at in _keys_first(heads, len(row.cells)):
         cell, head = row.cells[at], heads[at] if at < len(heads) else None
         if not cell.strip():
@@ -43,6 +41,7 @@ def read_row(row: ListRow, heads: Sequence[Head | None], *, notation: Notation =
         elif head.column in (Column.CHART, Column.RECORDING) or not is_nothing(cell):
             _TAKES[head.column](draft, cell, head)
     doubt_key_in_title(draft)
+    draft.name_in_doubts()
     return draft
 
 

@@ -144,7 +144,7 @@ def _take_other(one: Classified, gathered: SetListBuilder) -> None:
     is_named = (said := named_list(text)) is not None and (said.date or said.venue)
     is_talk = (line_kinds.is_chat(text) and not is_named) or says_same_as_before(text)
     is_below_gig, gathered.is_below_gig = gathered.is_below_gig, False
-    if not gathered.last and (gig := gig_line(text, one.line.message.sent)):
+    if not gathered.last and (gig := gig_line(text, one.line.message.sent)) and not (names_list and gig.is_bare):
         gathered.gig(row, gig)
     elif is_below_gig and not gathered.last and (band := band_line(text)):
         gathered.about(row, "band", band)

@@ -2,6 +2,8 @@
 
 import re
 
+import msgspec
+
 from companion.music import Key, Meter, shown_length
 from companion.setlist.model import Doubt, SourceLine
 from companion.setlist.notation import Notation
@@ -35,7 +37,6 @@ class Draft:
         self.text = text
         self.notation = notation
         self.title = ""
-        self.title_cell = ""  # of a grid, as it is written, until the title is read
         self.number: int | None = None
         self.set_name: str | None = None
         self.stars = ""
@@ -74,11 +75,6 @@ class Draft:
             return self._take_meter(piece.text, piece.meter)
         return piece.is_remark and self.note(piece.text)
 
-    @property
-    def named(self) -> str:
-        """The title as far as known, for a question: that of its column, or the whole line."""
-        return self.title or self.title_cell or self.text
-
     def take_key(self, cell: str) -> bool:
         """Take a key's cell; return False if it is no key."""
         found = key_cell(cell, notation=self.notation)
@@ -89,14 +85,14 @@ class Draft:
             if found.key == self.key:
                 return True
             says = f"a second key: used {self.key}, kept {cell} in the notes"
-            self.doubts.append(doubtful_key(says, self.named, str(self.key)))
+            self.doubts.append(doubtful_key(says, self.title or self.text, str(self.key)))
             return self.note(f"key: {cell}")
         self.key = found.key or self.key
         self.record_key = found.record_key or self.record_key
         self.key_is_open = self.key_is_open or not (found.key or found.record_key)
         if found.doubt:
             taken = str(found.key) if found.key else None
-            self.doubts.append(doubtful_key(found.doubt, self.named, taken, found.choices))
+            self.doubts.append(doubtful_key(found.doubt, self.title or self.text, taken, found.choices))
         if found.also:
             self.note(found.also) if found.doubt or not found.also[0].isalnum() else self.take_each(found.also)
         return True
@@ -179,6 +175,14 @@ class Draft:
     def has_key(self) -> bool:
         """Return whether the line held a key, also one left open, or says that it is not known."""
         return bool(self.key or self.record_key) or self.key_is_open or self.key_is_unknown
+
+    def name_in_doubts(self) -> None:
+        """Name the song by its title in questions that were asked before the title was known."""
+        if self.title:
+            self.doubts = [
+                msgspec.structs.replace(doubt, question=doubt.question.replace(repr(self.text), repr(self.title)))
+                for doubt in self.doubts
+            ]
 
     # ------------------------------------------------------------------ the result
 

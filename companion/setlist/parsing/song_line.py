@@ -96,6 +96,7 @@ def read_song(line: TextLine, style: Style) -> Draft:
     doubt_key_in_title(draft)
     if draft.key_is_unknown and draft.key is None and not draft.doubts:
         draft.doubts.append(doubtful_key("the list itself leaves the key open", draft.title, None))
+    draft.name_in_doubts()
     return draft
 
 
