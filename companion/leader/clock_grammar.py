@@ -43,7 +43,7 @@ _TENS_AND: Final = (
 )
 _PAST: Final = any_of(_folded("past|after|nach|over|efter|över|yli|wedi|po|gone"))
 _TO: Final = any_of(_folded("to|before|till|of|vor|voor|før|innan|vaille|i|på|do|na|za"))
-_HALF_TO: Final = any_of(_folded("halb|halv|půl|pol|pola|wpół do|fél|puoli|dos quarts de|ha"))
+_HALF_TO: Final = any_of(_folded("halb|halv|půl|pol|pola|wpół do|fél|puoli|dos quarts de|dos quarts|ha"))
 _QUARTER: Final = any_of(_folded("viertel|kwart|kvart|kwadrans|vartin|varttia|frtalj|chwarter|četvrt|čtvrt"))
 _MINUTE_UNITS: Final = any_of(
     _folded("minuter|minutter|minuten|minutes|minute|minuti|minutos|minuta|minut|min|minuuttia")
@@ -116,8 +116,8 @@ _SAID: Final = tuple(
         (rf"hanner awr wedi (?P<hour>{_HOUR})", 30),
         (rf"(?:a )?quarter (?:past|after|gone) (?P<hour>{_HOUR})", 15),
         (rf"(?:a )?quarter (?:to|of|before|till) (?P<hour>{_HOUR})", -15),
-        (rf"(?:dreiviertel|haromnegyed|tri ctvrte na|tristvrte na|tres quarts de|trzy na) (?P<hour>{_HOUR})", -15),
-        (rf"(?:ctvrt na|stvrt na|negyed|viertel|un quart de) (?P<hour>{_HOUR})", -45),
+        (rf"(?:dreiviertel|haromnegyed|tri ctvrte na|tristvrte na|tres quarts(?: de)?) (?P<hour>{_HOUR})", -15),
+        (rf"(?:ctvrt na|stvrt na|negyed|viertel|un quart de|un quart) (?P<hour>{_HOUR})", -45),
         (rf"(?:za kwadrans|cetvrt do|um quarto para as|quarto para as) (?P<hour>{_HOUR})", -15),
         (rf"(?:{_QUARTER}) (?:{_PAST}) (?P<hour>{_HOUR})", 15),
         (rf"(?:{_QUARTER}) (?:{_TO}) (?P<hour>{_HOUR})", -15),
@@ -131,7 +131,7 @@ _SAID: Final = tuple(
         (rf"(?P<hour>{_HOUR})(?: (?:{_UNIT}))? (?:{_LESS_QUARTER})", -15),
         (rf"(?P<hour>{_HOUR})(?: (?:{_UNIT}))? (?:menos|meno|moins|menys) (?P<less>{_MINUTE})", 0),
         (rf"(?P<hour>{_HOUR}) (?:heures?|uhr) {_TENS_AND}", 0),
-        (rf"(?P<hour>{_STRONG}) {_TENS_AND}", 0),
+        (rf"(?P<hour>{_STRONG}) {_TENS_AND}(?! (?:{_MINUTE_UNITS})(?![^ ]))", 0),
         (rf"(?P<hour>{_HOUR}) (?:{_UNIT})", 0),
         (rf"(?P<hour>{any_of(HOURS_IN_CASE)})", 0),
         # "2 Am" may be a key

@@ -62,8 +62,11 @@ def _clear(said: SetTimes, line: ScannedLine, days: Sequence[ReplyItem]) -> Iter
         yield Unread(NOWHERE, line.text)
 
 
-def times_in(line: ScannedLine, names: SongNames) -> SetTimes:
-    """Return the times of sets that a line states, where it says more so than word by word, and nothing of songs."""
+def times_in(line: ScannedLine, names: SongNames, about: Sequence[int] = ()) -> SetTimes:
+    """Return the times of sets that a line states, where it says more so than word by word, and nothing of songs.
+
+    ``about``: the sets that the lines before are about.
+    """
     of_days = (item for item in line.items if isinstance(item.what, DayReading))
     skip = frozenset(at for item in of_days for at in range(item.at, item.end))
     if (clear := clear_times(line.words, names.named_sets, skip)) is not None:
@@ -71,8 +74,26 @@ def times_in(line: ScannedLine, names: SongNames) -> SetTimes:
     said = _by_phrases(line, names)
     if said.times and not said.left:
         return said
-    probable = probable_times(line.words, names.named_sets, skip, _places_of_facts(line))
-    return probable if probable.times and _facts(probable) >= _facts(said) else said
+    probable = probable_times(
+        line.words, names.named_sets, skip, _places_of_facts(line), now=about[0] if len(about) == 1 else None
+    )
+    is_more = _facts(probable) >= _facts(said) or _is_doubled(said)
+    return probable if probable.times and is_more else said
+
+
+def _is_doubled(said: SetTimes) -> bool:
+    """Return whether two sets have the same start: "First dance 7.30", where the first set has another name."""
+    starts = [one.starts_min for one in said.times if one.starts_min is not None]
+    return len(starts) > len(set(starts))
+
+
+def times_beside(line: ScannedLine, names: SongNames) -> Iterator[TimeClaim]:
+    """Yield the times of sets in the clauses of a line that has facts of songs in others, each in doubt."""
+    facts = _places_of_facts(line)
+    of_days = (item for item in line.items if isinstance(item.what, DayReading))
+    skip = frozenset(at for item in of_days for at in range(item.at, item.end))
+    said = probable_times(line.words, names.named_sets, skip, facts, beside_songs=True) if facts else SetTimes()
+    yield from (TimeClaim(one, said.doubt) for one in said.times)
 
 
 def _facts(said: SetTimes) -> int:
@@ -84,9 +105,13 @@ def _places_of_facts(line: ScannedLine) -> frozenset[int]:
     return frozenset(
         at
         for item in line.items
-        if isinstance(item.what, KeyFact) or (isinstance(item.what, StatedFact) and _is_of_song(item.what))
+        if (isinstance(item.what, KeyFact) and line.said(item.at, item.end) not in _NO_KEYS)
+        or (isinstance(item.what, StatedFact) and _is_of_song(item.what))
         for at in range(item.at, item.end)
     )
+
+
+_NO_KEYS: Final = ("do", "a", "si", "la", "à")  # od 21 do 23, de 23:30 a 01:30, we do 45 from 8
 
 
 def _is_of_song(fact: StatedFact) -> bool:

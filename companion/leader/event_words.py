@@ -7,7 +7,7 @@ from companion.leader.reply_words import phrases
 
 FROM_SAID: Final = phrases(
     folded_phrases(
-        "at | from | @ | around | about | um | ab | von | gegen | circa | ca | à partir de | à | a | dès | vers | "
+        "at | from | am | @ | around | about | um | ab | von | gegen | circa | ca | à partir de | à | a | dès | vers | "
         "de | alle | "
         "dalle | dalle ore | alle ore | ore | a las | las | a les | les | desde las | de las | sobre las | a la | à "
         "la | "
@@ -111,6 +111,27 @@ BREAKS_SAID: Final = phrases(
         "przerwa | przerwy | prestávka | přestávka | přestávku | szünet | tauko | odmor | stanka | entracte | "
         "entr'acte | "
         "descanso | descans | intervallo | intervalo | toriad | halftime"
+    )
+)
+EACH_SAID: Final = phrases(
+    folded_phrases(
+        "each | both | all | all of them | apiece | each set | per set | both sets | every set | each of them | for "
+        "each | "
+        "minute sets | min sets | mins sets | sets of | jeweils | je | beide | beide sets | jeder | jede | jedes | "
+        "jeder set "
+        "| jedes set | jede runde | jeder block | chacun | chacune | chaque fois | les deux | tous les deux | "
+        "chaque set | "
+        "par set | cada uno | cada una | cada | los dos | las dos | ambos | ambas | cada pase | ciascuno | ciascuna "
+        "| ognuno "
+        "| entrambi | tutti e due | ogni set | cada um | cada uma | os dois | as duas | elk | per stuk | telkens | "
+        "allebei | "
+        "elke set | hver | hvert | begge | begge to | hvert sæt | hver gang | vardera | båda | varje | varje set | "
+        "każdy | "
+        "każda | oba | obie | obydwa | każdy set | po | každý | každá | obě | obidva | každé | obe | mindkettő | "
+        "egyenként | "
+        "mindegyik | molemmat | kumpikin | molemmissa | svaki | svaka | obje | vsak | vsaka | obakrat | cadascun | "
+        "cadascuna | "
+        "ambdós | tots dos | yr un | y ddau"
     )
 )
 SAME_LENGTH: Final = phrases(

@@ -7,7 +7,7 @@ from companion.show.titles import folded
 
 # Hour by hour: Germanic, Romance, Slavic (Polish hours are ordinals), Finnish, Hungarian, Welsh.
 _HOURS: Final = (
-    "one eins een et ett une una uno uma pierwsza pierwszej jedna jedne jednej jedno jedan ena eno yksi "
+    "one duna eins een et ett une una uno uma pierwsza pierwszej jedna jedne jednej jedno jedan ena eno yksi "
     "yhdeltä yhteen egy | "
     "two zwei twee to två deux dos due duas duae dues druga drugiej druhe druhej dve dva dveh kaksi kahdelta "
     "kahteen kettő | "
@@ -27,7 +27,7 @@ _HOURS: Final = (
     " devetih yhdeksän yhdeksältä yhdeksään kilenc naw | "
     "ten zehn tien tio ti dix diez dieci dez deu dziesiąta dziesiątej deset desáté deseti desíti desať "
     "desiatej desetih kymmenen kymmeneltä kymmeneen tíz deg | "
-    "eleven elf elva elleve onze once undici jedenasta jedenastej jedenáct jedenácté jedenácti jedenásť "
+    "eleven donze elf elva elleve onze once undici jedenasta jedenastej jedenáct jedenácté jedenácti jedenásť "
     "jedenástej jedanaest enajst enajstih yksitoista yhdeltätoista yhteentoista tizenegy | "
     "twelve zwölf twaalf tolv douze doce dodici doze dotze dwunasta dwunastej dvanáct dvanácté dvanácti "
     "dvanásť dvanástej dvanaest dvanajst dvanajstih kaksitoista kahdeltatoista tizenkettő deuddeg | "

@@ -3,13 +3,14 @@
 from collections.abc import Iterator, Sequence
 from typing import Final, NamedTuple
 
-from companion.leader.clear_times import EACH, MORNING, WHICH_HALF, may_be_morning
+from companion.leader.clear_times import MORNING, WHICH_HALF, may_be_morning
 from companion.leader.clock_grammar import HALF_A_DAY, ClockReading, TimedText, clock_at
 from companion.leader.event_words import (
     AMONG,
     BEFORE_LENGTH,
     BREAKS_SAID,
     DENYING,
+    EACH_SAID,
     ENDING,
     FROM_SAID,
     NEXT_SET,
@@ -55,7 +56,7 @@ OTHER, BREAK, NEXT, BEGIN, END, PART, STRAY = "other", "break", "next", "begin",
 _PHRASES: Final = (
     (BREAK, BREAKS_SAID),
     (SAME, SAME_LENGTH),
-    (WHOLE, EACH),
+    (WHOLE, EACH_SAID),
     (NEXT, NEXT_SET),
     (END, ENDING),
     (BEGIN, STARTING_SAID),
@@ -80,7 +81,7 @@ def probable_times(
     """
     if len(words) > MAX_WORDS or not len(names):
         return SetTimes()
-    reader = _TimedLine(words, names, skip)
+    reader = _TimedLine(words, names, skip, now)
     said = list(reader.said())
     if not reader.is_firm:
         return SetTimes()
@@ -108,11 +109,14 @@ def _states(clause: Sequence[TimeWord], facts: frozenset[int]) -> bool:
 class _TimedLine:
     """Reads what the words of a line are, one after the other."""
 
-    def __init__(self, words: Sequence[ReplyWord], names: SetNames, skip: frozenset[int]) -> None:
+    def __init__(self, words: Sequence[ReplyWord], names: SetNames, skip: frozenset[int], now: int | None) -> None:
         self._words = words
         self._line = TimedText(words)
         self._names = names
         self._skip = skip
+        self._now = now
+        self._asked_at = -1  # after a word such as "at"
+        self._after = 0  # where the last start ended
         self.is_firm = False  # whether a time or a length is there that can be nothing else
 
     def said(self) -> Iterator[TimeWord]:
@@ -121,6 +125,7 @@ class _TimedLine:
             one = self._word(at, last) if at not in self._skip else TimeWord(AMONG_WORDS, at + 1)
             one = one._replace(at=at)
             at = one.end
+            self._after = at if one.kind == START_AT else self._after
             last = last if one.kind in (AMONG_WORDS, STRAY) else one
             if one.kind != AMONG_WORDS:
                 yield one
@@ -132,7 +137,7 @@ class _TimedLine:
         many = phrase_of(words, at, UNTIL) if last.kind != START_AT else 0
         if many and (end := self._clock(at + many, is_asked=True)):
             return TimeWord(UNTIL_AT, end.end, clock=end)
-        after_from = phrase_of(words, at - 1, FROM_SAID) > 0 if at else False
+        after_from = self._asked_at == at
         is_named = self._names.meant(words, at) is not None
         if not is_named and (long := self._length(at, last, after_from=after_from)) is not None:
             self.is_firm = self.is_firm or long.end > at + 1 or words[at].kind != NUMBER
@@ -146,7 +151,10 @@ class _TimedLine:
                 return TimeWord(kind, at + many)
         if words[at].low in PARTING:
             return TimeWord(PART, at + 1)
-        if words[at].kind == SIGN or words[at].low in AMONG or phrase_of(words, at, FROM_SAID) == 1:
+        if many := phrase_of(words, at, FROM_SAID):
+            self._asked_at = at + many
+            return TimeWord(AMONG_WORDS, at + many)
+        if words[at].kind == SIGN or words[at].low in AMONG:
             return TimeWord(AMONG_WORDS, at + 1)
         return TimeWord(STRAY, at + 1)
 
@@ -170,9 +178,20 @@ class _TimedLine:
             return None if is_clock and before not in BEFORE_LENGTH else long
         number = self._words[at]
         is_plain = number.kind == NUMBER and not number.is_ordinal and SHORTEST_ALONE <= int(number.text) <= LONGEST_SET
-        follows = phrase_of(self._words, at + 1, EACH) > 0
+        follows = phrase_of(self._words, at + 1, EACH_SAID) > 0
         is_said = before in BEFORE_LENGTH or (last.kind == WHOLE and last.end == at) or follows
+        is_said = is_said or low(self._words, at + 1) == "more" or self._is_from(at + 1)
         return LengthReading(int(number.text), at + 1) if is_plain and is_said else None
+
+    def _is_second(self, at: int) -> bool:
+        """Return whether a plain number is a second start: 8.15 and 10, 45 mins each."""
+        is_joined = at > 1 and self._after == at - 1 and low(self._words, at - 1) in _ANDS
+        ends = at + 1 >= len(self._words) or self._words[at + 1].kind == SIGN
+        return is_joined and ends and self._words[at].kind == NUMBER
+
+    def _is_from(self, at: int) -> bool:
+        """Return whether "from" and a time follow: 45 from 8.30."""
+        return low(self._words, at) in _FROM and clock_at(self._line, at + 1, is_asked=True) is not None
 
     def _clock(self, at: int, *, is_asked: bool) -> ClockReading | None:
         begins = at + (phrase_of(self._words, at, FROM_SAID) if is_asked else 0)
@@ -185,6 +204,7 @@ class _TimedLine:
         if phrase_of(words, at, FROM_SAID) and clock_at(self._line, at, is_asked=False) is None:
             return None
         is_after = last.kind in (SET, BEGIN, END, NEXT) and last.end == at
+        is_after = is_after or self._is_second(at) or (at == 0 and self._now is not None)
         clock = clock_at(self._line, at, is_asked=after_from or is_after)
         plain = clock or clock_at(self._line, at, is_asked=True)
         if plain is None or (at and words[at - 1].kind == NUMBER and words[at - 1].end == words[at].start):
@@ -208,10 +228,13 @@ class _TimedLine:
             or len(words[at].text) == FIGURES
             or (second is not None and second.is_firm)
             or (after_from and last.kind == SET and last.is_named)
+            or (at == 0 and self._now is not None)
         )
         return TimeWord(START_AT, (second or plain).end, clock=plain, ends=second)
 
 
+_FROM: Final = ("from", "ab", "vanaf", "od", "fra", "från", "dès", "desde", "dalle")
+_ANDS: Final = frozenset(("and", "&", "und", "et", "y", "e", "en", "og", "och", "a", "i", "ja", "+"))
 AMONG_WORDS: Final = "among"
 MAX_BEFORE_TIME: Final = 6  # words from "second" to its time
 FIGURES: Final = 4  # digits of 1745
@@ -220,11 +243,10 @@ FIGURES: Final = 4  # digits of 1745
 def _clauses(said: Sequence[TimeWord]) -> Iterator[list[TimeWord]]:
     clause: list[TimeWord] = []
     for one in said:
-        if one.kind == PART:
-            if clause:
-                yield clause
+        if one.kind in (PART, NEXT) and clause:
+            yield clause
             clause = []
-        else:
+        if one.kind != PART:
             clause.append(one)
     if clause:
         yield clause
@@ -281,8 +303,11 @@ class _SetSchedule:
                     self._starts[self._now] = list(self._ends.values())[-1]  # 8 to 8.45, then the jam till eleven
                 self._ends.setdefault(self._now, one.clock)
             elif one.kind == START_AT:
-                self._unnamed(one, is_set=is_single or is_next)
+                begins = any(said.kind == BEGIN for said in clause)
+                self._unnamed(one, is_set=is_single or is_next, begins=begins)
             elif one.kind == LONG and one.minutes is not None:
+                if self._now is None and any(said.kind == START_AT for said in clause):
+                    self._now, self._by_order = 0, True  # 45 from 8.30
                 for place in several or (range(self._sets) if is_each else self._where()):
                     self._lengths.setdefault(place, one.minutes)
             elif one.kind == SAME and self._now is not None and self._lengths:
@@ -296,15 +321,21 @@ class _SetSchedule:
             return (0,)
         return (self._now,) if self._now is not None else ()
 
-    def _unnamed(self, one: TimeWord, *, is_set: bool) -> None:
-        """Take a start of the set that was named last, or of the next one where sets go by their order."""
+    def _unnamed(self, one: TimeWord, *, is_set: bool, begins: bool) -> None:
+        """Take a start of the set that was named last, or of the next one where sets go by their order.
+
+        ``begins``: a word says that something begins, as in "Ceremony is 2pm so your bit starts 1.45".
+        """
         if self._now is None:
             self._now, self._by_order = 0, True
         elif self._now in self._starts and not is_set:
-            if not self._by_order or self._now + 1 >= self._sets:
+            if begins and not self._by_order:
+                self._starts.pop(self._now)
+            elif not self._by_order or self._now + 1 >= self._sets:
                 self._conflicts = True
                 return
-            self._now += 1
+            else:
+                self._now += 1
         self._starts_at(self._now, one)
 
     def _starts_at(self, place: int, one: TimeWord) -> None:

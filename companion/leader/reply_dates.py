@@ -4,49 +4,20 @@ import datetime as dt
 import re
 from typing import Final, NamedTuple
 
+from companion.leader.day_words import DAYS_OF_WEEK, MORE_MONTHS, NAMED_DAYS
 from companion.setlist.parsing.cells import MONTHS, date_in
 from companion.show.date_words import date_words
 from companion.show.titles import folded
 
-# Months of languages in which lists of songs are rarely written: Norwegian, Hungarian, Welsh.
-_MORE_MONTHS: Final = {
-    name: number
-    for number, names in enumerate(
-        (
-            "január ionawr",
-            "február chwefror",
-            "március mawrth",
-            "április ebrill",
-            "május",
-            "június mehefin",
-            "július gorffennaf",
-            "augusztus awst",
-            "szeptember medi",
-            "október hydref",
-            "tachwedd",
-            "desember rhagfyr",
-        ),
-        start=1,
-    )
-    for name in names.split()
-}
-_MONTHS: Final = MONTHS | _MORE_MONTHS
+_MONTHS: Final = MONTHS | MORE_MONTHS
 _MONTH: Final = "|".join(sorted(_MONTHS, key=len, reverse=True))
-_DAYS: Final = (
-    "mon monday montag mo lundi lunedì lunes maandag poniedziałek pondělí mandag måndag hétfő",
-    "tue tues tuesday dienstag di mardi martedì martes dinsdag wtorek úterý tirsdag tisdag kedd",
-    "wed weds wednesday mittwoch mi mercredi mercoledì miércoles woensdag środa středa onsdag szerda",
-    "thu thur thurs thursday donnerstag jeudi giovedì jueves donderdag czwartek čtvrtek torsdag csütörtök",
-    "fri friday freitag fr vendredi venerdì viernes vrijdag piątek pátek fredag péntek",
-    "sat saturday samstag samedi sábado sabato zaterdag sobota lørdag lördag szombat",
-    "sun sunday sonntag dimanche domingo domenica zondag niedziela neděle søndag söndag vasárnap",
-)
-_WEEKDAYS: Final = {folded(name): at for at, names in enumerate(_DAYS) for name in names.split()}
-_DAY_NAMES: Final = "|".join(dict.fromkeys([*" ".join(_DAYS).split(), *_WEEKDAYS]))
-_WEEKDAY: Final = rf"(?:\b(?P<weekday>{_DAY_NAMES})\b\.?,?\s?(?:the\s|den\s|el\s|le\s|de\s)?)?"
+_WEEKDAYS: Final = {folded(name): at for at, names in enumerate(DAYS_OF_WEEK) for name in names.split()}
+_DAY_NAMES: Final = "|".join(dict.fromkeys([*" ".join(DAYS_OF_WEEK).split(), *_WEEKDAYS]))
+_WEEKDAY: Final = rf"(?:\b(?P<weekday>{_DAY_NAMES})\b\.?,?\s?(?:the\s|den\s|el\s|le\s|de\s|dia\s|la\s)?)?"
 _NO_YEAR: Final = re.compile(
     rf"{_WEEKDAY}(?:\bthe\s)?"
-    rf"(?:\b(?P<day>\d{{1,2}})(?:st|nd|rd|th|\.)?\s?(?:of\s|de\s)?(?P<month>{_MONTH})\b\.?|"
+    rf"(?:\b(?P<day>\d{{1,2}})(?:st|nd|rd|th|\.)?\s?(?:of\s|de\s|d['’])?(?P<month>{_MONTH})\b\.?"
+    r"(?:,?\s(?:del?\s)?(?P<year4>20\d\d)\b)?|"
     rf"\b(?P<month2>{_MONTH})\.?\s(?P<day2>\d{{1,2}})(?:st|nd|rd|th)?\b|"
     r"\b(?P<day3>\d{1,2})\.(?P<month3>\d{1,2})\.(?P<year3>\d\d\b)?(?!\d)|"
     r"(?<![\d/])\b(?P<a>\d{1,2})/(?P<b>\d{1,2})\b(?:/(?P<year>\d\d)\b)?(?!/))",
@@ -69,18 +40,7 @@ class DayReading(NamedTuple):
     doubt: str = ""
 
 
-_NAMED_DAYS: Final = {
-    "new year's eve": (12, 31),
-    "new years eve": (12, 31),
-    "nye": (12, 31),
-    "silvester": (12, 31),
-    "new year's day": (1, 1),
-    "christmas eve": (12, 24),
-    "heiligabend": (12, 24),
-    "christmas day": (12, 25),
-    "boxing day": (12, 26),
-}
-_NAMED_DAY: Final = re.compile(rf"\b(?:{'|'.join(_NAMED_DAYS)})\b", re.IGNORECASE)
+_NAMED_DAY: Final = re.compile(rf"\b(?:{'|'.join(NAMED_DAYS)})\b", re.IGNORECASE)
 
 
 def _named_day(line: str, today: dt.date) -> DayReading | None:
@@ -88,9 +48,34 @@ def _named_day(line: str, today: dt.date) -> DayReading | None:
     found = _NAMED_DAY.search(line.replace("’", "'"))
     if found is None:
         return None
-    month, day = _NAMED_DAYS[found[0].casefold()]
+    month, day = NAMED_DAYS[found[0].casefold()]
     this_year = dt.date(today.year, month, day)
     return DayReading(this_year if this_year >= today else this_year.replace(year=today.year + 1), *found.span())
+
+
+_COUNTED: Final = re.compile(
+    rf"\b(?:the\s)?(?P<which>first|second|third|fourth|last)\s(?P<named>{_DAY_NAMES})\s(?:in|of)\s(?P<month>{_MONTH})\b"
+    r"(?:,?\s(?P<year>20\d\d)\b)?(?:,?\s\(?the\s(?P<day>\d{1,2})(?:st|nd|rd|th)\)?)?",
+    re.IGNORECASE,
+)
+_WHICH: Final = {"first": 0, "second": 1, "third": 2, "fourth": 3, "last": -1}
+
+
+def _counted_day(line: str, today: dt.date) -> DayReading | None:
+    """Find a day that is counted in its month: the first Thursday in February (the 4th)."""
+    found = _COUNTED.search(line)
+    if found is None:
+        return None
+    weekday, month = _WEEKDAYS[folded(found["named"])], _MONTHS[found["month"].lower()]
+    years = [int(found["year"])] if found["year"] else [today.year, today.year + 1]
+    for year in years:
+        first = dt.date(year, month, 1)
+        days = [first + dt.timedelta(one) for one in range((weekday - first.weekday()) % 7, 31, 7)]
+        day = [one for one in days if one.month == month][_WHICH[found["which"].lower()]]
+        if found["year"] or day >= today:
+            is_said = not found["day"] or int(found["day"]) == day.day
+            return DayReading(day, *found.span(), "" if is_said else f"{date_words(day)}: {found[0]}")
+    return None
 
 
 def day_in(line: str, today: dt.date, *, asked: bool = False) -> DayReading | None:
@@ -99,7 +84,7 @@ def day_in(line: str, today: dt.date, *, asked: bool = False) -> DayReading | No
     ``asked``: the line is about the date, so that 5/6 is one; elsewhere it is a meter. Of two dates, the one that the
     words between make the right one; elsewhere the first, with a doubt.
     """
-    first = _first_day(line, today, asked=asked) or _named_day(line, today)
+    first = _first_day(line, today, asked=asked) or _named_day(line, today) or _counted_day(line, today)
     if first is None or first.day is None:
         return first
     second = _first_day(line[first.end :], today, asked=asked)
@@ -160,7 +145,7 @@ def _first_day(line: str, today: dt.date, *, asked: bool) -> DayReading | None:
         return DayReading(day, start, end, _wrong_weekday(day, weekday))
     for match in _NO_YEAR.finditer(line):
         weekday = _weekday(match)
-        year = match["year"] or match["year3"]
+        year = match["year"] or match["year3"] or (match["year4"] or "")[2:]
         if not (asked or weekday is not None or year) and (match["b"] in BEATS or match["month"] in ALSO_WORDS):
             continue
         days = [

@@ -18,7 +18,8 @@ YOU_START: Final = "you_start"
 CHARTS_FOR: Final = "charts_for"
 _QUOTED: Final = re.compile(r"^\s{0,8}[>|](?:\s?[>|]){0,8}\s?")
 _HEADER: Final = re.compile(
-    r"^\*?(?:from|to|cc|bcc|sent|subject|reply-to|von|an|betreff|gesendet|de|objet|envoyé|date envoi)\s?:\*?\s",
+    r"^\*?(?:from|to|cc|bcc|sent|subject|reply-to|von|an|betreff|gesendet|de|objet|envoyé|date envoi|"
+    r"submitted(?: at| on)?|timestamp|submission date)\s?:\*?\s",
     re.IGNORECASE,
 )
 # Lines that are of a header only where another such line is beside them (names of fields: RFC 5322, 3.6).
@@ -37,7 +38,9 @@ _BARE_DATE: Final = re.compile(r"^[\w.,/ :-]{1,40}$")
 _WROTE: Final = re.compile(
     r"^(?:on|am|le|il)\b.{0,120}\b(?:wrote|schrieb|écrit|scritto)(?:\s?:?\s*|\b.{0,20}:\s*)$|^-{2,12}\s?(?=[^-]{0,60}(?:message|mail|nachricht|original))\w[^-]{0,60}-{2,12}$|"
     r"^(?!i\s)(?:[^\W\d_][\w.'’-]{0,20}\s){1,4}(?:wrote|schrieb)(?:\s(?:on|at|am|um)\b.{0,60})?:\s*$|"
-    r"^(?:wrote|schrieb|écrit|a écrit)\s?:$",
+    r"^(?:wrote|schrieb|écrit|a écrit)\s?:$|"
+    r"^(?:w dniu|dne|dňa|op|el|em|den|dana|a)\b.{0,120}\d.{0,60}\b(?:pisał\w{0,4}|napisał\w{0,4}|napsala?|napísala?|"
+    r"schreef|escribió|escreveu|skrev|írta|kirjoitti|napisao|napisala|va escriure)\b.{0,20}:\s*$",
     re.IGNORECASE,
 )
 _MEDIA: Final = re.compile(r"^<[\w ]{3,20} omitted>$", re.IGNORECASE)

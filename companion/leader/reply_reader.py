@@ -7,12 +7,13 @@ from typing import Final
 from companion.leader.accounted_words import unaccounted
 from companion.leader.asked_back import without_questions
 from companion.leader.courtesies import is_courtesy
-from companion.leader.days_and_times import at_times, doubted_day, names_day, times_in
+from companion.leader.days_and_times import at_times, doubted_day, names_day, times_beside, times_in
 from companion.leader.guessed_clauses import ReadLine
 from companion.leader.line_scanner import LineScanner
 from companion.leader.new_songs import swapped, without_new_song
 from companion.leader.parted_lines import asked_and_denied, parted_times
 from companion.leader.piece_reader import PieceReader
+from companion.leader.places_beside import PlacesBeside
 from companion.leader.places_said import (
     TAKEN,
     as_place,
@@ -66,6 +67,7 @@ class ReplyReader:
         self._pieces = PieceReader()
         self._field = ""  # the question that the last heading asks
         self._heads = ""  # the question that the same line asks before its answers
+        self._placed = PlacesBeside(scanner.names)
         self._is_beside_day = False  # whether the line above or below is only a date
         self._within: int | None = None  # the set whose numbers count from 1
         self._lost_in = ""  # the heading of a set that is not understood: the numbers below it may count in it
@@ -84,7 +86,7 @@ class ReplyReader:
             if line.ends_block:
                 self._holds = self._holds and not self._has_said
             else:
-                yield from self._kept(line)
+                yield from self._placed.read(self._kept(line))
         if self._unused:
             yield self._unused
 
@@ -152,7 +154,7 @@ class ReplyReader:
         asked = line._replace(field=FIELD_ASKED.get(self._field, self._field))
         if line.field == "venue":
             self._field = ""  # the place is one line; the next says something else
-        times = SetTimes() if line.is_quoted else times_in(scanned, self._scanner.names)
+        times = SetTimes() if line.is_quoted else times_in(scanned, self._scanner.names, self._pieces.about.sets)
         if times.times:
             yield from ((asked, one) for one in at_times(times, scanned, place))
             return
@@ -193,6 +195,7 @@ class ReplyReader:
         if place:
             is_sure = not any(isinstance(one, Unread) or (isinstance(one, DayClaim) and one.day.doubt) for one in found)
             found.append(place_claim(place) if is_sure else in_doubt(place_claim(place), line.text))
+        found += [] if line.is_quoted else times_beside(scanned, self._scanner.names)
         yield from self._after_songs_alone(line, scanned, found)
         if not (found or self._unused or line.is_quoted or is_courtesy(line.text)) and (
             line.field or _says_more(scanned)

@@ -49,6 +49,19 @@ def times(show: Show, line: str) -> str:
         (TWO, "kilátó: első rész fél nyolckor, 45 perc, a második kilenctől", "19:30+45 21:00+-"),
         (TWO, "Lavalla eka setti klo 19.30, 45 min, toka puoli yhdeksältä eli tunti", "19:30+45 20:30+60"),
         (TWO, "Band on at 9 for an hour, raffle 10.15, back on 10.30, same again", "21:00+60 22:30+60"),
+        (TWO, "we do 45 from 8.30 then an hour from 10", "20:30+45 22:00+60"),
+        (TWO, "On at 8 for 50 min, break 20, then 50 more", "20:00+50 -+50"),
+        (TWO, "Two sets, 8.15 and 10, 45 mins each. Get in from 6.", "20:15+45 22:00+45"),
+        (TWO, "doors 7, support 7.45, us 8.30 to 9.15 and 9.45 to 10.45", "20:30+45 21:45+60"),
+        (TWO, "Aften: første sæt kl. 20, 45 min, andet kl. 21.15, en time", "20:00+45 21:15+60"),
+        (TWO, "Envelat: primera part a les 9 del vespre, tres quarts d'hora, segona a dos quarts d'onze",
+         "21:00+45 22:30+-"),
+        (TWO, "Prvé kolo o pol ôsmej, 45 minút, druhé o deviatej, hodina", "19:30+45 21:00+60"),
+        (TWO, "eka setti seitsemältä 45 minuuttia, toka puoli yhdeksältä tunti", "19:00+45 20:30+60"),
+        (TWO, "Zaczynamy o dziewiętnastej, drugi set o wpół do dziewiątej, po 45 minut", "19:00+45 20:30+45"),
+        (TWO, "Prvi set u 20 h, 45 minuta, drugi u pola deset, sat vremena.", "20:00+45 21:30+60"),
+        (TWO, "Set cyntaf am 8, 45 munud, ail set 9.30", "20:00+45 21:30+-"),
+        (TWO, "> Set 2: When does it start, and how long is it?\nten, an hour", "-+- 22:00+60"),
         (ONE, "Sunday at 10.30 in St Ottoline's. The service lasts an hour and ten.", "10:30+70"),
     ],
 )  # fmt: skip
@@ -68,3 +81,9 @@ def test_times_in_lines_with_words_that_nothing_explains_land_in_doubt(show: Sho
 )
 def test_times_of_other_things_are_those_of_no_set(line: str) -> None:
     assert times(TWO, line) == "-+- -+-"
+
+
+def test_times_beside_facts_of_songs_land_with_them() -> None:
+    found = read_answers("Moth in G, set 1 is 8.30 for 45 min, Lantern fades", TWO, today=TODAY).found
+    said = {(one.field, one.value) for one in found}
+    assert said == {("key", "G"), ("starts", "20:30"), ("minutes", 45), ("ending", "fade")}

@@ -1,0 +1,50 @@
+"""The place of the show beside its date and its times, in lines with more words."""
+
+import pytest
+from leader.reply_shape import TODAY, in_sets
+
+from companion.leader.answers import read_answers
+
+SHOW = in_sets("Quay", **{"Set 1": ("Moth", "Mill Lane Hall"), "Set 2": ("Lantern",)})
+
+
+def places(reply: str) -> list[object]:
+    return [one.value for one in read_answers(reply, SHOW, today=TODAY).found if one.field == "venue"]
+
+
+# Invented places, named as people name theirs; no source.
+@pytest.mark.parametrize(
+    ("reply", "place"),
+    [
+        ("Friday 22nd January, Amberley lounge, blacks, no tie.", "Amberley lounge"),
+        ("Sat 12 Dec, Ottway Village Hall (not the wee one at the pier), 8 till 9.30", "Ottway Village Hall"),
+        ("Upstairs at the Crooked Ladle, first Thursday in February (the 4th).", "Crooked Ladle"),
+        ("Sunday 13 December at 10.30 in St Ottoline's.", "St Ottoline's"),
+        (
+            "It's Saturday 30th January, the Liberal Club on Brine Street, the lift's bust",
+            "Liberal Club on Brine Street",
+        ),
+        ("Sobota 23. ledna, kulturní dům Dolní Lhota. Začínáme v osm.", "kulturní dům Dolní Lhota"),
+        ("Sábado 5 de dezembro, no salão dos bombeiros, às nove", "salão dos bombeiros"),
+        ("Kirtag is am Sonntag, 3. Jänner, beim Kirchenwirt in Oberau.", "Kirchenwirt in Oberau"),
+        ("Dissabte 12 de desembre del 2026, a la plaça de la Font.", "plaça de la Font"),
+        ("lauantaina 19. joulukuuta Kuikkalan seurantalolla, soitto klo 20", "Kuikkalan seurantalolla"),
+        ("Szombat, december 12., a Művelődési Ház, 19:30-tól", "Művelődési Ház"),
+    ],
+)
+def test_the_place_beside_a_date_lands(reply: str, place: str) -> None:
+    (found,) = places(reply)
+    assert str(found).endswith(place)
+
+
+@pytest.mark.parametrize(
+    "reply",
+    [
+        "Sat 12 Dec, small change from the hotel: we need a bigger amp",
+        "Sat 12 Dec, Mill Lane Hall is in G",
+        "Sat 12 Dec, doors 7, dress black",
+        "Moth is D, parking at the Corn Hall",
+    ],
+)
+def test_other_words_beside_a_date_are_no_place(reply: str) -> None:
+    assert places(reply) == []
