@@ -74,9 +74,11 @@ def times_in(line: ScannedLine, names: SongNames, about: Sequence[int] = ()) -> 
     said = _by_phrases(line, names)
     if said.times and not said.left:
         return said
-    probable = probable_times(
-        line.words, names.named_sets, skip, _places_of_facts(line), now=about[0] if len(about) == 1 else None
-    )
+    now = about[0] if len(about) == 1 else None
+    probable = probable_times(line.words, names.named_sets, skip, _places_of_facts(line), now=now)
+    stated = sum(isinstance(item.what, StatedFact) and item.what.field in ("clock", "minutes") for item in line.items)
+    if now is not None and stated >= _facts(probable):
+        return said  # each of its words is read as a fact of that set
     is_more = _facts(probable) >= _facts(said) or _is_doubled(said)
     return probable if probable.times and is_more else said
 

@@ -8,7 +8,7 @@ import re
 from collections.abc import Callable, Sequence
 from typing import Final
 
-from companion.leader.clock_grammar import TimedText, any_of, clock_at
+from companion.leader.clock_grammar import TimedText, clock_at
 from companion.leader.event_words import FROM_SAID
 from companion.leader.reply_words import NUMBER, phrase_of, set_of, words_of
 from companion.show.titles import folded
@@ -42,8 +42,8 @@ _NOUNS: Final = set_of(
     "lava talo talolla sali kirkko seurantalo ravintola tanssilava kartano tupa "
     "neuadd clwb capel tafarn ysgol festri eglwys"
 )
-_LONG_NOUNS: Final = any_of(one for one in _NOUNS if len(one) >= 4)
-_NAMES_PLACE: Final = re.compile(rf"[a-z]{{0,30}}(?:{_LONG_NOUNS})(?:s|en|et|n|ban|ben|in|u|a)?|{any_of(_NOUNS)}")
+_LONG_NOUNS: Final = tuple(one for one in _NOUNS if len(one) >= 4)
+_ENDINGS: Final = ("s", "en", "et", "n", "ban", "ben", "in", "u", "a", "lla")
 _AT: Final = re.compile(
     r"^(?:(?:we(?:['’]?re| are)?|it(?:['’]?s| is)|gig|show|party|back|up|down|upstairs|downstairs|still|again|playing|"
     r"play|is|hrajeme|gramy|vi spiller|vi spelar|wir spielen|we spelen|on joue|tocamos|suoniamo|ist|est|er|är)\s)"
@@ -112,7 +112,7 @@ def _rated(part: str, is_other: Callable[[str], bool]) -> tuple[int, str]:
     if any(word.kind == NUMBER and len(word.text) > 3 for word in words):
         return 0, ""
     capitals = [word for word in words if word.text[:1].isupper() and len(word.text) >= MIN_NAME]
-    has_noun = any(_NAMES_PLACE.fullmatch(folded(word.text)) for word in words if word.text.isalpha())
+    has_noun = any(_is_noun(folded(word.text)) for word in words if word.text.isalpha())
     lower = [one.low for one in words if one.text[:1].islower() and one.low not in _SMALL | _NOUNS]
     if len(lower) > 1:
         return 0, ""
@@ -121,6 +121,12 @@ def _rated(part: str, is_other: Callable[[str], bool]) -> tuple[int, str]:
         3 if is_name and (placed or len(words) > 1) else 2 if placed and capitals and _begins_name(words[0].text) else 0
     )
     return (rate, name) if rate and not is_other(name) else (0, "")
+
+
+def _is_noun(said: str) -> bool:
+    """Return whether a word names a kind of place, or ends as one, with its ending: Dorfplatz, seurantalolla, templomban."""
+    forms = [said, *(said.removesuffix(one) for one in _ENDINGS)]
+    return any(one in _NOUNS or one.endswith(_LONG_NOUNS) for one in forms)
 
 
 def _begins_name(word: str) -> bool:

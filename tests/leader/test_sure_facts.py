@@ -41,10 +41,10 @@ def test_words_of_another_clause_leave_a_fact_as_sure_as_it_is(text: str, sure: 
 def test_a_line_on_which_a_reader_fails_is_kept_whole(monkeypatch: pytest.MonkeyPatch) -> None:
     whole = days_and_times.times_in
 
-    def failing(line: object, names: object) -> object:
+    def failing(line: object, names: object, about: object) -> object:
         if "9.30" in str(line):
             raise KeyError("lordag")
-        return whole(line, names)  # type: ignore[arg-type]
+        return whole(line, names, about)  # type: ignore[arg-type]
 
     monkeypatch.setattr(reply_reader, "times_in", failing)
     found = read_answers("1 G\nFirst set 9.30, 45 min\n2 in D", BALL, today=TODAY)
