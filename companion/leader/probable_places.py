@@ -50,8 +50,8 @@ _AT: Final = re.compile(
     r"{0,4}"
     r"(?P<at>(?:à l|a l|all|nell|dell|dall)['’]|"
     r"(?:at|in|on|@|im|in der|in dem|auf dem|auf der|uf em|uf de|beim|bei|am|zum|à la|à|au|aux|chez|dans|sur|en el|"
-    r"en la|en|nel|nella|allo|alla|al|presso|da|no|na|nos|nas|em|in het|in de|in den|op het|op de|op|te|bij|v|ve|u|w|we|på|i|"
-    r"vid|ved|hos|z|a la|als|yn|yn y|yng|a)\s)"
+    r"en la|en|nel|nella|allo|alla|al|presso|da|no|na|nos|nas|em|in het|in de|in den|op het|op de|op|te|bij|v|ve|u|w|we|"
+    r"på|i|vid|ved|hos|z|a la|als|yn|yn y|yng|a)\s)"
     r"(?P<the>(?:the|de|het|den|der|die|das|la|le|el|il)\s)?",
     re.IGNORECASE,
 )
@@ -124,7 +124,7 @@ def _rated(part: str, is_other: Callable[[str], bool]) -> tuple[int, str]:
 
 
 def _is_noun(said: str) -> bool:
-    """Return whether a word names a kind of place, or ends as one, with its ending: Dorfplatz, seurantalolla, templomban."""
+    """Return whether a word names a kind of place, or ends as one, with its ending: Dorfplatz, seurantalolla."""
     forms = [said, *(said.removesuffix(one) for one in _ENDINGS)]
     return any(one in _NOUNS or one.endswith(_LONG_NOUNS) for one in forms)
 
