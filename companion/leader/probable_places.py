@@ -50,8 +50,8 @@ _AT: Final = re.compile(
     r"{0,4}"
     r"(?P<at>(?:à l|a l|all|nell|dell|dall)['’]|"
     r"(?:at|in|on|@|im|in der|in dem|auf dem|auf der|uf em|uf de|beim|bei|am|zum|à la|à|au|aux|chez|dans|sur|en el|"
-    r"en la|en|nel|nella|allo|alla|al|presso|da|no|na|nos|nas|em|in het|in de|in den|op het|op de|op|te|bij|v|ve|u|w|we|"
-    r"på|i|vid|ved|hos|z|a la|als|yn|yn y|yng|a)\s)"
+    r"en la|en|nel|nella|allo|alla|al|presso|da|no|na|nos|nas|em|in het|in de|in den|op het|op de|op|te|bij|v|ve|u|w|"
+    r"we|på|i|vid|ved|hos|z|a la|als|yn|yn y|yng|a)\s)"
     r"(?P<the>(?:the|de|het|den|der|die|das|la|le|el|il)\s)?",
     re.IGNORECASE,
 )
