@@ -38,11 +38,11 @@ IN_ENGLISH: Final = set_of(
 AFTER_VERB: Final = set_of("with mit met con avec med com z s amb")
 PLAYS: Final = set_of("plays play does takes gives")
 COUNTS: Final = set_of(
-    "stacco beszamol beszamolom laskee lasken odklepe odklepava odtuka odsteje einzahle vorzahle compta comptes "
-    "raknas potatoes count-off countin telle tæller-for count counts counting countoff countoffs offs count-in "
-    "zahlt zahle zahlen einzahlen einzahler vorzahlen aftellen telt tel tellen teller tæller tæl raknar raknas "
-    "cuenta cuento cuentan conta conto contano compte comptes comptent bats bat odlicza odliczam nabija nabijam "
-    "odpocita odpocitava pocitam odbroji lask clicks click anzahlen zahlst"
+    "counted stacco beszamol beszamolom laskee lasken odklepe odklepava odtuka odsteje einzahle vorzahle compta "
+    "comptes raknas potatoes count-off countin telle tæller-for count counts counting countoff countoffs offs "
+    "count-in zahlt zahle zahlen einzahlen einzahler vorzahlen aftellen telt tel tellen teller tæller tæl raknar "
+    "raknas cuenta cuento cuentan conta conto contano compte comptes comptent bats bat odlicza odliczam nabija "
+    "nabijam odpocita odpocitava pocitam odbroji lask clicks click anzahlen zahlst"
 )
 _BRINGS: Final = (
     "from bar one | from bar 1 | from the off | from the word go | from you | from me | uit de startblokken | "
@@ -72,8 +72,8 @@ _STEMS: Final = {
         "organ": "orgel orgue varhan orgon orgul urku",
         "synth": "synt",
         "guitar": "kytar gitar guitar chitarr gitaar kitar",
-        "drums": "bici bubn bubeni perkusi drum tromm trumm batter bater schlagz tambor tambur rumm rumpu dobos dobok "
-        "tapan tupan",
+        "drums": "bici buban bubn bubeni perkusi drum tromm trumm batter bater schlagz tambor tambur rumm rumpu dobos "
+        "dobok tapan tupan",
         "bass": "basov basgit basist baskyt kontrab contrab baix baixo bajo basso bassen",
         "percussion": "percus perkuss percuss perkusion",
         "singer": "zpev spevac wokal chanteu cantant zanger sanger vokal pjevac laula enekes",
@@ -137,12 +137,13 @@ _ELIDED_D: Final = ("da", "do")
 # ------------------------------------------------------------------ endings
 
 ENDS: Final = set_of(
-    "hors zavrsi konci kone chiusura arret terminamos acabamos sluttes avslutas avslut afslutning lopetus lopussa "
-    "koncza zakonczymy skonci stopper stopt stoppa stoppar stopp stoppi end ends ending endings finish finishes "
-    "finishing stop stops schluss endet enden ende aufhoren hort fin finit finissent finale final termina terminan "
-    "termine acaba acaban acabem finisce finiscono finis chiude chiudiamo chiusa konec konci koncime koniec koncu "
-    "konczy konczymy zakonczenie zaver zaverem slut slutar slutter slutet slutning eindigt eindigen einde slot "
-    "loppuu loppu loppuun vege vegzodik zavrsava kraj konca zakljuci"
+    "arrete arretons arretez sacaba sacaben coupons-net hors zavrsi konci kone chiusura arret terminamos acabamos "
+    "sluttes avslutas avslut afslutning lopetus lopussa koncza zakonczymy skonci stopper stopt stoppa stoppar "
+    "stopp stoppi end ends ending endings finish finishes finishing stop stops schluss endet enden ende aufhoren "
+    "hort fin finit finissent finale final termina terminan termine acaba acaban acabem finisce finiscono finis "
+    "chiude chiudiamo chiusa konec konci koncime koniec koncu konczy konczymy zakonczenie zaver zaverem slut "
+    "slutar slutter slutet slutning eindigt eindigen einde slot loppuu loppu loppuun vege vegzodik zavrsava kraj "
+    "konca zakljuci"
 )
 _MANNERS: Final = {
     stem: manner
@@ -167,9 +168,10 @@ _EXACTLY: Final = {
 # In the leader's own words: the first alone, the others only beside a word of ending.
 _OWN: Final = set_of("calderon corona fermate fermaty tenuto fermata button crawl blackout held holds hold klap corte")
 _OWN_BESIDE: Final = set_of(
-    "lang langer langen lange dlouhy dlugi akkoord ton tone tono toon nota note cadence largo corto tenu long "
-    "slutakkord schlusschlag dies away bang crash strum strums chord note akkord acorde accord slag smack proper "
-    "cut cutoff dead ring rings big long short stop corte last huge nothing quietly turnaround cue nod"
+    "cop net nette brag knall schlag golpe colpo halt lang langer langen lange dlouhy dlugi akkoord ton tone tono "
+    "toon nota note cadence largo corto tenu long slutakkord schlusschlag dies away bang crash strum strums chord "
+    "note akkord acorde accord slag smack proper cut cutoff dead ring rings big long short stop corte huge "
+    "nothing quietly turnaround cue nod stab vamp vamps tag downbeat hit hits"
 )
 
 
@@ -203,24 +205,26 @@ DOING: Final = set_of(
     "hrajeme hrajem hrat gramy zagramy jatsszuk sviramo igramo soiteta kor spille kjorer tanzma spuima"
 )
 GONE: Final = set_of(
-    "eliminamos eliminada suprimida suprimimos descartada descartamos quitad quiten zappe zappons supprime "
-    "supprimons enlevons oublie oublions saute sautons abandonne saltiamo salta togliamo eliminata eliminiamo "
-    "tagliata risca riscamos esquece esquecam cortada cortado odpadaji vypoustime skrtame rusime zrusili "
-    "rezygnujemy wykreslamy odpuszczamy toroljuk kihuzzuk slopas ryker ryger struken stryker stryger hoppas "
-    "droppas droppes sloyfes slojfes slojfer tiputetaan poistetaan perutaan perutaan izbacena izbacen otpada "
-    "otkazano otkazana crtamo traiem saltem suprimim pulled benched nixed spiked shelved chopped parked retired "
-    "vetoed entfallen gekippt gekillt gecancelt geschmissen wegfallen weggelaten overgeslagen skippen aflyst "
-    "abgesagt installt instalt zruseno zrusena zrusen zrusime odwolane odpada odpadne cancelled canceled banned "
-    "vetoed forbidden streiche streichen gestrichen foit foellt cortamos cortem cortar quitamos quita tira tiramos "
-    "fuera fora springer springs hopper hoppar kihagyjuk kimarad elmarad utgar udgar bortfaller strykes stryks "
-    "verfallt verfalt entfallt vervalt geschrapt skreslamy wypada vynechame vypada preskocime preskakujemo "
-    "izbacujemo ispada odpade jatetaan pois"
+    "ditch coupe coupons nepujde nechame vynechat eliminamos eliminada suprimida suprimimos descartada "
+    "descartamos quitad quiten zappe zappons supprime supprimons enlevons oublie oublions saute sautons abandonne "
+    "saltiamo salta togliamo eliminata eliminiamo tagliata risca riscamos esquece esquecam cortada cortado "
+    "odpadaji vypoustime skrtame rusime zrusili rezygnujemy wykreslamy odpuszczamy toroljuk kihuzzuk slopas ryker "
+    "ryger struken stryker stryger hoppas droppas droppes sloyfes slojfes slojfer tiputetaan poistetaan perutaan "
+    "perutaan izbacena izbacen otpada otkazano otkazana crtamo traiem saltem suprimim pulled benched nixed spiked "
+    "shelved chopped parked retired vetoed entfallen gekippt gekillt gecancelt geschmissen wegfallen weggelaten "
+    "overgeslagen skippen aflyst abgesagt installt instalt zruseno zrusena zrusen zrusime odwolane odpada odpadne "
+    "cancelled canceled banned vetoed forbidden streiche streichen gestrichen foit foellt cortamos cortem cortar "
+    "quitamos quita tira tiramos fuera fora springer springs hopper hoppar kihagyjuk kimarad elmarad utgar udgar "
+    "bortfaller strykes stryks verfallt verfalt entfallt vervalt geschrapt skreslamy wypada vynechame vypada "
+    "preskocime preskakujemo izbacujemo ispada odpade jatetaan pois"
 )
 GONE_PHRASES: Final = phrases(
-    "dont do | wont do | take it out | take that out | goes as well | not needed | no longer needed | says no to | "
-    "say no to | says no | say no | definitely no | springer vi over | hopper vi over | misschien niet | "
-    "vielleicht nicht | peut etre pas | quiza no | forse no | mozna ne | kanske inte | maske ikke | we wont | is "
-    "for the chop | leave out | leaving out | see how we go | if theres time | falls weg | fallt aus | fallt weg"
+    "lets park | wont need | dont need | wont be needed | not required | surplus to | we can live without | "
+    "dont do | wont do | take it out | take that out | goes as well | not needed | no longer needed | "
+    "says no to | say no to | says no | say no | definitely no | springer vi over | hopper vi over | "
+    "misschien niet | vielleicht nicht | peut etre pas | quiza no | forse no | mozna ne | kanske inte | "
+    "maske ikke | we wont | is for the chop | leave out | leaving out | see how we go | if theres time | "
+    "falls weg | fallt aus | fallt weg"
 )
 NOT_GONE: Final = set_of(
     "back only fade fades in dont off-beat solo verse chorus intro bar bars drums bass keys tag button after"
@@ -256,7 +260,7 @@ TEMPO_WORDS: Final = set_of(
 )
 EVERY: Final = set_of(
     "all always everything every alle alles allemaal alla allt todos todas todo toda tutti tutte tutto wszystkie "
-    "wszystko vse vsechno vsechny vsetko minden kaikki sve vse tous toutes tout alt ovriga others"
+    "wszystko vse vsechno vsechny vsetko everythings minden kaikki sve vse tous toutes tout alt ovriga others"
 )
 # Before the song or songs that a group leaves out.
 EXCEPTS: Final = set_of(
@@ -277,6 +281,11 @@ IS: Final = set_of(
 # They point back to the songs that a group leaves out: "all but 3, there you start".
 POINTING: Final = set_of("there those that these they which where da die dort dar der daar la li alli tam ott")
 AFTERS: Final = set_of("after then until till before once")
-OUT_FOR: Final = set_of("for of tonight this today on as because again now")
-OUT: Final = set_of("off out raus weg via fuori fora fuera dehors ud ut ute pois pryc bort eruit oot ki")
+OUT_FOR: Final = set_of("for tonight this today on as because again now")
+OUT: Final = set_of("uit off out raus weg via fuori fora fuera dehors ud ut ute pois pryc bort eruit oot ki")
 STATES: Final = set_of("no inicio principio comeco comienzo final fim fin")
+DIES: Final = phrases(
+    "peters out | fizzles out | dies away | dies down | trails off | tails off | drifts off | drifts away | klingt "
+    "aus | verklingt | verhallt | lauft aus | fades away | se va apagando | sen va | going quiet"
+)
+BY: Final = set_of("by von vom av af door par da por od przez")

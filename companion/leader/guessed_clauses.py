@@ -140,7 +140,10 @@ def _pieces(items: Sequence[ReplyItem], line: ScannedLine) -> Iterator[list[Repl
     piece: list[ReplyItem] = []
     for item in items:
         excepts = _excepts(item, line)
-        if excepts or isinstance(item.what, Separator):
+        is_article = line.words[item.at].low == "et" and bool(piece) and line.words[piece[-1].at].low == "med"  # Danish
+        if is_article:
+            piece.append(item._replace(what=None))
+        elif excepts or isinstance(item.what, Separator):
             if piece:
                 yield from _by_names(piece)
             piece = [item] if excepts else []

@@ -11,6 +11,7 @@ from companion.leader.guess_words import (
     AT_START,
     BEGINS,
     BRINGS,
+    BY,
     COUNTS,
     ENDS,
     IN_ENGLISH,
@@ -38,7 +39,7 @@ def is_of_many(about: SongsMeant) -> bool:
 
 def guessed_start(clause: GuessClause) -> str | None:
     """Return who probably starts the songs of a clause; None if it does not say."""
-    if clause.denies or (set(clause.lows) & AFTERS and "that" not in clause.lows):
+    if clause.denies or "run" in clause.lows or (set(clause.lows) & AFTERS and "that" not in clause.lows):
         return None
     if "then" in clause.sentence and not any(one.what == clause.about for one in clause.items):
         return None  # 4 bars of drums then in on 2
@@ -52,7 +53,7 @@ def guessed_start(clause: GuessClause) -> str | None:
         return _start_by_name(clause)
     lows = clause.lows
     is_weak = lows[at] in AT_START
-    if (is_weak or clause.is_carried) and _has_ending(clause):
+    if (is_weak or clause.is_carried) and (_has_ending(clause) or "last" in lows):
         return None
     if clause.is_carried and is_weak:
         return None
@@ -62,11 +63,21 @@ def guessed_start(clause: GuessClause) -> str | None:
     who = [(place, one) for place, one in _who(clause) if place > first and abs(place - at) <= _REACH]
     if who and not (is_weak and clause.keys):
         return _nearest(who, at, clause, counts=counts)
-    if counts and not (clause.about.sets and not clause.about.is_rest) and clause.stated("tempo") is None:
+    is_set = bool(clause.about.sets) and not clause.about.is_rest
+    if counts and not (is_set or set(lows[at:]) & BY or clause.stated("tempo")):
         return "count"
+    if named := _named_after_by(clause, at):
+        return named
     if is_weak or counts or is_of_many(clause.about):
         return None
     return _unknown_player(clause, at, first)
+
+
+def _named_after_by(clause: GuessClause, at: int) -> str:
+    """Return the name after a passive: counted in by Dee."""
+    by = next((place for place in range(at + 1, len(clause.free) - 1) if clause.lows[place] in BY), None)
+    name = clause.line.words[clause.free[by + 1]] if by is not None else None
+    return name.text if name is not None and name.text[:1].isupper() and _may_name(name) else ""
 
 
 def _has_ending(clause: GuessClause) -> bool:
@@ -150,9 +161,11 @@ def _described_player(clause: GuessClause, rest: Sequence[str], *, asked: bool) 
         return players[0] if len(rest) <= MAX_NAME else None
     is_own = isinstance(clause.items[0].what, SongsMeant) or not clause.is_beside_key
     is_last = player_of(rest[-1]) == players[0] and not {*YOU, *ME} & set(rest)
-    return None if is_own or not is_last or len(rest) > 2 or set(clause.lows) & _BEFORE_NO_STARTER else players[0]
+    is_none = bool(set(clause.lows) & (_BEFORE_NO_STARTER | _NEW))
+    return None if is_own or is_none or not is_last or len(rest) > 2 else players[0]
 
 
+_NEW: Final = set_of("new old other another different nice good great lovely")
 _BEFORE_NO_STARTER: Final = set_of("for with of per pour fur no without to from by mit med con met")
 
 

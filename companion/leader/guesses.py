@@ -11,6 +11,7 @@ from typing import Final, NamedTuple
 from companion.leader.fact_words import CHARTS
 from companion.leader.guess_words import (
     DENIES,
+    DIES,
     DOING,
     ENDS,
     GONE,
@@ -114,6 +115,9 @@ def _ending(clause: GuessClause) -> str | None:
         return None
     verbs = [at for at, low in enumerate(lows) if low in ENDS and not (at and lows[at - 1] == "full")]
     is_verb = any(lows[at] not in _NOUNS for at in verbs)
+    dies = next((at for at in clause.free if phrase_of(clause.line.words, at, DIES)), None)
+    if dies is not None:
+        return clause.line.said(dies, dies + phrase_of(clause.line.words, dies, DIES))
     manners = [(at, manner) for at, low in enumerate(lows) if (manner := _manner(lows, at, ends=bool(verbs)))]
     stated = clause.stated("ending")
     if not verbs and (verb_of_starting(clause) is not None or is_of_many(clause.about)):
@@ -127,6 +131,8 @@ def _ending(clause: GuessClause) -> str | None:
         and not any(lows[at] in _ENDS for at in verbs)
     ):
         return None  # and we stop for the bells
+    if stated is not None and not stated.firm and "bar" in lows:
+        return None  # the one with the stop in bar 12
     if stated is not None and (stated.firm or len(manners) < 2):
         return str(stated.value)
     if not manners and (not is_verb or is_of_many(clause.about)):
@@ -154,6 +160,8 @@ def _manner(lows: Sequence[str], at: int, *, ends: bool) -> str:
     low, after = lows[at], lows[at + 1 : at + 4]
     if at and lows[at - 1] == "full" and low == "stop":
         return ""
+    if low == "halt":
+        return "own" if at and lows[at - 1] in ("dead", "full", "abrupt", "sudden", "complete") else ""
     if low == "cut" and set(after[:1]) & {"on", "off", "out"}:
         return "own"
     if low == "cold" and at and lows[at - 1] in ("a", "the"):
@@ -175,6 +183,8 @@ def _dropped(clause: GuessClause) -> bool | None:
     lows = clause.lows
     if set(lows) & NOT_GONE or any(manner_of(low, ends=False) for low in lows) or _cuts_off(lows):
         return None
+    if set(lows) & CHARTS or any(phrase_of(clause.line.words, at, DIES) for at in clause.free):
+        return None
     says = any(phrase_of(clause.line.words, at, GONE_PHRASES) for at in clause.free)
     if clause.is_carried or len(lows) > MAX_DROPPING:
         return True if says else None
@@ -191,7 +201,9 @@ MAX_DROPPING: Final = 12  # words of a clause that leaves a song out
 def _is_off(lows: Sequence[str]) -> bool:
     """Return whether "off" or "out" leaves a song out: Moth is off for Friday, Moth out."""
     return any(
-        low in OUT and (at == 0 or lows[at - 1] in IS) and (at == len(lows) - 1 or lows[at + 1] in OUT_FOR)
+        low in OUT
+        and (at == 0 or lows[at - 1] in IS or (at == len(lows) - 1 and bool(set(lows) & IS)))
+        and (at == len(lows) - 1 or lows[at + 1] in OUT_FOR)
         for at, low in enumerate(lows)
     )
 

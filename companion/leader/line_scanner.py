@@ -163,6 +163,7 @@ class LineScanner:
             (fact := fact_at(words, at)) is not None
             and not ((title or meant) and fact.value == words[at].text)
             and not (fact.field == "clock" and _is_except(before))  # all G apart from 4
+            and not self._names_in_title(words, fact)
         ):
             is_sign = low(words, at) == "full" and states_fact(before)
             found.append(ReplyItem(at, fact.end, fact._replace(doubt=fact.doubt or FULL_STOP) if is_sign else fact))
@@ -185,6 +186,13 @@ class LineScanner:
         elif not found and words[at].low in PIECES and states_fact(before):
             found.append(ReplyItem(at, at + 1, Separator(is_strong=False)))  # 4 is F because of Dawn
         return max(found, key=lambda one: one.end, default=ReplyItem(at, at + 1, None))
+
+    def _names_in_title(self, words: list[ReplyWord], fact: StatedFact) -> bool:
+        """Return whether the name of who starts is the first word of a title: intro on Paper Moth."""
+        last = fact.end - 1
+        is_name = fact.field == "starts_with" and fact.value == words[last].text and words[last].low not in PLAYERS
+        title = self.names.titled(words, last, haste=False) if is_name else None
+        return title is not None and bool(title.songs) and title.end > fact.end
 
     def _two_numbers(self, words: list[ReplyWord], at: int, before: list[ReplyItem]) -> SongsMeant | None:
         """Read 3/4 as two songs, with a doubt, where no song is named before it and a key follows: 3/4 in G."""

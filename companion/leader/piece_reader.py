@@ -187,7 +187,7 @@ class PieceReader:
             is_weak = isinstance(fact, StatedFact) and fact.field in ("starts_with", "ending") and not fact.firm
             is_of_many = field == "recording" and about.is_rest
             whose = whose or (piece.said if (is_weak and piece.talks) or is_of_many else "")
-            if before and field in ("starts_with", "ending") and _FOR_NUMBER.search(piece.said):
+            if before and piece.songs and field in ("starts_with", "ending") and _FOR_NUMBER.search(piece.said):
                 whose = piece.said  # 5 D, drums for 8
             is_clear = denied and piece.is_explained and not _SAYS_WHO.search(piece.said)
             reasons = (whose, "" if is_clear else doubt, fact.doubt, about.doubt)

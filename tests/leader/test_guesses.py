@@ -23,6 +23,15 @@ GUESSED = [
     ("We are not having Moth as the choir is away", "4 dropped yes"),
     ("Old Canal Road nehrajeme kvuli hlasu", "2 dropped yes"),
     ("Moth: G shuffle, 112", "4 tempo 112"),
+    ("Mothu začíná kytara zorp", "4 starts_with guitar"),  # another form of the title
+    ("Postbox Tango is in A\nwith the fiddle to start it zorp", "8 starts_with fiddle"),  # a line that is wrapped
+    ("Intro on Postbox Tango is yours", "8 starts_with keys"),
+    ("Moth: Db, rubato piano", "4 starts_with piano"),
+    ("Moth isch in F, alli zäme", "4 starts_with all"),
+    ("Moth, o acordeão sozinho no princípio", "4 starts_with accordion"),
+    ("Old Canal Road just trails off", "2 ending trails off"),
+    ("Moth gaat er helaas uit", "4 dropped yes"),
+    ("Moth, we cut on my fist", "4 ending cut on my fist"),
 ]
 
 
@@ -47,6 +56,10 @@ def test_a_word_that_suggests_a_fact_makes_a_question_of_its_clause(text: str, f
         "zorp kids start it",  # names no song
         "Ask Pat who starts Moth zorp kids",  # passed on
         "Second set starts at nine, kids zorp",  # a time
+        "Moth is in G these days, new singer",
+        "Moth and the next one run straight together zorp",
+        "Moth is where you park",
+        "6 D, vi kör",  # Swedish: we play
     ],
 )
 def test_what_asks_denies_tells_of_the_past_or_names_no_song_makes_no_guess(text: str) -> None:
@@ -73,3 +86,23 @@ def test_a_line_with_a_guess_is_shown_as_well() -> None:
     read = read_answers("Wooden Hill er aflyst", BALL, today=TODAY)
     assert [(one.field, bool(one.doubt)) for one in read.found] == [("dropped", True)]
     assert any("aflyst" in one.words for one in read.left)
+
+
+@pytest.mark.parametrize(
+    ("text", "sure"),
+    [
+        ("5 Dm, horns on their own first 4", ["5 key Dm", "5 starts_with horns"]),
+        ("4: G, piano alone for 8", ["4 key G", "4 starts_with piano"]),
+        ("4 G, trumintro", ["4 key G", "4 starts_with drums"]),
+    ],
+)
+def test_bars_that_somebody_plays_alone_are_no_song(text: str, sure: list[str]) -> None:
+    found = read_answers(text, PIER, today=TODAY).found
+    assert [said(PIER, one) for one in found if not one.doubt] == sure
+    assert not [one for one in found if one.doubt]
+
+
+def test_a_number_that_no_song_has_is_no_part_of_a_list() -> None:
+    read = read_answers("1 fast, 132. 4 about 76. 5 ballad, 58. 6 medium 112.", PIER, today=TODAY)
+    assert sorted(said(PIER, one) for one in read.found) == ["1 tempo 132", "4 tempo 76", "5 tempo 58", "6 tempo 112"]
+    assert all(one.doubt for one in read.found)
