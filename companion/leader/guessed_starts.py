@@ -165,7 +165,7 @@ def _described_player(clause: GuessClause, rest: Sequence[str], *, asked: bool) 
     return None if is_own or is_none or not is_last or len(rest) > 2 else players[0]
 
 
-_NEW: Final = set_of("new old other another different nice good great lovely")
+_NEW: Final = set_of("vi jag ni man we new old other another different nice good great lovely")
 _BEFORE_NO_STARTER: Final = set_of("for with of per pour fur no without to from by mit med con met")
 
 
