@@ -16,6 +16,7 @@ from companion.paper.words_of import (
     hands_words,
     key_words,
     keys_words,
+    note_words,
     song_numbers,
     sound_words,
     tempo_words,
@@ -139,14 +140,16 @@ def _first_line(song: Song) -> Iterator[StyledWord]:
 
 
 def _second_line(song: Song, *, all_of_it: bool) -> Iterator[StyledWord]:
-    for words in feature_words(song)[: None if all_of_it else 2]:
+    features = feature_words(song)[: None if all_of_it else 2]
+    for words in features:
         yield "", words, True
     if ending_words(song):
         yield "ends:", ending_words(song), False
     if sound_words(song) and not song.tacet:
         yield "", sound_words(song), False
-    if song.notes and all_of_it:
-        yield "", " ".join(song.notes.split()), False
+    notes = note_words(song, features) if all_of_it else ""
+    if notes:
+        yield "", notes, False
 
 
 def first_chord(song: Song) -> str:

@@ -1,6 +1,5 @@
 """The marked set list: one page a set with keys, sounds and notes, features highlighted."""
 
-import re
 from collections.abc import Iterator, Sequence
 from typing import Final
 
@@ -18,6 +17,7 @@ from companion.paper.words_of import (
     hands_words,
     keys_words,
     length_words,
+    note_words,
     set_words,
     song_numbers,
     sound_words,
@@ -37,7 +37,6 @@ PAD: Final = 0.45  # share of the titles' size: the smallest gap between two son
 WIDEST_GAP: Final = 1.5  # same: most spare room added between songs
 NUMBER: Final = 28.0
 FOOT_PT: Final = 10.0
-_SIGNS: Final = re.compile(r"[^\w#]+")
 WHOLE: Final = 99  # no limit on lines
 
 
@@ -203,7 +202,7 @@ def _remarks(song: Song) -> list[StyledWord]:
     """Return the remarks under a title: features first, then sounds, start, ending, notes."""
     if song.tacet:
         return [("", "tacet", False), *_notes(song)]
-    features = _each_once(feature_words(song))
+    features = feature_words(song)
     is_start_shown = any("start" in words.split() for words in features)  # among the features
     pieces: list[StyledWord] = [("", words, True) for words in features]
     for label, words in (
@@ -218,29 +217,5 @@ def _remarks(song: Song) -> list[StyledWord]:
 
 
 def _notes(song: Song, shown: Sequence[str] = ()) -> list[StyledWord]:
-    """Return the notes without what is shown already: a song without a road map has its features in its notes."""
-    clauses = [clause for clause in (song.notes or "").split(";") if not _is_shown(clause, shown)]
-    words = " ".join("; ".join(clause.strip() for clause in clauses).split())
+    words = note_words(song, shown)
     return [("", words, False)] if words else []
-
-
-def _each_once(features: Sequence[str]) -> list[str]:
-    """Return the features without those that another one says more of.
-
-    >>> _each_once(["piano solo!!", "piano solo 16", "the keys start"])
-    ['piano solo 16', 'the keys start']
-    """
-    return [
-        words
-        for at, words in enumerate(features)
-        if not _is_shown(words, features[:at])
-        and not any(_bare(words) != _bare(other) and _is_shown(words, [other]) for other in features[at + 1 :])
-    ]
-
-
-def _is_shown(words: str, shown: Sequence[str]) -> bool:
-    return any(f" {_bare(words)} " in f" {_bare(one)} " for one in shown)
-
-
-def _bare(words: str) -> str:
-    return " ".join(_SIGNS.sub(" ", words.casefold()).split())

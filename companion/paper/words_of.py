@@ -1,6 +1,7 @@
 """Keys, tempos, sounds and features as they are worded on every sheet."""
 
 import itertools
+import re
 from collections.abc import Sequence
 from typing import Final
 
@@ -10,6 +11,7 @@ from companion.show import Set, Show, Song, chords_on, song_keys
 from companion.show.date_words import time_of_day
 from companion.show.features import features_of
 
+_SIGNS: Final = re.compile(r"[^\w#]+")
 MAX_KEYS: Final = 4  # most that fit on a list
 SongNumbers = tuple[tuple[int, ...], ...]
 """The numbers of a show's songs, set by set."""
@@ -66,8 +68,36 @@ def sound_words(song: Song) -> str:
 
 
 def feature_words(song: Song) -> list[str]:
-    """Return the features of a song, each with its section."""
-    return [str(feature) for feature in features_of(song)]
+    """Return the features of a song, each with its section, and each once."""
+    return _each_once([str(feature) for feature in features_of(song)])
+
+
+def note_words(song: Song, shown: Sequence[str] = ()) -> str:
+    """Return the notes without what is shown already: a song without a road map has its features in its notes."""
+    clauses = [clause for clause in (song.notes or "").split(";") if not _is_shown(clause, shown)]
+    return " ".join("; ".join(clause.strip() for clause in clauses).split())
+
+
+def _each_once(features: Sequence[str]) -> list[str]:
+    """Return the features without those that another one says more of.
+
+    >>> _each_once(["piano solo!!", "piano solo 16", "the keys start"])
+    ['piano solo 16', 'the keys start']
+    """
+    return [
+        words
+        for at, words in enumerate(features)
+        if not _is_shown(words, features[:at])
+        and not any(_bare(words) != _bare(other) and _is_shown(words, [other]) for other in features[at + 1 :])
+    ]
+
+
+def _is_shown(words: str, shown: Sequence[str]) -> bool:
+    return any(f" {_bare(words)} " in f" {_bare(one)} " for one in shown)
+
+
+def _bare(words: str) -> str:
+    return " ".join(_SIGNS.sub(" ", words.casefold()).split())
 
 
 def ending_words(song: Song) -> str:

@@ -171,3 +171,13 @@ def test_a_feature_that_only_the_notes_name_is_printed_once(tmp_path: Path) -> N
     show = tmp_path / "show.yaml"
     show.write_text("show: Pier\nsongs:\n  - {title: Moth, notes: organ solo (you!)}\n", encoding="utf-8")
     assert "".join(texts(show, Sheet.SET_LIST)).count("organ solo (you!)") == 1
+
+
+@pytest.mark.parametrize("sheet", [Sheet.SET_LIST, Sheet.CRIB_SHEET])
+def test_a_feature_that_the_list_told_twice_is_printed_once(tmp_path: Path, sheet: Sheet) -> None:
+    show = tmp_path / "show.yaml"
+    notes = "keys start; ask Jo; KEYS START"
+    show.write_text(f"show: Pier\nsongs:\n  - {{title: Moth, notes: {notes}}}\n", encoding="utf-8")
+    printed = "".join(texts(show, sheet))
+    assert printed.casefold().count("keys start") == 1
+    assert "ask Jo" in printed
