@@ -9,7 +9,7 @@ from msgspec.structs import replace
 from companion.screen.fitting import Fitted, Fitting
 from companion.screen.page import Sizes, TypeMeasure
 from companion.screen.rows import LineRow
-from companion.view import LineRole, ViewLine
+from companion.view import LineMark, LineRole, ViewLine
 from companion.view.glance import is_leftover, label_without_board
 
 KEY_SHARE: Final = 0.6  # of the foot, at most, for the key if the sound must be cut
@@ -22,6 +22,7 @@ class Foot(msgspec.Struct, frozen=True):
     sizes: Sizes
     room: float
     may_stack: bool
+    changed_arcmin: float  # of a changed key, where it fits: what the hands must do is read before the sounds
 
     def rows(self, lines: Sequence[ViewLine]) -> tuple[LineRow, ...]:
         """Return the rows. If room is short, sounds left on from before go first, then the keyboards' names.
@@ -40,7 +41,7 @@ class Foot(msgspec.Struct, frozen=True):
 
     def _whole(self, sounds: Sequence[ViewLine], key: ViewLine | None) -> tuple[LineRow, ...]:
         """Return rows with every word whole; empty if they do not fit."""
-        for sound_arcmin, key_arcmin in self._sizes():
+        for sound_arcmin, key_arcmin in self._sizes(is_changed=key is not None and key.mark is LineMark.CIRCLE):
             left = tuple(self._fit(line, self.room, sound_arcmin) for line in sounds)
             if not all(_is_whole(one) and one.outer <= self.room + 2 * one.bleed for one in left):
                 continue
@@ -56,8 +57,11 @@ class Foot(msgspec.Struct, frozen=True):
                 return (*stacked[:-1], last) if self._fits(last) else (*stacked, LineRow((), rights[0]))
         return ()
 
-    def _sizes(self) -> Iterator[tuple[float, float]]:
+    def _sizes(self, *, is_changed: bool) -> Iterator[tuple[float, float]]:
+        """Yield the sizes of (the sounds, the key), the preferred first."""
         cue, least = self.sizes.cue, self.sizes.least
+        if is_changed:
+            yield from ((cue, self.changed_arcmin), (least, self.changed_arcmin))
         yield from ((cue, cue), (cue, least), (least, least))
 
     def _stacked(self, fitted: Sequence[Fitted]) -> tuple[LineRow, ...]:

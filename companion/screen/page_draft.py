@@ -61,6 +61,7 @@ class Desk:
     def __init__(self, view: View, pen: TypeMeasure, sizes: Sizes, usual: Sizes, main: Main, *, tight: bool) -> None:
         """Lay the page out in ``sizes``. ``usual``: the page's full sizes; ``tight``: short forms, no edges."""
         self._view, self._pen, self._sizes, self._main, self._tight = view, pen, sizes, main, tight
+        self._usual = usual
         self._left, self._right = sizes.margin, pen.page.width - sizes.margin
         self._room = self._right - self._left
         edge = 0.0 if tight else sizes.margin * EDGE
@@ -304,7 +305,7 @@ class Desk:
         return (LineRow(shown),) if shown else ()
 
     def _foot(self, *, may_stack: bool) -> tuple[LineRow, ...]:
-        return Foot(self._pen, self._sizes, self._room, may_stack).rows(self._view.lines)
+        return Foot(self._pen, self._sizes, self._room, may_stack, self._usual.cue).rows(self._view.lines)
 
 
 def _worth(line: ViewLine) -> float:

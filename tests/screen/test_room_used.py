@@ -90,3 +90,19 @@ def test_two_sounds_are_as_large_as_what_comes_next_while_the_middle_is_empty(si
     blocks = lay_out(View(Picture.PLAYING, shown), page(size), typeface())
     em_px = {block.text: block.em_px for block in blocks if block.text}
     assert em_px["strings"] == em_px["tonewheel organ"] == em_px["Pre"]
+
+
+@pytest.mark.parametrize("size", [(1280, 800), (1366, 768)])
+def test_what_the_hands_must_do_is_as_large_as_what_comes_next(size: tuple[int, int]) -> None:
+    shown = (
+        ViewLine(LineRole.TITLE, "Sunday on the Slipway"),
+        ViewLine(LineRole.STANDING, "next song, 4 of 13", shorter=("next song",)),
+        ViewLine(LineRole.NEXT, "Harlequin Street", "next song"),
+        ViewLine(LineRole.TEMPO, "♩ 96"),
+        ViewLine(LineRole.SOUND, "grand piano", "lower", mark=LineMark.TAPE),
+        ViewLine(LineRole.KEY, "play A", "hands move:", mark=LineMark.CIRCLE),
+        ViewLine(LineRole.SOUND, "tonewheel organ", "upper"),
+    )
+    em_px = {one.text: one.em_px for one in lay_out(View(Picture.UP_NEXT, shown), page(size), typeface()) if one.text}
+    assert em_px["play A"] == em_px["Harlequin Street"]
+    assert "grand piano" in em_px
