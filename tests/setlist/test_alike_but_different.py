@@ -3,6 +3,9 @@
 import pytest
 from setlist.reading_texts import read, said
 
+from companion.setlist.model import ListRow, SourceLine
+from companion.setlist.parsing.reading_order import page_edges
+
 GIARDINO = "Giardino: Moth=G; Weeds=D; Kite=C | Fiaccole: Tidal=E; Fog Bell=F; Jam Jar=A"
 
 
@@ -35,9 +38,115 @@ GIARDINO = "Giardino: Moth=G; Weeds=D; Kite=C | Fiaccole: Tidal=E; Fog Bell=F; J
             "First: Moth=G; Weeds=D; Kite=C; Tidal=E; Fog Bell=F",
             [],
         ),
+        (  # where the text begins with a greeting, its last line is no title
+            "Hello all\nMoth\nWeeds\nTidal Clock\nHello Harold",
+            "First: Moth; Weeds; Tidal Clock",
+            ["Hello all", "Hello Harold"],
+        ),
+        (  # and where it does not, it may be one
+            "Moth\nWeeds\nTidal Clock\nHello Harold",
+            "First: Moth; Weeds; Tidal Clock; Hello Harold",
+            [],
+        ),
+        (  # keys behind half of the titles are enough to join one in two lines
+            "Moth - C\nWeeds of the\nmeadow - D\nTidal",
+            "First: Moth=C; Weeds of the meadow=D; Tidal",
+            [],
+        ),
+        (  # two lines between counted words are songs enough for a set
+            "Round 1\nMoth\nWeeds\nRound 2\nTidal",
+            "First: Moth; Weeds | Second: Tidal",
+            [],
+        ),
+        (  # one is not
+            "Round 1\nMoth\nRound 2\nTidal\nKite",
+            "First: Round 1; Moth; Round 2; Tidal; Kite",
+            [],
+        ),
+        (  # a letter whose numbers do not count from 1 belongs to the title: no number is taken off
+            "A1 Moth\nA2 Weeds\nA3 Tidal\nB5 Kite",
+            "First: A1 Moth; A2 Weeds; A3 Tidal; B5 Kite",
+            [],
+        ),
+        (  # in a list of small letters without numbers, a line without a key is a song too
+            "moth C\nweeds D\nkite",
+            "First: moth=C; weeds=D; kite",
+            [],
+        ),
+        (  # minor keys and those with an accidental leave no doubt that letters at the ends are keys
+            "Moth Cm\nWeeds D\nKite F#m\nTidal\nFog\nJar\nBell",
+            "First: Moth=Cm; Weeds=D; Kite=F#m; Tidal; Fog; Jar; Bell",
+            [],
+        ),
+        (  # a title that begins like a heading and lists songs is a title
+            "Spare Change: Moth (C), Weeds (D)\nTidal (E)",
+            "First: Spare Change: Moth=C; Weeds=D; Tidal=E",
+            [],
+        ),
+        (  # a chat's form counts from its first line on, though most lines are of one message
+            ("[28/11/2026, 19:02:11] Ann: Moth C\n[28/11/2026, 19:03:11] Ann: Weeds D\nKite E\nTidal F\nFog G"),
+            "First: Moth=C; Weeds=D; Kite=E; Tidal=F; Fog=G",
+            [],
+        ),
     ],
 )
 def test_a_small_rule_decides(text: str, found: str, left: list[str]) -> None:
     read_list = read(text)
     assert said(read_list) == found
     assert [one.text for one in read_list.left] == left
+
+
+@pytest.mark.parametrize(
+    ("text", "found", "notes"),
+    [
+        (  # a small letter between words is an article, not a key, even where titles end in keys
+            "Moth E\nWeeds D\nTidal E\nMore of a - all come in at the end",
+            "First: Moth=E; Weeds=D; Tidal=E",
+            ["", "", "More of a - all come in at the end"],
+        ),
+        (  # a second key in words behind the first is not read again
+            "Moth - C - makes it D\nWeeds - D",
+            "First: Moth=C; Weeds=D",
+            ["makes it D", ""],
+        ),
+        (  # in an evening's course, words before a title with its key are what it is played for
+            "Doors 18:00\nCandle Lane: Moth (D)\nWeeds (A)\nKite (C)",
+            "First: Moth=D; Weeds=A; Kite=C",
+            ["Candle Lane", "", ""],
+        ),
+        (  # in any other list they belong to the title
+            "Candle Lane: Moth (D)\nWeeds (A)\nKite (C)",
+            "First: Candle Lane: Moth=D; Weeds=A; Kite=C",
+            ["", "", ""],
+        ),
+    ],
+)
+def test_a_small_rule_decides_what_a_note_is(text: str, found: str, notes: list[str]) -> None:
+    read_list = read(text)
+    assert said(read_list) == found
+    assert [song.notes or "" for one in read_list.show.sets for song in one.songs] == notes
+
+
+def test_the_song_that_another_replaces_is_set_aside() -> None:
+    read_list = read("Moth (D) -> REPLACED by Weeds (A)\nKite C\nFog D")
+    assert said(read_list) == "First: Weeds=A; Kite=C; Fog=D"
+    assert [(one.text, one.reason) for one in read_list.set_aside] == [("Moth (D)", "struck out")]
+
+
+@pytest.mark.parametrize(
+    ("pages", "edges"),
+    [
+        ((("The Tidal Nine", "Moth"), ("The Tidal Nine", "Weeds")), {0, 2}),
+        ((("Page 1", "Moth"), ("Page 2", "Weeds")), {0, 2}),
+        ((("Tidal", "Moth", "Tidal"),), set()),  # a song that is played again is no header
+    ],
+)
+def test_what_two_pages_repeat_is_a_header_and_what_one_page_repeats_is_not(
+    pages: tuple[tuple[str, ...], ...], edges: set[int]
+) -> None:
+    rows = [
+        ListRow(SourceLine(line, page), (text,), text)
+        for page, texts in enumerate(pages, start=1)
+        for line, text in enumerate(texts, start=1)
+    ]
+    assert page_edges(rows) == edges

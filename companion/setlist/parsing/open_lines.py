@@ -151,7 +151,7 @@ class Settling:
     def _is_close(self, at: int) -> bool:
         """Return whether a song or the heading of a set stands here, and no blank line parts it from the line above."""
         if at >= len(self.found):
-            return self.found[-1].line.row.blank_before is False and not self._has_talk()
+            return not self._has_talk()
         one = self.found[at]
         if one.took is None:
             return not one.line.row.blank_before and self._reads_as_title(one.line)
