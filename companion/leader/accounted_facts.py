@@ -138,8 +138,11 @@ def _times(values: Values) -> Iterator[int]:
             yield from ((minutes + int(long.value)) % (2 * HALF_A_DAY) for long in lengths)
 
 
-def joined_again(left: Sequence[OpenClaim], lines: Sequence[ScannedLine]) -> list[OpenClaim]:
-    """Join words that are left and of which only a comma stands between in their line, where both are of one song."""
+def joined_again(left: Sequence[OpenClaim], lines: Sequence[ScannedLine], values: Values) -> list[OpenClaim]:
+    """Join words that are left and of which only a comma stands between in their line, where both are of one song.
+
+    Words of a line of which nothing else came stand there with all of their line.
+    """
     kept: list[OpenClaim] = []
     for one in left:
         last = kept[-1] if kept else None
@@ -149,7 +152,16 @@ def joined_again(left: Sequence[OpenClaim], lines: Sequence[ScannedLine]) -> lis
             kept[-1] = last._replace(song=song, words=whole, field=last.field or one.field)
         else:
             kept.append(one)
+    told = {value.line for said in values.values() for value in said}
+    whole_lines = [line.text for line in lines if line.text not in told and len(line.text) <= MAX_WHOLE]
+    for text in whole_lines:
+        inside = [at for at, one in enumerate(kept) if one.words in text]
+        if len(inside) == 1 and not kept[inside[0]].to:
+            kept[inside[0]] = kept[inside[0]]._replace(words=text)
     return kept
+
+
+MAX_WHOLE: Final = 120  # characters of a line that is shown whole for a few of its words
 
 
 def _same_song(one: OpenClaim, other: OpenClaim) -> bool:

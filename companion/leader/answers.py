@@ -193,7 +193,7 @@ def _answers(settled: SettledReply, names: SongNames, lines: Sequence[ScannedLin
     lost = unaccounted_lines(lines, settled)
     return LeaderAnswers(
         tuple(found),
-        tuple(_open(names, one) for one in joined_again((*settled.left, *lost), lines)),
+        tuple(_open(names, one) for one in joined_again((*settled.left, *lost), lines, settled.values)),
         tuple(contradicts),
         tuple(_open(names, one) for one in settled.passed),
         tuple(_open(names, one) for one in settled.confirms),
