@@ -4,6 +4,7 @@ import re
 from collections.abc import Sequence
 from typing import Final, NamedTuple
 
+from companion.leader.key_joins import BUT, INSTEAD, OR, THEN
 from companion.leader.reply_words import NUMBER, WORD, ReplyWord, set_of
 from companion.leader.starting_words import START_VERBS
 from companion.music import Key, read_key
@@ -16,6 +17,8 @@ MINOR: Final = set_of("minor min m moll mol mineur minore menor minr klein molli
 MAJOR: Final = set_of("major maj dur majeur maggiore mayor maior groot duuri duurissa duurista duuria durban")
 MODES: Final = set_of("dorian mixolydian lydian phrygian locrian aeolian ionian")
 SOLFEGE: Final = {"do": "C", "re": "D", "mi": "E", "fa": "F", "sol": "G", "la": "A", "si": "B"}
+# Letters as a telephone writes them down, right after a song: number six gee, number eight dee flat.
+SPOKEN: Final = {"ay": "A", "bee": "B", "cee": "C", "dee": "D", "ee": "E", "eff": "F", "gee": "G"}
 NOT_A_KEY_BEFORE: Final = set_of("i we they you bit plan option x what who where")
 AFTER_A: Final = set_of(
     "and then but please thanks i maybe probably for sorry not or minor major flat sharp und dur moll"
@@ -38,52 +41,6 @@ LETTER: Final = re.compile(
 CAPITAL: Final = re.compile(r"[A-G][b#♭♯]?m?$")  # the next of several keys: G D Am
 DUTCH: Final = "bes"  # B flat in Dutch and in Danish spellings
 COUNT_VERBS: Final = set_of("count counting counted alone on solo first")
-THEN: Final = (
-    ("then",),
-    ("to",),
-    ("->",),
-    ("=>",),
-    ("→",),
-    ("up", "to"),
-    ("and", "then"),
-    ("then", "to"),
-    ("then", "up", "to"),
-    ("then", "down", "to"),
-    ("going", "to"),
-    ("going", "up", "to"),
-    ("goes", "to"),
-    ("goes", "up", "to"),
-    ("moving", "to"),
-    ("changing", "to"),
-    ("changes", "to"),
-    ("and", "up", "to"),
-    ("and", "goes", "up", "to"),
-    ("and", "then", "up", "to"),
-    (",", "then"),
-    ("into",),
-    (">",),
-    ("/",),
-)
-INSTEAD: Final = (
-    ("now", "not"),
-    ("than",),
-    ("than", "in"),
-    ("rather", "than", "in"),
-    ("not", "in"),
-    ("instead", "of", "in"),
-    ("now", ",", "not"),
-    ("these", "days", "not"),
-    ("not",),
-    (",", "not"),
-    ("instead", "of"),
-    ("rather", "than"),
-    ("and", "not"),
-    ("nicht",),
-    *((*comma, word) for word in ("ne", "nie", "nem", "ikke", "inte", "niet", "pas") for comma in ((), (",",))),
-    *(("et", "pas"), ("en", "niet"), ("e", "non"), ("y", "no"), ("och", "inte"), ("og", "ikke"), ("a", "ne")),
-)
-OR: Final = (("or",), ("oder",), ("ou",))
-BUT: Final = (("but",), (",", "but"), (",",), ("-",), ("its",), (",", "its"), ("sondern",))
 
 
 class KeyReading(NamedTuple):
@@ -185,7 +142,9 @@ def _one(
     sign = sign.removesuffix("z") if sign.endswith("z") else sign  # Esz-dúr, Fisz-moll
     is_swedish = sign in ("ss", "ess", "iss")  # Ess-dur, Dess-dur, Fiss-moll
     sign = sign.removesuffix("s") if is_swedish else sign
-    if not match:
+    if not match and after_song and word.low in SPOKEN:
+        letter = SPOKEN[word.low]
+    elif not match:
         is_minor = word.low[-1:] == "m" and word.low[:-1] in SOLFEGE and (word.text[:1].isupper() or after_song)  # Rem
         has_sign = word.low[-1:] in ("b", "#") and word.low[:-1] in SOLFEGE
         syllable = word.low[:-1] if has_sign or is_minor else word.low
@@ -208,7 +167,7 @@ def _one(
     if is_swedish and not mode and not (word.text[:1].isupper() and _before(words, at) == "i"):
         return None  # an ordinary word, such as less or ass
     is_plain = end == at + 1 and not sign and not mode and len(word.text) <= 3
-    if after_song and word.low in ("es", "des", "ges", "ces") and end == at + 1 and _ends_here(words, end):
+    if after_song and word.low in _OF_SONGS and end == at + 1 and _ends_here(words, end):
         after_key = True
     if not after_key and not _stands_as_key(words, at, end, known, has_more=bool(end > at + 1 or (sign and mode))):
         return None
@@ -227,6 +186,9 @@ def _one(
     if end == at + 1 and not doubt:
         doubt = _other_meaning(words, at)
     return KeyReading(key, _spelled(words, at, end), firm, doubt)
+
+
+_OF_SONGS: Final = SPOKEN.keys() | set_of("es des ges ces am")  # other words, but where a song stands before them
 
 
 def _is_minus(words: Sequence[ReplyWord], at: int) -> bool:

@@ -261,7 +261,11 @@ def _yours_or_a_cappella(words: Sequence[ReplyWord], at: int) -> StatedFact | No
         many += low(words, at + many) in ("vocal", "vocals", "voice", "voices", "start", "intro", "opening")
         return StatedFact("starts_with", "vocals a cappella", at + many)
     many = phrase_of(words, at, YOURS)
-    return StatedFact("starts_with", "keys", at + many) if many else None
+    doubt = FOR_WHOM if low(words, at) in ("empiezas", "empezas", "comienzas", "comences") else ""
+    return StatedFact("starts_with", "keys", at + many, doubt=doubt) if many else None
+
+
+FOR_WHOM: Final = "you, the keys?"  # empiezas tú: behind the verb it may speak to whoever reads the message
 
 
 def _after_bars(words: Sequence[ReplyWord], at: int) -> int:

@@ -54,6 +54,9 @@ def test_words_beside_the_keys_of_a_run_stay() -> None:
         ("1 Fiss-moll", "F#m"),  # Swedish
         ("1 mi bemoll major", "Eb"),  # Catalan
         ("Moth rem, Kettle lam", "Dm"),  # French, in a text message
+        ("Moth am, Kettle dm", "Am"),  # Polish, in a text message
+        ("number 1 gee number 2 ee minor", "G"),  # as a telephone writes letters down
+        ("Moth dee flat", "Db"),
     ],
 )
 def test_keys_of_more_countries_are_read(text: str, key: str) -> None:
