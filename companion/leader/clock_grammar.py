@@ -2,11 +2,10 @@
 
 import re
 from collections.abc import Iterable, Sequence
-from functools import cached_property
 from typing import Final, NamedTuple
 
 from companion.leader.hour_words import DUTCH_HOURS, HOURS, HOURS_IN_CASE, MINUTES_SAID, WEAK_HOURS
-from companion.leader.reply_words import ReplyWord
+from companion.leader.reply_words import NUMBER, ReplyWord
 from companion.show.titles import folded
 
 HALF_A_DAY: Final = 12 * 60
@@ -64,7 +63,8 @@ _MORNING: Final = any_of(
         "om morgenen|på morgenen|på morgonen|aamulla|reggel|délelőtt|y bore|ujutro|zjutraj"
     )
 )
-_AM: Final = rf"{_MORNING}|am|a m"
+_TIGHT_AM: Final = "a.m."
+_AM: Final = rf"{_MORNING}|am|a m|{re.escape(_TIGHT_AM)}"
 _PM: Final = any_of(
     _folded(
         "pm|p m|in the evening|in the afternoon|at night|tonight|du soir|de l apres midi|de lapres midi|de la tarde|"
@@ -135,7 +135,7 @@ _SAID: Final = tuple(
         (rf"(?P<hour>{_HOUR}) (?:{_UNIT})", 0),
         (rf"(?P<hour>{any_of(HOURS_IN_CASE)})", 0),
         # "2 Am" may be a key
-        (rf"(?P<hour>{_HOUR})(?= (?:{_MORNING}|{_PM}){_NOT_MORE})", 0),
+        (rf"(?P<hour>{_HOUR})(?= (?:{_MORNING}|{_PM}|{re.escape(_TIGHT_AM)}){_NOT_MORE})", 0),
         (r"(?P<hour>\d{1,2})[:.h'’](?P<past>\d\d)", 0),
         (r"(?P<hour>\d{1,2})[hu](?P<past>\d\d)?", 0),
         (r"(?P<hour>\d{1,2})(?:[:.](?P<past>\d\d))?(?P<unit>[ap]m|uhr|h|u)", 0),
@@ -151,17 +151,16 @@ class TimedText:
     """The words of a line as one text, so that phrases of the grammar are found from a word on."""
 
     def __init__(self, words: Sequence[ReplyWord]) -> None:
-        self._words = words
+        lows = [word.low.replace(" ", "") for word in words]
+        for at in range(1, len(words)):
+            if words[at].text == "am" and words[at - 1].kind == NUMBER and words[at - 1].end == words[at].start:
+                lows[at] = _TIGHT_AM  # 10am is a time; "2 Am" may be a key
+        self.text = " ".join(lows)
         self._starts: list[int] = []
-        at = 0
-        for word in words:
-            self._starts.append(at)
-            at += len(word.low) + 1
-
-    @cached_property
-    def text(self) -> str:
-        """All words for comparison, with one space between."""
-        return " ".join(word.low.replace(" ", "") for word in self._words)
+        begins = 0
+        for low in lows:
+            self._starts.append(begins)
+            begins += len(low) + 1
 
     def match(self, pattern: re.Pattern[str], at: int) -> re.Match[str] | None:
         """Match a pattern from a word on."""

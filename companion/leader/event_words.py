@@ -113,6 +113,16 @@ BREAKS_SAID: Final = phrases(
         "descanso | descans | intervallo | intervalo | toriad | halftime"
     )
 )
+# "Moved to 7.45 from 8.15", "moved from 8 to 8.30": of two times, the one after "to".
+MOVED: Final = frozenset(
+    folded_words(
+        "moved moves changed shifted brought pushed verschoben verlegt vorverlegt déplacé reporté décalé avancé "
+        "cambiado movido "
+        "adelantado retrasado spostato anticipato posticipato mudado verplaatst verschoven flyttet flyttat rykket "
+        "przesunięty "
+        "przesunięte posunuto přesunuto"
+    )
+)
 EACH_SAID: Final = phrases(
     folded_phrases(
         "each | both | all | all of them | apiece | each set | per set | both sets | every set | each of them | for "
@@ -146,7 +156,8 @@ SAME_LENGTH: Final = phrases(
 )
 DENYING: Final = phrases(
     folded_phrases(
-        "not | not at | no | no a | instead of | rather than | et non | et pas | pas | nicht | statt | anstatt | "
+        "not | not at | no | no a | isnt | is not | isnt at | aint | no longer | instead of | rather than | et non |"
+        " et pas | pas | nicht | statt | anstatt | "
         "und nicht | y "
         "no | en vez de | non | e non | invece di | invece delle | e não | não | em vez de | niet | in plaats van | "
         "ikke | i "

@@ -33,6 +33,7 @@ _UNIT: Final = _folded(
     "uro|uri|ura|awr"
 )
 _LONE: Final = _folded(
+    "unoretta|un oretta|oretta|"
     "unora|un ora|lora|sat vremena|hodina|hodinu|hodinka|hodinku|godzina|godzinę|godzinka|uurtje|stündchen|timmes|"
     "tunti|tunnin|órás"
 )
@@ -76,7 +77,11 @@ _MINUTE_UNIT: Final = _folded(
 )
 _MINUTES: Final = rf"(?:{any_of(MINUTES_SAID)}|\d{{1,3}})"
 _UNITS: Final = any_of(one for one, many in HOURS.items() if many < 10)
-_TENS: Final = rf"(?P<tens>{_MINUTES})(?: (?:y|e|i|et|och|og))?(?: (?P<units>{_UNITS}))?"
+_TENS: Final = rf"(?P<tens>{_MINUTES})(?: (?:y|e|i|et|och|og|-))?(?: (?P<units>{_UNITS}))?"
+_ABOUT_AN: Final = _folded(
+    "good|full|solid|whole|short|gute|knappe|volle|petite|bonne|goed|klein|lille|god|liten|buona|buena|boa|"
+    "dobrou|dobra|dobrą|jó|hyvä"
+)
 _TWO: Final = _folded("two|zwei|deux|dos|due|duas|dues|twee|to|två|dve|dwie|két|kaksi|dvě|dvije|dwóch")
 _END: Final = r"(?![^ ])"
 _FIXED: Final = tuple(
@@ -102,21 +107,24 @@ _SAID: Final = tuple(
         rf"(?P<hours>1|2|3) (?P<half>1 / 2|½|[.,] 5) (?:{_UNIT})",
         r"(?P<hours>[1-4])h(?P<minutes>[0-5]\d)",
         rf"(?P<hours>{_TWO}|[2-4]) (?:{_UNIT})",
-        rf"(?P<hours>{_ONE}) (?:{_UNIT})",
+        rf"(?P<hours>{_ONE})(?: (?:{_ABOUT_AN}))? (?:{_UNIT})",
+        r"(?P<lone>hour)(?= (?:each|apiece|per))",
         rf"(?P<lone>{_LONE})",
         rf"{_TENS}(?: -)? (?:{_MINUTE_UNIT})",
         r"(?P<tens>\d{2,3})(?:min|mins|m|')",
     )
 )
-_IN_BRACKETS: Final = re.compile(r"(?P<hours>[1-4])(?:h|[:.])(?P<minutes>[0-5]\d)?" + _END)
+_IN_HOURS: Final = re.compile(r"(?P<hours>[1-4])h(?P<minutes>[0-5]\d)?" + _END)
+_IN_BRACKETS: Final = re.compile(r"(?P<hours>[1-4])[:.](?P<minutes>[0-5]\d)" + _END)
 
 
-def length_said(line: TimedText, at: int, *, is_asked: bool = False) -> LengthReading | None:
-    """Read a length from a word on. ``is_asked``: 1h and 1:15 are lengths, as in brackets after a start."""
+def length_said(line: TimedText, at: int, *, is_asked: bool = False, in_brackets: bool = False) -> LengthReading | None:
+    """Read a length from a word on. ``is_asked``: 1h is one, as after a start; ``in_brackets``: 1:15 is one as well."""
     for pattern, minutes in _FIXED:
         if found := line.match(pattern, at):
             return LengthReading(minutes, line.end_of(found))
-    for pattern in (*_SAID, _IN_BRACKETS) if is_asked else _SAID:
+    more = (*([_IN_HOURS] if is_asked or in_brackets else []), *([_IN_BRACKETS] if in_brackets else []))
+    for pattern in (*_SAID, *more):
         if (found := line.match(pattern, at)) and (long := _minutes(found)) is not None:
             return LengthReading(long, line.end_of(found))
     return None

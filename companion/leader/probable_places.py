@@ -15,10 +15,12 @@ from companion.show.titles import folded
 
 MAX_TEXT: Final = 400  # letters of a line; a longer one is prose
 MAX_WORDS: Final = 9  # of a place
+LEAST: Final = 1  # how probably a name with "The" is a place
 MIN_NAME: Final = 3  # letters of a name: not "in G"
 # What places are called, folded, in the languages of leaders, as a word of its own or the end of one.
 _NOUNS: Final = set_of(
-    "hall house hotel pub church chapel cathedral abbey ballroom barn marquee theatre theater club school college room "
+    "hall house hotel bar pub church chapel cathedral abbey ballroom barn marquee theatre theater club school "
+    "college room "
     "rooms lounge pavilion mill inn arms tavern castle gardens casino arena stadium tent bandstand institute legion "
     "depot "
     "brewery cellar cellars library museum hangar warehouse clubhouse restaurant cafe farm boat pier quay wharf "
@@ -55,6 +57,12 @@ _AT: Final = re.compile(
     r"(?P<the>(?:the|de|het|den|der|die|das|la|le|el|il)\s)?",
     re.IGNORECASE,
 )
+_LABELLED: Final = re.compile(
+    r"\b(?:venue|place|location|position|spielort|ort|lieu|lugar|luogo|local|spillested|sted|spelplats|plats|plek|locatie|"
+    r"místo|miejsce|miesto|helyszín|paikka|mjesto|kraj|lloc)\s?[:=]\s?(?P<place>[^,;.!?()\n]{3,60})",
+    re.IGNORECASE,
+)
+_LATER: Final = re.compile(r"(?:tb[acd]|not|no|same|unchanged|usual|as|see|ask|on|in|at)\b", re.IGNORECASE)
 _IT_IS: Final = re.compile(
     r"^(?:(?:it|that|gig|show|party|place|venue|position|location|where|ort|lieu|lugar|luogo|local|sted|plats|plek|místo|"
     r"miejsce|helyszín|paikka|mjesto|kraj|lloc)(?:['’]?s| is|:)?\s)+(?:the\s)?",
@@ -93,8 +101,12 @@ def probable_place(text: str, skip: Sequence[tuple[int, int]], is_other: Callabl
         return ""
     for start, end in skip:
         text = f"{text[:start]}{',' * (end - start)}{text[end:]}"
+    if (named := _LABELLED.search(text)) and (place := named["place"].strip()) and not _LATER.match(place):
+        return place
     rated = [_rated(part.strip(), is_other) for part in _CUTS.split(_without_times(text))]
-    return max(rated, key=lambda one: one[0])[1] if rated else ""
+    best = max(range(len(rated)), key=lambda at: rated[at][0])
+    names = [name for rate, name in rated[max(best - 1, 0) : best] if rate == LEAST]
+    return ", ".join([*names, rated[best][1]])  # The Anchor, Wharf Street
 
 
 def _rated(part: str, is_other: Callable[[str], bool]) -> tuple[int, str]:
@@ -117,9 +129,10 @@ def _rated(part: str, is_other: Callable[[str], bool]) -> tuple[int, str]:
     if len(lower) > 1:
         return 0, ""
     is_name = has_noun and (bool(capitals) or placed is not None)
-    rate = (
-        3 if is_name and (placed or len(words) > 1) else 2 if placed and capitals and _begins_name(words[0].text) else 0
-    )
+    is_titled = words[0].low == "the" and len(capitals) > 1 and not lower
+    rate = LEAST if is_titled else 0
+    rate = 2 if placed and capitals and _begins_name(words[0].text) else rate
+    rate = 3 if is_name and (placed or len(words) > 1) else rate
     return (rate, name) if rate and not is_other(name) else (0, "")
 
 

@@ -30,7 +30,7 @@ _KINDS: Final = numbered_words(
     "ceremony ceremonie cérémonie ceremonia trauung vielse vigsel obřad cerimonia cerimónia szertartás | "
     "encore encores zugabe zugaben toegift bis ekstranummer extranummer přídavek ráadás | "
     "service gottesdienst culte culto gudstjeneste gudstjänst kerkdienst oedfa | "
-    "party buli fest feest fiesta festa zábava impreza juhlat parti"
+    "party evening abend soirée buli fest feest fiesta festa zábava impreza juhlat parti"
 )
 _COMMON: Final = frozenset(
     folded_words(

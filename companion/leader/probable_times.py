@@ -1,10 +1,9 @@
 """Times of sets in a line of which not every word is explained: what a human would take from it, always in doubt."""
 
 from collections.abc import Iterator, Sequence
-from typing import Final, NamedTuple
+from typing import Final
 
-from companion.leader.clear_times import MORNING, WHICH_HALF, may_be_morning
-from companion.leader.clock_grammar import HALF_A_DAY, ClockReading, TimedText, clock_at
+from companion.leader.clock_grammar import ClockReading, TimedText, clock_at
 from companion.leader.event_words import (
     AMONG,
     BEFORE_LENGTH,
@@ -13,6 +12,7 @@ from companion.leader.event_words import (
     EACH_SAID,
     ENDING,
     FROM_SAID,
+    MOVED,
     NEXT_SET,
     OTHER_EVENTS,
     PARTING,
@@ -22,37 +22,32 @@ from companion.leader.event_words import (
     UP_TO_SAID,
 )
 from companion.leader.length_grammar import LONGEST_SET, SHORTEST_SET, LengthReading, length_said
-from companion.leader.probable_sets import probable_set
-from companion.leader.reply_words import NUMBER, SIGN, ReplyWord, low, phrase_of
+from companion.leader.probable_sets import SET_NOUNS, probable_set
+from companion.leader.reply_words import NUMBER, SIGN, ReplyWord, counted, low, phrase, phrase_of
 from companion.leader.set_names import SetNames
-from companion.leader.time_words import OF_MORNING
-from companion.leader.times_of_sets import SetTime, SetTimes
+from companion.leader.set_schedule import (
+    BEGIN,
+    BREAK,
+    END,
+    LONG,
+    NEXT,
+    OTHER,
+    PART,
+    SAME,
+    SET,
+    START_AT,
+    STRAY,
+    UNTIL_AT,
+    WHOLE,
+    SetSchedule,
+    TimeWord,
+)
+from companion.leader.times_of_sets import SetTimes
 
-A_DAY: Final = 2 * HALF_A_DAY
 MAX_WORDS: Final = 120  # of a line; a longer one is no line of times
-MAX_GAP: Final = 6 * 60  # minutes from one start to the next
-MAX_SAID: Final = 600  # minutes that may be said of a set, if in error
 SHORTEST_ALONE: Final = 25  # minutes; a smaller plain number is no length
 
 
-class TimeWord(NamedTuple):
-    """What the words of a line from ``at`` to ``end`` are: a kind of word, and its sets, time or length.
-
-    ``is_named``: the set is said by its name, and not by an ordinal number alone.
-    """
-
-    kind: str
-    end: int
-    at: int = 0
-    is_named: bool = False
-    places: tuple[int, ...] = ()
-    clock: ClockReading | None = None
-    ends: ClockReading | None = None
-    minutes: int | None = None
-
-
-SET, START_AT, UNTIL_AT, LONG, WHOLE, SAME = "set", "clock", "until", "length", "each", "same"
-OTHER, BREAK, NEXT, BEGIN, END, PART, STRAY = "other", "break", "next", "begin", "end", "part", "stray"
 _PHRASES: Final = (
     (BREAK, BREAKS_SAID),
     (SAME, SAME_LENGTH),
@@ -90,7 +85,7 @@ def probable_times(
         clauses = [one for one in clauses if _names_set(one) and not _states(one, facts)]
     elif facts - {at for one in said if one.kind in (SET, START_AT, LONG) for at in range(one.at, one.end)}:
         return SetTimes()
-    schedule = _SetSchedule(len(names), now)
+    schedule = SetSchedule(len(names), now)
     for clause in clauses:
         schedule.add(clause)
     times, doubt = schedule.settled(names)
@@ -115,6 +110,7 @@ class _TimedLine:
         self._names = names
         self._skip = skip
         self._now = now
+        self._is_moved = any(word.low in MOVED for word in words)
         self._asked_at = -1  # after a word such as "at"
         self._after = 0  # where the last start ended
         self.is_firm = False  # whether a time or a length is there that can be nothing else
@@ -126,7 +122,7 @@ class _TimedLine:
             one = one._replace(at=at)
             at = one.end
             self._after = at if one.kind == START_AT else self._after
-            last = last if one.kind in (AMONG_WORDS, STRAY) else one
+            last = last if one.kind in (AMONG_WORDS, STRAY, PART) else one
             if one.kind != AMONG_WORDS:
                 yield one
 
@@ -138,10 +134,14 @@ class _TimedLine:
         if many and (end := self._clock(at + many, is_asked=True)):
             return TimeWord(UNTIL_AT, end.end, clock=end)
         after_from = self._asked_at == at
+        is_old = self._is_moved and last.kind == START_AT and low(words, at) in _FROM
+        if is_old and (old := self._clock(at + 1, is_asked=True)):
+            return TimeWord(AMONG_WORDS, old.end)  # moved to 7.45 from 8.15
         is_named = self._names.meant(words, at) is not None
         if not is_named and (long := self._length(at, last, after_from=after_from)) is not None:
             self.is_firm = self.is_firm or long.end > at + 1 or words[at].kind != NUMBER
-            return TimeWord(LONG, long.end, minutes=long.minutes)
+            places = tuple(range(len(self._names))) if self._of_each(at) else ()
+            return TimeWord(LONG, long.end, minutes=long.minutes, places=places)
         if (found := self._start(at, last, after_from=after_from)) is not None:
             return found
         if (which := probable_set(words, at, self._names)) is not None and (which.is_named or self._tells(which.end)):
@@ -170,9 +170,11 @@ class _TimedLine:
         return False
 
     def _length(self, at: int, last: TimeWord, *, after_from: bool) -> LengthReading | None:
+        if (each := self._of_each(at)) is not None:
+            return each
         before = low(self._words, at - 1)
-        is_asked = before == "(" or before in BEFORE_LENGTH or (last.kind == START_AT and not after_from)
-        if (long := length_said(self._line, at, is_asked=is_asked)) is not None:
+        is_asked = before in BEFORE_LENGTH or (last.kind == START_AT and not after_from)
+        if (long := length_said(self._line, at, is_asked=is_asked, in_brackets=before == "(")) is not None:
             clock = clock_at(self._line, at, is_asked=after_from)
             is_clock = clock is not None and (clock.end > long.end or (after_from and clock.end == long.end))
             return None if is_clock and before not in BEFORE_LENGTH else long
@@ -182,6 +184,27 @@ class _TimedLine:
         is_said = before in BEFORE_LENGTH or (last.kind == WHOLE and last.end == at) or follows
         is_said = is_said or low(self._words, at + 1) == "more" or self._is_from(at + 1)
         return LengthReading(int(number.text), at + 1) if is_plain and is_said else None
+
+    def _of_each(self, at: int) -> LengthReading | None:
+        """Read how long each of the sets is: 2 x 45, two 45s, two forty-five minute sets."""
+        number = counted(list(self._words), at)
+        if number is None or not 1 < number[0] == len(self._names) or low(self._words, at - 1) in SET_NOUNS:
+            return None
+        begins = at + number[1]
+        joins = phrase(
+            self._words, begins, "x", "×", "*", "times", "sets of", "lots of", "sets at", "mal", "fois", "por"
+        )
+        begins += joins
+        long = length_said(self._line, begins)
+        plain = counted(list(self._words), begins) if begins < len(self._words) else None
+        if long is None and plain is not None and plain[0] >= SHORTEST_ALONE:
+            long = LengthReading(plain[0], begins + plain[1])
+            is_said = joins > 0 or low(self._words, long.end) == "s"
+        else:
+            is_said = long is not None and (joins > 0 or low(self._words, long.end) in ("set", "sets"))
+        if long is None or not is_said or not SHORTEST_SET <= long.minutes <= LONGEST_SET:
+            return None
+        return long._replace(end=long.end + (low(self._words, long.end) in ("s", "set", "sets")))
 
     def _is_second(self, at: int) -> bool:
         """Return whether a plain number is a second start: 8.15 and 10, 45 mins each."""
@@ -211,6 +234,8 @@ class _TimedLine:
             return None
         end = plain.end + (low(words, plain.end) == "," and phrase_of(words, plain.end + 1, UP_TO_SAID) > 0)
         up_to = phrase_of(words, end, UP_TO_SAID)
+        if low(words, plain.end - 1).endswith("ig") and last.kind == START_AT:
+            return TimeWord(UNTIL_AT, plain.end, clock=plain)  # Hungarian for "until"
         second = self._clock(end + up_to, is_asked=True) if up_to else None
         if second is not None and not (second.is_firm or clock is not None or plain.is_firm):
             second = None
@@ -230,6 +255,8 @@ class _TimedLine:
             or (after_from and last.kind == SET and last.is_named)
             or (at == 0 and self._now is not None)
         )
+        if second is not None and self._is_moved and after_from:
+            return TimeWord(START_AT, second.end, clock=second)  # moved from 8 to 8.30
         return TimeWord(START_AT, (second or plain).end, clock=plain, ends=second)
 
 
@@ -250,138 +277,3 @@ def _clauses(said: Sequence[TimeWord]) -> Iterator[list[TimeWord]]:
             clause.append(one)
     if clause:
         yield clause
-
-
-class _SetSchedule:
-    """The times of the sets as clause after clause tells them."""
-
-    def __init__(self, sets: int, now: int | None = None) -> None:
-        self._sets = sets
-        self._starts: dict[int, ClockReading] = {}
-        self._lengths: dict[int, int] = {}
-        self._ends: dict[int, ClockReading] = {}
-        self._now = now  # the set being spoken of
-        self._by_order = False  # whether times were given to sets in their order
-        self._has_begun = False  # whether a word said that something begins
-        self._conflicts = False
-
-    def add(self, clause: Sequence[TimeWord]) -> None:
-        """Take the times of one clause."""
-        kinds = [one.kind for one in clause]
-        first_time = next((at for at, one in enumerate(clause) if one.kind in (START_AT, LONG)), len(clause))
-        if BREAK in kinds or (OTHER in kinds[:first_time] and not {SET, BEGIN, NEXT} & {*kinds[:first_time]}):
-            return
-        named = [one for one in clause if one.kind == SET]
-        starts = [one for one in clause if one.kind == START_AT]
-        self._has_begun = self._has_begun or BEGIN in kinds
-        if len(named) > 1 and len(named) == len(starts) and all(len(one.places) == 1 for one in named):
-            for which, start in zip(named, starts, strict=True):
-                self._starts_at(which.places[0], start)
-            self._now = named[-1].places[0]
-            return
-        self._one_after_another(clause, is_single=len(named) == 1)
-
-    def _one_after_another(self, clause: Sequence[TimeWord], *, is_single: bool) -> None:
-        if is_single:
-            places = next(one.places for one in clause if one.kind == SET)
-            self._now = places[0] if len(places) == 1 else self._now
-        several = next((one.places for one in clause if one.kind == SET and len(one.places) > 1), ())
-        is_each = bool(several) or any(one.kind == WHOLE for one in clause)
-        ends = False
-        is_next = not is_single and any(one.kind == NEXT for one in clause)
-        if is_next and self._now is not None and self._now + 1 < self._sets and self._is_told(self._now):
-            self._now += 1
-        for one in clause:
-            ends = one.kind == END or (ends and one.kind != BEGIN)
-            if one.kind == SET and len(one.places) == 1:
-                self._now = one.places[0]
-            elif one.kind == START_AT and ends and one.ends is None and one.clock is not None:
-                if self._now is not None and self._now in self._starts:
-                    self._ends.setdefault(self._now, one.clock)  # an end alone tells no length
-            elif one.kind == UNTIL_AT and one.clock is not None and self._now is not None:
-                if self._now not in self._starts and self._ends:
-                    self._starts[self._now] = list(self._ends.values())[-1]  # 8 to 8.45, then the jam till eleven
-                self._ends.setdefault(self._now, one.clock)
-            elif one.kind == START_AT:
-                begins = any(said.kind == BEGIN for said in clause)
-                self._unnamed(one, is_set=is_single or is_next, begins=begins)
-            elif one.kind == LONG and one.minutes is not None:
-                if self._now is None and any(said.kind == START_AT for said in clause):
-                    self._now, self._by_order = 0, True  # 45 from 8.30
-                for place in several or (range(self._sets) if is_each else self._where()):
-                    self._lengths.setdefault(place, one.minutes)
-            elif one.kind == SAME and self._now is not None and self._lengths:
-                self._lengths.setdefault(self._now, list(self._lengths.values())[-1])
-
-    def _is_told(self, place: int) -> bool:
-        return place in self._starts or place in self._lengths
-
-    def _where(self) -> tuple[int, ...]:
-        if self._now is None and self._sets == 1:
-            return (0,)
-        return (self._now,) if self._now is not None else ()
-
-    def _unnamed(self, one: TimeWord, *, is_set: bool, begins: bool) -> None:
-        """Take a start of the set that was named last, or of the next one where sets go by their order.
-
-        ``begins``: a word says that something begins, as in "Ceremony is 2pm so your bit starts 1.45".
-        """
-        if self._now is None:
-            self._now, self._by_order = 0, True
-        elif self._now in self._starts and not is_set:
-            if begins and not self._by_order:
-                self._starts.pop(self._now)
-            elif not self._by_order or self._now + 1 >= self._sets:
-                self._conflicts = True
-                return
-            else:
-                self._now += 1
-        self._starts_at(self._now, one)
-
-    def _starts_at(self, place: int, one: TimeWord) -> None:
-        if one.clock is None or (place in self._starts and self._starts[place].minutes != one.clock.minutes):
-            self._conflicts = True
-            return
-        self._starts[place] = one.clock
-        if one.ends is not None:
-            self._ends[place] = one.ends
-
-    def settled(self, names: SetNames) -> tuple[tuple[SetTime, ...], str]:
-        """Return the times by set, and why they are in doubt beyond the words; none if they cannot all be right."""
-        if self._by_order and not (
-            len(self._starts) == self._sets or (len(self._starts) == 1 and (self._has_begun or self._sets == 1))
-        ):
-            return (), ""
-        clock, doubt = self._by_evening(names)
-        lengths = dict(self._lengths)
-        for place, end in self._ends.items():
-            if (begin := self._starts.get(place)) is None:
-                continue
-            is_sure = begin.is_sure and end.is_sure
-            lengths.setdefault(place, (end.minutes - begin.minutes) % (A_DAY if is_sure else HALF_A_DAY))
-        said = self._lengths  # a length that cannot be is in doubt with its start
-        lengths = {at: long for at, long in lengths.items() if at in said or SHORTEST_SET <= long <= LONGEST_SET}
-        if any(long > MAX_SAID for long in lengths.values()):
-            return (), ""
-        found = tuple(SetTime(at, clock.get(at), lengths.get(at)) for at in sorted({*clock, *lengths}))
-        return found, doubt or ("it names several times" if self._conflicts else "")
-
-    def _by_evening(self, names: SetNames) -> tuple[dict[int, int], str]:
-        """Return each start as minutes after midnight: of the evening, unless the sets say otherwise by their order."""
-        clock: dict[int, int] = {}
-        doubt, before = "", -1
-        for place, said in sorted(self._starts.items()):
-            minutes = said.minutes
-            is_early = minutes in MORNING and (names.is_by_day or bool(OF_MORNING & {*" ".join(names.names).split()}))
-            if not said.is_sure and not is_early:
-                later = [
-                    one for one in (minutes, minutes + HALF_A_DAY, minutes + A_DAY) if before < one <= before + MAX_GAP
-                ]
-                minutes = later[0] if before >= 0 and later else minutes + HALF_A_DAY
-                doubt = doubt or (WHICH_HALF if may_be_morning(place, minutes, self._sets) else "")
-            elif minutes < before and minutes + A_DAY - before <= MAX_GAP:
-                minutes += A_DAY  # 23:30, then 0:30
-            doubt = doubt or ("the sets are not in that order" if minutes <= before else "")
-            before = max(before, minutes)
-            clock[place] = minutes % A_DAY
-        return clock, doubt

@@ -18,6 +18,7 @@ _WORDS: Final = re.compile(
     r"(?P<link>(?:https?://|www\.)\S+)|"
     r"(?P<clock>\d{1,2}(?:[:.]\d\d)?\s?[ap]\.m\.?(?!\w)|\d{1,2}:\d\d(?:\s?(?:am|pm|uhr|uur|h)\b)?|"
     r"\d{1,2}\.\d\d(?:\s?(?:pm|uhr|uur|h|u)\b)?(?!\d|\.(?!\s*$))|"
+    r"\d{1,2}\.(?:00|15|[2-5][05])(?=\.\s+[^\W\d])|"  # at the end of a sentence; no date, which has no such month
     r"\d{1,2}\s?(?:pm|uhr)\b|\d{1,2}[hu](?:\d\d)?\b|\d{1,2}[m'’]\d\d\b)|"
     r"(?P<fraction>(?<![\d/])\d{1,2}/(?:2|4|8|16)(?![\d/]))|"
     r"(?P<number>\d{1,4})(?:(?P<ordinal>st|nd|rd|th)\b|['’]s\b)?|"

@@ -29,6 +29,9 @@ def places(reply: str) -> list[object]:
         ("Kirtag is am Sonntag, 3. Jänner, beim Kirchenwirt in Oberau.", "Kirchenwirt in Oberau"),
         ("Dissabte 12 de desembre del 2026, a la plaça de la Font.", "plaça de la Font"),
         ("lauantaina 19. joulukuuta Kuikkalan seurantalolla, soitto klo 20", "Kuikkalan seurantalolla"),
+        ("Saturday 12th December, The Anchor, Wharf Street. 9 o'clock start.", "The Anchor, Wharf Street"),
+        ("so date is fri 18 dec, place: the old bakery in wix, first set 8", "the old bakery in wix"),
+        ("Fri 18/12, Stables Bar, 9pm til 9.50", "Stables Bar"),
         ("Szombat, december 12., a Művelődési Ház, 19:30-tól", "Művelődési Ház"),
     ],
 )
