@@ -3,7 +3,9 @@
 import pytest
 from setlist.reading_texts import read, said
 
-from companion.setlist.model import ListRow, SourceLine
+from companion.setlist.model import ListPage, ListRow, SourceLine, TextSpan
+from companion.setlist.parsing.letter_form import is_talk_beside_table
+from companion.setlist.parsing.page_columns import grid
 from companion.setlist.parsing.reading_order import page_edges
 
 GIARDINO = "Giardino: Moth=G; Weeds=D; Kite=C | Fiaccole: Tidal=E; Fog Bell=F; Jam Jar=A"
@@ -78,6 +80,14 @@ GIARDINO = "Giardino: Moth=G; Weeds=D; Kite=C | Fiaccole: Tidal=E; Fog Bell=F; J
             "First: Moth=Cm; Weeds=D; Kite=F#m; Tidal; Fog; Jar; Bell",
             [],
         ),
+        (  # where a title stands without a key, one at the right edge does not go on below
+            (
+                "Title                Key\nMoth                 C\nWeeds\nKite of the long     D\nNight\n"
+                "Tidal                E\nFog                  F\nJar                  G"
+            ),
+            "First: Moth=C; Weeds; Kite of the long=D; Night; Tidal=E; Fog=F; Jar=G",
+            [],
+        ),
         (  # a title that begins like a heading and lists songs is a title
             "Spare Change: Moth (C), Weeds (D)\nTidal (E)",
             "First: Spare Change: Moth=C; Weeds=D; Tidal=E",
@@ -150,3 +160,41 @@ def test_what_two_pages_repeat_is_a_header_and_what_one_page_repeats_is_not(
         for line, text in enumerate(texts, start=1)
     ]
     assert page_edges(rows) == edges
+
+
+def test_remarks_in_small_letters_below_a_day_are_no_list_of_their_own() -> None:
+    read_list = read("Friday\nbring the red shirts\npark behind\nno drinks\n\nSaturday\nMoth\nWeeds\nKite")
+    assert read_list.choices == ()
+    assert read_list.titles[-3:] == ["Moth", "Weeds", "Kite"]
+
+
+def test_a_column_that_is_nearly_empty_is_one_if_it_is_named() -> None:
+    texts = [
+        ("Title", "Key", "Notes"),
+        ("Moth", "C"),
+        ("Weeds", "D", "slow"),
+        ("Tidal", "E"),
+        ("Fog", "F"),
+        ("Jar", "G"),
+        ("Kite", "A"),
+    ]
+    lines = [
+        tuple(TextSpan(begin, begin + 4 * len(text), text) for begin, text in zip((0, 50, 90), one, strict=False))
+        for one in texts
+    ]
+    assert grid(lines) == [(*one, *[""] * (3 - len(one))) for one in texts]
+    assert [cells[1:] for cells in grid(lines[1:]) or ()] == [("C",), ("D  slow",), ("E",), ("F",), ("G",), ("A",)]
+
+
+@pytest.mark.parametrize(
+    ("text", "found"),
+    [
+        ("Bring the red shirts.", "talk"),
+        ("Moth (C) comes first.", "songs"),  # a key in brackets
+        ("2 songs are new.", "songs"),  # a number in front
+    ],
+)
+def test_words_above_a_table_are_talk_unless_they_may_be_songs(text: str, found: str) -> None:
+    words = ListPage((ListRow(SourceLine(1), (text,), text),))
+    table = ListPage((ListRow(SourceLine(2), ("Title", "Key"), "Title Key"),), is_grid=True)
+    assert is_talk_beside_table(words, (words, table)) is (found == "talk")

@@ -211,6 +211,13 @@ def test_spaces_tabs_and_line_breaks_of_an_open_document_are_read() -> None:
     assert [row.cells for row in page.rows] == [("Moth   Bb",), ("Weeds   C",), ("Rag Doll",), ("Kite",)]
 
 
+def test_words_behind_a_text_box_are_part_of_the_paragraph_that_holds_it() -> None:
+    """OpenDocument 1.2 part 1, 10.4.3 (number from memory): a box holds paragraphs, inside that of its anchor."""
+    box = '<draw:frame xmlns:draw="d"><draw:text-box><text:p>ask Ann</text:p></draw:text-box></draw:frame>'
+    (page,) = rows_in(open_text("", f"<text:p>Moth{box} (C)</text:p><text:p>Weeds</text:p>"), "list.odt")
+    assert [row.cells for row in page.rows] == [("Moth",), ("ask Ann",), ("(C)",), ("Weeds",)]
+
+
 DEFAULT = (
     '<style:default-style style:family="paragraph"><style:text-properties fo:font-size="12pt"/></style:default-style>'
 )
