@@ -88,7 +88,8 @@ class Desk:
         main = self._large(bottom - y, self._room_at(y))
         while len(main) > 1 and y + height(main) > bottom:
             main = main[:-1]
-        most_rows = 2 if spare > row / 4 or len(self._view.lines) <= 4 else 1
+        few = sum(not one.if_room for one in self._view.lines) <= 4
+        most_rows = 2 if spare > row / 4 or few else 1
         beside = self._room_at(y + max(large, height(main)))
         follows = self._follows(bottom - y - height(main), beside, most_rows=most_rows)
         alarm = self._alarm(1 if playing and not self._pen.page.is_portrait else 2)
@@ -125,8 +126,9 @@ class Desk:
         return sum(bool(one.line.label) for row in foot for one in row.left) >= len(wanted)
 
     def _is_small(self, foot: Sequence[LineRow]) -> bool:
-        """Return whether words of the foot are small while no chords, which would take its room, are shown."""
-        if self._view.of(LineRole.CHORDS) is not None:
+        """Return whether words of the foot are small while no chords that the player asked for take the room."""
+        chords = self._view.of(LineRole.CHORDS)
+        if chords is not None and not chords.if_room:
             return False
         usual = self._pen.em_px(self._sizes.cue)
         return any(one.em_px < usual for row in foot for one in row.all)

@@ -179,13 +179,19 @@ def _counted_label(line: ViewLine) -> str:
     return label_without_board(line) if line.part is LineRole.SOUND else line.label
 
 
-def _worth(line: ViewLine, order: Sequence[LineRole]) -> tuple[int, bool]:
-    """Return a sort key: a changed key comes before the bars, a sound left on from before comes after the key."""
+def _worth(line: ViewLine, order: Sequence[LineRole]) -> tuple[int, int]:
+    """Return a sort key: a changed key comes before the bars, a sound left on from before comes after the key.
+
+    What people listen for comes between those two, if it says more than that this is a feature.
+    """
+    after_key = max(order.index(LineRole.KEY), order.index(LineRole.SOUND))
     if is_leftover(line):
-        return max(order.index(LineRole.KEY), order.index(LineRole.SOUND)), True
+        return after_key, 2
+    if line.part is LineRole.FEATURE and line.text not in line.shorter:
+        return min(order.index(LineRole.FEATURE), after_key), 1
     if line.part is LineRole.KEY and line.mark is LineMark.CIRCLE:
-        return min(order.index(LineRole.KEY), order.index(LineRole.NOTICE)), False
-    return order.index(line.part), False
+        return min(order.index(LineRole.KEY), order.index(LineRole.NOTICE)), 0
+    return order.index(line.part), 0
 
 
 def _large(lines: tuple[ViewLine, ...]) -> tuple[ViewLine, ...]:

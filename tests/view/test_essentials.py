@@ -2,11 +2,12 @@
 
 import pytest
 from msgspec.structs import replace
-from view.test_view import CALM, SOLO, VERSE, after, book_of, playing, shown, song
+from view.test_view import CALM, RIG, SOLO, VERSE, after, book_of, playing, shown, song
 
 from companion.music import read_key
-from companion.show import Ending, Section, Song, SoundCall
-from companion.stage import Again, Next, Surroundings
+from companion.rig import Rig
+from companion.show import Ending, Section, Set, Show, Song, SoundCall
+from companion.stage import Again, Next, Surroundings, make_book
 from companion.view import LineMark, LineRole, view
 
 
@@ -66,3 +67,14 @@ def test_whom_to_watch_is_whole_while_there_are_words_for_it(follows: str, whom:
     section = Section("Solo", 16, open=True, watch=whom)
     known = song(section, Section(follows), sounds=(SoundCall("tonewheel organ"),))
     assert shown(view(after(book_of(known), Next), CALM), LineRole.WATCH) == [f"watch {seen}"]
+
+
+def test_what_people_listen_for_comes_before_a_sound_that_only_stays_on() -> None:
+    rig = Rig("two", (RIG.keyboards[0], replace(RIG.keyboards[0], name="upper", port="Foldaway Synth")))
+    solo = replace(SOLO, feature="keys solo", sounds=(SoundCall("tonewheel organ", "upper"),))
+    after_it = replace(VERSE, name="Verse again")
+    one = song(VERSE, solo, after_it, key=read_key("Bb"), sounds=(SoundCall("grand piano", "lower"),))
+    book, _ = make_book(Show("Pier", sets=(Set("First", songs=(one,)),)), rig)
+    seen = view(after(book, Next, Next), CALM)
+    assert [line.text for line in seen.lines if line.part is LineRole.FEATURE] == ["★ keys solo"]
+    assert [line.label for line in seen.lines if line.mark is LineMark.TAPE] == ["upper"]
