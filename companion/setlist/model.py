@@ -53,6 +53,7 @@ class ListRow(msgspec.Struct, frozen=True):
     comments: tuple[str, ...] = ()  # notes that a spreadsheet or document attaches to this row, in the cells' order
     spans: tuple[TextSpan, ...] = ()  # where its pieces stand, in a text or on a page: columns are found from them
     in_row_above: bool = False  # in one row of a drawn table with the line above: its cells go on
+    heads_set: bool = False  # it heads one of several sets that stand side by side
     marked: str = ""  # the colour behind the title, by its plain name; "" for none
 
 

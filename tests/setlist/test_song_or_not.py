@@ -106,7 +106,7 @@ CASES = {
     ),
     "a colon before the record's key and ours": (
         "orig = record, us = what we play\nMoth Parade: orig F, us A\nWeeds: orig A, us Ab\nTidal Clock: orig C, us B",
-        "First: Moth Parade=A [us]; Weeds=Ab [us]; Tidal Clock=B [us]",
+        "First: Moth Parade=A; Weeds=Ab; Tidal Clock=B",
     ),
     "talk below the list takes a song out": (
         "Moth Parade (A)\nWeeds (D)\nTidal Clock (Em)\n\nEdit: no Weeds, Tim hasn't learned it",

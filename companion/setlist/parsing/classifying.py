@@ -7,10 +7,12 @@ import msgspec
 from companion.setlist.model import LineKind
 from companion.setlist.notation import Notation
 from companion.setlist.parsing.counted_headings import with_counted_headings
+from companion.setlist.parsing.front_forms import without_fronts
 from companion.setlist.parsing.headings_by_layout import take_headings
 from companion.setlist.parsing.inline_songs import sung_by
 from companion.setlist.parsing.key_groups import group_keys
 from companion.setlist.parsing.key_layout import doubt_outside_layout, read_by_layout
+from companion.setlist.parsing.labelled_rows import take_labelled_rows
 from companion.setlist.parsing.labels import are_labelled
 from companion.setlist.parsing.letter_form import take_letter
 from companion.setlist.parsing.line_forms import Classified, by_form, is_line_of_songs
@@ -19,6 +21,7 @@ from companion.setlist.parsing.medley_parts import take_medleys
 from companion.setlist.parsing.number_ranges import sets_by_range
 from companion.setlist.parsing.odd_numbers import without_odd_numbers
 from companion.setlist.parsing.open_lines import Settling
+from companion.setlist.parsing.patterns import VOICE
 from companion.setlist.parsing.pictures_between import without_pictures
 from companion.setlist.parsing.programme import take_programme
 from companion.setlist.parsing.set_bounds import part_by_numbers, settle_breaks, take_short_headings
@@ -33,14 +36,21 @@ from companion.setlist.parsing.wrapped_titles import join_wrapped
 from companion.setlist.parsing.written_otherwise import as_usual, doubt_shouted_keys
 
 
+def _respelt(lines: Sequence[TextLine], notation: Notation) -> Sequence[TextLine]:
+    """Return the lines as other lists have them."""
+    return without_fronts(as_usual(as_written(lines), notation), notation)
+
+
 def classified(lines: Sequence[TextLine], notation: Notation) -> tuple[list[Classified], Style]:
     """Say of each line what it is. What a line's own form leaves open is settled by the style of the whole list."""
     lines, of_ranges = sets_by_range(
-        without_odd_numbers(without_two_part_numbers(without_pictures(as_usual(as_written(lines), notation), notation)))
+        without_odd_numbers(without_two_part_numbers(without_pictures(_respelt(lines, notation), notation)))
     )
-    found = [by_form(line, notation) for line in with_counted_headings(lines)]
+    speaks = sum(bool(VOICE.match(line.text)) for line in lines) > 1
+    found = [by_form(line, notation, speaks=speaks) for line in with_counted_headings(lines)]
     take_back_labels(found, notation)
     take_letter(found, notation)
+    take_labelled_rows(found)
     if of_ranges is not None:
         found[of_ranges] = Classified(lines[of_ranges], LineKind.LEFT)
     take_programme(found, notation)
@@ -74,6 +84,6 @@ def classified(lines: Sequence[TextLine], notation: Notation) -> tuple[list[Clas
     settle_breaks(found, is_course=style.clocks)
     part_by_numbers(found)
     doubt_outside_layout(found, layout)
-    doubt_odd_ends(found, style)
+    doubt_odd_ends(found)
     doubt_shouted_keys(found)
     return found, style

@@ -120,17 +120,38 @@ def _first_of_two(cell: str, known: dict[str, Column]) -> Head | None:
 
 def agreeing(heads: tuple[Head | None, ...], rows: Sequence[ListRow]) -> tuple[Head | None, ...]:
     """Return the heads; a second column of keys whose cells hold hardly a key is one of notes: Keys, of the sounds."""
-    made = _titled_by_content(_keyed_by_content(list(heads), rows), rows)
+    made = _titled_by_content(_keyed_by_content(_without_clocks(heads, rows), rows), rows)
     titles = [at for at, head in enumerate(made) if head and head.column is Column.TITLE]
     for at in titles[1:]:
         made[at] = msgspec.structs.replace(made[at] or Head(Column.OTHER), column=Column.OTHER)
     keyed = [at for at, head in enumerate(made) if head and head.column is Column.KEY]
+    keyed.sort(key=lambda at: bool((head := made[at]) and _TRANSPOSED.search(head.name)))
+    for at in keyed[1:]:
+        if (head := made[at]) and _TRANSPOSED.search(head.name):
+            made[at] = Head(Column.OTHER, head.name)  # Key (alto), beside Key (concert)
     for at in keyed[1:]:
         cells = [row.cells[at] for row in rows if at < len(row.cells) and not is_nothing(row.cells[at])]
         head = heads[at]
         if head and cells and _share(cells, key_cell) < FEW_KEYS:
             made[at] = Head(Column.OTHER, head.name)
     return tuple(made)
+
+
+def _without_clocks(heads: Sequence[Head | None], rows: Sequence[ListRow]) -> list[Head | None]:
+    """Return the heads; a column of times that rise through the evening holds no lengths: 20:15, 20:19, 20:26."""
+    made = list(heads)
+    for at, head in enumerate(heads):
+        if head and head.column is Column.LENGTH:
+            cells = [row.cells[at] for row in rows if at < len(row.cells) and row.cells[at].strip()]
+            if len(cells) > 2 and _are_clocks(cells):
+                made[at] = Head(Column.OTHER, AT)
+    return made
+
+
+def _are_clocks(cells: Sequence[str]) -> bool:
+    times = [at for cell in cells if (at := clock_cell(cell)) is not None]
+    rise = all(after > before for before, after in itertools.pairwise(times))
+    return len(times) == len(cells) and rise and times[0] >= EARLIEST_MIN
 
 
 def _keyed_by_content(heads: list[Head | None], rows: Sequence[ListRow]) -> list[Head | None]:
@@ -154,11 +175,20 @@ def _titled_by_content(heads: list[Head | None], rows: Sequence[ListRow]) -> lis
     worded = [
         at
         for at, head in enumerate(heads)
-        if (head is None or head.column is Column.OTHER) and any(cell.strip() for cell in columns[at])
+        if (head is None or head.column is Column.OTHER or (head.column is Column.NUMBER and _are_words(columns[at])))
+        and any(cell.strip() for cell in columns[at])
+        and not (head and head.name == AT)
     ]
+    numbers = [at for at in worded if (head := heads[at]) and head.column is Column.NUMBER]
     if worded:
-        heads[_title(worded, columns)] = Head(Column.TITLE)
+        heads[numbers[0] if numbers else _title(worded, columns)] = Head(Column.TITLE)
     return heads
+
+
+def _are_words(cells: Sequence[str]) -> bool:
+    """Return whether hardly a cell begins with a digit: the names of numbers, not what counts them."""
+    filled = [cell.strip() for cell in cells if cell.strip()]
+    return sum(cell[0].isalpha() and len(cell) > 2 for cell in filled) >= 0.8 * max(len(filled), 1)
 
 
 def with_heading_above(cells: tuple[str, ...]) -> list[tuple[str, ...]]:
@@ -168,12 +198,18 @@ def with_heading_above(cells: tuple[str, ...]) -> list[tuple[str, ...]]:
     return [cells[:1], names] if is_both else [cells]
 
 
+_TRANSPOSED = re.compile(  # the key that a player reads whose instrument sounds another
+    r"\b(?:alto|tenor|bari(?:tone)?|sax(?:es)?|trumpets?|tpts?|clarinets?|horns?|transposed|written|"
+    r"in (?:Eb|Bb|F)|Eb|Bb|capo|shapes?|guitar|gtr)\b",
+    re.IGNORECASE,
+)
 _PLAYED = re.compile(r"^play(?:ing|ed)?\b.{1,20}$", re.IGNORECASE)  # Play Sat?
 _LETTERS_OF_CODE = re.compile(r"^[A-Z]{1,2}(?=\d)")  # Q1, M12
 MAX_KEYS = 0.8  # share of the cells
 MAX_SETS = 6
 MAX_ROLES = 0.6  # share of the cells
 NUMBERS_OF_A_SERVICE = ("song", "hymn", "carol", "anthem", "psalm", "children", "prelude", "lied", "chant", "canto")
+AT = "at"  # the name of a column with times of day
 EARLIEST_MIN = 10 * 60  # since midnight; what is earlier may be lengths
 FEWEST_PADS, SHORTEST_S = 4, 100  # numbers of charts; no song of a set is shorter
 FEW_KEYS = 0.3  # share of the cells
@@ -227,10 +263,8 @@ def _by_cells(cells: Sequence[str], total: int) -> Head | None:
         return Head(_of_numbers(numbers, total))
     if len(numbers) >= MAX_NUMBERS * len(cells) and _of_numbers(numbers, total) is Column.NUMBER:
         return Head(Column.NUMBER)  # headings of sets are in this column too
-    if len(cells) > 2 and len(times := [at for cell in cells if (at := clock_cell(cell)) is not None]) == len(cells):
-        steps = [after > before for before, after in itertools.pairwise(times)]
-        if all(steps) and times[0] >= EARLIEST_MIN:
-            return Head(Column.OTHER, "at")
+    if len(cells) > 2 and _are_clocks(cells):
+        return Head(Column.OTHER, AT)
     if _share(cells, meter_cell) >= 0.7:
         return Head(Column.METER)
     if _share(cells, tempo_cell) >= 0.7:

@@ -12,14 +12,17 @@ FEWEST: Final = 2  # keys in the words
 LONGEST_TITLE: Final = 10  # words
 _KEY = r"([A-Ha-h](?:[#b♭♯]|\s(?:flat|sharp))?(?:m\b|\s(?:minor|major))?)"
 _IN_KEY = re.compile(
-    rf"(?:(?:,?\s(?:that|it)['’]s|[\s,])(?:\sin|\skey of|(?<=\s)in|(?<=\s)key of)\s{_KEY}(?![\w#♭♯'’])|\s\({_KEY}\))"
-    r"(?=\s(?:then|and|after|next|followed|so|finally|lastly)\b|\s*[,.;!]|\s*$)",
+    rf"(?:(?:,?\s(?:that|it)['’]s|[\s,])(?:\sin|\skey of|(?<=\s)in|(?<=\s)key of)\s{_KEY}(?![\w#♭♯'’])|"
+    rf"\s\({_KEY}\)|,?\s(?:that|this)\sone['’]s\s(?:in\s)?{_KEY}(?![\w#♭♯'’]))"
+    r"(?=\s(?:like|as (?:usual|always)|now|then|and|after|next|followed|so|finally|lastly)\b|\s*[,.;!]|\s*$)",
     re.IGNORECASE,
 )
 _SENTENCE = re.compile(r"^.*(?<=[^\s.])[.!?:]\s+(?=\S)")
 _SAID = (
     r"(?:hi|hey|hello|dear)\s\w+,?\s|"
-    r"(?:the\s)?(?:first|second|third|fourth|fifth|next|last|final)\s(?:one|song|tune|number)(?:['’]s|\sis)?\s|"
+    r"(?:like always|as always|as usual|now)[\s,.]+|"
+    r"(?:the\s)?(?:first|second|third|fourth|fifth|next|last|final)"
+    r"(?:\s(?:one|song|tune|number)(?:['’]s|\sis)?|\sis)\s|"
     r"(?:okay|ok|so|right|and|then|well|now|um|uh|er|erm|next|first|finally|lastly|also|tonight|plus)\b[\s,]*|"
     r"(?:after (?:that|this|which|(?:the |a )?(?:break|interval|pause|food|speeches))|followed by|"
     r"for (?:tonight|the opener|the first (?:one|song)|"
@@ -55,7 +58,7 @@ def _pieces(text: str, notation: Notation) -> Iterator[tuple[str, str, bool]]:
     """Yield each title with its key, and whether words of talk were taken off its front."""
     at = 0
     for found in _IN_KEY.finditer(text):
-        written = found[1] or found[2]
+        written = found[1] or found[2] or found[3]
         key = f"{written[:1].upper()}{written[1:]}"
         if plain_key(key, notation=notation) is None:
             continue

@@ -41,6 +41,7 @@ MAX_NUMBERED, FEWEST_NUMBERED = 0.7, 3  # share and number of titles that begin 
 HEAD_LINES = 3  # above the first set
 FEWEST_OWN = 3  # songs under names of columns, which tell what unnamed columns hold
 LONE = 0.5  # share of rows with more than one cell; above it, a row with a single cell is probably not a song
+MIN_FULL = 0.6  # share of the rows with several cells; the others are headings, and tell nothing of a column
 TICKS = ("y", "yes", "x", "✓", "✔", "ja", "j", "oui", "si", "1", "ok", "●", "•")
 JOINED = Doubt("titles that run over several lines were joined by guess: compare them with the page")
 MESSAGES = ("message", "text", "nachricht", "body")
@@ -108,7 +109,8 @@ def _read(rows: Sequence[ListRow], gathered: SetListBuilder, notation: Notation)
     heads: tuple[Head | None, ...] | None = next(iter(named.values()), None)
     begun = heads is None
     if heads is None:
-        heads = by_content(songs)
+        full = [row for row in songs if sum(map(bool, row.cells)) > 1]
+        heads = by_content(full if len(full) >= max(FEWEST_OWN, MIN_FULL * len(songs)) else songs)
         said = ", ".join(f"{at}: {head.column.value}" for at, head in enumerate(heads, start=1) if head)
         if len([head for head in heads if head]) > 1 and not _are_lines(heads):
             gathered.doubts.append(Doubt(f"no column names: columns recognized by their contents ({said})"))
@@ -120,7 +122,7 @@ def _read(rows: Sequence[ListRow], gathered: SetListBuilder, notation: Notation)
         return
     several = sum(sum(map(bool, row.cells)) > 1 for row in songs) >= LONE * max(len(songs), 1)
     sections = sections_of(rows, heads, named) if several else frozenset()
-    sections = frozenset(sections) | names_of_tables(rows)
+    sections = frozenset(sections) | names_of_tables(rows) | {at for at, row in enumerate(rows) if row.heads_set}
     if begun and several and not (sections and min(sections) == 0):
         first = _take_head(rows, gathered)
         rows, sections = rows[first:], frozenset(at - first for at in sections)
@@ -258,7 +260,11 @@ def _is_signature(text: str, gathered: SetListBuilder) -> bool:
 def _take_head(rows: Sequence[ListRow], gathered: SetListBuilder) -> int:
     """Take the rows of one cell above the first heading for the head of the list; return how many they are."""
     first = next((at for at, row in enumerate(rows) if read_set(lone_cell(row)) or sum(map(bool, row.cells)) > 1), 0)
-    if gathered.has_lines or not 0 < first <= HEAD_LINES or not read_set(lone_cell(rows[first])):
+    if gathered.has_lines or not 0 < first <= HEAD_LINES:
+        return 0
+    full = sum(sum(map(bool, row.cells)) > 1 for row in rows[first:])
+    is_parted = first == 1 and rows[1].blank_before and full == len(rows) - 1 >= FEWEST_NUMBERED
+    if not is_parted and not read_set(lone_cell(rows[first])):
         return 0
     for row in rows[:first]:
         if line_kinds.is_chat(lone_cell(row)):

@@ -2,6 +2,7 @@
 
 import itertools
 import re
+from collections import Counter
 from collections.abc import Callable, Mapping, Sequence
 from typing import Final
 
@@ -20,7 +21,7 @@ MAX_WORDS: Final = 5
 MAX_BESIDE: Final = 4  # words of a heading in a list of bare titles
 MAX_ALIKE: Final = 0.2  # share of the titles that may look like the headings do
 ENOUGH, SURE = 2, 3  # signs of a heading
-WORTH_TWO: Final = frozenset(("begins again", "a word for a set"))
+WORTH_TWO: Final = frozenset(("begins again", "a word for a set", "a shared word"))
 MIN_SHOUTED: Final = 2  # letters
 LONGEST_SONG_S: Final = 10 * 60  # what is longer is a time of day
 _EMPHASIS = re.compile(r"^(?:[*_]{1,3}[^*_\s].*[*_]{1,3}:?|#{1,6}\s.*)$")
@@ -61,6 +62,7 @@ class _Heads:
     def take(self) -> None:
         """Take each line with enough signs, in doubt where they are few."""
         found = {at: signs for at in range(len(self.found) - 1) if (signs := self._signs(at))}
+        found = self._with_shared_words(found)
         plain = {at for at in found if not self._is_event(at, found[at])}
         counts = {at: self._count(at, found) for at in found}
         taken = {at for at in plain if counts[at] >= ENOUGH}
@@ -70,6 +72,19 @@ class _Heads:
             is_enough = at in taken or (at not in plain and any(found[other] & signs for other in taken))
             if is_enough if at > self.first else has_others and self._stands_over_first(at):
                 take_as_heading(self.found[at], is_sure=counts[at] >= SURE or self.found[at].heading is not None)
+
+    def _with_shared_words(self, found: Mapping[int, frozenset[str]]) -> dict[int, frozenset[str]]:
+        """Return the signs; a word that several such lines share, and no song has, is one: eka setti, toka setti."""
+        sung = {word for at in self.songs for word in _words(self.found[at])}
+        words = {at: _words(self.found[at]) - sung for at in range(len(self.found) - 1) if self._may_head(at)}
+        counts = Counter(word for said in words.values() for word in said)
+        shared = {at for at, said in words.items() if any(counts[word] > 1 for word in said)}
+        made = {at: signs | {"a shared word"} if at in shared else signs for at, signs in found.items()}
+        return {**{at: frozenset({"a shared word"}) for at in shared if at not in found}, **made}
+
+    def _may_head(self, at: int) -> bool:
+        """Return whether a line may be a heading, by its words and by the song below it."""
+        return self._may_be(self.found[at]) and at + 1 in self.songs
 
     def _count(self, at: int, found: Mapping[int, frozenset[str]]) -> int:
         """Count a line's signs; two of them are worth more, and so is a sign that another such line has."""

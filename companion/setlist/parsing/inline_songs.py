@@ -1,5 +1,6 @@
 """Lines that hold several songs: Encore: Moth (C), Weeds (D); G: Moth, Weeds; a sentence; a voice message."""
 
+import itertools
 import re
 from collections.abc import Iterator
 
@@ -34,8 +35,10 @@ _QUOTED = re.compile(
     r"[\"“„«]([^\"“”„«»]{2,60})[\"”“»](?:,?\s*\(?(?:in|en|auf|key)?\s?"
     r"(?:\(|\b)([A-H](?:[b#♭♯]|is|es|s)?(?:m|\s?(?:minor|major|moll|dur))?)(?![\w#♭♯]))?()"
 )
+_IN_QUOTES = re.compile(r"[\"“„«]([^\"“”„«»]{2,60})[\"“”»]")
+_BRACKETED = re.compile(r"\(([^()]{1,16})\)")
 _ENCORE = re.compile(  # in small letters or all large: no title begins so
-    r"^(?:and )?(encore|ENCORE|bis|BIS|zugabe|ZUGABE)\s(?=[A-Z][a-z])(.+)$"
+    r"^(?:and )?(encore|ENCORE|enc|ENC|bis|BIS|zugabe|ZUGABE|rappel|RAPPEL|toegift|TOEGIFT)\s(?=[A-Z][a-z])(.+)$"
 )
 _AND_FINISH = re.compile(r"\s(?:and|then)\s(?:(?:we )?(?:finish|end|close)(?:es)? (?:with|on) )?")
 _SLASH = re.compile(r"\s+/\s+(?![^()]*\))")
@@ -72,6 +75,11 @@ class InlineSongs(msgspec.Struct, frozen=True):
     is_dictated: bool = False  # spoken: where a title begins is a guess
     is_voice: bool = False  # number one Moth in G
 
+    @property
+    def is_whole_row(self) -> bool:
+        """Return whether the list writes its songs in such rows, so that a line of its own is hardly one."""
+        return bool(self.key or self.is_voice or (len(self.songs) >= FEWEST and not self.is_prose))
+
     def lines(self, row: ListRow) -> Iterator[TextLine]:
         """Return a line for each song."""
         for text in self.songs:
@@ -87,6 +95,8 @@ def inline_songs(text: str, notation: Notation) -> InlineSongs | None:
             heading = named_by_number(short[1])  # 1st: moth, weeds
         songs = _apart(found[2], notation)
         songs = tuple(part for song in songs for part in _ended(song, notation))
+        if any(not _in_bracket(song, notation) for song in songs[:-1]) and _all_but_few_bracketed(songs, notation):
+            songs = _rejoined(found[2].rstrip(" ."), notation)  # a comma in a title: Moth (G), Skru ned, Knud (Bb)
         keyed_songs = sum(_is_keyed(song, notation) for song in songs)
         if keyed_songs < MOST * len(songs) or (len(songs) < FEWEST and not 1 < keyed_songs == len(songs)):
             songs = _rejoined(found[2], notation)
@@ -112,6 +122,7 @@ def inline_songs(text: str, notation: Notation) -> InlineSongs | None:
 
 def _apart(text: str, notation: Notation) -> tuple[str, ...]:
     """Split songs at the sign that leaves a key in most of them: a comma, a semicolon, a slash, a bar, a dash."""
+    text = text.rstrip(" .") if text.rstrip(" .").endswith((")", "]")) else text
     made = [tuple(piece.strip() for piece in apart.split(text) if piece.strip()) for apart in (SONGS_APART, *_SIGNS)]
     good = [songs for songs in made[1:] if len(songs) > 1 and all(_is_keyed(song, notation) for song in songs)]
     if not good and (found := _without_keys(text)):
@@ -155,10 +166,39 @@ def _ended(piece: str, notation: Notation) -> tuple[str, ...]:
 def _quoted(text: str, notation: Notation) -> InlineSongs | None:
     """Read the titles between quotation marks in a sentence, where most have a key behind them."""
     found = [(one[1], one[2] or one[3] or "") for one in _QUOTED.finditer(text)]
+    if not all(key for _, key in found):
+        found = _quoted_with_words(text, notation)
     keyed = sum(bool(key and plain_key(key, notation=notation)) for _, key in found)
     if len(found) < FEWEST_QUOTED or keyed < 0.5 * len(found):
         return None
     return InlineSongs(tuple(f"{title} ({key})" if key else title for title, key in found))
+
+
+def _all_but_few_bracketed(songs: tuple[str, ...], notation: Notation) -> bool:
+    """Return whether the key stands in a bracket behind nearly every song, and behind the last."""
+    few = sum(not _in_bracket(song, notation) for song in songs)
+    return len(songs) > FEWEST and few <= (1 - MOST) * len(songs) and _in_bracket(songs[-1], notation)
+
+
+def _quoted_with_words(text: str, notation: Notation) -> list[tuple[str, str]]:
+    """Return quoted titles, each with the first key behind it, whatever words stand between: "Moth" comes first (C)."""
+    found = list(_IN_QUOTES.finditer(text))
+    ends = [one.start() for one in found[1:]] + [len(text)]
+    return [(one[1], _first_key(text[one.end() : end], notation)) for one, end in zip(found, ends, strict=True)]
+
+
+def _first_key(text: str, notation: Notation) -> str:
+    """Return the first key that leaves no doubt: in brackets, behind a word for in, or longer than a letter."""
+    if (bracket := _BRACKETED.search(text)) and plain_key(bracket[1], notation=notation):
+        return bracket[1]
+    if bracket and (first := bracket[1].split()[:1]) and plain_key(first[0], notation=notation):
+        return first[0]  # (G as well)
+    words = [word.strip(".,;!") for word in text.split()]
+    for before, word in itertools.pairwise(["", *words]):
+        is_key = word[:1].isupper() and plain_key(word, notation=notation) is not None
+        if is_key and (len(word) > 1 or before in ("in", "en", "em", "i", "key")) and word not in ("As", "Es", "Am"):
+            return word
+    return ""
 
 
 def _are_songs(songs: tuple[str, ...], notation: Notation) -> bool:

@@ -36,6 +36,10 @@ BEFORE_A_LETTER = re.compile(  # a letter follows in titles: Plan B, Vitamin C
     r"the|big|major|minor|studio|channel)$",
     re.IGNORECASE,
 )
+LONGEST_PARTED = 200  # characters
+_PARTED = re.compile(r"\s+[-–—|•·]+\s+|\s*[,;|()\[\]\t]\s*|\s{2,}")
+_TONE = re.compile(r"^[^\W\d_]{2,12}\s?[:=]\s*")  # Tonart: H
+_TELLS = re.compile(r"^(?:Hm?|(?:[CDFGA]is|[CDG]es|Es|As)m?|[A-G][b♭]m?|[A-H][\s-]?(?:Dur|Moll|dur|moll))$")
 FEW = 4  # keys in syllables are enough, more than there are letters
 
 
@@ -98,7 +102,8 @@ def _without_said(written: str, key: Key, notation: Notation) -> str:
 def voted_notation(texts: Iterable[str]) -> Notation:
     """Return the notation of a list by what stands at the ends of its lines or in its cells."""
     closed = (_SYLLABLE_APART.sub(r"\1", usual_spelling(text.strip())) for text in texts)
-    tails = [found[1] for text in closed if (found := _TAIL.search(text))]
+    parts = (part for text in closed for part in (text, *_keys_inside(text)))
+    tails = [found[1] for part in parts if (found := _TAIL.search(part))]
     german = sum(bool(_GERMAN_ONLY.match(tail)) for tail in tails)
     english = sum(bool(_ENGLISH_ONLY.match(tail)) for tail in tails)
     syllables = [tail for tail in tails if _SYLLABLE_ONLY.match(tail)]
@@ -106,6 +111,12 @@ def voted_notation(texts: Iterable[str]) -> Notation:
     if len(set(syllables)) > 1 and len(syllables) > others and len(syllables) >= min(FEW, 0.25 * len(tails)):
         return Notation.SYLLABLES
     return Notation.GERMAN if german and german >= _flats(tails, english) else Notation.LETTERS
+
+
+def _keys_inside(text: str) -> list[str]:
+    """Return the keys that signs part from what follows, where they tell the notation: Moth - Hm - slow."""
+    parts = [part.strip() for part in _PARTED.split(text)[:-1]] if len(text) <= LONGEST_PARTED else []
+    return [part for part in (usual_spelling(_TONE.sub("", part)) for part in parts) if _TELLS.match(part)]
 
 
 def _flats(tails: list[str], english: int) -> int:

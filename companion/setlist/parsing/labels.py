@@ -15,7 +15,7 @@ _LABEL = re.compile(r"^([^\W\d_][^:|()\[\]\t]{0,40}?(?:\s?\([^():]{1,40}\))?)\s*
 _DASHED = re.compile(r"^([^\W\d_](?:[^:|()\[\]\t–—-]|(?<=\w)-(?=\w)){0,30}?(?:\s\([^():]{1,20}\))?)\s+[-–—]\s+(?=\S)")
 _BRACKET = re.compile(r"\s?\([^()]*\)$")
 _DASH = re.compile(r"\s[-–—]\s")
-_BEGINS_WITH_A = re.compile(r"^A\s[A-Z][a-z]")  # A Light in the Vestry
+_BEGINS_WITH_A = re.compile(r"^(?:A|As|Am|Es|Do|La|Re|Mi|Si)\s[A-Z][a-z]")  # A Light in the Vestry
 # Words of a wedding, a service, a theatre or a ballroom for the place of a song (common practice, no source).
 _DANCES = (
     "(?:slow |quick |english |viennese |modern |square )?(?:waltz|walzer|valse|vals|foxtrott?|cha[- ]?cha(?:[- ]cha)?|"

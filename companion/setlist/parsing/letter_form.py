@@ -18,6 +18,8 @@ FEWEST: Final = 4  # lines of a letter with songs
 LONGEST: Final = 4  # words of an address or a close
 MAX_OF_CLOSE: Final = 3  # lines from the comma of the close on
 MAX_BESIDE_TABLE: Final = 5  # lines
+_CALLS: Final = re.compile(r"^[^\W\d_a-z][\w'’]*(?: [\w'’&]+){0,3}\s?[!:]+$")  # Kedves Gábor!
+_SIGNED: Final = re.compile(r"^[^\W\d_]+(?: [^\W\d_]+){0,2}, [^\W\d_a-z][^\W\d_]+(?: x+)?$")  # Üdv, Feri
 _BEGINS: Final = re.compile(r"\d|[-–—•*·]\s")
 MAX_WITH_COMMA: Final = 0.2  # share of the other lines that may end so
 
@@ -26,6 +28,8 @@ def take_letter(found: Sequence[Classified], notation: Notation) -> None:
     """Keep the lines of a letter around its list apart from the songs."""
     opened = [at for at, one in enumerate(found) if one.took is None]
     commas = sum(found[at].line.whole.rstrip().endswith(",") for at in opened)
+    _leave_ends(found, opened, [at for at, one in enumerate(found) if _is_shaped(one, notation)])
+    opened = [at for at in opened if found[at].took is None]
     if not opened or len(found) < FEWEST or commas > max(2, MAX_WITH_COMMA * len(opened)):
         return
     shaped = [at for at, one in enumerate(found) if _is_shaped(one, notation)]
@@ -40,6 +44,22 @@ def take_letter(found: Sequence[Classified], notation: Notation) -> None:
                 _is_talk_above(found, at, shaped[0]) or _is_talk_below(found, at, shaped[-1])
             ):
                 _leave(found[at])
+
+
+def _leave_ends(found: Sequence[Classified], opened: Sequence[int], shaped: Sequence[int]) -> None:
+    """Keep a first and a last line that empty lines part from a list with keys: Kedves Gábor! ... Üdv, Feri."""
+    if not shaped or not opened or len(found) < 2:
+        return
+    first, last = opened[0], opened[-1]
+    if first < shaped[0] and _CALLS.match(found[first].line.whole) and found[first + 1].line.row.blank_before:
+        found[first].took = LineKind.LEFT
+    if (
+        last > shaped[-1]
+        and last > first
+        and _SIGNED.match(found[last].line.whole)
+        and found[last].line.row.blank_before
+    ):
+        _leave(found[last])
 
 
 def _is_address(one: Classified) -> bool:

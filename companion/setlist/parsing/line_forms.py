@@ -106,6 +106,13 @@ def _ends_in_key(text: str, notation: Notation) -> bool:
     return key_at_end(text, notation) is not None or bool(bracket and plain_key(bracket[2], notation=notation))
 
 
+def _keyed_in_front(text: str) -> bool:
+    """Return whether a title and its key stand before a bracket: Moth - B (same as last year)."""
+    bracket = TAIL.match(text)
+    end = key_at_end(bracket[1], Notation.LETTERS) if bracket else None
+    return end is not None and end.before[-1:] in "-–—:,|/"
+
+
 def _are_names(heads: Sequence[Head | None]) -> bool:
     """Return whether the words can only name columns: all are known, or a title's and a key's are among them."""
     columns = [head.column if head else Column.OTHER for head in heads]
@@ -118,9 +125,11 @@ def _of_several_pieces(line: TextLine) -> LineKind | None:
     pieces = PARTED.split(line.text)
     if len(pieces) == 1 and not line.is_marked:
         pieces = SLASHED.split(line.text)
+    is_slashed = len(pieces) == 2 and "/" in line.text and not line.is_marked  # in two languages
     if len(pieces) == 1 and not line.is_marked and len(text.split()) <= MOST_IN_BREAK:
         pieces = COMMA.split(text)  # Paus, korv
-    if len(pieces) > 1 and is_break(pieces[0]) and not any(map(plain_key, pieces[1:])):
+    is_pause = is_break(pieces[0]) or (is_slashed and any(map(is_break, pieces)))  # EGWYL / INTERVAL
+    if len(pieces) > 1 and is_pause and not any(map(plain_key, pieces[1:])):
         is_played = is_music_too(text) and not all(piece[:1].islower() for piece in pieces[1:])
         return None if is_played else LineKind.BREAK  # Interval - squash
     if len(pieces) > 1 and (heads := read_heads(pieces)) and _are_names(heads):
@@ -134,8 +143,8 @@ def _encore(text: str) -> InlineSongs | None:
     return InlineSongs((found[1],), heading=SetHeading("Encore")) if found else None
 
 
-def by_form(line: TextLine, notation: Notation) -> Classified:
-    """Say what a line certainly is by its own form; open where it may be a song."""
+def by_form(line: TextLine, notation: Notation, *, speaks: bool = True) -> Classified:
+    """Say what a line certainly is by its own form; open where it may be a song. ``speaks``: others say number one."""
     text = line.text
     if (
         plain_key(text, notation=notation)
@@ -154,9 +163,10 @@ def by_form(line: TextLine, notation: Notation) -> Classified:
         return Classified(line, LineKind.RULE)
     if line_kinds.mark_meaning(line.whole) or sung_by(line.whole):
         return Classified(line, LineKind.MARK)
-    if says_same_as_before(text) and len(text.split()) >= MIN_TALK and not line.is_marked:
+    if says_same_as_before(text) and len(text.split()) >= MIN_TALK and not (line.is_marked or _keyed_in_front(text)):
         return Classified(line, LineKind.LEFT)
-    inline = read_voice(text, notation) or of_a_key(text, notation) or inline_songs(text, notation) or _encore(text)
+    voice = read_voice(text, notation) if speaks and not line.is_marked else None
+    inline = voice or of_a_key(text, notation) or inline_songs(text, notation) or _encore(text)
     if inline:
         return Classified(
             line, LineKind.SET if inline.heading else LineKind.SONG, heading=inline.heading, inline=inline

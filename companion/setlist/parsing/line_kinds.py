@@ -58,6 +58,8 @@ _GREETING = re.compile(
     r"https?://|\w@\w+\.\w|\b0\d{3,4}\s?\d{5,7}\b|\+\d{2}[\s\d]{8,}",
     re.IGNORECASE,
 )
+_TITLES_TOO = frozenset(("Sorry", "Please", "Attached", "Call", "Here", "Let"))  # Sorry About the Sofa
+_SMALL_WORDS = frozenset(("the", "a", "an", "of", "to", "in", "on", "and", "or", "my", "for", "is"))
 _PHONE = re.compile(r"\b0\d{3,4}[\s-]?\d{3}[\s-]?\d{2,4}\b|\+\d{2}[\s\d]{8,}")
 _FAREWELL = re.compile(
     r"^(?:blessings|that['’]?s (?:it|all|your lot|the lot)|"
@@ -128,7 +130,19 @@ def is_chat(text: str) -> bool:
     """Return whether the line is a greeting, a thank-you, an address or a whole sentence."""
     words = [word for word in text.split() if any(letter.isalpha() for letter in word)]
     sentence = len(words) >= 8 and text.rstrip()[-1:] in ".!?:" and text.rstrip()[-2:-1].isalnum()
-    return bool(_GREETING.search(text)) or is_farewell(text) or sentence or len(words) > 16
+    return (
+        (bool(_GREETING.search(text)) and not _is_title_like_talk(text))
+        or is_farewell(text)
+        or sentence
+        or len(words) > 16
+    )
+
+
+def _is_title_like_talk(text: str) -> bool:
+    """Return whether a line that begins as talk does is written as a title: Sorry About the Sofa."""
+    first, *words = text.split() or [""]
+    is_title = all(word[:1].isupper() or word in _SMALL_WORDS for word in words)
+    return first in _TITLES_TOO and len(words) > 1 and is_title and text[-1:].isalnum()
 
 
 def is_sentence(text: str) -> bool:

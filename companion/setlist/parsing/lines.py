@@ -29,6 +29,7 @@ from companion.setlist.parsing.line_forms import Classified
 from companion.setlist.parsing.list_name import named_list
 from companion.setlist.parsing.list_style import Style
 from companion.setlist.parsing.list_talk import says_same_as_before
+from companion.setlist.parsing.second_keys import doubt_second_keys, part_small_ends
 from companion.setlist.parsing.song_line import read_song
 from companion.setlist.parsing.text_lines import TextLine
 from companion.setlist.tidy import cut
@@ -44,6 +45,8 @@ def take_in_lines(lines: Sequence[TextLine], gathered: SetListBuilder, notation:
     if style.has_artist:
         order = "artist, then title" if style.artist_first else "title, then artist"
         gathered.doubts.append(Doubt(f"most lines have two names: read as {order}"))
+    part_small_ends(found, style)
+    doubt_second_keys(found)
     doubt_passed_over(found, style)
     doubt_headings(found)
     doubt_odd_songs(found, style)
@@ -108,6 +111,8 @@ def _take_inline(row: ListRow, inline: InlineSongs | None, gathered: SetListBuil
             draft.doubts.append(doubtful_song("without a key, unlike its neighbours", draft.title))
         if inline.key and draft.key is None:
             draft.key = _key(inline.key)
+        if "," in draft.title and not inline.is_prose:
+            draft.doubts.append(doubtful_field("a comma in it", f"Is {draft.title!r} one title?", "title"))
         if inline.is_prose and (len(draft.title.split()) > MANY_WORDS or ". " in draft.title):
             draft.doubts.append(doubtful_field("read out of a sentence", f"Is {draft.title!r} the title?", "title"))
         elif inline.is_dictated:

@@ -36,7 +36,7 @@ from companion.setlist.parsing.remarks import STARS, off_the_end
 from companion.setlist.parsing.set_headings import clock_in_front
 from companion.setlist.parsing.text_lines import TextLine
 
-_KEY_NAMED = re.compile(r"\sKey\s{1,10}(?:of\s)?[A-G]\S{0,2}$")
+_KEY_NAMED = re.compile(r"\s(?:Key|In)\s{1,10}(?:of\s)?[A-G]\S{0,2}$")
 _NOW = re.compile(r"\snow\s(?:in\s)?[A-G][b#♭♯]?m?$")
 _A_TIME = re.compile(r"(?<!\d)\d{1,2}[:'’′]\s?[0-5]\d(?!\d)|(?<!\d)\d{1,2}m\d{2}(?!\d)")
 DEEPER = 1.5  # letters; a line indented so much more than the songs is a note on the one above
@@ -47,6 +47,7 @@ MAX_TAILS = 3  # a length, a tempo and a remark behind one key
 HOLDS_KEY = re.compile(  # a key in the middle of a line: Moth Bb > C last chorus, Jam Jar (Bb) > straight into
     r"(?:\s|\()[A-G](?:[b#♭♯]m?|m)?[)?!,]?\s*(?:[-/>→,(]|\))"
 )
+MAX_FALLEN = 0.4  # share of the names
 MAX_FALLS = 0.2  # share of times that are earlier than the one before
 FEW_NUMBERS = 5  # lines; if nearly all begin with a number, in whatever order, it is no part of the titles
 FEWEST_LETTERS, LETTERS_AT_END = 4, 0.25  # so many titles of a list end in no letter by chance
@@ -172,7 +173,7 @@ def learn(lines: Sequence[TextLine], notation: Notation = Notation.LETTERS) -> S
     names = [_names(piece, notation) for piece in parted]
     second = [part[1] for part in names if len(part) > 1]
     leading = [part[0] for part in names if len(part) > 1]
-    has_artist = most(0.4, len(second))
+    has_artist = most(0.4, len(second)) and not (_rise(first) and not _rise(second))
     labels = sum(map(_is_label, leading)) >= MOST_LABELS * max(len(leading), 1)
     artist_first = (
         has_artist and not labels and len(set(leading)) < len(set(second)) and len(set(leading)) < 0.9 * len(leading)
@@ -207,6 +208,11 @@ def learn(lines: Sequence[TextLine], notation: Notation = Notation.LETTERS) -> S
         capitals=sum(_is_title_case(text) for text in first) >= 0.75 * len(first),
         indent=indent,
     )
+
+
+def _rise(names: Sequence[str]) -> bool:
+    """Return whether most names begin with a capital letter, or with a sign that is none."""
+    return sum(name[:1].islower() for name in names) <= MAX_FALLEN * len(names)
 
 
 def _is_label(name: str) -> bool:
@@ -346,5 +352,5 @@ def _says_something(part: str, notation: Notation) -> bool:
 
 def _is_title_case(text: str) -> bool:
     """Return whether most words with four letters or more begin with a capital."""
-    words = [word for word in text.split() if len(word) > 3 and word[0].isalpha()]
+    words = [word for word in IN_BRACKETS.sub("", text).split() if len(word) > 3 and word[0].isalpha()]
     return text[:1].isupper() and sum(word[0].isupper() for word in words) >= 0.7 * len(words)

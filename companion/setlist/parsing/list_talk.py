@@ -11,6 +11,9 @@ from companion.setlist.parsing.text_lines import TextLine
 from companion.show.titles import folded
 
 _KEY = re.compile(r"\b(?:in|is|to|now|→|->|:)\s+(?:in\s+)?([A-H](?:[b#♭♯]|is|es)?m?(?: minor| major)?)(?![\w#♭♯])")
+_NUMBER_AND_KEY = re.compile(  # ok, 3 in Em; može, 3 u Em
+    r"(?:^|[\s,#])(\d{1,2})\s(?:[^\W\d]{1,4}\s){1,2}[A-H](?:[b#♭♯]|is|es)?m?$"
+)
 _MONTHS = "january|february|march|april|may|june|july|august|september|october|november|december"
 _SAME = re.compile(
     r"\b(?:same (?:set ?list|list|sets?|songs) as\b|"
@@ -45,9 +48,13 @@ def says_same_as_before(text: str) -> bool:
 
 def correct_by_talk(text: str, drafts: Sequence[Draft]) -> bool:
     """Take a key that a line of talk gives for a song of the list, with a doubt. Return whether it did."""
+    numbered = _NUMBER_AND_KEY.search(text)
     found = _KEY.search(text)
     said = folded(text)
     draft = next((one for one in drafts if len(one.title) > 3 and folded(one.title) in said), None)
+    if draft is None and numbered:
+        found = re.search(r"(\S+)$", text)
+        draft = next((one for one in drafts if one.number == int(numbered[1])), None)
     key = plain_key(found[1], notation=draft.notation) if found and draft else None
     if draft is None or key is None or key == draft.key:
         return False

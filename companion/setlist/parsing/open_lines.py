@@ -12,17 +12,17 @@ from companion.setlist.parsing.line_forms import Classified, ends_in_colon
 from companion.setlist.parsing.list_style import DEEPER, Style
 from companion.setlist.parsing.patterns import HEAD
 from companion.setlist.parsing.plain_sets import plain_sets
-from companion.setlist.parsing.prose_lines import NAMED, is_prose, looks_like_title
+from companion.setlist.parsing.prose_lines import is_prose, looks_like_title, parted_at, usual_sign
 from companion.setlist.parsing.remarks import is_remark
 from companion.setlist.parsing.set_bounds import is_below_songs
 from companion.setlist.parsing.set_headings import SetHeading, is_spoken_part, is_without_music
+from companion.setlist.parsing.small_talk import is_small_talk, learn_rises
 from companion.setlist.parsing.song_draft import Draft
 from companion.setlist.parsing.standing_alone import stands_alone
 from companion.setlist.parsing.text_lines import TextLine
 from companion.setlist.parsing.words_of_events import is_event, may_be_event, names_meal
 from companion.setlist.parsing.wrapped_titles import MOST_KEYED
 
-MOST_SHAPED = 0.8
 FEWEST_KEYLESS = 2  # titles without keys between the others tell that one below them is a title too
 MANY_KEYLESS, FEW_KEYLESS = 4, 0.15  # number and share of the lines from which on a title without a key is usual
 SHORT = 6  # words; a longer line without number or bullet is more likely a note than a title
@@ -42,7 +42,9 @@ class Settling:
         for at in self._plain():
             self.sure[at] = True
         sure = [one.draft for one, is_sure in zip(found, self.sure, strict=True) if is_sure and one.draft]
-        self.titles_rise = bool(sure) and all(draft.title[:1].isupper() for draft in sure)
+        self.rises = learn_rises(sure, open_lines)
+        self.titles_rise = self.rises.titles
+        self.shape = usual_sign([one.line.text for one, is_sure in zip(found, self.sure, strict=True) if is_sure])
         self.marks_say_all = self.style.is_shaped and len(sure) > 2 and all(draft.has_key for draft in sure)
         self.first = next((at for at, sure in enumerate(self.sure) if sure), 0)
         self.last = max((at for at, sure in enumerate(self.sure) if sure), default=0)
@@ -54,7 +56,7 @@ class Settling:
         self.alone = stands_alone(found)
         self.senders = {one.line.message.sender for one, sure in zip(found, self.sure, strict=True) if sure}
         self.senders |= {one.line.message.sender for one in found if one.took is LineKind.SET or not any(self.sure)}
-        self.rows_of_songs = sum(bool(one.inline and (one.inline.key or one.inline.is_voice)) for one in found)
+        self.rows_of_songs = sum(bool(one.inline and one.inline.is_whole_row) for one in found)
         self.ended = False
         self.song_above = False
         self.texts = Counter(one.line.text for one in found if len(one.line.text.split()) == 1)  # names of senders
@@ -167,8 +169,10 @@ class Settling:
             return False  # the words of talk in front of a song were taken off it
         if (line.text.endswith("?") and line.text[:1].islower()) or line_kinds.is_assent(line.text):
             return True
-        draft = self.found[at].draft
-        if self.is_keyed and self.titles_rise and line.text[:1].islower() and not (draft and draft.has_key):
+        is_shaped = self.style.is_shaped
+        if not self.style.marks(line) and is_small_talk(
+            self.found[at], self.rises, is_keyed=self.is_keyed, is_shaped=is_shaped
+        ):
             return True  # yes we did it in March, between songs with capitals and keys
         return line.message.sender not in self.senders or (
             any(self.sure) and at > self.last and not self.style.marks(line) and not self._goes_on(at)
@@ -216,7 +220,11 @@ class Settling:
         """Return whether a line with a key stands right above the first song: Overture (C), before 1. Moth (G)."""
         below = self.found[at + 1] if at + 1 < len(self.found) else None
         is_above = below is not None and self.sure[at + 1] and not below.line.row.blank_before
-        has_key = bool(one.draft and one.draft.key) or HAS_CAPO.search(one.line.text) is not None
+        has_key = (
+            bool(one.draft and one.draft.key)
+            or self._has_shape_of_songs(one.line)
+            or HAS_CAPO.search(one.line.text) is not None
+        )
         return is_above and has_key and not is_prose(one.line, self.style, self.layout)
 
     def _below(self, line: TextLine) -> LineKind:
@@ -249,7 +257,7 @@ class Settling:
         """Settle a line without a key where most songs have one."""
         line, draft = one.line, one.draft
         if self._has_shape_of_songs(line) and draft:
-            draft.title, said = map(str.strip, draft.title.split(":", 1)) if ":" in draft.title else (draft.title, "")
+            draft.title, said = parted_at(draft.title, self.shape)
             draft.note(said)
             draft.doubts = [doubtful_song("without a key, unlike the others", draft.title)]
             return LineKind.SONG
@@ -286,11 +294,9 @@ class Settling:
         return at > 0 and self.found[at - 1].took in (LineKind.LEFT, LineKind.RULE, LineKind.ABOUT)
 
     def _has_shape_of_songs(self, line: TextLine) -> bool:
-        """Return whether a colon parts the line where one parts nearly every song: Moth: same as record."""
-        sure = [one.line.text for one, sure in zip(self.found, self.sure, strict=True) if sure]
-        shaped = sum(bool(NAMED.match(text)) for text in sure)
-        named = NAMED.match(line.text)
-        return bool(named) and shaped >= MOST_SHAPED * max(len(sure), 1) and not is_remark(named[1] if named else "")
+        """Return whether a sign parts the line where the same parts nearly every song: Moth: same as record."""
+        title, said = parted_at(line.text, self.shape)
+        return bool(self.shape and said) and line.text[:1].isupper() and not is_remark(title)
 
     def _by_position(self, at: int, line: TextLine) -> LineKind:
         """Settle a line of a list without marks and keys: only where it stands tells it from a song."""

@@ -7,12 +7,13 @@ from collections.abc import Sequence
 
 import msgspec
 
-from companion.setlist.model import ListPage, TextSpan
+from companion.setlist.model import ListPage, ListRow, TextSpan
 from companion.setlist.notation import Notation
 from companion.setlist.parsing.cells import length_cell, tempo_cell
 from companion.setlist.parsing.column_roles import read_heads
 from companion.setlist.parsing.key_cells import key_cell, plain_key
 from companion.setlist.parsing.line_forms import facts_in
+from companion.setlist.parsing.patterns import TAIL
 from companion.setlist.parsing.set_headings import clock_in_front
 from companion.setlist.readers.limits import MAX_COLUMNS
 from companion.setlist.tidy import tidy, without_emphasis
@@ -21,9 +22,12 @@ SIGN = re.compile(
     r"(?:^|\s)[/|=](?:\s|$)|^[-–—]\s+\S.*\s[-–—]\s"
 )  # a sign that separates pieces: the wide gaps beside it are no columns
 MAX_SIGNED = 0.5
+MIN_SONGS = 0.5  # share of a column's cells that end in a key; the others are headings and titles that go on
 LEAST_ROWS = 3  # a page counts as columns where at least this many rows have two pieces or more
 LEAST_SHARE = 0.4  # and at least this share of all rows
 MAX_JOINED = 0.2  # share of rows that may have two pieces in one column; beyond it the gaps are not column gaps
+WIDE_NAMES = 5  # columns
+MAX_ABOVE = 8  # lines above the names of the columns
 BRIDGES = 0.08  # share of a column's rows that may reach into the next: long titles, headings
 
 
@@ -38,11 +42,49 @@ def in_columns(page: ListPage) -> ListPage:
     cells = _tables([_columns_typed(row.spans) for row in page.rows])
     if not cells:
         return page
+    if columns := _columns_of_songs(cells):
+        return _one_below_the_other(page, cells, columns)
     rows = tuple(
         msgspec.structs.replace(row, cells=tuple(without_emphasis(tidy(cell)) for cell in found))
         for row, found in zip(page.rows, cells, strict=True)
     )
     return msgspec.structs.replace(page, rows=rows, is_grid=True)
+
+
+def _columns_of_songs(cells: Sequence[tuple[str, ...]]) -> list[int]:
+    """Return the columns if each of several holds songs with their own keys: Moth (G)      Weeds (D)."""
+    width = max(map(len, cells), default=0)
+    columns = [[row[at] for row in cells if at < len(row) and row[at].strip()] for at in range(width)]
+    filled = [at for at, column in enumerate(columns) if column]
+    are_songs = all(
+        sum(map(_ends_in_bracketed_key, columns[at])) >= max(LEAST_ROWS, MIN_SONGS * len(columns[at])) for at in filled
+    )
+    return filled if len(filled) > 1 and are_songs else []
+
+
+def _ends_in_bracketed_key(cell: str) -> bool:
+    found = TAIL.match(cell.strip())
+    return bool(found) and any(
+        plain_key(found[2] if found else "", notation=notation) for notation in (Notation.GERMAN, Notation.SYLLABLES)
+    )
+
+
+def _one_below_the_other(page: ListPage, cells: Sequence[tuple[str, ...]], columns: Sequence[int]) -> ListPage:
+    """Return the page's lines column by column, the first of each parted from the last of the one before."""
+    heads = next((at for at, found in enumerate(cells) if sum(bool(cell.strip()) for cell in found) > 1), 0)
+    if any(map(_ends_in_bracketed_key, cells[heads])):
+        heads = -1  # no words stand over the columns
+    made: list[ListRow] = []
+    for column in columns:
+        parted = column > columns[0]
+        for at, (row, found) in enumerate(zip(page.rows, cells, strict=True)):
+            if column < len(found) and found[column].strip():
+                text = without_emphasis(tidy(found[column].strip()))
+                blank, is_large = row.blank_before or parted, row.is_large or at == heads
+                one = msgspec.structs.replace(row, cells=(text,), text=text, spans=(), indent=0.0, is_large=is_large)
+                made.append(msgspec.structs.replace(one, blank_before=blank))
+                parted = False
+    return msgspec.structs.replace(page, rows=tuple(made))
 
 
 def _tables(spans: Sequence[tuple[TextSpan, ...]]) -> list[tuple[str, ...]] | None:
@@ -53,7 +95,11 @@ def _tables(spans: Sequence[tuple[TextSpan, ...]]) -> list[tuple[str, ...]] | No
         tables = [grid(spans[first:last]) for first, last in itertools.pairwise(bounds)]
         if all(tables):
             return [cells for table in tables for cells in table or ()]
-    return grid(spans)
+    found = grid(spans)
+    below = grid(spans[named[0] :]) if found is None and named and named[0] <= MAX_ABOVE else None
+    if below is None or found is not None:
+        return found
+    return [*((" ".join(span.text for span in line),) for line in spans[: named[0]]), *below]
 
 
 def _columns_typed(spans: Sequence[TextSpan]) -> tuple[TextSpan, ...]:
@@ -94,7 +140,8 @@ def grid(lines: Sequence[Sequence[TextSpan]]) -> list[tuple[str, ...]] | None:
     if len(wide) < LEAST_ROWS or len(wide) < LEAST_SHARE * len(lines):
         return None
     names = next((line for line in wide if read_heads([span.text for span in line])), ())
-    gutters = _gutters(wide, names)
+    full = [line for line in wide if len(line) > 2 or len(names) < WIDE_NAMES]  # a remark may reach across columns
+    gutters = _gutters(full, names)
     if not gutters or len(gutters) >= MAX_COLUMNS:
         return None
     cells = [_cells(line, gutters) for line in lines]

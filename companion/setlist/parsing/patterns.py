@@ -3,7 +3,7 @@
 import re
 
 NUMBERED = re.compile(
-    r"^[(\[]?#?\s?(\d{1,3})(?:\s*|[a-d](?=[.)]))(?:[.)]\s?[-–—](?=\s)|\.{1,2}(?!\.)|[):\]]|/(?=\s)|\s[-–—])(?:\s+|(?=[^\W\d]))(?=\S)"
+    r"^[(\[]?#?\s?(\d{1,3})(?:\s*|[a-d](?=[.)]))(?:[.)]\s?[-–—](?=\s)|\.{1,2}(?!\.)|[):\]]|/(?=\s)|[-–—](?=\s)|\s[-–—])(?:\s+|(?=[^\W\d]))(?=\S)"
 )
 NAMED_NUMBER = re.compile(
     r"^(?:no|nr|n°|nº|track|song|tune|card|pad|chart)\.?\s?(\d{1,3})[a-d]?\s*[.):–-]?\s+(?=\S)", re.IGNORECASE
@@ -67,11 +67,11 @@ TEMPO_AT_END = re.compile(r"^(.*[^\s@♩=~≈])\s+(@?\s?\d{2,3}\s?bpm|[@♩~≈]
 METER_AT_END = re.compile(r"^(.*\S)\s+(\d{1,2}/(?:2|4|8|16))$")
 POINTED_AT_END = re.compile(r"\s(\d{1,2}[.,][0-5]\d)(?=$|\s)")
 IN_BRACKETS = re.compile(r"[(\[{][^()\[\]{}]*[)\]}]")
-BY = re.compile(r"^(.+?)\s+(?:by|von)\s+(\S.*)$", re.IGNORECASE)
+BY = re.compile(r"^(.+)\s+(?:by|von)\s+(\S.*)$", re.IGNORECASE)
 TWO_TITLES = re.compile(r"\S\s+(?:>|→|->|>>)\s+\S|\b[A-Z]\w+(?: \w+)+ or [A-Z]\w+ \w")
 LEAD_WORDS = re.compile(
     r"^((?:and |then )?(?:we )?"
-    r"(?:open|start|end|finish|close|[Oo]pening|[Ss]tarting|[Ee]nding|[Ff]inishing|[Cc]losing) "
+    r"(?:[Oo]pen|[Ss]tart|[Ee]nd|[Ff]inish|[Cc]lose|[Oo]pening|[Ss]tarting|[Ee]nding|[Ff]inishing|[Cc]losing) "
     r"(?:with|on)) (?=\S)"
 )  # end with pylon
 INLINE = re.compile(

@@ -42,10 +42,13 @@ PERHAPS = re.compile(r"\s(?:maybe|perhaps|probably|prob|poss|possibly)$")
 _CONDITION = re.compile(r"^(?:if|only if|when|in case|maybe|optional|spare)\b")
 _IN_COLUMN = re.compile(r"\s\s[A-G][b#♭♯]?m?$")
 _COMMA_BEFORE_CHANGE = re.compile(r"(?<=[A-G#b♭♯m]),\s+(?=(?:then )?(?:up|down) to [A-G])")
-_KEY_IN_TITLE = re.compile(r"[^\W\d_]\sKey\s{1,10}[A-G]\S{0,2}$")
+_KEY_IN_TITLE = re.compile(r"[^\W\d_]\s(Key|In)\s{1,10}[A-G]\S{0,2}$")  # Cellar Key G; Lock In Ab
 NOW_AT_END = re.compile(r"\s*(?:[-–—:,;(]\s*)(?:now|tonight|today|jetzt|heute)$", re.IGNORECASE)  # Moth – NOW in Ab
 SIGN_BEHIND = re.compile(r"\s[*/]\s")
+MAX_BEHIND_COMMA = 4  # words
 WORDS_BEHIND = 8
+KEY_SHOUTED = re.compile(r"^(.*\S\s[A-G][b#♭♯]?m?)!{1,3}$")  # Moth C!!
+MODES = ("m", "M", "b", "#", "minor", "major", "moll", "dur")  # they belong to the key before them: La m
 NO_WORD = re.compile(r"[A-G][b#♭♯]m?$|[B-G]m$")  # a key that is no word of any title
 SEPARATORS = " -–—:,|/=•·.…_"
 
@@ -200,7 +203,8 @@ def _peel_words(draft: Draft, text: str, style: Style) -> str:
         if end and _is_sure(end, style):
             return _asked(draft, found[1].strip(), style)
     if not draft.has_key:
-        return _peel_key(draft, text, style)
+        loud = KEY_SHOUTED.match(text) if style.key_at_end else None
+        return _peel_key(draft, loud[1] if loud else text, style)
     return text
 
 
@@ -249,10 +253,16 @@ def _peel_key(draft: Draft, text: str, style: Style) -> str:
     if style.key_at_end and SIGN_BEHIND.search(text) and (before := _peel_middle(draft, text, style)):
         return before
     end = key_at_end(text, style.notation)
-    if end and end.is_said and not style.key_named and _KEY_IN_TITLE.search(text):
-        end = msgspec.structs.replace(end, before=f"{end.before} Key", is_said=not style.key_at_end)
+    if end and end.is_said and not style.key_named and (found := _KEY_IN_TITLE.search(text)) and not text.isupper():
+        end = msgspec.structs.replace(end, before=f"{end.before} {found[1]}", is_said=not style.key_at_end)
         if not style.key_at_end:
-            draft.doubts.append(doubtful_key(f"Key {end.written} at the end", end.before, end.written))
+            draft.doubts.append(doubtful_key(f"{found[1]} {end.written} at the end", end.before, end.written))
+    if end and (first := _key_before_comma(text, style)):
+        draft.key = first.key
+        draft.note(text.partition(",")[2])
+        says = f"two keys, {first.key} and {end.key}"
+        draft.doubts.append(doubtful_key(says, first.before.rstrip(SEPARATORS), str(first.key)))
+        return first.before.rstrip(SEPARATORS)
     if end and _is_sure(end, style):
         draft.take_key(end.written)
         title = NOW_AT_END.sub("", end.before.rstrip(SEPARATORS))
@@ -278,6 +288,13 @@ def _peel_key(draft: Draft, text: str, style: Style) -> str:
     return text
 
 
+def _key_before_comma(text: str, style: Style) -> KeyAtEnd | None:
+    """Return the key in front of a comma and of another key behind a few words: Moth Cm, Trio Es."""
+    head, comma, tail = text.partition(",")
+    end = key_at_end(head, style.notation) if comma and 1 < len(tail.split()) <= MAX_BEHIND_COMMA else None
+    return end if end and (end.is_strong or len(end.written) > len("Bb")) else None
+
+
 def _peel_middle(draft: Draft, text: str, style: Style) -> str | None:
     """Take a key with words behind it, where this list has keys behind its titles: Moth F#m 2 bar pickup."""
     words = text.split(" ")
@@ -289,9 +306,10 @@ def _peel_middle(draft: Draft, text: str, style: Style) -> str | None:
         before = " ".join(words[:at])
         asked = before.rstrip("?")
         end = key_at_end(asked, style.notation)
-        if end is None or len(asked) < len(before) - 3:
+        if end is None or len(asked) < len(before) - 3 or words[at] in MODES:
             continue
-        small = tail[:1].islower() or tail[:1].isdigit() or tail[:1] in "(*_/"
+        is_shouted = end.is_strong and (tail[-1:] == "!" or (tail.isupper() and not text.isupper()))
+        small = is_shouted or tail[:1].islower() or tail[:1].isdigit() or tail[:1] in "(*_/"
         if not style.key_at_end and not (
             NO_WORD.match(end.written) and tail[:1].islower() and end.before[:1].isupper()
         ):

@@ -2,6 +2,7 @@
 
 import itertools
 import re
+from collections.abc import Sequence
 
 from companion.setlist.parsing import line_kinds
 from companion.setlist.parsing.key_at_end import key_at_end
@@ -15,8 +16,23 @@ from companion.setlist.parsing.text_lines import TextLine
 
 NAMED = re.compile(r"^([^\W\d_a-z][^:]{1,50}?)\s?:\s+\S")  # Moth: same as record
 _TALK_BEHIND = re.compile(r",\s|\s[-–—]\s")
+MOST_SHAPED, FEWEST_SHAPED = 0.8, 3  # share and number of the lines with the same sign
+_PARTING = (": ", " - ", " – ", " — ", " | ", " / ")
 MOST_PARTS = 4  # of a line, in front of one of which its key may stand
 MOST_RISING = 0.6  # share of a title's longer words
+
+
+def usual_sign(texts: Sequence[str]) -> str:
+    """Return the sign that parts the title in nearly every one of these lines; "" if none does."""
+    counts = {sign: sum(sign in text for text in texts) for sign in _PARTING}
+    sign = max(counts, key=lambda one: counts[one])
+    return sign if len(texts) >= FEWEST_SHAPED and counts[sign] >= MOST_SHAPED * len(texts) else ""
+
+
+def parted_at(text: str, sign: str) -> tuple[str, str]:
+    """Return what stands before the sign and behind it; nothing behind where the sign is not there."""
+    before, _, behind = text.partition(sign) if sign else (text, "", "")
+    return before.strip(), behind.strip()
 
 
 def is_prose(line: TextLine, style: Style, layout: KeyLayout | None) -> bool:

@@ -75,7 +75,18 @@ def _ordered(rows: list[ListRow]) -> list[ListRow]:
             spans = tuple(span for span in row.spans if _column(span, bounds) == at)
             if spans:
                 columns[at].append(_part(row, spans, left, is_whole=len(spans) == len(row.spans)))
+    _mark_heads(columns)
     return [*above, *(row for column in columns for row in column)]
+
+
+def _mark_heads(columns: Sequence[list[ListRow]]) -> None:
+    """Part the columns, and mark the words in one line over all of them that are no songs: Aperitivo    Dopo cena."""
+    firsts = [column[0] for column in columns if column]
+    stand_over = len({row.place for row in firsts}) == 1 and not any(_is_song(row.cells[0]) for row in firsts)
+    for number, column in enumerate(columns):
+        if column:
+            is_large = column[0].is_large or stand_over
+            column[0] = msgspec.structs.replace(column[0], blank_before=number > 0, is_large=is_large)
 
 
 def _with_numbers(row: ListRow) -> ListRow:

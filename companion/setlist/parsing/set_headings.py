@@ -47,6 +47,7 @@ _SET = re.compile(
     r")(?!\w|-[^\W\d])(.*)$",
     re.IGNORECASE,
 )
+_DATED = re.compile(r"^set ?list \d{1,2}(?:[./-]\d|\.? [^\W\d_]{3})", re.IGNORECASE)  # Set list 28/11
 _LETTER_SET = re.compile(r"^(?:the )?([A-Da-d])[- ](?:LIST|SET|list|set|List|Set)(?!\w)(.*)$")
 _LED_IN = re.compile(  # then the second set; and for the second half
     r"^(?:(?:so|and|then|now|for|ok|okay|"
@@ -197,7 +198,7 @@ def read_heading(text: str) -> SetHeading | None:
         plain = found[1]
     if found := _LETTER_SET.match(plain):
         heading = _times(f"Set {found[1].upper()}", found[2])
-    elif found := _SET.match(plain):
+    elif (found := _SET.match(plain)) and not _DATED.match(plain):
         said = (found[1] or found[2]).lower()
         number = _number(said)
         name = _NAMES[number] if isinstance(number, int) and 0 < number < len(_NAMES) else f"Set {number}"

@@ -8,11 +8,13 @@ from collections.abc import Sequence
 from companion.setlist.model import Doubt, DoubtAnswer, ListPage, ReadAgain
 from companion.setlist.parsing.builder import SetListBuilder
 from companion.setlist.parsing.cells import any_date_in
+from companion.setlist.parsing.column_roles import read_heads
 from companion.setlist.parsing.doubts import YES
 from companion.setlist.parsing.lists_in_file import doubt_which, size_text
 from companion.setlist.parsing.set_headings import read_heading
 from companion.show.titles import folded
 
+MAX_ABOUT = 6  # rows of a sheet without names of columns that is about the document, beside a list
 FEWEST = 3  # rows, without which a sheet is no list
 _STORE = re.compile(
     r"\b(?:repertoire|rep|master|all songs?|song ?(?:bank|book|list)|library|archive|archiv|old|alt|"
@@ -57,6 +59,13 @@ def pages_to_read(pages: Sequence[ListPage], gathered: SetListBuilder, chosen: s
     return [lists[at]]
 
 
+def _about_the_document(lists: Sequence[ListPage]) -> list[ListPage]:
+    """Return the sheets with a few lines and no names of columns, beside one that has them above more songs."""
+    named = [page for page in lists if _songs_on(page) >= FEWEST and any(read_heads(row.cells) for row in page.rows)]
+    fewest = min(map(_songs_on, named), default=0)
+    return [page for page in lists if page not in named and len(page.rows) <= MAX_ABOUT and len(page.rows) < fewest]
+
+
 def _are_sets(lists: Sequence[ListPage]) -> bool:
     """Return whether sheets may be sets: a name says so, none names a day or a store, no song is on two of them."""
     names = [page.name or "" for page in lists]
@@ -80,6 +89,8 @@ def _set_aside(page: ListPage, gathered: SetListBuilder, reason: str) -> None:
 
 def _newest(lists: Sequence[ListPage]) -> int:
     """Return the sheet of a gig, the latest day first; else the first sheet that is no store of songs."""
-    gigs = [at for at, page in enumerate(lists) if not _STORE.search(page.name or "")] or list(range(len(lists)))
+    about = _about_the_document(lists)
+    songs = [at for at, page in enumerate(lists) if page not in about]
+    gigs = [at for at in songs if not _STORE.search(lists[at].name or "")] or songs
     dated = [(any_date_in(lists[at].name or "") or dt.date.min, -at) for at in gigs]
     return -max(dated)[1]

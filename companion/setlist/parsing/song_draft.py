@@ -25,6 +25,11 @@ PERHAPS_KEY = re.compile(
     r"\b(?:maybe|perhaps|possibly|poss|might be|could be|may be)\s+(?:in\s+|do it in\s+)?"
     r"[A-G](?:[b#♭♯]m?|m)?(?![\w'’#♭♯])"
 )
+UNSURE = re.compile(  # G, I think (dictionaries of each language; no single source)
+    r"\b(?:i think|think so|i guess|not sure|unsure|i believe|to confirm|to be confirmed|glaub(?:e)?(?: ich)?|denk ich|"
+    r"je crois|creo|credo|acho|tror jeg|tror jag|denk ik|luulisin|myslím|chyba|mislim)\b",
+    re.IGNORECASE,
+)
 LONGEST_TITLE = 200  # limit of a show file; a line of 5,000 letters is cut and reported
 LONGEST_NOTES = 1_000
 
@@ -226,6 +231,7 @@ class Draft:
 def doubt_other_key(draft: Draft) -> None:
     """Doubt the key of a song whose notes name another one as possible: maybe Dm, depends on the singer."""
     said = next((note for note in draft.notes if PERHAPS_KEY.search(note) or IF_KEY.search(note)), None)
+    said = said or next((note for note in draft.notes if UNSURE.search(note)), None)
     if said is None and (found := IF_KEY.search(draft.text)):
         said = draft.text[found.start() :]
     if said and draft.key and not any(doubt.asks_for == "key" for doubt in draft.doubts):

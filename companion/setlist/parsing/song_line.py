@@ -46,6 +46,7 @@ def read_song(line: TextLine, style: Style) -> Draft:
     """Parse a line as a song."""
     draft = Draft(line.row.place, line.row.text, notation=style.notation)
     draft.number, draft.set_name = line.number, line.set_name or None
+    draft.note(line.front)
     text = _front(draft, line, style)
     if in_case := KEY_IN_CASE.match(text):
         text = without_separators(in_case[1].rstrip(SEPARATORS))
@@ -78,7 +79,9 @@ def read_song(line: TextLine, style: Style) -> Draft:
     if in_case:
         draft.take_key(in_case[2])
     take_sounding_key(draft)
-    if (found := LEAD_WORDS.match(draft.title)) and (not style.capitals or found[1].endswith(_LED)):
+    if (found := LEAD_WORDS.match(draft.title)) and (
+        line.message.sender or found[1].endswith(_LED) or (not style.capitals and found[1][0].islower())
+    ):
         draft.note(found[1])
         whole, draft.title = draft.title, draft.title[found.end() :]
         draft.doubts.append(label_or_title(whole, found[1], draft.title))

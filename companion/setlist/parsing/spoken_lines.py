@@ -72,7 +72,7 @@ def _without_assent(lines: Sequence[TextLine]) -> Sequence[TextLine]:
     made = []
     for line in lines:
         found = _ASSENT.match(line.text) if line.text[:1].islower() and len(line.text) < LONG else None
-        rest = line.text[found.end() :] if found and found[0] else ""
+        rest = _TO_FINISH.sub("", line.text[found.end() :]) if found and found[0] else ""
         song = _with_key_apart(rest) if rest[:1].isupper() else None
         if song is None and found and rest[:1].isupper() and _CALLED.search(found[0]):
             song = rest
@@ -137,7 +137,7 @@ def _titles_in(text: str) -> list[str]:
 
 
 def _without_talk(line: TextLine) -> TextLine:
-    text = _THAT.sub(" ", _LEAD.sub("", line.text)).strip()
+    text = _TO_FINISH.sub("", _THAT.sub(" ", _LEAD.sub("", line.text)).strip())
     return msgspec.structs.replace(line, text=text, whole=text) if text else line
 
 

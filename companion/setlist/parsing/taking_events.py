@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 
 from companion.setlist.model import LineKind
-from companion.setlist.parsing.doubts import song_or_not
+from companion.setlist.parsing.doubts import parted_here, song_or_not
 from companion.setlist.parsing.labels import role_of
 from companion.setlist.parsing.line_forms import Classified
 from companion.setlist.parsing.list_style import Style
@@ -45,8 +45,11 @@ def take_events(found: Sequence[Classified], style: Style) -> None:
         if is_marked and not (is_sure and keyed >= FEWEST_KEYS) and not all_keyed:
             continue
         ends_set = (is_sure or is_meal) and not has_sets and not style.clocks and ends_a_set(one.line.text)
-        one.took, one.draft = LineKind.BREAK if ends_set else LineKind.LEFT, None
-        if is_marked or not is_sure:
+        is_frame = one.line.is_framed and not has_sets and not style.clocks  # - - - tea - - -
+        one.took, one.draft = LineKind.BREAK if ends_set or is_frame else LineKind.LEFT, None
+        if is_frame and not ends_set:
+            one.doubts = (parted_here(),)
+        elif is_marked or not is_sure:
             one.doubts = (song_or_not(one.line.text),)
 
 

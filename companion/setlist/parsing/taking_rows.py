@@ -109,6 +109,9 @@ def take_row(
     else:
         draft = read_row(row, heads, notation=notation)
         if not draft.has_key and any(head and head.column is Column.KEY for head in heads):
+            if _FRAMED.match(title):
+                gathered.left(row, song_or_not(title.strip(" -–—=*~#")))
+                return
             if is_event(title) and ends_a_set(title) and not any(each.name for each in gathered.sets):
                 gathered.pause(row, parted_here())
                 return

@@ -19,7 +19,9 @@ STRUCK_WHOLE = re.compile(r"^\W*(?:\d{1,3}[.)]\s*)?~(?=\S).*(?<=\S)~\W*$")
 _FRAMED = re.compile(r"^([^\w\s()\[\]]{2,8})\s+(\S.{0,60}?)\s+[^\w\s()\[\]]{2,8}$")
 
 
-_FRAMED_BY_ONE = re.compile(r"^([~=#*+•·|])\s+(\S.{0,60}?)\s+\1$")  # ~ interval ~
+_FRAMED_BY_ONE = re.compile(  # ~ interval ~; - - - tea - - -
+    r"^([~=#*+•·|])\s+(\S.{0,60}?)\s+\1$|^(?:[-–—=*~+·]\s){2,8}([^\W_].{0,60}?)(?:\s[-–—=*~+·]){2,8}$"
+)
 
 
 class TextLine(msgspec.Struct, frozen=True):
@@ -34,7 +36,8 @@ class TextLine(msgspec.Struct, frozen=True):
     is_struck: bool = False  # the whole line, or its title
     struck: str = ""  # what is struck out in a line that is not struck as a whole
     emoji: str = ""  # in front or behind
-    talk: str = ""  # words taken off its front that lead to the title: oh yes
+    talk: str = ""  # words taken off its front that lead to the title, which is in doubt: oh yes
+    front: str = ""  # words taken off its front that are a note on the song: who sings
     set_name: str = ""  # the set that its number names: 2.1 Gasworks Corner
     is_framed: bool = False  # decoration stands on both sides: ~*~ Last orders ~*~
     message: Unwrapped = Unwrapped(ListRow(None, (), ""), "")  # type: ignore[arg-type]  # replaced for each line
@@ -53,7 +56,7 @@ def lines_of(rows: Sequence[ListRow]) -> tuple[TextLine, ...]:
 def _line(message: Unwrapped) -> TextLine:
     raw = plain_signs(tidy(message.text))
     framed = _FRAMED.match(raw) or _FRAMED_BY_ONE.match(raw)
-    whole = without_emphasis(framed[2] if framed else raw)
+    whole = without_emphasis(next(filter(None, framed.groups()[1:])) if framed else raw)
     whole = TICKED.sub(r"(\1)", whole) if "`" in whole else whole
     text, number, bulleted, lettered = unmarked(whole)
     is_struck, struck = False, ""

@@ -7,11 +7,11 @@ from typing import Final
 from companion.setlist.model import Doubt, DoubtAnswer, FieldCorrection, LineKind
 from companion.setlist.parsing.doubts import YES, doubtful_field, doubtful_label
 from companion.setlist.parsing.line_forms import Classified
-from companion.setlist.parsing.list_style import Style
 from companion.setlist.parsing.patterns import TAIL, UNFINISHED
 
 MAX_POINTED: Final = 0.7  # share of the titles; where so many end in a point, a typist ends each field so
 FEWEST: Final = 4  # titles
+MIN_RISING: Final = 0.8  # share of the titles that begin with a capital
 LEADERS: Final = 4  # points in a row lead to a column on the right
 _SHORTENED = re.compile(  # A.M., Co., Jr.: the point belongs to the word
     r"(?:\b\w\.\w|\b(?:co|jr|sr|mr|mrs|ms|dr|st|ltd|inc|bros|no|vs|vol|op|etc|ave|rd|sgt|rev|feat|pt))$", re.IGNORECASE
@@ -47,10 +47,11 @@ def _lost_sign(text: str, title: str, *, has_leaders: bool) -> str:
     return points[0] if points and not has_leaders and behind[points.end() :].strip() else ""
 
 
-def doubt_odd_ends(found: Sequence[Classified], style: Style) -> None:
+def doubt_odd_ends(found: Sequence[Classified]) -> None:
     """Doubt each title that begins or ends as none of the others do."""
     songs = [one for one in found if one.took is LineKind.SONG and one.draft and one.draft.title]
-    if not style.capitals or len(songs) < FEWEST:
+    rising = sum(one.draft.title[:1].isupper() for one in songs if one.draft)
+    if len(songs) < FEWEST or rising < MIN_RISING * len(songs):
         return
     small = [one for one in songs if one.draft and one.draft.title[:1].islower()]
     for one in songs:

@@ -25,6 +25,7 @@ from companion.setlist.parsing.column_roles import Column, Head, read_heads, wit
 from companion.setlist.parsing.grids import take_in_grid
 from companion.setlist.parsing.hardly_supported import ask_once, doubt_common_parts, doubt_titles
 from companion.setlist.parsing.key_at_end import voted_notation
+from companion.setlist.parsing.key_cells import plain_key
 from companion.setlist.parsing.leaders import without_leaders
 from companion.setlist.parsing.letter_form import is_talk_beside_table
 from companion.setlist.parsing.lines import take_in_lines
@@ -44,6 +45,8 @@ from companion.setlist.readers.refusal import no_list
 from companion.show.titles import folded
 
 MAX_REMARKS = 4  # on what repeats on the pages
+HEAD_ROWS = 3  # one of them holds the headings of sets side by side
+FEWEST_KEYED, MOST_BLOCKS = 3, 0.5  # number and share of the rows with a key in each block
 B_FLAT = Pitch("B", -1)
 _NUMBERED = re.compile(r"^\W{0,3}\d{1,6}(?:[.):]?\s|[.):]$|$)")  # 1017. Moth; in a table, 1017 alone
 LONE_B = re.compile(r"(?<![\w#])[Bb](?:m|min)?(?![\w#♭♯'’-])")
@@ -184,6 +187,10 @@ def side_by_side(page: ListPage) -> list[ListPage]:
             starts = [min(pair) for pair in zip(starts, numbers, strict=True)]
         sets = [column for column, cell in enumerate(row.cells) if read_set(cell)]
         others = [cell for cell in row.cells if cell and not read_set(cell)]
+        if len(starts) < 2 and at < HEAD_ROWS and (headed := _heads_of_blocks(row, page.rows[at + 1 :])):
+            marked = msgspec.structs.replace(row, heads_set=True)
+            page = msgspec.structs.replace(page, rows=(*page.rows[:at], marked, *page.rows[at + 1 :]))
+            starts = headed
         if len(starts) < 2 and len(sets) >= 2 and all(read_heads(("Title", cell)) for cell in others):
             starts = sets
         if len(starts) > 1:
@@ -192,6 +199,23 @@ def side_by_side(page: ListPage) -> list[ListPage]:
             ]
             return [ListPage(tuple(above), is_grid=True)] * bool(above) + _blocks(page, starts, above)
     return [page]
+
+
+def _heads_of_blocks(row: ListRow, below: Sequence[ListRow]) -> list[int]:
+    """Return where blocks begin, whose headings in any words stand in this row: titles below them, keys beside those.
+
+    Nothing stands above the keys.
+    """
+    starts = [at for at, cell in enumerate(row.cells) if cell]
+    if len(starts) < 2 or any(after - before < 2 for before, after in itertools.pairwise(starts)):
+        return []
+    if any(plain_key(row.cells[at]) or any(map(str.isdigit, row.cells[at])) for at in starts):
+        return []
+    for start in starts:
+        keyed = sum(len(one.cells) > start + 1 and plain_key(one.cells[start + 1]) is not None for one in below)
+        if keyed < max(FEWEST_KEYED, MOST_BLOCKS * len(below)):
+            return []
+    return starts
 
 
 def _is_title(head: Head) -> bool:
@@ -214,7 +238,8 @@ def _blocks(page: ListPage, starts: list[int], above: list[ListRow]) -> list[Lis
                 place = SourceLine(row.place.line, row.place.page, row.place.sheet)
                 blank = row.blank_before and not side
                 rows += [
-                    ListRow(place, part, " | ".join(filter(None, part)), blank) for part in with_heading_above(cells)
+                    ListRow(place, part, " | ".join(filter(None, part)), blank, heads_set=row.heads_set)
+                    for part in with_heading_above(cells)
                 ]
         blocks.append(ListPage(tuple(rows), is_grid=any(sum(map(bool, row.cells)) > 1 for row in rows)))
         if not blocks[-1].is_grid:

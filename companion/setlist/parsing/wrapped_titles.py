@@ -30,7 +30,8 @@ def join_wrapped(found: list[Classified], style: Style) -> None:
     limits = _right_edges(found)
     at = 0
     while at < len(found):
-        count = _wrapped_lines(found, at, style, limits)
+        over = found[at].line.row.is_large and at + 1 < len(found) and not found[at + 1].line.row.is_large
+        count = 0 if over else _wrapped_lines(found, at, style, limits)
         if count:
             below = found[at + 1 : at + 1 + count]
             is_open = UNFINISHED.search(found[at].line.text) or _is_lone_key(below[0])

@@ -25,18 +25,39 @@ _POINTED = re.compile(
 _TEMPO_AND_KEY = re.compile(r"^(\S[^/]{0,80}?)\s+(\d{2,3})\s?/\s?(\S{1,8})$")  # Moth 128/G
 _KEY_AND_TEMPO = re.compile(r"^(\S[^/]{0,80}?)\s+(\S{1,8})\s?/\s?(\d{2,3})$")  # Moth G/128
 _KEY_LAST = re.compile(r"^(\S.{0,80}?)\s([A-H]\S{0,7}(?:\s(?:flat|sharp|minor|major))?)$")  # before the slash: Moth G
+_NOTE = r"[A-G](?:[b#♭♯]|\s(?:flat|sharp))?(?:m|\s(?:minor|major))?(?![\w#♭♯])"
+_OURS = (
+    r"(?i:we|us|ours?|our key|band|for us)(?i:['’]re|\s(?:do|play|use|have|are|go))?(?i:\s(?:it|this|in))*\s?[:=]?\s?"
+)
+_ORIGINAL = (
+    r"(?i:orig(?:inal(?:ly)?)?|record(?:ing|ed)?|rec|album)\.?(?i:\s(?:is|was|key))?(?i:\s(?:in|is))?\s?[:=]?\s?"
+)
+_BETWEEN = r"\s?[,;/|–-]?\s?(?i:but\s|and\s)?"
+_THEN_OURS = re.compile(rf"{_ORIGINAL}({_NOTE}){_BETWEEN}{_OURS}({_NOTE})")  # orig Ab, we do F
+_OURS_FIRST = re.compile(rf"{_OURS}({_NOTE}){_BETWEEN}{_ORIGINAL}({_NOTE})")
 _SPACED = re.compile(r"^(?:[A-Z] ){3,20}[A-Z]$")
 
 
 def as_usual(lines: Sequence[TextLine], notation: Notation) -> Sequence[TextLine]:
     """Return the lines as other lists have them: Am for AM in capitals; dashes in Moth. G. Slow.; INTERVAL unspaced."""
     lines = [_changed(line, line.text.replace(" ", "")) if _SPACED.match(line.text) else line for line in lines]
-    lines = _without_points(_without_shouting(lines), notation)
+    lines = _without_points(_without_shouting([_with_our_key(line) for line in lines]), notation)
     return _without_named_numbers(_without_slashes(lines, notation))
 
 
 def _changed(line: TextLine, text: str) -> TextLine:
     return msgspec.structs.replace(line, text=text, whole=line.whole.replace(line.text, text))
+
+
+def _with_our_key(line: TextLine) -> TextLine:
+    """Put the key that the band plays in first: F (orig Ab) for orig Ab, we do F."""
+    for pattern, ours, other in ((_THEN_OURS, 2, 1), (_OURS_FIRST, 1, 2)):
+        if (found := pattern.search(line.text)) and found.start():
+            before, behind = line.text[: found.start()], line.text[found.end() :]
+            if before[-1:] in "([" and behind[:1] in ")]":
+                before, behind = before[:-1].rstrip() + " ", behind[1:]
+            return _changed(line, f"{before}{found[ours]} (orig {found[other]}){behind}")
+    return line
 
 
 def _filled(lines: Sequence[TextLine]) -> int:

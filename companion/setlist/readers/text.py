@@ -24,6 +24,7 @@ LONE_CSV = 0.7  # without other signs, a file is CSV where this share of its lin
 FEWEST_CSV = 3  # lines; fewer with commas are sentences
 FEWEST_TABBED = 3  # lines
 TAB_GAP = 4  # spaces between two columns
+INNER_TAB = re.compile(r"(?<=\S)\t")  # it parts two columns, however near its stop is
 TABS = re.compile(r"\s*\t\s*")
 WIDE = re.compile(r" {2,}|\t+")
 TABLE_RULE = re.compile(r"^\s*\|?(?:\s*:?-{2,}:?\s*\|)+\s*(?::?-{2,}:?)?\s*\|?\s*$")
@@ -162,7 +163,7 @@ def _plain(lines: list[str], remarks: tuple[str, ...]) -> ListPage:
     """Return the lines unchanged, with their indents, their marks of quotation and the places of their pieces."""
     rows, blank = [], False
     for number, line in enumerate(_aligned(lines), start=1):
-        spaced = line.expandtabs(8) if "\t" in line.strip() else line.expandtabs(4)
+        spaced = INNER_TAB.sub(" \t", line).expandtabs(8) if "\t" in line.strip() else line.expandtabs(4)
         quoted = QUOTED.match(spaced)
         unquoted = spaced[quoted.end() :] if quoted else spaced
         plain = without_emphasis(tidy(unquoted))[: LONGEST_CELL * 4]
