@@ -52,7 +52,10 @@ class ListFile(msgspec.Struct, frozen=True):
         refers = len(self.raw) <= LONGEST_MESSAGE and REFERS.search(self.raw)
         if not refers and (len(self.raw) > LONGEST_CHANGES or not (is_short or CHANGES.search(self.raw))):
             return ()
-        return read_apart(ReadRequest("changes", Path(self.path).name), self.raw, self.path, tuple[SaidLine, ...])
+        try:
+            return read_apart(ReadRequest("changes", Path(self.path).name), self.raw, self.path, tuple[SaidLine, ...])
+        except OnlyPictures:  # such words may be in a picture's bytes
+            return ()
 
 
 def read_list(

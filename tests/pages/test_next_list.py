@@ -283,3 +283,21 @@ def test_ticking_a_group_does_not_say_that_it_is_taken(site: Site) -> None:
     for does, words in (("leave", "Not ticked"), ("take", "nothing is changed yet")):
         assert words in unquote(decide(site, does, "keys").headers["x-notice"])
     assert site.text == SHOW
+
+
+LONG_SHOW = "show: Night at the Mill\nsongs:\n" + "".join(
+    f"  - {{title: Tune of Mill {at}, key: G}}\n" for at in range(12)
+)
+
+
+def test_two_songs_beside_a_long_show_are_asked_about_first_and_drop_nothing(tmp_path: Path) -> None:
+    site = Site(tmp_path, LONG_SHOW)
+    page = html.unescape(bring(site, b"Copper Hill (A)\nWet Paint Tango (G)\n").text)
+    question = "Does this message change the list, or is it the whole list?"
+    assert page.index(question) < page.index("What differs")
+    assert "No longer in the list" not in page
+    assert not [one for one in differences(site).values() if one.differs.value == "dropped"]
+    decide(site, "answer", question, "whole list")
+    assert sum(one.differs.value == "dropped" for one in differences(site).values()) == 12
+    decide(site, "answer", question, "changes")
+    assert not differences(site)

@@ -3,11 +3,14 @@
 The messages are written by hand, as band leaders write them. Common practice, no source.
 """
 
+import io
 from pathlib import Path
 
 import pytest
+from PIL import Image, PngImagePlugin
 
 from companion.setlist import Differs, DoubtAnswer, Imported, import_list
+from companion.setlist.list_file import ListFile
 from companion.setlist.list_questions import DoubtQuestion
 from companion.setlist.revising.changes_or_list import CHANGES_OR_LIST
 
@@ -168,3 +171,11 @@ def test_a_shorter_list_with_songs_of_its_own_is_a_whole_list(show: Path, messag
     found = imported(show, message, asked := Asked())
     assert CHANGES_OR_LIST not in asked.questions
     assert sum(one.differs is Differs.DROPPED for one in found.differences) > 9
+
+
+def test_a_picture_with_words_of_change_in_its_bytes_is_no_message() -> None:
+    words, out = PngImagePlugin.PngInfo(), io.BytesIO()
+    words.add_text("Comment", "drop last")
+    Image.new("1", (8, 8), 1).save(out, "png", pnginfo=words)
+    assert b"drop last" in out.getvalue()
+    assert ListFile("list.png", out.getvalue()).changes() == ()
