@@ -8,6 +8,7 @@ from typing import Final
 import msgspec
 
 from companion.edits import open_text
+from companion.errors import FaultyFile
 from companion.files import SourceFile
 from companion.setlist.correcting import corrected
 from companion.setlist.kept_answers import SettledDoubt, answers_of
@@ -61,7 +62,12 @@ def settled_list(
     there = [song.title for one in show.sets for song in one.songs] if show else []
     answers = ListAnswers(answers_of(show_path), ask)
     for _ in range(MAX_READINGS):
-        listed = file.set_list(notation=notation, chosen=chosen)
+        try:
+            listed = file.set_list(notation=notation, chosen=chosen)
+        except FaultyFile:
+            if show is not None and (changed := _changes_alone(file, show, ask)) is not None:
+                return changed
+            raise
         if show is not None and not is_asked:
             is_asked = True
             if (part := _part_of(listed, file, show, ask)) is not None:
@@ -77,12 +83,23 @@ def settled_list(
 
 def _part_of(listed: SetList, file: ListFile, show: Show, ask: Ask | None) -> SettledList | None:
     """Return a list so short that it may be a part of the show as changes; None if it is the whole list."""
-    from companion.setlist.revising.changes_or_list import may_be_part  # noqa: PLC0415  the parser takes 0.2 s
+    from companion.setlist.parsing.list_talk import LOOKS_LIKE_CHANGES  # noqa: PLC0415  the parser takes 0.2 s
+    from companion.setlist.revising.changes_or_list import is_counted, may_be_part  # noqa: PLC0415  same
 
-    if not may_be_part(len(listed.titles), show):
+    is_talk = any(doubt.says == LOOKS_LIKE_CHANGES for doubt in listed.doubts)
+    if not is_talk and not may_be_part(len(listed.titles), show):
         return None
     said = file.changes(is_short=True)
-    return _changes(said, show, ask, is_sure=False) if said and not any(line.is_heading for line in said) else None
+    return _changes(said, show, ask, is_sure=False) if said and (is_talk or not is_counted(said)) else None
+
+
+def _changes_alone(file: ListFile, show: Show, ask: Ask | None) -> SettledList | None:
+    """Return what a message that holds no list changes; None if it changes nothing."""
+    from companion.setlist.revising.same_as_last import changed_list  # noqa: PLC0415  the parser takes 0.2 s
+
+    said = file.changes(is_short=True)
+    is_change = bool(said) and changed_list(said, show).show.sets != show.sets
+    return _changes(said, show, ask, is_sure=True) if is_change else None
 
 
 def _changes(said: Sequence[SaidLine], show: Show, ask: Ask | None, *, is_sure: bool) -> SettledList | None:

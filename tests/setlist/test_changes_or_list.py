@@ -124,6 +124,8 @@ UNSURE = [
     "Copper Hill (A)\nWet Paint Tango (G)",
     "Pepper Lane in D",
     "Pepper Lane - D\nSlow Ferry",
+    "Keys you were missing:\nTurnip Moon Em\nPaper Crown F\nSlow Ferry A\nZinc Bar C",
+    "UPDATE\nFirst set now 8.30\nBuffet at 9.15\nSecond set 10.00\nThird set 11.00 to midnight\nCarriages 12.30\nMoth",
 ]
 
 
@@ -134,6 +136,20 @@ def test_where_it_is_unsure_that_is_asked_first_and_nothing_drops_most_of_the_sh
     assert dropped <= 3
     assert len(found.show.sets) == 3
     assert asked.questions[0] == CHANGES_OR_LIST
+
+
+@pytest.mark.parametrize(
+    ("message", "expected"),
+    [
+        ("Set 1: drop Salt Parade\nSet 3: lose Zinc Bar", [("dropped", "Salt Parade"), ("dropped", "Zinc Bar")]),
+        ("can we lose Zinc Bar\nthanks\nM", [("dropped", "Zinc Bar")]),
+        ("Instead of Zinc Bar we're doing Copper Hill (D)", [("dropped", "Zinc Bar"), ("new", "Copper Hill")]),
+        ("Everything as before except Pepper Lane which is now in D", [("key", "Pepper Lane")]),
+        ("Drop Zinc Bar. second set at 9.30 not 9.15", [("dropped", "Zinc Bar"), ("set starts", "Second")]),
+    ],
+)
+def test_changes_in_a_leaders_own_words_are_made(show: Path, message: str, expected: list[tuple[str, str]]) -> None:
+    assert differs(imported(show, message, Asked())) == expected
 
 
 def test_numbered_changes_are_no_list(show: Path) -> None:

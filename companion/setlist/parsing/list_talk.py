@@ -36,6 +36,7 @@ _CHANGE = re.compile(
     r"\S.{0,60}\s(?:back in(?:to)?|now in|up to|down to)\s[A-G][b#♭♯]?m?(?:,? not [A-G][b#♭♯]?m?)?$)",
     re.IGNORECASE,
 )
+LOOKS_LIKE_CHANGES = "it looks like changes to an earlier list: only the songs named here"
 MIN_CHANGES = 2
 MAX_CHANGES = 40  # lines of a message; a longer text has a list of its own
 FEW = 4  # songs; a longer text that says "same as last time" still has the list itself

@@ -30,7 +30,7 @@ from companion.setlist.parsing.leaders import without_leaders
 from companion.setlist.parsing.letter_form import is_talk_beside_table
 from companion.setlist.parsing.lines import take_in_lines
 from companion.setlist.parsing.list_head import without_head, without_names
-from companion.setlist.parsing.list_talk import FEW, looks_like_changes
+from companion.setlist.parsing.list_talk import FEW, LOOKS_LIKE_CHANGES, looks_like_changes
 from companion.setlist.parsing.lists_in_file import choose, doubt_which, lists_in, names_of, sizes_of
 from companion.setlist.parsing.page_columns import in_columns
 from companion.setlist.parsing.reading_order import in_reading_order, page_edges
@@ -97,7 +97,7 @@ def take_in(
     elif looks_like_changes((row.text for page in pages for row in page.rows), found):
         if not found:
             raise no_list(path, "it looks like changes to a list, not like a list", CHANGES)
-        gathered.doubts.append(Doubt("it looks like changes to an earlier list: only the songs named here"))
+        gathered.doubts.append(Doubt(LOOKS_LIKE_CHANGES))
     if not found:
         raise no_songs(path)
     if found > MAX_SONGS:

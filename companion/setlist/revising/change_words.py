@@ -47,6 +47,15 @@ _EXCHANGE: Final = re.compile(
     rf"^(?:only\s+)?swap\s+(?:round\s+)?{_ONE}\s+(?:and|with|&)\s+{_ONE}(?:\s+round)?$", re.IGNORECASE
 )
 _REPLACE: Final = (
+    (
+        re.compile(
+            rf"^instead of {_ONE},?\s+(?:we(?:['’](?:re|ll)| are)?\s+)?"
+            r"(?:(?:doing|playing|do|play|have|with)\s+)?(.+)$",
+            re.IGNORECASE,
+        ),
+        1,
+        2,
+    ),
     (re.compile(rf"^(?:replace|swap|change)\s+{_ONE}\s+(?:with|for|by|to)\s+(.+)$", re.IGNORECASE), 1, 2),
     (
         re.compile(
@@ -80,7 +89,7 @@ _NO_LONGER: Final = (
 )
 _KEY: Final = re.compile(
     rf"^(?:(?:change|do|take|play)\s+)?(?:the\s+)?(?:key\s+of\s+)?{_ONE}\s*"
-    rf"(?:[=:–(-]\s*)?(?:(?:is|goes|moves|now|down|up|back|tonight|from\s+{NOTE})\s+)*(?:in\b|to\b|=|:|-|–|\(|(?<=now\s))"
+    rf"(?:[=:–(-]\s*)?(?:(?:which|is|goes|moves|now|down|up|back|tonight|from\s+{NOTE})\s+)*(?:in\b|to\b|=|:|-|–|\(|(?<=now\s))"
     rf"\s*({NOTE})\)?{_SINCE}?{_NO_LONGER}?{_SINCE}?(?:,\s+\w{{1,20}}\s+(?:says|said|asked|wants it))?$",
     re.IGNORECASE,
 )
@@ -122,7 +131,7 @@ _GREETING: Final = re.compile(
 )
 _LEADS_IN: Final = re.compile(
     r"^(?:(?:with |but )?(?:these|the following|some|a few) changes?"
-    r"|(?:the )?(?:new|changed) (?:start(?:ing)? )?times)$",
+    rf"|{SET_NAME}|(?:the )?(?:new|changed) (?:start(?:ing)? )?times)$",
     re.IGNORECASE,
 )
 _STAYS: Final = re.compile(  # no more than what is not said
@@ -135,7 +144,8 @@ _STAYS: Final = re.compile(  # no more than what is not said
 _SENTENCES: Final = re.compile(r"(?<=[.;!?])(?:\s|$)")
 _UNSURE: Final = re.compile(  # a clause beside one of these may mean the opposite, or nothing yet
     r"\b(?:\w{2,6}n['’]t|(?:do|does|did|is|are|was|ca|wo|could|should|would)nt|cannot|never|nobody|"
-    r"no (?:one|need|reason|way)|neither|nor|not(?!\s*\ue000|\s+(?:in\s+)?(?-i:[A-G][b#♭♯]?m?)(?![\w#]))|"
+    r"no (?:one|need|reason|way)|neither|nor|not(?!\s*\ue000|\s+(?:at\s+)?\d{1,2}[.:]\d\d|"
+    r"\s+(?:in\s+)?(?-i:[A-G][b#♭♯]?m?)(?![\w#]))|"
     r"keep|should|could|"
     r"would|shall|might|may|maybe|perhaps|possibly|if|unless|whether|wonder(?:ing|ed)?|wants?|wanted|wish|thinks?|"
     r"thought|hopes?|or|nie|nicht|kein|niemand|vielleicht)\b",
@@ -148,7 +158,11 @@ _TALK: Final = re.compile(  # what is added is no song: a longer break, nothing,
 _APART: Final = re.compile(  # two new songs: after a comma, or after a key or a place
     r",\s+(?:and\s+)?|(?<=[)\ue001])\s+and\s+|(?<=\sin\s[A-G])\s+and\s+|(?<=\sin\s[A-G][b#m])\s+and\s+"
 )
-_LEAD: Final = re.compile(r"^(?:[\s,:–-]|only|just|but|and|then|also|please|with(?= no\b)|that)+(?=\S)", re.IGNORECASE)
+_LEAD: Final = re.compile(
+    r"^(?:[\s,:–-]|can (?:we|you)\b|we(?:'|’)ll\b|let(?:'|’)?s\b|"
+    r"only|just|but|and|then|also|please|with(?= no\b)|that)+(?=\S)",
+    re.IGNORECASE,
+)
 
 
 class ChangeKind(enum.Enum):

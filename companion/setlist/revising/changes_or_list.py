@@ -62,7 +62,12 @@ def kind_of(lines: Sequence[SaidLine], show: Show) -> MessageKind:
 def may_be_part(songs: int, show: Show) -> bool:
     """Return whether a list of so many songs is so short beside the show that it may be a part of it."""
     there = sum(len(one.songs) for one in show.sets)
-    return songs <= MAX_NAMED and songs * MANY_TIMES <= there and there >= LONG_SHOW
+    return songs * MANY_TIMES <= there and there >= LONG_SHOW
+
+
+def is_counted(lines: Sequence[SaidLine]) -> bool:
+    """Return whether a message has headings of sets, or numbers its lines, as a list does."""
+    return any(line.is_heading for line in lines) or sum(line.is_numbered for line in lines) >= FEW
 
 
 def changes_or_list() -> Doubt:

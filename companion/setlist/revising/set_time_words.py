@@ -20,7 +20,8 @@ _PARTS: Final = re.compile(r"(\d{1,2})(?:[:.h](\d{2}))?\s?(am|pm)?")
 _NAMES_HALF: Final = re.compile(r"am|pm|uhr|^0\d|^1[3-9]|^2\d", re.IGNORECASE)
 _STARTS: Final = re.compile(
     rf"^(?:the\s+)?({SET_NAME})\s*(?P<led>(?:(?:is|now|starts?|begins?|at|from|moves|moved|to|goes|on|plays?|[:=–-])\s*)*)"
-    rf"({_TIME})(?:\s*(?:-|–|—|to|till?|until|bis)\s*({_TIME}))?(?:\s+(?:now|instead|sharp))?$",
+    rf"({_TIME})(?:\s*(?:-|–|—|to|till?|until|bis)\s*({_TIME}))?(?:\s+(?:now|instead|sharp))?"
+    rf"(?:,?\s+(?:not|instead of|was)\s+(?:at\s+)?{_TIME})?$",
     re.IGNORECASE,
 )
 
