@@ -87,8 +87,8 @@ def unaccounted_lines(lines: Sequence[ScannedLine], settled: SettledReply) -> It
 
 def _is_of_times(here: Sequence[tuple[int | None, ClaimedValue]]) -> bool:
     """Return whether a line tells times of sets, and nothing of songs: its words are explained as those of times."""
-    is_sure = any(one.field in ("starts", "minutes") and not one.doubt for _, one in here)
-    return is_sure and all(place is None for place, _ in here)
+    times = [one for _, one in here if one.field in ("starts", "minutes")]
+    return bool(times) and not any(one.doubt for one in times) and all(place is None for place, _ in here)
 
 
 def _states_nothing(line: ScannedLine) -> bool:

@@ -180,7 +180,7 @@ def settled_claims(settling: ReplySettling) -> Iterator[SettledClaim]:
         others = list(dict.fromkeys(str(one.value) for one in values if not _same(field, one.value, last.value)))
         doubting = [last] if last.corrects else values
         doubts = list(dict.fromkeys(why for one in doubting for why in one.doubt.split("; ") if why))
-        if last.corrects:  # a correction replaces what stands before it, and nothing in its own words
+        if last.corrects and not last.doubt:  # it replaces what stands before it, and nothing in its own words
             others_now = [one for one in values if last.words and one.words == last.words]
             beside = list(
                 dict.fromkeys(str(one.value) for one in others_now if not _same(field, one.value, last.value))

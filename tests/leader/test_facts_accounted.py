@@ -174,3 +174,13 @@ def test_a_crossed_and_a_ticked_value_leave_a_doubt() -> None:
     answers = read_answers("2 D ✘ C ✔", ACTS, today=TODAY)
     assert [one for one in answers.found if not one.doubt] == []
     assert any("crossed" in one.words for one in answers.left)
+
+
+def test_a_correction_in_doubt_tells_what_it_replaces() -> None:
+    found = read_answers("7 F\nsorry 7 is A i think", ACTS, today=TODAY).found
+    assert [(one.value, "the reply also says F" in one.doubt) for one in found] == [("A", True)]
+
+
+def test_a_word_beside_the_second_of_two_times_stays() -> None:
+    answers = read_answers("set 2 at 21:15 for 40 min; set 2 at 21:15 for pomalu 40 min", ACTS, today=TODAY)
+    assert any("pomalu" in one.words for one in answers.left)
