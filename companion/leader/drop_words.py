@@ -222,7 +222,7 @@ def dropped(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
     end = at + 1
     if low(words, end) in ("set", "sets") and end + 1 < len(words) and counted(list(words), end + 1):
         return StatedFact("dropped", True, end, firm=False)  # cut set 2
-    if low(words, end) in NOT_DROPPED:
+    if low(words, end) in NOT_DROPPED or (said == "cut" and low(words, end) in ("on", "off")):
         return None  # cut to 2, drop one of them, and a guitar's tuning: drop D
     if low(words, end) in DROP_TAIL:
         while low(words, end) in DROP_TAIL - {"the", "for"} or phrase(words, end, "for now", "for this", "from the"):

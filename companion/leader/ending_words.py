@@ -43,17 +43,21 @@ def ending(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
     ):
         many += phrase(words, begins + many, "at the end", "at end")
         return StatedFact("ending", "fade", begins + many)
-    if said in (
-        "fade",
-        "fades",
-        "fadeout",
-        "fading",
-        "faded",
-        "ausblenden",
-        "ausgeblendet",
-        "fondu",
-        "sfumando",
-        "sfuma",
+    if (
+        said
+        in (
+            "fade",
+            "fades",
+            "fadeout",
+            "fading",
+            "faded",
+            "ausblenden",
+            "ausgeblendet",
+            "fondu",
+            "sfumando",
+            "sfuma",
+        )
+        and low(words, begins + 1) != "up"
     ):
         return StatedFact("ending", "fade", begins + 1 + phrase(words, begins + 1, "at the end", "at end"))
     if many := phrase_of(words, begins, VAMPS):

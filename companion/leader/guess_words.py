@@ -38,19 +38,19 @@ IN_ENGLISH: Final = set_of(
 AFTER_VERB: Final = set_of("with mit met con avec med com z s amb")
 PLAYS: Final = set_of("plays play does takes gives")
 COUNTS: Final = set_of(
-    "counted stacco beszamol beszamolom laskee lasken odklepe odklepava odtuka odsteje einzahle vorzahle compta "
-    "comptes raknas potatoes count-off countin telle tæller-for count counts counting countoff countoffs offs "
-    "count-in zahlt zahle zahlen einzahlen einzahler vorzahlen aftellen telt tel tellen teller tæller tæl raknar "
-    "raknas cuenta cuento cuentan conta conto contano compte comptes comptent bats bat odlicza odliczam nabija "
-    "nabijam odpocita odpocitava pocitam odbroji lask clicks click anzahlen zahlst"
+    "einzahler counted stacco beszamol beszamolom laskee lasken odklepe odklepava odtuka odsteje einzahle vorzahle "
+    "compta comptes raknas potatoes count-off countin telle tæller-for count counts counting countoff countoffs "
+    "offs count-in zahlt zahle zahlen einzahlen einzahler vorzahlen aftellen telt tel tellen teller tæller tæl "
+    "raknar raknas cuenta cuento cuentan conta conto contano compte comptes comptent bats bat odlicza odliczam "
+    "nabija nabijam odpocita odpocitava pocitam odbroji lask clicks click anzahlen zahlst"
 )
 _BRINGS: Final = (
-    "from bar one | from bar 1 | from the off | from the word go | from you | from me | uit de startblokken | "
-    "kicks off | kick off | kicks it off | kicks that off | kicks us off | bring in | brings in | brings us in | "
-    "come in together | comes in | drar igang | satter igang | setzt ein | setzen ein | comes in first | on their "
-    "own | on her own | on his own | on its own | on your own | by itself | in front | from the top | joue seul | "
-    "fangt an | fangst an | fangen an | kommt rein | hits together | straight in | leads off | start off | in from "
-    "the"
+    "hit it together | hits it together | from bar one | from bar 1 | from the off | from the word go | "
+    "from you | from me | uit de startblokken | kicks off | kick off | kicks it off | kicks that off | "
+    "kicks us off | bring in | brings in | brings us in | come in together | comes in | drar igang | "
+    "satter igang | setzt ein | setzen ein | comes in first | on their own | on her own | on his own | "
+    "on its own | on your own | by itself | in front | from the top | joue seul | fangt an | fangst an | "
+    "fangen an | kommt rein | hits together | straight in | leads off | start off | in from the"
 )
 BRINGS: Final = phrases(_BRINGS)
 # Forms that only "you" has.
@@ -58,7 +58,10 @@ YOU: Final = set_of(
     "you youre youll yours du tu ti ty te sina toi jij vous sie ihr vosotros usted aloitat empiezas entras comecas "
     "comienzas zaczynasz zacinas zacnes pocinjes kezded commences cominci inizi fangst"
 )
-ME: Final = set_of("i ill ich je moi yo io jag jeg ik eu ja minä me myself conto cuento zahle nabijam odliczam pocitam")
+ME: Final = set_of(
+    "mir mig meg mij minulta i ill ich je moi yo io jag "
+    "jeg ik eu ja minä me myself conto cuento zahle nabijam odliczam pocitam"
+)
 ALL_OF_BAND: Final = set_of(
     "tout monde mundo mondo hele everyone everybody tutti alle alli allesamt tous toutes todos todas allemaal "
     "iedereen alla vsichni vsici wszyscy mindenki kaikki svi vsi tots band company together zusammen zame ensemble "
@@ -137,13 +140,13 @@ _ELIDED_D: Final = ("da", "do")
 # ------------------------------------------------------------------ endings
 
 ENDS: Final = set_of(
-    "arrete arretons arretez sacaba sacaben coupons-net hors zavrsi konci kone chiusura arret terminamos acabamos "
-    "sluttes avslutas avslut afslutning lopetus lopussa koncza zakonczymy skonci stopper stopt stoppa stoppar "
-    "stopp stoppi end ends ending endings finish finishes finishing stop stops schluss endet enden ende aufhoren "
-    "hort fin finit finissent finale final termina terminan termine acaba acaban acabem finisce finiscono finis "
-    "chiude chiudiamo chiusa konec konci koncime koniec koncu konczy konczymy zakonczenie zaver zaverem slut "
-    "slutar slutter slutet slutning eindigt eindigen einde slot loppuu loppu loppuun vege vegzodik zavrsava kraj "
-    "konca zakljuci"
+    "avslutt avslutter slutt arrete arretons arretez sacaba sacaben coupons-net hors zavrsi konci kone chiusura "
+    "arret terminamos acabamos sluttes avslutas avslut afslutning lopetus lopussa koncza zakonczymy skonci stopper "
+    "stopt stoppa stoppar stopp stoppi end ends ending endings finish finishes finishing stop stops schluss endet "
+    "enden ende aufhoren hort fin finit finissent finale final termina terminan termine acaba acaban acabem "
+    "finisce finiscono finis chiude chiudiamo chiusa konec konci koncime koniec koncu konczy konczymy zakonczenie "
+    "zaver zaverem slut slutar slutter slutet slutning eindigt eindigen einde slot loppuu loppu loppuun vege "
+    "vegzodik zavrsava kraj konca zakljuci"
 )
 _MANNERS: Final = {
     stem: manner
@@ -158,20 +161,37 @@ _MANNERS: Final = {
     }.items()
     for stem in stems.split()
 }
+_COLD: Final = "brat tvart tvært tvert nagły nagle secco seco secca sec koud kalt cold tronco"
 _EXACTLY: Final = {
     **dict.fromkeys(("fade", "tonar", "toner", "tonas", "wycisza"), "fade"),
     **dict.fromkeys(("rit", "rall", "ritard", "zwalnia", "zwalniamy"), "ritard"),
     **dict.fromkeys(
-        ("brat", "tvart", "tvært", "secco", "seco", "secca", "sec", "koud", "kalt", "cold", "tronco"), "cold"
+        (
+            "brat",
+            "tvart",
+            "tvært",
+            "tvert",
+            "nagły",
+            "nagle",
+            "secco",
+            "seco",
+            "secca",
+            "sec",
+            "koud",
+            "kalt",
+            "cold",
+            "tronco",
+        ),
+        "cold",
     ),
 }
 # In the leader's own words: the first alone, the others only beside a word of ending.
 _OWN: Final = set_of("calderon corona fermate fermaty tenuto fermata button crawl blackout held holds hold klap corte")
 _OWN_BESIDE: Final = set_of(
-    "cop net nette brag knall schlag golpe colpo halt lang langer langen lange dlouhy dlugi akkoord ton tone tono "
-    "toon nota note cadence largo corto tenu long slutakkord schlusschlag dies away bang crash strum strums chord "
-    "note akkord acorde accord slag smack proper cut cutoff dead ring rings big long short stop corte huge "
-    "nothing quietly turnaround cue nod stab vamp vamps tag downbeat hit hits"
+    "zeichen signal segnale senal tegn znak cop net nette brag knall schlag golpe colpo halt lang langer langen "
+    "lange dlouhy dlugi akkoord ton tone tono toon nota note cadence largo corto tenu long slutakkord schlusschlag "
+    "dies away bang crash strum strums chord note akkord acorde accord slag smack proper cut cutoff dead ring "
+    "rings big long short stop corte huge nothing quietly turnaround cue nod stab vamp vamps tag downbeat hit hits"
 )
 
 
@@ -205,11 +225,11 @@ DOING: Final = set_of(
     "hrajeme hrajem hrat gramy zagramy jatsszuk sviramo igramo soiteta kor spille kjorer tanzma spuima"
 )
 GONE: Final = set_of(
-    "ditch coupe coupons nepujde nechame vynechat eliminamos eliminada suprimida suprimimos descartada "
-    "descartamos quitad quiten zappe zappons supprime supprimons enlevons oublie oublions saute sautons abandonne "
-    "saltiamo salta togliamo eliminata eliminiamo tagliata risca riscamos esquece esquecam cortada cortado "
-    "odpadaji vypoustime skrtame rusime zrusili rezygnujemy wykreslamy odpuszczamy toroljuk kihuzzuk slopas ryker "
-    "ryger struken stryker stryger hoppas droppas droppes sloyfes slojfes slojfer tiputetaan poistetaan perutaan "
+    "ditch coupe coupons nepujde nechame vynechat eliminamos eliminada suprimida suprimimos descartada descartamos "
+    "quitad quiten zappe zappons supprime supprimons enlevons oublie oublions saute sautons abandonne saltiamo "
+    "salta togliamo eliminata eliminiamo tagliata risca riscamos esquece esquecam cortada cortado odpadaji "
+    "vypoustime skrtame rusime zrusili rezygnujemy wykreslamy odpuszczamy toroljuk kihuzzuk slopas ryker ryger "
+    "struken stryker stryger hoppas droppas droppes sloyfes slojfes slojfer tiputetaan poistetaan perutaan "
     "perutaan izbacena izbacen otpada otkazano otkazana crtamo traiem saltem suprimim pulled benched nixed spiked "
     "shelved chopped parked retired vetoed entfallen gekippt gekillt gecancelt geschmissen wegfallen weggelaten "
     "overgeslagen skippen aflyst abgesagt installt instalt zruseno zrusena zrusen zrusime odwolane odpada odpadne "
@@ -219,12 +239,12 @@ GONE: Final = set_of(
     "preskocime preskakujemo izbacujemo ispada odpade jatetaan pois"
 )
 GONE_PHRASES: Final = phrases(
-    "lets park | wont need | dont need | wont be needed | not required | surplus to | we can live without | "
-    "dont do | wont do | take it out | take that out | goes as well | not needed | no longer needed | "
-    "says no to | say no to | says no | say no | definitely no | springer vi over | hopper vi over | "
-    "misschien niet | vielleicht nicht | peut etre pas | quiza no | forse no | mozna ne | kanske inte | "
-    "maske ikke | we wont | is for the chop | leave out | leaving out | see how we go | if theres time | "
-    "falls weg | fallt aus | fallt weg"
+    "pas cette fois | pas ce soir | can go | is a no | niente | lets park | wont need | dont need | "
+    "wont be needed | not required | surplus to | we can live without | dont do | wont do | take it out | "
+    "take that out | goes as well | not needed | no longer needed | says no to | say no to | says no | say no | "
+    "definitely no | springer vi over | hopper vi over | misschien niet | vielleicht nicht | peut etre pas | "
+    "quiza no | forse no | mozna ne | kanske inte | maske ikke | we wont | is for the chop | leave out | "
+    "leaving out | see how we go | if theres time | falls weg | fallt aus | fallt weg"
 )
 NOT_GONE: Final = set_of(
     "back only fade fades in dont off-beat solo verse chorus intro bar bars drums bass keys tag button after"
@@ -254,9 +274,9 @@ UNITS: Final = set_of(
     "copies years st street road room takt takte compases mesures th nd rd am pm uhr h uur measures times x"
 )
 TEMPO_WORDS: Final = set_of(
-    "more nearer roughly about er ish gaat op auf bei pulsaciones battute takt tempot na tempo bpm around about ca "
-    "roughly like at fast slow medium ballad swing shuffle latin bright noire crotchet quarter negra semiminima "
-    "viertel speed now up"
+    "mm mark bit quicker slower faster than say more nearer roughly about er ish gaat op auf bei pulsaciones "
+    "battute takt tempot na tempo bpm around about ca roughly like at fast slow medium ballad swing shuffle latin "
+    "bright noire crotchet quarter negra semiminima viertel speed now up"
 )
 EVERY: Final = set_of(
     "all always everything every alle alles allemaal alla allt todos todas todo toda tutti tutte tutto wszystkie "

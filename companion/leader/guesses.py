@@ -115,6 +115,8 @@ def _ending(clause: GuessClause) -> str | None:
         return None
     verbs = [at for at, low in enumerate(lows) if low in ENDS and not (at and lows[at - 1] == "full")]
     is_verb = any(lows[at] not in _NOUNS for at in verbs)
+    if any(low.startswith("fade") and after in ("up", "in") for low, after in pairwise(lows)):
+        return None
     dies = next((at for at in clause.free if phrase_of(clause.line.words, at, DIES)), None)
     if dies is not None:
         return clause.line.said(dies, dies + phrase_of(clause.line.words, dies, DIES))

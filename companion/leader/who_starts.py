@@ -202,8 +202,8 @@ def starter(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
     if low(words, end) in ("only", "alone") and not _goes_on(words, bars := _after_bars(words, end + 1)):
         return StatedFact("starts_with", player, bars, firm=bars > end + 1)  # 5 G, piano alone for 4
     before = low(words, at - 1) if low(words, at - 1) not in _OWNED else low(words, at - 2)
-    if before in NOT_BEFORE_PLAYER:
-        return None  # G for the brass
+    if before in NOT_BEFORE_PLAYER or (before == "with" and _ends_before(words, at)):
+        return None  # G for the brass, stop dead with the drums
     if low(words, at) in ("i", "ich") and _goes_on(words, end):
         return None  # it begins many sentences; alone it answers
     is_of_all = phrase_of(words, at, ALL_OF_US) > 0  # full band
@@ -231,6 +231,12 @@ def _compound(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
 _INTROS: Final = ("intro", "forspil", "vorspiel", "forspel")
 
 
+def _ends_before(words: Sequence[ReplyWord], at: int) -> bool:
+    """Return whether a word of ending is right before "with the drums"."""
+    return any(low(words, place) in _ENDINGS for place in range(max(at - 4, 0), at))
+
+
+_ENDINGS: Final = ("dead", "cold", "stop", "stops", "end", "ends", "finish", "finishes", "fade", "fades")
 _BY_ITSELF: Final = ("alone", "solo", "sola", "allein", "alleine", "alleen", "alene", "ensam", "seul", "seule", "sam")
 _OWNED: Final = ("the", "my", "her", "his", "our", "their", "your")
 

@@ -32,6 +32,8 @@ GUESSED = [
     ("Old Canal Road just trails off", "2 ending trails off"),
     ("Moth gaat er helaas uit", "4 dropped yes"),
     ("Moth, we cut on my fist", "4 ending cut on my fist"),
+    ("Moth pas cette fois, zorp", "4 dropped yes"),
+    ("Moth, Einzähler von mir", "4 starts_with the leader's count"),
 ]
 
 
@@ -59,6 +61,7 @@ def test_a_word_that_suggests_a_fact_makes_a_question_of_its_clause(text: str, f
         "Moth is in G these days, new singer",
         "Moth and the next one run straight together zorp",
         "Moth is where you park",
+        "Moth: zorp arp fades up",
         "6 D, vi kör",  # Swedish: we play
     ],
 )
@@ -106,3 +109,8 @@ def test_a_number_that_no_song_has_is_no_part_of_a_list() -> None:
     read = read_answers("1 fast, 132. 4 about 76. 5 ballad, 58. 6 medium 112.", PIER, today=TODAY)
     assert sorted(said(PIER, one) for one in read.found) == ["1 tempo 132", "4 tempo 76", "5 tempo 58", "6 tempo 112"]
     assert all(one.doubt for one in read.found)
+
+
+def test_a_player_with_whom_a_song_ends_does_not_start_it() -> None:
+    read = read_answers("4: stop dead with the drums", PIER, today=TODAY)
+    assert [said(PIER, one) for one in read.found] == ["4 ending cold"]
