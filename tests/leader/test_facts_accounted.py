@@ -182,5 +182,7 @@ def test_a_correction_in_doubt_tells_what_it_replaces() -> None:
 
 
 def test_a_word_beside_the_second_of_two_times_stays() -> None:
-    answers = read_answers("set 2 at 21:15 for 40 min; set 2 at 21:15 for pomalu 40 min", ACTS, today=TODAY)
+    answers = read_answers(
+        "5 same as 4; set 2 at 21:15 for 40 min; set 2 at 21:15 for pomalu 40 min", ACTS, today=TODAY
+    )
     assert any("pomalu" in one.words for one in answers.left)
