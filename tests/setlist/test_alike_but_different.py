@@ -88,6 +88,16 @@ GIARDINO = "Giardino: Moth=G; Weeds=D; Kite=C | Fiaccole: Tidal=E; Fog Bell=F; J
             "First: Moth=C; Weeds; Kite of the long=D; Night; Tidal=E; Fog=F; Jar=G",
             [],
         ),
+        (  # a bullet in front of an event counts for nothing where the other lines with bullets have keys
+            "- Moth C\n- Weeds D\n- Kite E\n- Fog F\n- Jar G\n- Offering\n- Tidal\nBell\nLamp",
+            "First: Moth=C; Weeds=D; Kite=E; Fog=F; Jar=G; Tidal",
+            ["- Offering"],
+        ),
+        (  # eight words and a full stop are a sentence
+            "We play a new one about eight words.\nMoth\nWeeds",
+            "First: Moth; Weeds",
+            ["We play a new one about eight words."],
+        ),
         (  # a title that begins like a heading and lists songs is a title
             "Spare Change: Moth (C), Weeds (D)\nTidal (E)",
             "First: Spare Change: Moth=C; Weeds=D; Tidal=E",

@@ -17,7 +17,8 @@ from companion import child
 from companion.errors import FaultyFile
 from companion.setlist import read_list
 from companion.setlist.list_reading import list_in
-from companion.setlist.readers.limits import MAX_SONGS
+from companion.setlist.readers.limits import MAX_LINE, MAX_SONGS
+from companion.setlist.readers.text import pages_of_text
 
 
 def refused(tmp_path: Path, name: str, raw: bytes) -> str:
@@ -85,6 +86,12 @@ def test_a_folder_and_a_missing_file_are_reported(tmp_path: Path) -> None:
     for path, word in ((tmp_path, "folder"), (tmp_path / "nothing.csv", "no such file")):
         with pytest.raises(FaultyFile, match=word):
             read_list(path)
+
+
+def test_a_line_of_the_longest_length_is_read_and_a_longer_one_is_refused() -> None:
+    assert len(pages_of_text("x" * MAX_LINE, "a.txt")) == 1
+    with pytest.raises(FaultyFile, match="line 2 has 20,001 characters"):
+        pages_of_text("Moth\n" + "x" * (MAX_LINE + 1), "a.txt")
 
 
 def test_a_song_too_many_is_refused(tmp_path: Path) -> None:

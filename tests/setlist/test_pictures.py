@@ -72,6 +72,14 @@ def right(listed: SetList) -> int:
     return sum(title in found for one in TITLES for title in one)
 
 
+@pytest.mark.filterwarnings("ignore:Image size:PIL.Image.DecompressionBombWarning")
+def test_a_picture_of_too_many_pixels_is_refused() -> None:
+    out = io.BytesIO()
+    Image.new("1", (8000, 8001), 1).save(out, "PNG")
+    with pytest.raises(FaultyFile, match="the picture has 64 million pixels"):
+        picture.prepared(out.getvalue(), "list.png")
+
+
 @needs_tesseract
 @pytest.mark.long
 def test_a_photograph_with_slope_shadow_and_noise_is_read(tmp_path: Path) -> None:
