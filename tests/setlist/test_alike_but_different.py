@@ -98,6 +98,31 @@ GIARDINO = "Giardino: Moth=G; Weeds=D; Kite=C | Fiaccole: Tidal=E; Fog Bell=F; J
             "First: Moth; Weeds",
             ["We play a new one about eight words."],
         ),
+        (  # where four of five lines are in capitals, a minor key may be too
+            "MOTH EM\nWEEDS DM\nKITE C\nFOG F\nTidal",
+            "First: MOTH=Em; WEEDS=Dm; KITE=C; FOG=F; Tidal",
+            [],
+        ),
+        (  # four numbers in two parts name the sets
+            "1.1 Moth\n1.2 Weeds\n2.1 Kite\n2.2 Tidal",
+            "First: Moth; Weeds | Second: Kite; Tidal",
+            [],
+        ),
+        (  # three may be parts of titles
+            "1.1 Moth\n1.2 Weeds\n2.1 Kite",
+            "First: 1.1 Moth; 1.2 Weeds; 2.1 Kite",
+            [],
+        ),
+        (  # capitals above a block of titles are a heading where an empty line parts the blocks
+            "GIARDINO\nMoth\nWeeds\n\nFIACCOLE\nKite\nTidal",
+            "Giardino: Moth; Weeds | Fiaccole: Kite; Tidal",
+            [],
+        ),
+        (  # where none does, they may be a title
+            "GIARDINO\nMoth\nWeeds\nFIACCOLE\nKite\nTidal",
+            "First: GIARDINO; Moth; Weeds; FIACCOLE; Kite; Tidal",
+            [],
+        ),
         (  # a title that begins like a heading and lists songs is a title
             "Spare Change: Moth (C), Weeds (D)\nTidal (E)",
             "First: Spare Change: Moth=C; Weeds=D; Tidal=E",
