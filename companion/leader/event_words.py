@@ -123,6 +123,26 @@ MOVED: Final = frozenset(
         "przesunięte posunuto přesunuto"
     )
 )
+# A time beside these is that of another show, or a bound.
+PAST_SAID: Final = phrases(
+    folded_phrases(
+        "last year | last time | years ago | letztes jahr | letztes mal | l'an dernier | la dernière fois | el año "
+        "pasado | la "
+        "última vez | l'anno scorso | l'altra volta | ano passado | vorig jaar | vorige keer | sidste år | sist år |"
+        " förra "
+        "året | i fjol | i fjor | w zeszłym roku | loni | minulý rok | tavaly | viime vuonna | prošle godine | lani"
+    )
+)
+# Beside these a time is one within a song.
+PARTS_OF_SONG: Final = frozenset(
+    folded_words(
+        "verse verses chorus chorusses bridge solo riff coda strophe refrain couplet verso strofa ritornello "
+        "estribillo estrofa refrein omkvæd refräng vers sloka zwrotka refren"
+    )
+)
+LIMITING: Final = frozenset(
+    folded_words("over under than max maximum most über unter als höchstens maximal moins plus más menos più meno")
+)
 EACH_SAID: Final = phrases(
     folded_phrases(
         "each | both | all | all of them | apiece | each set | per set | both sets | every set | each of them | for "

@@ -47,6 +47,15 @@ SET_NOUNS: Final = frozenset(
         "manga tanda actuación show dawns hanner rész avdeling avdelning afdeling"
     )
 )
+# After an ordinal number: parts of a song, and what else is counted at a show.
+_OF_MUSIC: Final = frozenset(
+    folded_words(
+        "verse chorus bridge bar bars time times solo beat note line ending intro song tune number page car door floor "
+        "strophe takt mal song lied couplet refrain mesure fois morceau verso strofa ritornello estrofa estribillo "
+        "compás "
+        "vez refrein maat keer vers omkvæd refräng gång sloka zwrotka takt"
+    )
+)
 _AFTER_NAME: Final = ("set", "sets", "music", "songs", "spot", "session")
 SHORTEST_STEM: Final = 4
 
@@ -90,7 +99,7 @@ def _by_ordinal(words: Sequence[ReplyWord], at: int, names: SetNames) -> Probabl
         ):
             which, end = int(words[at].text), end + 1
     place = names.numbered(which) if which else None
-    if place is None:
+    if place is None or low(words, end) in _OF_MUSIC:
         return None
     return ProbableSet((place,), end + (low(words, end) in SET_NOUNS), is_named=False)
 

@@ -12,10 +12,13 @@ from companion.leader.event_words import (
     EACH_SAID,
     ENDING,
     FROM_SAID,
+    LIMITING,
     MOVED,
     NEXT_SET,
     OTHER_EVENTS,
     PARTING,
+    PARTS_OF_SONG,
+    PAST_SAID,
     SAME_LENGTH,
     STARTING_SAID,
     UNTIL,
@@ -74,7 +77,8 @@ def probable_times(
     songs. ``now``: the set that the lines before are about. ``beside_songs``: read only clauses that name their set and
     state no such fact; otherwise a line with such a fact is none of times.
     """
-    if len(words) > MAX_WORDS or not len(names):
+    is_past = any(phrase_of(words, at, PAST_SAID) for at in range(len(words)))
+    if len(words) > MAX_WORDS or not len(names) or is_past or any(word.low in PARTS_OF_SONG for word in words):
         return SetTimes()
     reader = _TimedLine(words, names, skip, now)
     said = list(reader.said())
@@ -98,7 +102,9 @@ def _names_set(clause: Sequence[TimeWord]) -> bool:
 
 
 def _states(clause: Sequence[TimeWord], facts: frozenset[int]) -> bool:
-    return any(at in facts for one in clause for at in range(one.at, one.end) if one.kind not in (START_AT, LONG, SET))
+    """Return whether words of a clause that are no times and no sets state facts of songs."""
+    told = {at for one in clause if one.kind in (START_AT, LONG, SET) for at in range(one.at, one.end)}
+    return bool(facts & {*range(clause[0].at, clause[-1].end + 1)} - told)
 
 
 class _TimedLine:
@@ -173,6 +179,8 @@ class _TimedLine:
         if (each := self._of_each(at)) is not None:
             return each
         before = low(self._words, at - 1)
+        if before in LIMITING:
+            return None  # nothing over 3 minutes
         is_asked = before in BEFORE_LENGTH or (last.kind == START_AT and not after_from)
         if (long := length_said(self._line, at, is_asked=is_asked, in_brackets=before == "(")) is not None:
             clock = clock_at(self._line, at, is_asked=after_from)

@@ -12,6 +12,8 @@ from companion.leader.times_of_sets import SetTime
 
 A_DAY: Final = 2 * HALF_A_DAY
 MAX_GAP: Final = 6 * 60  # minutes from one start to the next
+OUT_OF_ORDER: Final = "the sets are not in that order"
+SHORTEST_ALONE: Final = 10  # minutes of a set of which no start is told
 MAX_SAID: Final = 600  # minutes that may be said of a set, if in error
 
 
@@ -47,11 +49,17 @@ class SetSchedule:
         self._by_order = False  # whether times were given to sets in their order
         self._has_begun = False  # whether a word said that something begins
         self._conflicts = False
+        self._is_of_others = False  # whether the clause before names what has no time yet, such as the doors
 
     def add(self, clause: Sequence[TimeWord]) -> None:
         """Take the times of one clause."""
         kinds = [one.kind for one in clause]
         first_time = next((at for at, one in enumerate(clause) if one.kind in (START_AT, LONG)), len(clause))
+        is_of_sets = bool({SET, BEGIN, NEXT, END} & {*kinds})
+        if self._is_of_others and START_AT in kinds and not is_of_sets:
+            self._is_of_others = False
+            return  # rehearsal on the day, 3pm
+        self._is_of_others = OTHER in kinds and not {START_AT, SET, NEXT} & {*kinds}
         if BREAK in kinds or (OTHER in kinds[:first_time] and not {SET, BEGIN, NEXT} & {*kinds[:first_time]}):
             return
         named = [one for one in clause if one.kind == SET]
@@ -136,6 +144,8 @@ class SetSchedule:
         ):
             return (), ""
         clock, doubt = self._by_evening(names)
+        if self._by_order and doubt == OUT_OF_ORDER:
+            return (), ""
         lengths = dict(self._lengths)
         for place, end in self._ends.items():
             if (begin := self._starts.get(place)) is None:
@@ -144,6 +154,7 @@ class SetSchedule:
             lengths.setdefault(place, (end.minutes - begin.minutes) % (A_DAY if is_sure else HALF_A_DAY))
         said = self._lengths  # a length that cannot be is in doubt with its start
         lengths = {at: long for at, long in lengths.items() if at in said or SHORTEST_SET <= long <= LONGEST_SET}
+        lengths = {at: long for at, long in lengths.items() if at in clock or long >= SHORTEST_ALONE}
         if any(long > MAX_SAID for long in lengths.values()):
             return (), ""
         found = tuple(SetTime(at, clock.get(at), lengths.get(at)) for at in sorted({*clock, *lengths}))
@@ -164,7 +175,7 @@ class SetSchedule:
                 doubt = doubt or (WHICH_HALF if may_be_morning(place, minutes, self._sets) else "")
             elif minutes < before and minutes + A_DAY - before <= MAX_GAP:
                 minutes += A_DAY  # 23:30, then 0:30
-            doubt = doubt or ("the sets are not in that order" if minutes <= before else "")
+            doubt = OUT_OF_ORDER if minutes <= before else doubt
             before = max(before, minutes)
             clock[place] = minutes % A_DAY
         return clock, doubt
