@@ -6,13 +6,13 @@ from collections.abc import Iterator, Sequence
 from typing import Final
 
 from companion.leader.clear_times import WHICH_HALF, clear_times, may_be_morning
-from companion.leader.event_words import PARTS_OF_SONG, PAST_SAID
+from companion.leader.event_words import PARTS_OF_SONG
 from companion.leader.places_said import TAKEN, is_place, place_claim
 from companion.leader.probable_times import probable_times
 from companion.leader.reply_dates import DayReading, day_in
 from companion.leader.reply_items import KeyFact, ReplyItem, ScannedLine
 from companion.leader.reply_readings import NOWHERE, DayClaim, ReplyReading, TimeClaim, Unread, VenueClaim, in_doubt
-from companion.leader.reply_words import CLOCK, ORDINALS, phrase_of
+from companion.leader.reply_words import CLOCK, ORDINALS
 from companion.leader.songs_meant import SongNames, SongsMeant
 from companion.leader.stated_fact import StatedFact
 from companion.leader.time_words import CLOCK_WORDS, NOON
@@ -85,9 +85,8 @@ def times_in(line: ScannedLine, names: SongNames, about: Sequence[int] = ()) -> 
 
 
 def _is_of_other_times(line: ScannedLine) -> bool:
-    """Return whether a line speaks of parts of a song, so that 1:20 is a time within it, or of another year."""
-    words = line.words
-    return any(word.low in PARTS_OF_SONG or phrase_of(words, at, PAST_SAID) for at, word in enumerate(words))
+    """Return whether a line speaks of parts of a song, so that 1:20 is a time within it."""
+    return any(word.low in PARTS_OF_SONG for word in line.words)
 
 
 def _is_doubled(said: SetTimes) -> bool:

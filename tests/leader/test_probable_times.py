@@ -85,7 +85,7 @@ def test_times_in_lines_with_words_that_nothing_explains_land_in_doubt(show: Sho
         "Doors 7 and load in from 16:00 by the gate",
         "20 minute walk from the car park",
         "Moth 3:40",
-        "last year we were on at 8.30 and 10",
+        "last year the first one was quarter past 8",
         "second verse starts at 1:20",
         "My phone dies at ten so ring before half nine",
         "Rehearsal is on the day, 3pm by the door",
