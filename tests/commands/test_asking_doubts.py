@@ -48,7 +48,7 @@ def test_each_doubt_is_asked_with_its_line_and_the_words_that_answer_it(asked: A
     assert "3 questions about the list. Enter keeps what was read" in out
     assert "line 2: 2. Salt Parade C" in out
     assert prompts[0] == "Is 'Salt Parade' in C? [NO, yes]"
-    assert prompts[1].endswith("[DON'T KNOW, or the key]")
+    assert prompts[1].endswith("[DON'T KNOW, G, A, or the key]")
 
 
 def test_enter_keeps_what_was_read_and_a_word_that_answers_nothing_is_asked_again(asked: Asked) -> None:
@@ -62,7 +62,7 @@ def test_enter_keeps_what_was_read_and_a_word_that_answers_nothing_is_asked_agai
         "Weeds: D",
     ]
     assert prompts[1] == prompts[2]
-    assert "Write don't know, or the key; stop ends the questions" in out
+    assert "Write don't know, G, A, or the key; stop ends the questions" in out
 
 
 @pytest.mark.parametrize(("word", "kept"), [("stop", 0), ("all", 3)])
