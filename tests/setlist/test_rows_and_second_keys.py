@@ -20,6 +20,16 @@ CASES = {
         "eka setti\nmoth Em\nweeds Dm\ntidal clock F\n\ntoka setti\nfog bell Cm\nkite F\njam jar Bb",
         "eka setti: moth=Em; weeds=Dm; tidal clock=F | toka setti: fog bell=Cm; kite=F; jam jar=Bb",
     ),
+    "titles without keys that share a word": (
+        (
+            "Set 1\nMoth in the Lamp - Em\nRunning for the Night Bus\nWeeds of June - Dm\nTidal Clock - F\n"
+            "Bus Lane Romance\nFog Bell Hour - Cm\nKite in a Tree - F"
+        ),
+        (
+            "First: Moth in the Lamp=Em; Running for the Night Bus; Weeds of June=Dm; Tidal Clock=F; "
+            "Bus Lane Romance; Fog Bell Hour=Cm; Kite in a Tree=F"
+        ),
+    ),
     "a dash right behind the number": (
         "1ª PARTE\n1- Moth (Sol M)\n2- Weeds (Lá m)\n3- Tidal Clock (Dó M)",
         "First: Moth=G; Weeds=Am; Tidal Clock=C",

@@ -74,11 +74,15 @@ class _Heads:
                 take_as_heading(self.found[at], is_sure=counts[at] >= SURE or self.found[at].heading is not None)
 
     def _with_shared_words(self, found: Mapping[int, frozenset[str]]) -> dict[int, frozenset[str]]:
-        """Return the signs; a word that several such lines share, and no song has, is one: eka setti, toka setti."""
+        """Return the signs; a word that several such lines share, and no song has, is one: eka setti, toka setti.
+
+        Two titles without a key share a word too: headings have it at the same place, among as many words.
+        """
         sung = {word for at in self.songs for word in _words(self.found[at])}
         words = {at: _words(self.found[at]) - sung for at in range(len(self.found) - 1) if self._may_head(at)}
-        counts = Counter(word for said in words.values() for word in said)
-        shared = {at for at, said in words.items() if any(counts[word] > 1 for word in said)}
+        forms = {at: {_form(self.found[at], word) for word in said} for at, said in words.items()}
+        counts = Counter(form for said in forms.values() for form in said)
+        shared = {at for at, said in forms.items() if any(counts[form] > 1 for form in said)}
         made = {at: signs | {"a shared word"} if at in shared else signs for at, signs in found.items()}
         return {**{at: frozenset({"a shared word"}) for at in shared if at not in found}, **made}
 
@@ -206,6 +210,12 @@ def _shared_word(heads: Sequence[Classified], others: Sequence[Classified]) -> C
 
 def _words(one: Classified) -> set[str]:
     return {word.lower() for word in one.line.text.split() if len(word) > MIN_SHOUTED and word.isalpha()}
+
+
+def _form(one: Classified, word: str) -> tuple[str, int, int]:
+    """Return a word with its place in the line, from 0, and the number of the line's words."""
+    words = one.line.text.lower().split()
+    return word, words.index(word), len(words)
 
 
 def _is_small(one: Classified) -> bool:
