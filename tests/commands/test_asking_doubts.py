@@ -62,7 +62,7 @@ def test_enter_keeps_what_was_read_and_a_word_that_answers_nothing_is_asked_agai
         "Weeds: D",
     ]
     assert prompts[1] == prompts[2]
-    assert "Write don't know, G, A, or the key; stop ends the questions" in out
+    assert "Write don't know or G or A, or the key; stop ends the questions" in out
 
 
 @pytest.mark.parametrize(("word", "kept"), [("stop", 0), ("all", 3)])
