@@ -49,6 +49,24 @@ CASES = {
         ),
         "First: Moth=G; Weeds=D; Tidal Clock=Em | Second: Kite=F; Turn It Down, Knud=Bb; Jam Jar=Gm; Fog Bell=G",
     ),
+    "one song in each row behind what it is for": (
+        (
+            "Ingång: Moth – D\nPsalm 1: Weeds i hallen – G – alla verser\nEfter dopet: Tidal Clock – F – Ki sjunger\n"
+            "Utgång: Kite – C"
+        ),
+        "First: Moth=D; Weeds i hallen=G; Tidal Clock=F; Kite=C",
+    ),
+    "a title that ends as a key in syllables": (
+        (
+            "1º PASE\n* bloque pasodobres\nMoth novo, Re m\nPonte do Weeds, Sol\n* bloque cumbias\n"
+            "A curmá de Kite, La m\nPementos ao sol, La m\nVai, vai, Oil, Do\n\n2º PASE\n* bloque merengues\n"
+            "Non me pises, Mi m\nCatro netas e un clock, Si b"
+        ),
+        (
+            "First: Moth novo=Dm; Ponte do Weeds=G; A curmá de Kite=Am; Pementos ao sol=Am; Vai, vai, Oil=C | "
+            "Second: Non me pises=Em; Catro netas e un clock=Bb"
+        ),
+    ),
     "a loud key": (
         "moth Em\nweeds of the pond Dm\ntidal clock F\nkite C!!\nfog bell G",
         "First: moth=Em; weeds of the pond=Dm; tidal clock=F; kite=C; fog bell=G",

@@ -18,6 +18,7 @@ from companion.setlist.parsing.words_of_events import is_event, may_be_event
 FEWEST_SONGS: Final = 4  # of a shape; among fewer, nothing is regular
 MAX_REGULAR: Final = 0.6  # share of the open lines from the first song to the last
 MAX_WORDS: Final = 5
+MAX_SHARING: Final = 3  # words of headings that share one
 MAX_BESIDE: Final = 4  # words of a heading in a list of bare titles
 MAX_ALIKE: Final = 0.2  # share of the titles that may look like the headings do
 ENOUGH, SURE = 2, 3  # signs of a heading
@@ -87,8 +88,9 @@ class _Heads:
         return {**{at: frozenset({"a shared word"}) for at in shared if at not in found}, **made}
 
     def _may_head(self, at: int) -> bool:
-        """Return whether a line may be a heading, by its words and by the song below it."""
-        return self._may_be(self.found[at]) and at + 1 in self.songs
+        """Return whether a line may be a heading, by its few words and by the song below it."""
+        is_short = len(self.found[at].line.text.split()) <= MAX_SHARING
+        return is_short and self._may_be(self.found[at]) and at + 1 in self.songs
 
     def _count(self, at: int, found: Mapping[int, frozenset[str]]) -> int:
         """Count a line's signs; two of them are worth more, and so is a sign that another such line has."""

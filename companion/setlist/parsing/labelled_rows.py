@@ -5,8 +5,10 @@ from collections.abc import Sequence
 from typing import Final
 
 from companion.setlist.model import LineKind
+from companion.setlist.notation import Notation
 from companion.setlist.parsing.doubts import heading_or_song
 from companion.setlist.parsing.inline_songs import InlineSongs
+from companion.setlist.parsing.key_cells import plain_key
 from companion.setlist.parsing.line_forms import Classified
 from companion.setlist.parsing.set_headings import SetHeading, read_heading
 
@@ -28,6 +30,8 @@ def take_labelled_rows(found: Sequence[Classified]) -> None:
     songs = sum(len(row[2].split(sign)) for row in full)
     if len(full) < FEWEST or songs < MIN_BESIDE * (len(opened) - len(rows)):
         return
+    if any(_is_no_title(part) for row in rows for part in row[2].split(sign)):
+        return  # Psalm 1: Moth – G – all verses
     if len({row[1].lower() for row in full}) < len(full) or (sign == ", " and any(_is_talk(row[2]) for row in full)):
         return
     for one, name, said in rows:
@@ -35,6 +39,11 @@ def take_labelled_rows(found: Sequence[Classified]) -> None:
         one.took, one.heading = LineKind.SET, heading
         one.inline = InlineSongs(tuple(part.strip() for part in said.split(sign) if part.strip()))
         one.doubts = (heading_or_song(heading.name),)
+
+
+def _is_no_title(part: str) -> bool:
+    """Return whether a part is a key, so that its row holds one song and what belongs to it."""
+    return plain_key(part.strip(), notation=Notation.GERMAN) is not None
 
 
 def _is_talk(text: str) -> bool:

@@ -13,7 +13,7 @@ from companion.setlist.parsing.cells import length_cell, tempo_cell
 from companion.setlist.parsing.column_roles import read_heads
 from companion.setlist.parsing.key_cells import key_cell, plain_key
 from companion.setlist.parsing.line_forms import facts_in
-from companion.setlist.parsing.patterns import TAIL
+from companion.setlist.parsing.patterns import TAIL, UNFINISHED
 from companion.setlist.parsing.set_headings import clock_in_front
 from companion.setlist.readers.limits import MAX_COLUMNS
 from companion.setlist.tidy import tidy, without_emphasis
@@ -27,6 +27,7 @@ LEAST_ROWS = 3  # a page counts as columns where at least this many rows have tw
 LEAST_SHARE = 0.4  # and at least this share of all rows
 MAX_JOINED = 0.2  # share of rows that may have two pieces in one column; beyond it the gaps are not column gaps
 WIDE_NAMES = 5  # columns
+MAX_HEAD = 3  # words over a column; more are a title that goes on below
 MAX_ABOVE = 8  # lines above the names of the columns
 BRIDGES = 0.08  # share of a column's rows that may reach into the next: long titles, headings
 
@@ -72,7 +73,9 @@ def _ends_in_bracketed_key(cell: str) -> bool:
 def _one_below_the_other(page: ListPage, cells: Sequence[tuple[str, ...]], columns: Sequence[int]) -> ListPage:
     """Return the page's lines column by column, the first of each parted from the last of the one before."""
     heads = next((at for at, found in enumerate(cells) if sum(bool(cell.strip()) for cell in found) > 1), 0)
-    if any(map(_ends_in_bracketed_key, cells[heads])):
+    below = cells[heads + 1] if heads + 1 < len(cells) else ()
+    stand_over = all(len(cell.split()) <= MAX_HEAD and not UNFINISHED.search(cell) for cell in cells[heads])
+    if any(map(_ends_in_bracketed_key, cells[heads])) or not stand_over or not all(map(_ends_in_bracketed_key, below)):
         heads = -1  # no words stand over the columns
     made: list[ListRow] = []
     for column in columns:

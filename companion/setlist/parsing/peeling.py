@@ -291,7 +291,9 @@ def _peel_key(draft: Draft, text: str, style: Style) -> str:
 def _key_before_comma(text: str, style: Style) -> KeyAtEnd | None:
     """Return the key in front of a comma and of another key behind a few words: Moth Cm, Trio Es."""
     head, comma, tail = text.partition(",")
-    end = key_at_end(head, style.notation) if comma and 1 < len(tail.split()) <= MAX_BEHIND_COMMA else None
+    is_key = plain_key(tail.strip(), notation=style.notation) is not None  # Little sol, La m
+    is_short = bool(comma) and not is_key and 1 < len(tail.split()) <= MAX_BEHIND_COMMA
+    end = key_at_end(head, style.notation) if is_short else None
     return end if end and (end.is_strong or len(end.written) > len("Bb")) else None
 
 

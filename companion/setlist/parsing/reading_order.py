@@ -10,7 +10,7 @@ from companion.setlist.model import ListPage, ListRow, TextSpan
 from companion.setlist.notation import Notation
 from companion.setlist.parsing.column_roles import read_heads
 from companion.setlist.parsing.key_at_end import key_at_end
-from companion.setlist.parsing.patterns import NUMBERED
+from companion.setlist.parsing.patterns import NUMBERED, UNFINISHED
 from companion.setlist.parsing.pieces import read_piece
 from companion.setlist.parsing.set_headings import read_heading
 from companion.setlist.tidy import one_line, tidy, without_emphasis
@@ -21,6 +21,7 @@ SONGS = 0.45  # share of a column's pieces that are a song by themselves, with a
 HALF_A_LETTER = 6.0  # points; about the width of a letter
 SAME_EDGE = 2.0  # pieces of a column begin no further apart: a J reaches to the left of a B
 NEAR = 4 * HALF_A_LETTER  # between a number and its title
+MAX_HEAD = 3  # words over a column; more are a title that goes on below
 AT_EDGE = 2  # lines at the top and bottom of a page where its header and footer stand
 _NUMBER = re.compile(r"^\(?\d{1,3}[.)]$")
 _BRACKET = re.compile(r"[(\[]([^()\[\]]{1,12})[)\]]$")
@@ -82,7 +83,13 @@ def _ordered(rows: list[ListRow]) -> list[ListRow]:
 def _mark_heads(columns: Sequence[list[ListRow]]) -> None:
     """Part the columns, and mark the words in one line over all of them that are no songs: Aperitivo    Dopo cena."""
     firsts = [column[0] for column in columns if column]
-    stand_over = len({row.place for row in firsts}) == 1 and not any(_is_song(row.cells[0]) for row in firsts)
+    words = [row.cells[0].split() for row in firsts]
+    stand_over = (
+        len({row.place for row in firsts}) == 1
+        and not any(_is_song(row.cells[0]) or UNFINISHED.search(row.cells[0]) for row in firsts)
+        and all(len(said) <= MAX_HEAD for said in words)
+        and all(len(column) > 1 and _is_song(column[1].cells[0]) for column in columns)
+    )
     for number, column in enumerate(columns):
         if column:
             is_large = column[0].is_large or stand_over
