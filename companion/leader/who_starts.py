@@ -15,6 +15,7 @@ from companion.leader.reply_words import (
     low,
     phrase,
     phrase_of,
+    set_of,
 )
 from companion.leader.starting_words import (
     ALL_IN,
@@ -39,8 +40,18 @@ from companion.leader.starting_words import (
 from companion.leader.stated_fact import StatedFact
 
 
+def _is_of_an_end(words: Sequence[ReplyWord], at: int) -> bool:
+    """Return whether the word says how a song ends, and no player: stop all together."""
+    begins = at
+    while begins and low(words, begins) in ("all", "together", "everyone", "everybody"):
+        begins -= 1
+    return begins < at and low(words, begins) in _ENDED
+
+
 def _player(words: Sequence[ReplyWord], at: int) -> tuple[str, int] | None:
     """Read a player, or several: drums and bass."""
+    if _is_of_an_end(words, at):
+        return None
     if many := phrase_of(words, at, ALL_OF_US):
         return "all", at + many
     if many := phrase(words, at, "rhythm section", "horn section", "brass section", "string section"):
@@ -99,6 +110,7 @@ def _is_name(words: Sequence[ReplyWord], at: int) -> bool:
 
 
 _KEY: Final = re.compile(r"[A-G](?:[b#♭♯]m?|m)$")
+_ENDED: Final = set_of("stop stops stopping end ends ending finish finishes finishing cut cuts")  # all together
 COUNTS_IN: Final = "who counts a song in may not be who starts it"
 
 

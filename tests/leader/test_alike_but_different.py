@@ -10,6 +10,7 @@ from companion.leader.answers import read_answers
 TODAY = dt.date(2027, 5, 1)
 SONGS = ("Moth", "Weeds", "Tram Home", "Copper Kettle")
 CAPO = "(not sure: with capo 1 it may sound in Eb)"
+STOP = "(not sure: stop all together)"
 FIRST, SECOND = "First set", "Second set"  # of 45 minutes each, at 20:00 and 21:15
 
 
@@ -29,6 +30,8 @@ FIRST, SECOND = "First set", "Second set"  # of 45 minutes each, at 20:00 and 21
         ("1 C, 3 B", ["Moth: key C", "Tram Home: key B"]),
         ("1 C, 3 B side", ["Moth: key C"]),
         ("drums start 3", ["Tram Home: drums start"]),
+        ("3 A, stop all together", [f"Tram Home: {one} {STOP}" for one in ("key A", "ending cold")]),
+        ("3 A, all together", ["Tram Home: key A", "Tram Home: all start"]),
     ],
 )  # fmt: skip
 def test_songs(reply: str, found: list[str]) -> None:

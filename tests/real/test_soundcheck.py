@@ -65,10 +65,7 @@ def test_a_sound_check_by_foot_alone_plays_on_the_synth_and_ends_ready(
         program.hears("LOWER: lead")
         plays(synth, LEAD)
         tread(foot_box, 64)
-        program.hears("Press each pedal")
-        tread(foot_box, 64)
-        tread(foot_box, 67)
-        report = program.report()
+        report = program.report()  # both pedals have answered: there is nothing left to press
     assert report["ready"], report["not_ready"]
     assert [sound["verdict"] for sound in report["sounds"]] == ["right"] * 3
     assert program.process.returncode == 0

@@ -111,6 +111,17 @@ CASES = {
         ),
         "First: Moth=Fm; Weeds=C; Tidal Clock=Gm; Fog Bell=D",
     ),
+    "headings behind their times, the first song at the same time": (
+        (
+            "Time\tItem\tKey\n19:30\tDINNER SET\t\n19:30\tMoth\tC\n19:35\tWeeds\tBb\n19:40\tSorry (Not Now)\tAm\n"
+            "21:30\tDANCE SET\t\n21:30\tTidal Clock\tG\n21:34\tFog Bell\tDm\n21:38\tKite\tA\n"
+        ),
+        "Dinner set: Moth=C; Weeds=Bb; Sorry (Not Now)=Am | Dance set: Tidal Clock=G; Fog Bell=Dm; Kite=A",
+    ),
+    "a title that begins as an apology does": (
+        "Moth in the Lamp\nWeeds of June\nTidal Clock\nSorry (Not Now)\nKite in a Tree",
+        "First: Moth in the Lamp; Weeds of June; Tidal Clock; Sorry (Not Now); Kite in a Tree",
+    ),
     "the key of an instrument that sounds another": (
         (
             "Title,Key (alto),Key (concert),Solo\nMoth,Bm,Dm,Jo\nWeeds,Db,E,\n"

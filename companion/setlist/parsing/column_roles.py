@@ -150,8 +150,8 @@ def _without_clocks(heads: Sequence[Head | None], rows: Sequence[ListRow]) -> li
 
 def _are_clocks(cells: Sequence[str]) -> bool:
     times = [at for cell in cells if (at := clock_cell(cell)) is not None]
-    rise = all(after > before for before, after in itertools.pairwise(times))
-    return len(times) == len(cells) and rise and times[0] >= EARLIEST_MIN
+    rise = all(after >= before for before, after in itertools.pairwise(times))  # a heading and its first song: equal
+    return len(times) == len(cells) and rise and times[-1] > times[0] >= EARLIEST_MIN
 
 
 def _keyed_by_content(heads: list[Head | None], rows: Sequence[ListRow]) -> list[Head | None]:

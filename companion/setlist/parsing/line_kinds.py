@@ -139,10 +139,10 @@ def is_chat(text: str) -> bool:
 
 
 def _is_title_like_talk(text: str) -> bool:
-    """Return whether a line that begins as talk does is written as a title: Sorry About the Sofa."""
+    """Return whether a line that begins as talk does is written as a title: Sorry About the Sofa, Sorry (Not Now)."""
     first, *words = text.split() or [""]
-    is_title = all(word[:1].isupper() or word in _SMALL_WORDS for word in words)
-    return first in _TITLES_TOO and len(words) > 1 and is_title and text[-1:].isalnum()
+    is_title = all(word.lstrip("(")[:1].isupper() or word in _SMALL_WORDS for word in words)
+    return first in _TITLES_TOO and len(words) > 1 and is_title and (text[-1:].isalnum() or text[-1:] == ")")
 
 
 def is_sentence(text: str) -> bool:

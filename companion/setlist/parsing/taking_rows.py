@@ -9,6 +9,7 @@ from companion.setlist.model import Doubt, LineKind, ListRow
 from companion.setlist.notation import Notation
 from companion.setlist.parsing import line_kinds
 from companion.setlist.parsing.builder import SetListBuilder
+from companion.setlist.parsing.cells import clock_cell
 from companion.setlist.parsing.column_roles import (
     Column,
     Head,
@@ -64,7 +65,7 @@ def take_no_song(row: ListRow, heads: Sequence[Head | None], gathered: SetListBu
             gathered.left(row, song_or_not(text))
     elif all(line_kinds.is_rule(cell) for cell in filled) or line_kinds.is_rule(text):
         gathered.tell(row, LineKind.RULE)
-    elif (heading := read_set(text)) and read_set(first) and (len(filled) == 1 or not has_set_column):
+    elif heading := _heading_of(filled, text, has_set_column=has_set_column):
         gathered.heading(row, heading)
     elif (is_break(first) or is_break(text) or _is_break_beside_times(filled)) and len(filled) <= MAX_TIMES + 1:
         gathered.pause(row)
@@ -78,6 +79,14 @@ def take_no_song(row: ListRow, heads: Sequence[Head | None], gathered: SetListBu
     else:
         return False
     return True
+
+
+def _heading_of(filled: Sequence[str], text: str, *, has_set_column: bool) -> SetHeading | None:
+    """Return the heading that a row is: Set 2 | 21:30, or behind its time, 21:30 | Dance set."""
+    first = filled[0]
+    if len(filled) == 2 and clock_cell(first) is not None:
+        return read_set(f"{filled[1]} {first}")
+    return read_set(text) if read_set(first) and (len(filled) == 1 or not has_set_column) else None
 
 
 def take_row(
