@@ -975,7 +975,7 @@
    * @type {Set<string> | null}
    */
   let wanted = null;
-  /** What was chosen: the boxes come back empty with a new picture. @type {Record<string, string>} */
+  /** @type {Record<string, string>} what was chosen: the boxes come back empty with a new picture */
   const chosen = { find: "", filter: "all" };
   /** @param {(box: HTMLInputElement | HTMLSelectElement) => void} act */
   const withBoxes = (act) => {
