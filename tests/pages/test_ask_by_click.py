@@ -4,7 +4,7 @@ import pytest
 from pages.browsing import Tab
 from playwright.sync_api import expect
 
-pytestmark = pytest.mark.xdist_group("browser")
+pytestmark = [pytest.mark.xdist_group("browser"), pytest.mark.long]
 
 
 def test_the_message_is_copied_by_one_click(tab: Tab) -> None:

@@ -14,6 +14,8 @@ from companion.setlist.list_file import ListFile
 from companion.setlist.list_questions import DoubtQuestion
 from companion.setlist.revising.changes_or_list import CHANGES_OR_LIST
 
+pytestmark = pytest.mark.usefixtures("reads_here")
+
 TITLES = (
     ("First", "19:45", "Tin Roof Waltz|Pepper Lane|Cold Radiator|Salt Parade|Gasworks Corner|Umbrella Hour"),
     ("Second", "21:15", "Moth on a Wire|Kettle Drum Jane|Low Tide Letters|Paper Crown|Slow Ferry|Turnip Moon"),

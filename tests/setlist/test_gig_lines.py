@@ -10,6 +10,8 @@ import pytest
 from companion.setlist import SetList, read_list
 from companion.setlist.parsing.gig_lines import band_line, gig_line
 
+pytestmark = pytest.mark.usefixtures("reads_here")
+
 SENT = dt.date(2026, 11, 28)
 SONGS = "Pepper Lane - C\nCold Radiator - G\nSalt Parade - D\n"
 

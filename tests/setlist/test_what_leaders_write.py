@@ -16,6 +16,8 @@ from companion.setlist.near_songs import nearest_title
 from companion.setlist.revising.matching import match
 from companion.show import Song
 
+pytestmark = pytest.mark.usefixtures("reads_here")
+
 SONGS = """Pepper Lane - C
 Cold Radiator
 Salt Parade (G)
