@@ -13,7 +13,7 @@ from companion.leader.times_of_sets import SetTime
 A_DAY: Final = 2 * HALF_A_DAY
 MAX_GAP: Final = 6 * 60  # minutes from one start to the next
 OUT_OF_ORDER: Final = "the sets are not in that order"
-SHORTEST_ALONE: Final = 10  # minutes of a set of which no start is told
+SHORTEST_ALONE: Final = 10  # minutes of a set whose start is not given
 MAX_SAID: Final = 600  # minutes that may be said of a set, if in error
 
 
