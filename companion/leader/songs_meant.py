@@ -20,7 +20,7 @@ from companion.leader.numbers_meant import (
     ordinal_at,
 )
 from companion.leader.players import PLAYERS
-from companion.leader.reply_words import COUNTED, NUMBER, SIGN, WORD, ReplyWord, counted, low, set_of
+from companion.leader.reply_words import COUNTED, NUMBER, SIGN, WORD, ReplyWord, counted, low, set_of, words_of
 from companion.leader.set_names import SetNames
 from companion.show import Show
 from companion.show.titles import folded
@@ -83,11 +83,11 @@ class SongNames:
         self.numbers = list(numbers) if numbers is not None else list(range(len(self.songs)))
         self.titles = [folded(song.title) for _, _, song in self.songs]
         self._title_words = [_also_singular(title.split()) for title in self.titles]
-        # Titles with signs between their words, which are read as one: Slow Boat, Small Hat.
-        self._signed = [
-            (tuple(folded(song.title).split()), at)
-            for at, (_, _, song) in enumerate(self.songs)
-            if _SIGN_WITHIN.search(song.title)
+        said = [tuple(word.low for word in words_of(title)) for title in self.titles]
+        self._split_titles = [
+            (words, at)
+            for at, (words, (_, _, song)) in enumerate(zip(said, self.songs, strict=True))
+            if words != tuple(self.titles[at].split()) or _SIGN_WITHIN.search(song.title)
         ]
         self._first_words = {title.split()[0] for title in self.titles if title}
         self._exact: dict[str, tuple[int, ...]] = {}
@@ -167,8 +167,8 @@ class SongNames:
         first = words[at].low
         if words[at].kind not in (WORD, NUMBER) or (words[at].kind == NUMBER and first not in self._first_words):
             return None
-        if (signed := self._with_signs(words, at)) is not None:
-            return signed
+        if (whole := self._whole_title(words, at)) is not None:
+            return whole
         begun = [one for one, title in enumerate(self.titles) if title.startswith(f"{first} {low(words, at + 1)} ")]
         ends = at + 2 >= len(words) or words[at + 2].kind == SIGN or _has_answer(words, at + 2)
         if len(begun) == 1 and low(words, at + 1) in ("one", "ones") and ends:
@@ -196,9 +196,9 @@ class SongNames:
         said = " or ".join(dict.fromkeys(self.songs[one][2].title for one in found))
         return SongsMeant((), at, end, no_song=f"which song: {said}?")
 
-    def _with_signs(self, words: Sequence[ReplyWord], at: int) -> SongsMeant | None:
-        """Read a whole title that has signs between its words: Sorry, Sister Assumpta."""
-        for title, place in self._signed:
+    def _whole_title(self, words: Sequence[ReplyWord], at: int) -> SongsMeant | None:
+        """Read a whole title with signs between its words, or a number within one: Slow Boat, Small Hat; Flat 3F2."""
+        for title, place in self._split_titles:
             end, matched = at, 0
             while end < len(words) and matched < len(title):
                 if words[end].low == title[matched]:
@@ -206,7 +206,7 @@ class SongNames:
                 elif not (matched and words[end].kind == SIGN and words[end].text in _WITHIN_TITLES):
                     break
                 end += 1
-            if matched == len(title) and self.titles.count(" ".join(title)) == 1:
+            if matched == len(title) and self.titles.count(self.titles[place]) == 1:
                 return SongsMeant((place,), at, end)
         return None
 

@@ -39,6 +39,12 @@ def test_songs(reply: str, found: list[str]) -> None:
     assert [str(one) for one in read.found] == found
 
 
+@pytest.mark.parametrize("line", ["Route 9B = A", "Flat 3F2: A", "Flat 3F2 is in A"])
+def test_a_number_within_a_word_of_a_title_is_no_song(line: str) -> None:
+    read = read_answers(line, show(*map(song, (*SONGS, "Route 9B", "Flat 3F2"))), today=TODAY)
+    assert [str(one) for one in read.found] == [f"{line[:8].rstrip(':')}: key A"]
+
+
 @pytest.mark.parametrize(
     ("reply", "differs"),
     [
