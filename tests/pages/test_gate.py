@@ -19,21 +19,11 @@ from companion.pages.visitor import KEY_S
 EDIT = {"title": "Tram Home", "occurrence": 1, "field": "key", "value": "Bb", "was": ""}
 
 
-READ = (
-    "/",
-    "/assets/pages.css",
-    "/view",
-    "/picture",
-    "/door",
-    "/heard",
-    "/recording",
-    "/print",
-    "/days",
-    "/debrief",
-    "/questions",
-    "/changes",
-    "/no-such-page",
+OF_THE_SHOW = tuple(
+    f"/{name}"
+    for name in ("view", "picture", "door", "heard", "recording", "print", "days", "debrief", "questions", "changes")
 )
+READ = ("/", "/assets/pages.css", *OF_THE_SHOW, "/no-such-page")
 CHANGED = tuple(
     f"/{name}"
     for name in (
@@ -108,18 +98,7 @@ def test_nobody_else_can_read_anything(closed: Site, headers: dict[str, str | No
 
 @pytest.mark.parametrize(("headers", "status"), [pytest.param(*one[1:], id=one[0]) for one in FOR_THE_SHOW])
 def test_only_an_opened_tab_can_read_the_show(closed: Site, headers: dict[str, str | None], status: int) -> None:
-    for path in (
-        "/view",
-        "/picture",
-        "/door",
-        "/heard",
-        "/recording",
-        "/print",
-        "/days",
-        "/debrief",
-        "/questions",
-        "/changes",
-    ):
+    for path in OF_THE_SHOW:
         assert closed.ask("GET", path, **headers).status_code == status, path
 
 
