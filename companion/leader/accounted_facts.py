@@ -9,6 +9,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import Final, NamedTuple
 
 from companion.leader.accounted_words import quoted_places
+from companion.leader.clock_grammar import HALF_A_DAY
 from companion.leader.courtesies import is_courtesy
 from companion.leader.line_scanner import MAY_BE_NONE
 from companion.leader.reply_dates import DayReading
@@ -21,7 +22,6 @@ from companion.leader.stated_fact import KEY_OF, MOVED_BY, StatedFact
 from companion.leader.turns_of_phrase import UNKNOWN_TO_LEADER, TurnOfPhrase
 
 Values = Mapping[tuple[int | None, int | None, str], Sequence[ClaimedValue]]
-HALF_A_DAY: Final = 12 * 60
 _FIGURES: Final = re.compile(r"(\d{1,2})(?:\D{1,2}(\d\d))?")
 # Facts that lead to a value of another kind, or to none of their own.
 _LEADS_ON: Final = ("into", KEY_OF, MOVED_BY, "yes", "capo", "shapes", "version", "minutes", "dropped", "notes")

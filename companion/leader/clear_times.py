@@ -30,14 +30,14 @@ from companion.leader.time_words import (
     length_at,
     time_at,
 )
-from companion.leader.times_of_sets import ABOUT, SetTime, SetTimes
+from companion.leader.times_of_sets import A_DAY, ABOUT, SetTime, SetTimes
 
-A_DAY: Final = 2 * NOON
 LONGEST: Final = 5 * 60  # minutes of one set; more is a night (common practice, no source)
 SHORTEST: Final = 10
 # Without "am", these hours of a show's first or only set may be of the morning or of the evening.
 MORNING: Final = range(9 * 60, NOON)
 WHICH_HALF: Final = "in the morning or in the evening?"
+OUT_OF_ORDER: Final = "the sets are not in that order"
 UNNAMED: Final = "set 1"  # of a show without sets: its start has no place in the file
 LATE_MORNING: Final = 10 * 60
 FROM: Final = set_of(
@@ -387,7 +387,7 @@ def _settled(found: Sequence[tuple[int, TimeToken]], names: SetNames) -> SetTime
             minutes -= NOON if later is not None and minutes - NOON < later <= minutes else 0
         after_midnight = minutes < latest and minutes < 6 * 60
         if minutes <= latest and not after_midnight:
-            doubt = doubt or "the sets are not in that order"
+            doubt = doubt or OUT_OF_ORDER
         latest = max(latest, minutes + (A_DAY if after_midnight else 0))
         clock[place] = minutes
     if any(not SHORTEST <= (one or 0) <= LONGEST for one in lengths.values()):

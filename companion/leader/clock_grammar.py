@@ -1,6 +1,7 @@
 """One grammar for a time of day in the languages of leaders: 19h30, half eight, půl osmé, kwart voor tien."""
 
 import re
+from bisect import bisect_left
 from collections.abc import Iterable, Sequence
 from typing import Final, NamedTuple
 
@@ -26,7 +27,7 @@ class ClockReading(NamedTuple):
 
 def any_of(words: Iterable[str]) -> str:
     """Return a pattern for one of these phrases, the longest first."""
-    return "|".join(re.escape(one) for one in sorted({*words}, key=len, reverse=True))
+    return "|".join(re.escape(one) for one in sorted({*words}, key=lambda one: (-len(one), one)))
 
 
 def _folded(words: str) -> list[str]:
@@ -168,7 +169,7 @@ class TimedText:
 
     def end_of(self, match: re.Match[str]) -> int:
         """Return the first word after a match."""
-        return next((at for at, start in enumerate(self._starts) if start >= match.end()), len(self._starts))
+        return bisect_left(self._starts, match.end())
 
 
 def clock_at(line: TimedText, at: int, *, is_asked: bool = False) -> ClockReading | None:

@@ -9,7 +9,7 @@ from companion.leader.clear_times import WHICH_HALF, clear_times, may_be_morning
 from companion.leader.event_words import PARTS_OF_SONG
 from companion.leader.places_said import TAKEN, is_place, place_claim
 from companion.leader.probable_times import probable_times
-from companion.leader.reply_dates import DayReading, day_in
+from companion.leader.reply_dates import ANY_DAY, DayReading, day_in
 from companion.leader.reply_items import KeyFact, ReplyItem, ScannedLine
 from companion.leader.reply_readings import NOWHERE, DayClaim, ReplyReading, TimeClaim, Unread, VenueClaim, in_doubt
 from companion.leader.reply_words import CLOCK, ORDINALS
@@ -18,7 +18,6 @@ from companion.leader.stated_fact import StatedFact
 from companion.leader.time_words import CLOCK_WORDS, NOON
 from companion.leader.times_of_sets import SetTime, SetTimes, set_times
 
-_ANY_DAY: Final = dt.date(2000, 1, 1)
 # What a night has beside its sets: "doors 7" is kept for the player, and changes no time of a set.
 _OTHER_TIMES: Final = re.compile(
     r"\b(?:doors|sound ?check|load[- ]?in|get[- ]?in|curfew|bar)(?: opens?)?"
@@ -68,8 +67,7 @@ def times_in(line: ScannedLine, names: SongNames, about: Sequence[int] = ()) -> 
 
     ``about``: the sets that the lines before are about.
     """
-    of_days = (item for item in line.items if isinstance(item.what, DayReading))
-    skip = frozenset(at for item in of_days for at in range(item.at, item.end))
+    skip = _places_of_days(line)
     if (clear := clear_times(line.words, names.named_sets, skip)) is not None:
         return clear
     said = SetTimes() if _is_of_other_times(line) else _by_phrases(line, names)
@@ -98,14 +96,20 @@ def _is_doubled(said: SetTimes) -> bool:
 def times_beside(line: ScannedLine, names: SongNames) -> Iterator[TimeClaim]:
     """Yield the times of sets in the clauses of a line that has facts of songs in others, each in doubt."""
     facts = _places_of_facts(line)
-    of_days = (item for item in line.items if isinstance(item.what, DayReading))
-    skip = frozenset(at for item in of_days for at in range(item.at, item.end))
-    said = probable_times(line.words, names.named_sets, skip, facts, beside_songs=True) if facts else SetTimes()
+    if not facts:
+        return
+    said = probable_times(line.words, names.named_sets, _places_of_days(line), facts, beside_songs=True)
     yield from (TimeClaim(one, said.doubt) for one in said.times)
 
 
 def _facts(said: SetTimes) -> int:
     return sum((one.starts_min is not None) + (one.minutes is not None) for one in said.times)
+
+
+def _places_of_days(line: ScannedLine) -> frozenset[int]:
+    """Return the places of words that name a day."""
+    of_days = (item for item in line.items if isinstance(item.what, DayReading))
+    return frozenset(at for item in of_days for at in range(item.at, item.end))
 
 
 def _places_of_facts(line: ScannedLine) -> frozenset[int]:
@@ -191,7 +195,7 @@ def names_day(reading: ReplyReading) -> bool:
     if not isinstance(reading, Unread) or reading.about is not NOWHERE:
         return False
     words = _DAY_NAMED.sub("", reading.words).strip(" .!")
-    day = day_in(words, _ANY_DAY, asked=True)
+    day = day_in(words, ANY_DAY, asked=True)
     return day is not None and (day.start, day.end) == (0, len(words))
 
 

@@ -161,29 +161,10 @@ _MANNERS: Final = {
     }.items()
     for stem in stems.split()
 }
-_COLD: Final = "brat tvart tvært tvert nagły nagle secco seco secca sec koud kalt cold tronco"
 _EXACTLY: Final = {
     **dict.fromkeys(("fade", "tonar", "toner", "tonas", "wycisza"), "fade"),
     **dict.fromkeys(("rit", "rall", "ritard", "zwalnia", "zwalniamy"), "ritard"),
-    **dict.fromkeys(
-        (
-            "brat",
-            "tvart",
-            "tvært",
-            "tvert",
-            "nagły",
-            "nagle",
-            "secco",
-            "seco",
-            "secca",
-            "sec",
-            "koud",
-            "kalt",
-            "cold",
-            "tronco",
-        ),
-        "cold",
-    ),
+    **dict.fromkeys(set_of("brat tvart tvært tvert nagły nagle secco seco secca sec koud kalt cold tronco"), "cold"),
 }
 # In the leader's own words: the first alone, the others only beside a word of ending.
 _OWN: Final = set_of("calderon corona fermate fermaty tenuto fermata button crawl blackout held holds hold klap corte")

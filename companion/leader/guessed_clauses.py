@@ -5,7 +5,7 @@ from collections.abc import Iterator, Sequence
 from typing import Final, NamedTuple
 
 from companion.leader.corrected_items import may_be_tempo
-from companion.leader.guess_words import DENIES, EVERY, EXCEPTS, JOINS, PAST, PAST_PHRASES, POINTING, SMALL, STATES
+from companion.leader.guess_words import DENIES, EVERY, EXCEPTS, PAST, PAST_PHRASES, POINTING, SMALL, STATES
 from companion.leader.reply_dates import DayReading
 from companion.leader.reply_items import KeyFact, ReplyItem, ScannedLine, Separator
 from companion.leader.reply_readings import NOWHERE
@@ -206,16 +206,6 @@ def _free(items: Sequence[ReplyItem], line: ScannedLine) -> tuple[int, ...]:
         for at in range(one.at, one.end)
         if line.words[at].kind != SIGN
     )
-
-
-def joined(names: Sequence[str]) -> str:
-    """Return names as one: drums and bass."""
-    return " and ".join(dict.fromkeys(names))
-
-
-def is_joining(low: str) -> bool:
-    """Return whether a word joins two players."""
-    return low in JOINS
 
 
 MIN_STEM: Final = 4  # letters

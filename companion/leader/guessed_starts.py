@@ -15,6 +15,7 @@ from companion.leader.guess_words import (
     COUNTS,
     ENDS,
     IN_ENGLISH,
+    JOINS,
     ME,
     NOBODY,
     PLAYS,
@@ -24,7 +25,7 @@ from companion.leader.guess_words import (
     manner_of,
     player_of,
 )
-from companion.leader.guessed_clauses import GuessClause, is_joining, joined
+from companion.leader.guessed_clauses import GuessClause
 from companion.leader.players import LEADER_COUNTS, THE_LEADER
 from companion.leader.reply_words import WORD, ReplyWord, phrase_of, set_of
 from companion.leader.songs_meant import SongsMeant
@@ -99,7 +100,7 @@ def _nearest(who: Sequence[tuple[int, str]], at: int, clause: GuessClause, *, co
         return others[0] if nearest == "keys" and is_own else f"{nearest} on {others[0]}" if is_own else nearest
     if nearest == "all" and is_of_many(clause.about):
         return others[0] if others else "count" if counts else None
-    return joined(others) if nearest in others and _are_joined(clause) else nearest
+    return " and ".join(others) if nearest in others and _are_joined(clause) else nearest
 
 
 def verb_of_starting(clause: GuessClause) -> int | None:
@@ -131,8 +132,7 @@ def _who(clause: GuessClause) -> list[tuple[int, str]]:
 def _are_joined(clause: GuessClause) -> bool:
     lows, places = clause.lows, [at for at, _ in _who(clause)]
     return any(
-        one - other in (2, 3) and any(is_joining(low) for low in lows[other + 1 : one])
-        for other, one in pairwise(places)
+        one - other in (2, 3) and any(low in JOINS for low in lows[other + 1 : one]) for other, one in pairwise(places)
     )
 
 

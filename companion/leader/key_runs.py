@@ -112,7 +112,7 @@ def _run(part: str, names: SongNames, notation: Notation) -> _Run | None:
     head, colon, keys = part.rpartition(":")
     keys = keys if colon else part
     entries = [one for piece in _BETWEEN.split(keys.strip(" .!")) for one in _entries(piece, notation)]
-    if len(entries) < 2 or any(key is None for key, _ in entries) or not any(key[1] for key in entries if key[0]):
+    if len(entries) < 2 or any(key is None for key, _ in entries) or not any(is_clear for _, is_clear in entries):
         return None
     songs = _songs(words_of(head), names) if colon else ()
     if songs is None:
@@ -152,7 +152,7 @@ def _entries(text: str, notation: Notation) -> Iterator[tuple[str | None, bool]]
             at += 1
     strays = [word for word in words if word.kind != SIGN]
     many = len(strays) - sum(end - start for start, end in found)
-    if not found and [word.low for word in words] and all(word.low in _LATER for word in words):
+    if words and not found and all(word.low in _LATER for word in words):
         yield "tbc", False
     elif not 0 < len(found) <= 2 or many > MAX_STRAYS * len(found) + 2 or any(word.kind == NUMBER for word in words):
         yield None, False

@@ -1,19 +1,17 @@
 """Lines of which one sentence is about the times of sets: it is read apart from what is beside it."""
 
-import datetime as dt
 import re
 from collections.abc import Sequence
 from typing import Final
 
 from companion.leader.clear_times import SHOW_STARTS, clear_times
-from companion.leader.reply_dates import day_in
+from companion.leader.reply_dates import ANY_DAY, day_in
 from companion.leader.reply_words import CLOCK, COUNTED, NUMBER, ReplyWord, phrase_of, set_of, words_of
 from companion.leader.set_names import SetNames
 from companion.leader.time_words import CLOCK_WORDS
 from companion.leader.turns_of_phrase import CORRECT, HEDGE, NOT, UNKNOWN_TO_LEADER, turn_at
 from companion.setlist.parsing.cells import MONTHS
 
-_ANY_DAY: Final = dt.date(2000, 1, 1)
 _CUT: Final = re.compile(r"[.!;,]\s+(?=\S)")
 MAX_CUTS: Final = 12
 MAX_BEFORE_SET: Final = 4  # words before the first set, as in "and so the first set"
@@ -39,7 +37,7 @@ def parted_times(text: str, names: SetNames) -> tuple[str, ...] | None:
     for cut in list(_CUT.finditer(text))[:MAX_CUTS]:
         head, tail = text[: cut.start() + 1].strip(), text[cut.end() :].strip()
         is_sentence = cut[0][0] != ","
-        if _tells_times(tail, names) and _may_stand_beside(head) and (is_sentence or day_in(head, _ANY_DAY)):
+        if _tells_times(tail, names) and _may_stand_beside(head) and (is_sentence or day_in(head, ANY_DAY)):
             return head.rstrip(","), tail
         if is_sentence and _tells_times(head, names) and _may_stand_beside(tail) and not _counts(tail):
             return head, tail
@@ -61,7 +59,7 @@ def _sentences(text: str, names: SetNames) -> tuple[str, ...] | None:
     parts = tuple(text[start:end].strip() for start, end in zip(starts, ends, strict=True))
     if asked_and_denied(parts)[0]:
         return parts
-    tells = [day_in(one, _ANY_DAY) is not None or _HAS_TIME.search(one) is not None for one in parts]
+    tells = [day_in(one, ANY_DAY) is not None or _HAS_TIME.search(one) is not None for one in parts]
     if not any(tells):
         return None
     first = tells.index(True)
@@ -73,8 +71,8 @@ def _sentences(text: str, names: SetNames) -> tuple[str, ...] | None:
 
 def asked_and_denied(parts: tuple[str, ...]) -> tuple[str, tuple[str, ...]]:
     """Split off a day that is asked and denied before another: "Sunday 4th? No, that's a Monday. Sunday 3rd"."""
-    is_denied = len(parts) > 2 and parts[0].endswith("?") and day_in(parts[0], _ANY_DAY) is not None
-    is_denied = is_denied and _NO.match(parts[1]) is not None and any(day_in(one, _ANY_DAY) for one in parts[2:])
+    is_denied = len(parts) > 2 and parts[0].endswith("?") and day_in(parts[0], ANY_DAY) is not None
+    is_denied = is_denied and _NO.match(parts[1]) is not None and any(day_in(one, ANY_DAY) for one in parts[2:])
     return (f"{parts[0]} {parts[1]}", parts[2:]) if is_denied else ("", parts)
 
 
@@ -110,7 +108,7 @@ _HAS_TIME: Final = re.compile(
 
 
 def _of_day(text: str, words: Sequence[ReplyWord]) -> frozenset[int]:
-    day = day_in(text, _ANY_DAY)
+    day = day_in(text, ANY_DAY)
     return frozenset(at for at, one in enumerate(words) if day and day.start <= one.start < day.end)
 
 
@@ -133,7 +131,7 @@ def _may_stand_beside(text: str) -> bool:
     if _LENGTH_LATER.match(text):
         return True
     words = words_of(text)
-    words = words[1:] if day_in(text, _ANY_DAY) and words[0].low in ("its", "it's") else words
+    words = words[1:] if day_in(text, ANY_DAY) and words[0].low in ("its", "it's") else words
     if any(word.kind == CLOCK or word.low in CLOCK_WORDS or word.low in _CHANGING for word in words):
         return False
     turns = (turn_at(words, at) for at, word in enumerate(words) if word.text not in _IN)

@@ -1,15 +1,13 @@
 """The place of the show, as a reply names it."""
 
-import datetime as dt
 import re
 from collections.abc import Sequence
 from typing import Final
 
-from companion.leader.reply_dates import day_in
+from companion.leader.reply_dates import ANY_DAY, day_in
 from companion.leader.reply_readings import NOWHERE, ReplyReading, Unread, VenueClaim
 from companion.show.titles import folded
 
-_ANY_DAY: Final = dt.date(2000, 1, 1)
 TAKEN: Final = "taken for the place"
 
 _SMALL: Final = (
@@ -65,7 +63,7 @@ def place_claim(words: str) -> VenueClaim:
 def as_place(reading: ReplyReading) -> ReplyReading:
     """Take capitalised words beside a date for the place: Sat 5 Dec, Corn Store in Hexley."""
     if isinstance(reading, Unread) and reading.about is NOWHERE and _PLACE_NAME.match(reading.words):
-        is_none = not is_place(reading.words) or day_in(reading.words, _ANY_DAY)
+        is_none = not is_place(reading.words) or day_in(reading.words, ANY_DAY)
         return reading if is_none else VenueClaim(reading.words, TAKEN)
     return reading
 
@@ -170,12 +168,12 @@ def without_place(text: str, titles: Sequence[str], *, is_asked: bool) -> tuple[
         return f"{text[: found_place.start()]}{text[found_place.end() :].lstrip(' .!,')}", found_place["place"].strip()
     if (whole := _AT_A_PLACE.match(text)) and not folded(whole["place"]).startswith(tuple(filter(None, titles))):
         return "", whole["place"]
-    if (found := _FOREIGN_AT.search(text)) and day_in(text[: found.start()], _ANY_DAY):
+    if (found := _FOREIGN_AT.search(text)) and day_in(text[: found.start()], ANY_DAY):
         return text[: found.start()].rstrip(" ,") + text[found.end() :], found["place"].strip(" .!")
     before = text[: found.start()] if (found := _IN_THE.search(text)) else ""
-    if found and day_in(before, _ANY_DAY) and not re.search(r", [A-ZÀ-Þ]", before):
+    if found and day_in(before, ANY_DAY) and not re.search(r", [A-ZÀ-Þ]", before):
         return text[: found.start()].rstrip(" ,") + text[found.end() :], found["place"]
-    if (found := _PLACE_AT.search(text)) and (_PLAYED.match(text) or day_in(text[: found.start("place")], _ANY_DAY)):
+    if (found := _PLACE_AT.search(text)) and (_PLAYED.match(text) or day_in(text[: found.start("place")], ANY_DAY)):
         ends = _ENDS_PLACE.search(found["place"])
         end = found.start("place") + ends.start() if ends else found.end()
         return text[: found.start("at")] + text[end:].lstrip(), text[found.start("place") : end].strip()

@@ -1,5 +1,6 @@
 """Which set a leader probably means where no name is said in full: the second, dancing, dinner music, druhá série."""
 
+import operator
 from collections.abc import Sequence
 from typing import Final, NamedTuple
 
@@ -115,15 +116,11 @@ def _by_word(word: ReplyWord, names: SetNames) -> int | None:
     if word.low in _COMMON or word.low in STARTING_SAID or len(word.low) < SHORTEST_STEM - 1:
         return None
     own = [[one for one in name.split() if one not in _COMMON] for name in names.names]
-    for is_like in (_is_same, _has_stem, _is_of_kind):
+    for is_like in (operator.eq, _has_stem, _is_of_kind):
         found = [at for at, name in enumerate(own) if any(is_like(word.low, one) for one in name)]
         if len(found) == 1:
             return found[0]
     return None
-
-
-def _is_same(said: str, name: str) -> bool:
-    return said == name
 
 
 def _has_stem(said: str, name: str) -> bool:

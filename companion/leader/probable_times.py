@@ -167,7 +167,7 @@ class _TimedLine:
     def _tells(self, at: int) -> bool:
         """Return whether a time or a length follows in the clause."""
         for place in range(at, min(at + MAX_BEFORE_TIME, len(self._words))):
-            if self._words[place].low in PARTING - {"is"} and place > at:
+            if self._words[place].low in PARTING and place > at:
                 return False
             if clock_at(self._line, place) or length_said(self._line, place) or self._words[place].kind == NUMBER:
                 return True

@@ -3,16 +3,14 @@
 from collections.abc import Sequence
 from typing import Final, NamedTuple
 
-from companion.leader.clear_times import MORNING, WHICH_HALF, may_be_morning
+from companion.leader.clear_times import MORNING, OUT_OF_ORDER, WHICH_HALF, may_be_morning
 from companion.leader.clock_grammar import HALF_A_DAY, ClockReading
 from companion.leader.length_grammar import LONGEST_SET, SHORTEST_SET
 from companion.leader.set_names import SetNames
 from companion.leader.time_words import OF_MORNING
-from companion.leader.times_of_sets import SetTime
+from companion.leader.times_of_sets import A_DAY, SetTime
 
-A_DAY: Final = 2 * HALF_A_DAY
 MAX_GAP: Final = 6 * 60  # minutes from one start to the next
-OUT_OF_ORDER: Final = "the sets are not in that order"
 SHORTEST_ALONE: Final = 10  # minutes of a set whose start is not given
 MAX_SAID: Final = 600  # minutes that may be said of a set, if in error
 
