@@ -5,9 +5,8 @@ from bisect import bisect_left
 from collections.abc import Iterable, Sequence
 from typing import Final, NamedTuple
 
-from companion.leader.hour_words import DUTCH_HOURS, HOURS, HOURS_IN_CASE, MINUTES_SAID, WEAK_HOURS
+from companion.leader.hour_words import DUTCH_HOURS, HOURS, HOURS_IN_CASE, MINUTES_SAID, WEAK_HOURS, each_folded
 from companion.leader.reply_words import NUMBER, ReplyWord
-from companion.show.titles import folded
 
 HALF_A_DAY: Final = 12 * 60
 
@@ -30,9 +29,9 @@ def any_of(words: Iterable[str]) -> str:
     return "|".join(re.escape(one) for one in sorted({*words}, key=lambda one: (-len(one), one)))
 
 
-def _folded(words: str) -> list[str]:
-    """Return phrases that bars part, each word folded as the words of a reply are; signs stay."""
-    return [" ".join(folded(word) for word in one.split()) for one in words.split("|") if one.strip()]
+def any_phrase(text: str) -> str:
+    """Return a pattern for one of the phrases between bars, as the words of a reply are compared."""
+    return any_of(each_folded(text))
 
 
 _HOUR: Final = rf"(?:{any_of(HOURS)}|\d{{1,2}})"
@@ -41,39 +40,31 @@ _MINUTE: Final = rf"(?:{any_of(MINUTES_SAID)}|\d{{1,2}})"
 _TENS_AND: Final = (
     rf"(?P<tens>{_MINUTE})(?:(?: (?:y|e|i|et|och|og))? (?P<units>five|fünf|cinq|cinco|cinque|pet|fem|pięć))?"
 )
-_PAST: Final = any_of(_folded("past|after|nach|over|efter|över|yli|wedi|po|gone"))
-_TO: Final = any_of(_folded("to|before|till|of|vor|voor|før|innan|vaille|i|på|do|na|za"))
-_HALF_TO: Final = any_of(_folded("halb|halv|půl|pol|pola|wpół do|fél|puoli|dos quarts de|dos quarts|ha"))
-_QUARTER: Final = any_of(_folded("viertel|kwart|kvart|kwadrans|vartin|varttia|frtalj|chwarter|četvrt|čtvrt"))
-_MINUTE_UNITS: Final = any_of(
-    _folded("minuter|minutter|minuten|minutes|minute|minuti|minutos|minuta|minut|min|minuuttia")
+_PAST: Final = any_phrase("past|after|nach|over|efter|över|yli|wedi|po|gone")
+_TO: Final = any_phrase("to|before|till|of|vor|voor|før|innan|vaille|i|på|do|na|za")
+_HALF_TO: Final = any_phrase("halb|halv|půl|pol|pola|wpół do|fél|puoli|dos quarts de|dos quarts|ha")
+_QUARTER: Final = any_phrase("viertel|kwart|kvart|kwadrans|vartin|varttia|frtalj|chwarter|četvrt|čtvrt")
+_MINUTE_UNITS: Final = any_phrase("minuter|minutter|minuten|minutes|minute|minuti|minutos|minuta|minut|min|minuuttia")
+_UNIT: Final = any_phrase(
+    "oclock|o clock|uhr|h|hrs|hours|uur|heures|heure|horas|hodin|hodine|hodiny|hod|godz|godzina|orakor|orátol|"
+    "oratol|"
+    "oraig|orai|ora|o r gloch|or gloch|sati|ura|ure|uri"
 )
-_UNIT: Final = any_of(
-    _folded(
-        "oclock|o clock|uhr|h|hrs|hours|uur|heures|heure|horas|hodin|hodine|hodiny|hod|godz|godzina|orakor|orátol|"
-        "oratol|"
-        "oraig|orai|ora|o r gloch|or gloch|sati|ura|ure|uri"
-    )
-)
-_MORNING: Final = any_of(
-    _folded(
-        "in the morning|of the morning|du matin|de la mañana|da manhã|di mattina|del mattino|del matí|de la "
-        "matinada|"
-        "de la madrugada|da madrugada|morgens|frühs|s morgens|s ochtends|s nachts|ráno|rano|v noci|w nocy|nachts|du "
-        "mat|"
-        "om morgenen|på morgenen|på morgonen|aamulla|reggel|délelőtt|y bore|ujutro|zjutraj"
-    )
+_MORNING: Final = any_phrase(
+    "in the morning|of the morning|du matin|de la mañana|da manhã|di mattina|del mattino|del matí|de la "
+    "matinada|"
+    "de la madrugada|da madrugada|morgens|frühs|s morgens|s ochtends|s nachts|ráno|rano|v noci|w nocy|nachts|du "
+    "mat|"
+    "om morgenen|på morgenen|på morgonen|aamulla|reggel|délelőtt|y bore|ujutro|zjutraj"
 )
 _TIGHT_AM: Final = "a.m."
 _AM: Final = rf"{_MORNING}|am|a m|{re.escape(_TIGHT_AM)}"
-_PM: Final = any_of(
-    _folded(
-        "pm|p m|in the evening|in the afternoon|at night|tonight|du soir|de l apres midi|de lapres midi|de la tarde|"
-        "de la noche|da tarde|da noite|di sera|del pomeriggio|de la nit|de la tarda|del vespre|abends|nachmittags|"
-        "s avonds|s middags|večer|wieczorem|po południu|odpoledne|om aftenen|om kvelden|på kvällen|illalla|este|"
-        "délután|"
-        "yr hwyr|navečer|zvečer"
-    )
+_PM: Final = any_phrase(
+    "pm|p m|in the evening|in the afternoon|at night|tonight|du soir|de l apres midi|de lapres midi|de la tarde|"
+    "de la noche|da tarde|da noite|di sera|del pomeriggio|de la nit|de la tarda|del vespre|abends|nachmittags|"
+    "s avonds|s middags|večer|wieczorem|po południu|odpoledne|om aftenen|om kvelden|på kvällen|illalla|este|"
+    "délután|"
+    "yr hwyr|navečer|zvečer"
 )
 _ENDING: Final = (
     rf"(?: (?:{_UNIT})(?![^ ]))?(?: (?:(?P<am>{_AM})|(?P<pm>{_PM}))(?![^ ]))?"
@@ -81,7 +72,7 @@ _ENDING: Final = (
 )
 _NAMED: Final = {
     **dict.fromkeys(
-        _folded(
+        each_folded(
             "midnight|minuit|mitternacht|medianoche|mezzanotte|meia - noite|meia noite|midnat|midnatt|middernacht|"
             "půlnoc|"
             "půlnoci|polnoc|polnoci|północ|północy|éjfél|éjfélkor|éjféltől|éjfélig|keskiyö|keskiyöllä|keskiyöltä|ponoć|"
@@ -90,18 +81,16 @@ _NAMED: Final = {
         2 * HALF_A_DAY,
     ),
     **dict.fromkeys(
-        _folded(
+        each_folded(
             "noon|midday|midi|mediodía|mezzogiorno|meio - dia|meio dia|poledne|poledni|południe|południu|podne|opoldne|"
             "migdia|délben|keskipäivä|keskipäivällä"
         ),
         HALF_A_DAY,
     ),
 }
-_AND_HALF: Final = any_of(_folded("y media|e mezza|e mezzo|et demie|et demi|e meia|i pol|in pol|i mitja|a půl"))
-_AND_QUARTER: Final = any_of(_folded("y cuarto|e un quarto|et quart|e um quarto|i quart"))
-_LESS_QUARTER: Final = any_of(
-    _folded("menos cuarto|meno un quarto|moins le quart|moins quart|menos um quarto|menys quart")
-)
+_AND_HALF: Final = any_phrase("y media|e mezza|e mezzo|et demie|et demi|e meia|i pol|in pol|i mitja|a půl")
+_AND_QUARTER: Final = any_phrase("y cuarto|e un quarto|et quart|e um quarto|i quart")
+_LESS_QUARTER: Final = any_phrase("menos cuarto|meno un quarto|moins le quart|moins quart|menos um quarto|menys quart")
 _NOT_MORE: Final = r"(?![^ ])"  # the word ends here
 
 # What is said, and the minutes it adds to the hour; the first that fits counts.

@@ -2,7 +2,7 @@
 
 from typing import Final
 
-from companion.leader.reply_words import set_of
+from companion.leader.reply_words import Phrases, phrases_by_first_word, set_of
 from companion.show.titles import folded
 
 # Hour by hour: Germanic, Romance, Slavic (Polish hours are ordinals), Finnish, Hungarian, Welsh.
@@ -11,8 +11,7 @@ _HOURS: Final = (
     "yhdeltä yhteen egy | "
     "two zwei twee to två deux dos due duas duae dues druga drugiej druhe druhej dve dva dveh kaksi kahdelta "
     "kahteen kettő | "
-    "three drei drie tre trois tres trzecia trzeciej tri treti tretej treh kolme kolmelta kolmeen három tři |"
-    " "
+    "three drei drie tre trois tres trzecia trzeciej tri treti tretej treh kolme kolmelta kolmeen három tři | "
     "four vier fyra fire quatre cuatro quattro quatro czwarta czwartej čtyři čtvrté štyri štvrtej četiri "
     "štiri štirih neljä neljältä neljään négy pedwar | "
     "five fünf vijf fem cinq cinco cinque cinc piąta piątej pět páté pěti päť piatej pet petih viisi viideltä"
@@ -90,7 +89,7 @@ _HUNGARIAN_ENDS: Final = ("kor", "tól", "től", "ig", "ra", "re")
 
 
 def numbered_words(text: str) -> dict[str, int]:
-    """Return each word, folded, with the number of its row, from 1; bars part the rows."""
+    """Return each word, folded, with the number of its row, from 1; a bar ends each row."""
     return {folded(word): number for number, words in enumerate(text.split("|"), start=1) for word in words.split()}
 
 
@@ -113,11 +112,16 @@ MINUTES_SAID: Final = {one: number for one, number in HOURS.items() if number in
 DUTCH_HOURS: Final = set_of("een twee drie vier vijf zes zeven acht negen tien elf twaalf")
 
 
-def folded_words(words: str) -> list[str]:
+def folded_words(words: str) -> frozenset[str]:
     """Return words as those of a reply are compared."""
-    return [folded(word) for word in words.split()]
+    return frozenset(folded(word) for word in words.split())
 
 
-def folded_phrases(text: str) -> str:
-    """Return phrases that bars part, each word folded; signs stay."""
-    return " | ".join(" ".join(folded(word) for word in one.split()) for one in text.split("|") if one.strip())
+def each_folded(text: str) -> list[str]:
+    """Return the phrases between bars, each word folded as the words of a reply are; signs stay."""
+    return [" ".join(folded(word) for word in one.split()) for one in text.split("|") if one.strip()]
+
+
+def folded_phrases(text: str) -> Phrases:
+    """Return the phrases between bars, to be compared with the words of a reply."""
+    return phrases_by_first_word(each_folded(text))

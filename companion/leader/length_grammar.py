@@ -3,9 +3,8 @@
 import re
 from typing import Final, NamedTuple
 
-from companion.leader.clock_grammar import TimedText, any_of
+from companion.leader.clock_grammar import TimedText, any_of, any_phrase
 from companion.leader.hour_words import HOURS, MINUTES_SAID
-from companion.show.titles import folded
 
 SHORTEST_SET: Final = 5  # minutes
 LONGEST_SET: Final = 300
@@ -18,21 +17,17 @@ class LengthReading(NamedTuple):
     end: int
 
 
-def _folded(words: str) -> str:
-    return any_of(" ".join(folded(word) for word in one.split()) for one in words.split("|") if one.strip())
-
-
-_ONE: Final = _folded(
+_ONE: Final = any_phrase(
     "an|a|one|eine|einer|ne|une|una|un|uma|um|een|en|ett|et|jedna|jednu|jedną|jedne|egy|jedan|eno|yksi|1"
 )
-_UNIT: Final = _folded(
+_UNIT: Final = any_phrase(
     "hour|hours|hr|hrs|h|stunde|stunden|std|heure|heures|hora|horas|hores|ore|ora|uur|uren|uurtje|time|timer|timme|"
     "timmar|"
     "godzina|godziny|godzin|godzinę|godz|hodina|hodiny|hodinu|hodin|hod|óra|órát|órás|tunti|tuntia|tunnin|sat|sata|"
     "sati|"
     "uro|uri|ura|awr"
 )
-_LONE: Final = _folded(
+_LONE: Final = any_phrase(
     "unoretta|un oretta|oretta|"
     "unora|un ora|lora|sat vremena|hodina|hodinu|hodinka|hodinku|godzina|godzinę|godzinka|uurtje|stündchen|timmes|"
     "tunti|tunnin|órás"
@@ -40,37 +35,37 @@ _LONE: Final = _folded(
 _OF: Final = r"(?: (?:of|de|d|di|z|of an|of a))?"
 _UNIT_OF: Final = rf"(?:(?:an|a|une|una|um|un|uma|en|een) )?(?:{_UNIT}|dheure|dora|dune heure|dhora)"
 _AND: Final = r"(?:and|und|et|y|e|en|og|och|i|a|in|plus|,)"
-_HALF: Final = _folded(
+_HALF: Final = any_phrase(
     "a half|half|eine halbe|halbe|halb|demie|demi|media|mezza|mezzo|mezz|meia|halv|ett halvt|et halvt|"
     "een half|en halv|půl|pol|pół|fél|puoli|pola|mitja|mig|hanner"
 )
-_QUARTER: Final = _folded(
+_QUARTER: Final = any_phrase(
     "a quarter|quarter|eine viertel|viertel|un quart|quart|cuarto|un cuarto|un quarto|um quarto|quarto|"
     "en kvart|kvart|kwartier|een kwartier|et kvarter|kvarter|čtvrt|kwadrans|negyed|vartti|chwarter"
 )
-_THREE_QUARTERS: Final = _folded(
+_THREE_QUARTERS: Final = any_phrase(
     "three quarters|three - quarters|3 quarters|trois quarts|tres cuartos|tre quarti|três quartos|"
     "tres quarts|drie kwart|drei viertel|dreiviertel|tri ctvrte|tri cetvrt|trzy kwadranse|trištvrte|háromnegyed|tri "
     "chwarter|"
     "kolme neljäsosa"
 )
-_HALF_HOURS: Final = _folded(
+_HALF_HOURS: Final = any_phrase(
     "halvtimme|halvtimma|halvtime|halftime|mezzora|mezz ora|félóra|puolituntia|halfuurtje|"
     "půlhodina|půlhodinu|polhodina|polhodinu|pólgodziny|pół godziny|halbstunde|half hour|demi - heure|demi heure"
 )
-_QUARTER_HOURS: Final = _folded(
+_QUARTER_HOURS: Final = any_phrase(
     "kvart|kvarter|kvarten|kwartier|kwartiertje|viertelstunde|čtvrthodina|čtvrthodinu|štvrťhodina|"
     "kwadrans|negyedóra|vartti|quarter hour"
 )
-_THREE_QUARTER_HOURS: Final = _folded(
+_THREE_QUARTER_HOURS: Final = any_phrase(
     "dreiviertelstunde|trekvart|tre kvarter|tre kvart|drie kwartier|trzy kwadranse|"
     "háromnegyedóra|kolme varttia|tri četvrt sata|tři čtvrtě hodiny|trištvrtehodina"
 )
-_ONE_AND_HALF: Final = _folded(
+_ONE_AND_HALF: Final = any_phrase(
     "eineinhalb|anderthalb|anderhalf|halvanden|halvannen|půldruhé|poldruhej|półtorej|másfél|"
     "puolitoista|poldruga|poldrugi"
 )
-_MINUTE_UNIT: Final = _folded(
+_MINUTE_UNIT: Final = any_phrase(
     "min|mins|minute|minutes|minuten|minutos|minuti|minutter|minuter|minuut|mn|minuto|minuty|minut|minuta|minutu|"
     "minuts|"
     "perc|perces|percet|minuuttia|minuutin|minutit|munud|munudau|minuta|minuto|m|'"
@@ -78,11 +73,11 @@ _MINUTE_UNIT: Final = _folded(
 _MINUTES: Final = rf"(?:{any_of(MINUTES_SAID)}|\d{{1,3}})"
 _UNITS: Final = any_of(one for one, many in HOURS.items() if many < 10)
 _TENS: Final = rf"(?P<tens>{_MINUTES})(?: (?:y|e|i|et|och|og|-))?(?: (?P<units>{_UNITS}))?"
-_ABOUT_AN: Final = _folded(
+_ABOUT_AN: Final = any_phrase(
     "good|full|solid|whole|short|gute|knappe|volle|petite|bonne|goed|klein|lille|god|liten|buona|buena|boa|"
     "dobrou|dobra|dobrą|jó|hyvä"
 )
-_TWO: Final = _folded("two|zwei|deux|dos|due|duas|dues|twee|to|två|dve|dwie|két|kaksi|dvě|dvije|dwóch")
+_TWO: Final = any_phrase("two|zwei|deux|dos|due|duas|dues|twee|to|två|dve|dwie|két|kaksi|dvě|dvije|dwóch")
 _END: Final = r"(?![^ ])"
 _FIXED: Final = tuple(
     (re.compile(pattern + _END), minutes)

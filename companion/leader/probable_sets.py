@@ -33,29 +33,23 @@ _KINDS: Final = numbered_words(
     "service gottesdienst culte culto gudstjeneste gudstjänst kerkdienst oedfa | "
     "party evening abend soirée buli fest feest fiesta festa zábava impreza juhlat parti"
 )
-_COMMON: Final = frozenset(
-    folded_words(
-        "set sets part parte partie teil half halves block round act série serie pase pass session music songs the and "
-        "first second third after before late early main one two three"
-    )
+_COMMON: Final = folded_words(
+    "set sets part parte partie teil half halves block round act série serie pase pass session music songs the and "
+    "first second third after before late early main one two three"
 )
 # Words for a set after "first" and so on; any other single word may be one as well where a time follows.
-SET_NOUNS: Final = frozenset(
-    folded_words(
-        "set sets half part parte partie teil block blok spot slot stint session série serie pase pass passet "
-        "danspasset "
-        "setti rundn runde ronde round serija dio część kör blokk sæt sett omgang one lot bit go turn tura kolo vstup "
-        "manga tanda actuación show dawns hanner rész avdeling avdelning afdeling"
-    )
+SET_NOUNS: Final = folded_words(
+    "set sets half part parte partie teil block blok spot slot stint session série serie pase pass passet "
+    "danspasset "
+    "setti rundn runde ronde round serija dio część kör blokk sæt sett omgang one lot bit go turn tura kolo vstup "
+    "manga tanda actuación show dawns hanner rész avdeling avdelning afdeling"
 )
 # After an ordinal number: parts of a song, and what else is counted at a show.
-_OF_MUSIC: Final = frozenset(
-    folded_words(
-        "verse chorus bridge bar bars time times solo beat note line ending intro song tune number page car door floor "
-        "strophe takt mal song lied couplet refrain mesure fois morceau verso strofa ritornello estrofa estribillo "
-        "compás "
-        "vez refrein maat keer vers omkvæd refräng gång sloka zwrotka takt"
-    )
+_OF_MUSIC: Final = folded_words(
+    "verse chorus bridge bar bars time times solo beat note line ending intro song tune number page car door floor "
+    "strophe takt mal song lied couplet refrain mesure fois morceau verso strofa ritornello estrofa estribillo "
+    "compás "
+    "vez refrein maat keer vers omkvæd refräng gång sloka zwrotka takt"
 )
 _AFTER_NAME: Final = ("set", "sets", "music", "songs", "spot", "session")
 SHORTEST_STEM: Final = 4
