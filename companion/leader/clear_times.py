@@ -41,49 +41,41 @@ OUT_OF_ORDER: Final = "the sets are not in that order"
 UNNAMED: Final = "set 1"  # of a show without sets: its start has no place in the file
 LATE_MORNING: Final = 10 * 60
 FROM: Final = set_of(
-    "ore od orario v ve den van von as at from o @ um "
-    "ab a à alle las les kl klokken klockan om vanaf dalle des starting starts start begins "
-    "commences "
-    "commence opens beginning beginnt commencing"
+    "ore od orario v ve den van von as at from o @ um ab a à alle las les kl klokken klockan om vanaf dalle des "
+    "starting starts start begins commences commence opens beginning beginnt commencing"
 )
 UP_TO: Final = set_of(
     "till til until to bis - – — jusqua jusqu'à jusquà hasta fino tot finish finishes ends ending end"
 )
 EACH: Final = phrases(
-    "telkens | chaque fois | beide sets | beide | "
-    "jeder set | jedes set | jede runde | jeder block | chaque set | ogni set | cada pase | varje set | hvert saet | "
-    "elke set | each | each set | per set | apiece | both | all | all of them | jeweils | je | chacun | chacune | "
-    "cada uno | "
-    "cada una | hver | vardera | ciascuno | elk | per stuk | both sets | each of them | for each | every set"
+    "telkens | chaque fois | beide sets | beide | jeder set | jedes set | jede runde | jeder block | chaque set | "
+    "ogni set | cada pase | varje set | hvert saet | elke set | each | each set | per set | apiece | both | all | "
+    "all of them | jeweils | je | chacun | chacune | cada uno | cada una | hver | vardera | ciascuno | elk | "
+    "per stuk | both sets | each of them | for each | every set"
 )
 # What a night has beside its sets; their times are kept for the player.
 OTHERS: Final = phrases(
     "doors | doors open | doors at | soundcheck | sound check | load in | load - in | get in | get - in | curfew | "
-    "arrival | arrive | call | band call | pit call | call time | meet | rehearsal | rehearse | practice | "
-    "mass | ceremony | speeches | quiz | buffet | first dance | vows | cake | meal | the meal | dinner | toast | "
-    "raffle | "
+    "arrival | arrive | call | band call | pit call | call time | meet | rehearsal | rehearse | practice | mass | "
+    "ceremony | speeches | quiz | buffet | first dance | vows | cake | meal | the meal | dinner | toast | raffle | "
     "bingo | carriages | fireworks | tea | lunch | be there | set up | einlass | aufbau"
 )
 SHOW_STARTS: Final = phrases(
-    "on at | on stage | on stage at | stage time | we go on | we go on at | curtain | curtain up | kick off | kickoff "
-    "| kick - off | commence | commencing | we commence | downbeat | show starts | gig starts | music starts | we "
-    "start | we kick off | we begin | start "
-    "time | vi starter | vi begynder | vi borjar | wir beginnen | wir starten | on commence | empezamos | comecamos | "
-    "wir fangen | wir fangen um | vi spelar | vi spiller | we spelen | si suona | si comincia | on joue | tocamos | "
-    "wir spielen | hrajeme | jatszunk | gramy | "
-    "iniziamo | we beginnen | showtime | beginn ist | beginn | on en commence"
+    "on at | on stage | on stage at | stage time | we go on | we go on at | curtain | curtain up | kick off | "
+    "kickoff | kick - off | commence | commencing | we commence | downbeat | show starts | gig starts | music starts | "
+    "we start | we kick off | we begin | start time | vi starter | vi begynder | vi borjar | wir beginnen | "
+    "wir starten | on commence | empezamos | comecamos | wir fangen | wir fangen um | vi spelar | vi spiller | "
+    "we spelen | si suona | si comincia | on joue | tocamos | wir spielen | hrajeme | jatszunk | gramy | iniziamo | "
+    "we beginnen | showtime | beginn ist | beginn | on en commence"
 )
 BREAKS: Final = set_of("paus pauza pausa przerwa break breaks interval pause entracte pausen pauses descanso")
 FILLING: Final = set_of(
-    "erst tarde noche pomeriggio sera abends avonds soir kvelden aftenen kvallen de la del di du "
-    "el het die der das il lo den "
-    "tol ora orakor a i potom pak suonando "
-    "si suona suoniamo poi puis wir fangen an jeder jede vanaf service sermon spelar spiller kör kor vi sen sedan "
-    "spelen spielen youre you're you is are its it's it the we "
-    "were we're play playing on go for and then with of in a one we'll "
-    "will be runs lasting "
-    "lasts lang long sharp set times time stage again until dancing music band uhr h e og och y et und dann puis luego "
-    "per totale uur for lasting total sæt sets also auch durata dura dure off kick kicks up first's please thanks"
+    "erst tarde noche pomeriggio sera abends avonds soir kvelden aftenen kvallen de la del di du el het die der das il "
+    "lo den tol ora orakor a i potom pak suonando si suona suoniamo poi puis wir fangen an jeder jede vanaf service "
+    "sermon spelar spiller kör kor vi sen sedan spelen spielen youre you're you is are its it's it the we were we're "
+    "play playing on go for and then with of in one we'll will be runs lasting lasts lang long sharp set times time "
+    "stage again until dancing music band uhr h e og och y et und dann luego per totale uur total sæt sets also auch "
+    "durata dura dure off kick kicks up first's please thanks"
 )
 
 

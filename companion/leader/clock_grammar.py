@@ -46,25 +46,21 @@ _HALF_TO: Final = any_phrase("halb|halv|půl|pol|pola|wpół do|fél|puoli|dos q
 _QUARTER: Final = any_phrase("viertel|kwart|kvart|kwadrans|vartin|varttia|frtalj|chwarter|četvrt|čtvrt")
 _MINUTE_UNITS: Final = any_phrase("minuter|minutter|minuten|minutes|minute|minuti|minutos|minuta|minut|min|minuuttia")
 _UNIT: Final = any_phrase(
-    "oclock|o clock|uhr|h|hrs|hours|uur|heures|heure|horas|hodin|hodine|hodiny|hod|godz|godzina|orakor|orátol|"
-    "oratol|"
+    "oclock|o clock|uhr|h|hrs|hours|uur|heures|heure|horas|hodin|hodine|hodiny|hod|godz|godzina|orakor|orátol|oratol|"
     "oraig|orai|ora|o r gloch|or gloch|sati|ura|ure|uri"
 )
 _MORNING: Final = any_phrase(
-    "in the morning|of the morning|du matin|de la mañana|da manhã|di mattina|del mattino|del matí|de la "
-    "matinada|"
-    "de la madrugada|da madrugada|morgens|frühs|s morgens|s ochtends|s nachts|ráno|rano|v noci|w nocy|nachts|du "
-    "mat|"
+    "in the morning|of the morning|du matin|de la mañana|da manhã|di mattina|del mattino|del matí|de la matinada|"
+    "de la madrugada|da madrugada|morgens|frühs|s morgens|s ochtends|s nachts|ráno|rano|v noci|w nocy|nachts|du mat|"
     "om morgenen|på morgenen|på morgonen|aamulla|reggel|délelőtt|y bore|ujutro|zjutraj"
 )
 _TIGHT_AM: Final = "a.m."
 _AM: Final = rf"{_MORNING}|am|a m|{re.escape(_TIGHT_AM)}"
 _PM: Final = any_phrase(
     "pm|p m|in the evening|in the afternoon|at night|tonight|du soir|de l apres midi|de lapres midi|de la tarde|"
-    "de la noche|da tarde|da noite|di sera|del pomeriggio|de la nit|de la tarda|del vespre|abends|nachmittags|"
-    "s avonds|s middags|večer|wieczorem|po południu|odpoledne|om aftenen|om kvelden|på kvällen|illalla|este|"
-    "délután|"
-    "yr hwyr|navečer|zvečer"
+    "de la noche|da tarde|da noite|di sera|del pomeriggio|de la nit|de la tarda|del vespre|abends|nachmittags|s avonds|"
+    "s middags|večer|wieczorem|po południu|odpoledne|om aftenen|om kvelden|på kvällen|illalla|este|délután|yr hwyr|"
+    "navečer|zvečer"
 )
 _ENDING: Final = (
     rf"(?: (?:{_UNIT})(?![^ ]))?(?: (?:(?P<am>{_AM})|(?P<pm>{_PM}))(?![^ ]))?"
@@ -74,9 +70,8 @@ _NAMED: Final = {
     **dict.fromkeys(
         each_folded(
             "midnight|minuit|mitternacht|medianoche|mezzanotte|meia - noite|meia noite|midnat|midnatt|middernacht|"
-            "půlnoc|"
-            "půlnoci|polnoc|polnoci|północ|północy|éjfél|éjfélkor|éjféltől|éjfélig|keskiyö|keskiyöllä|keskiyöltä|ponoć|"
-            "ponoći|mitjanit|hanner nos"
+            "půlnoc|půlnoci|polnoc|polnoci|północ|północy|éjfél|éjfélkor|éjféltől|éjfélig|keskiyö|keskiyöllä|"
+            "keskiyöltä|ponoć|ponoći|mitjanit|hanner nos"
         ),
         2 * HALF_A_DAY,
     ),

@@ -13,23 +13,21 @@ MAX_FORM: Final = 5  # letters of a form after its stem
 
 # Verbs of starting, and words that say where in the song somebody plays.
 BEGINS: Final = set_of(
-    "lancia stacca stacchi kreni krece zet zetten inzet zacni rusza wchodzi wchodza nastupuje nastupuji lahtee "
-    "alkaa legger lægger laegger vstupuje vstupuju zapocinje setzt setzen fange beginne beginnst startest start "
-    "starts starting begin begins beginning opens attack attacks kick kicks enter enters begint beginnt beginnen "
-    "starten startet startar starter inleder entra entran ataca attacca attaque attaquent lance lancent arranca "
-    "arrancan empieza empiezan empiezas comeca comecam comecas comienza comenca entren inizi inizia iniziano parte "
-    "partono commence commencent commences anfangt fangt fangst fangen borja borjar begynder begynner zaczyna "
-    "zaczynaja zaczynasz zacina zacinaji zacinas zacne zacnou zacnes zacinaju zacinaja pocinje pocinjes pocinju "
-    "krene krenu zacnete kezd kezdi kezdik kezded kezdek aloittaa aloitat aloittavat aloitan hasten walks opener "
-    "brushes"
+    "lancia stacca stacchi kreni krece zet zetten inzet zacni rusza wchodzi wchodza nastupuje nastupuji lahtee alkaa "
+    "legger lægger laegger vstupuje vstupuju zapocinje setzt setzen fange beginne beginnst startest start starts "
+    "starting begin begins beginning opens attack attacks kick kicks enter enters begint beginnt beginnen starten "
+    "startet startar starter inleder entra entran ataca attacca attaque attaquent lance lancent arranca arrancan "
+    "empieza empiezan empiezas comeca comecam comecas comienza comenca entren inizi inizia iniziano parte partono "
+    "commence commencent commences anfangt fangt fangst fangen borja borjar begynder begynner zaczyna zaczynaja "
+    "zaczynasz zacina zacinaji zacinas zacne zacnou zacnes zacinaju zacinaja pocinje pocinjes pocinju krene krenu "
+    "zacnete kezd kezdi kezdik kezded kezdek aloittaa aloitat aloittavat aloitan hasten walks opener brushes"
 )
 AT_START: Final = set_of(
-    "vorspiel auftakt einsatz predehra predohra predigra wstep uvod forspil forspill forspel optakt opptakt "
-    "upptakt alkusoitto elojatek bevezeto introduzione introduccion introducao introduccio introduction ouverture "
-    "felutes sparto depart piano-intro comeco comienzo intro intros first opening pickup entrada entree ingang "
-    "debut debute anfang aafang alone solo sola seul seule seuls seules allein alleine eleige alleen alene ensam "
-    "sozinho sozinha sam sama sami principio inicio inizio zaciatku zacatku poczatku poczatek alku alussa vooraf "
-    "vorweg opener"
+    "vorspiel auftakt einsatz predehra predohra predigra wstep uvod forspil forspill forspel optakt opptakt upptakt "
+    "alkusoitto elojatek bevezeto introduzione introduccion introducao introduccio introduction ouverture felutes "
+    "sparto depart piano-intro comeco comienzo intro intros first opening pickup entrada entree ingang debut debute "
+    "anfang aafang alone solo sola seul seule seuls seules allein alleine eleige alleen alene ensam sozinho sozinha "
+    "sam sama sami principio inicio inizio zaciatku zacatku poczatku poczatek alku alussa vooraf vorweg opener"
 )
 STARTS: Final = BEGINS | AT_START
 IN_ENGLISH: Final = set_of(
@@ -39,10 +37,10 @@ AFTER_VERB: Final = set_of("with mit met con avec med com z s amb")
 PLAYS: Final = set_of("plays play does takes gives")
 COUNTS: Final = set_of(
     "einzahler counted stacco beszamol beszamolom laskee lasken odklepe odklepava odtuka odsteje einzahle vorzahle "
-    "compta comptes raknas potatoes count-off countin telle tæller-for count counts counting countoff countoffs "
-    "offs count-in zahlt zahle zahlen einzahlen einzahler vorzahlen aftellen telt tel tellen teller tæller tæl "
-    "raknar raknas cuenta cuento cuentan conta conto contano compte comptes comptent bats bat odlicza odliczam "
-    "nabija nabijam odpocita odpocitava pocitam odbroji lask clicks click anzahlen zahlst"
+    "compta comptes raknas potatoes count-off countin telle tæller-for count counts counting countoff countoffs offs "
+    "count-in zahlt zahle zahlen einzahlen vorzahlen aftellen telt tel tellen teller tæller tæl raknar cuenta cuento "
+    "cuentan conta conto contano compte comptent bats bat odlicza odliczam nabija nabijam odpocita odpocitava pocitam "
+    "odbroji lask clicks click anzahlen zahlst"
 )
 _BRINGS: Final = (
     "hit it together | hits it together | from bar one | from bar 1 | from the off | from the word go | "
@@ -59,13 +57,13 @@ YOU: Final = set_of(
     "comienzas zaczynasz zacinas zacnes pocinjes kezded commences cominci inizi fangst"
 )
 ME: Final = set_of(
-    "mir mig meg mij minulta i ill ich je moi yo io jag "
-    "jeg ik eu ja minä me myself conto cuento zahle nabijam odliczam pocitam"
+    "mir mig meg mij minulta i ill ich je moi yo io jag jeg ik eu ja minä me myself conto cuento zahle nabijam "
+    "odliczam pocitam"
 )
 ALL_OF_BAND: Final = set_of(
-    "tout monde mundo mondo hele everyone everybody tutti alle alli allesamt tous toutes todos todas allemaal "
-    "iedereen alla vsichni vsici wszyscy mindenki kaikki svi vsi tots band company together zusammen zame ensemble "
-    "juntos insieme razem spolu sammen tillsammans samen company"
+    "tout monde mundo mondo hele everyone everybody tutti alle alli allesamt tous toutes todos todas allemaal iedereen "
+    "alla vsichni vsici wszyscy mindenki kaikki svi vsi tots band company together zusammen zame ensemble juntos "
+    "insieme razem spolu sammen tillsammans samen"
 )
 _STEMS: Final = {
     stem: player
@@ -111,10 +109,9 @@ _STEMS: Final = {
 # Words that begin like a player and are none.
 _NO_PLAYERS: Final = set_of(
     "chord chords chorus choruses acord acorde acordes accord accords accordi according accordingly chore tracked "
-    "arpeggio arpeggios harpoon batter metalwork cello's chorale stringent organise organised vocation sangen "
-    "drummed chefs tracking keyboardless metal corner core corona coral baton cellar celler track's playbook "
-    "violet violent akkord akkorde akkoord akkoorden akord akordy akordem pause corny arpege arpegios chorister "
-    "harmonika's"
+    "arpeggio arpeggios harpoon batter metalwork cello's chorale stringent organise organised vocation sangen drummed "
+    "chefs tracking keyboardless metal corner core corona coral baton cellar celler track's playbook violet violent "
+    "akkord akkorde akkoord akkoorden akord akordy akordem pause corny arpege arpegios chorister harmonika's"
 )
 
 
@@ -140,13 +137,13 @@ _ELIDED_D: Final = ("da", "do")
 # ------------------------------------------------------------------ endings
 
 ENDS: Final = set_of(
-    "avslutt avslutter slutt arrete arretons arretez sacaba sacaben coupons-net hors zavrsi konci kone chiusura "
-    "arret terminamos acabamos sluttes avslutas avslut afslutning lopetus lopussa koncza zakonczymy skonci stopper "
-    "stopt stoppa stoppar stopp stoppi end ends ending endings finish finishes finishing stop stops schluss endet "
-    "enden ende aufhoren hort fin finit finissent finale final termina terminan termine acaba acaban acabem "
-    "finisce finiscono finis chiude chiudiamo chiusa konec konci koncime koniec koncu konczy konczymy zakonczenie "
-    "zaver zaverem slut slutar slutter slutet slutning eindigt eindigen einde slot loppuu loppu loppuun vege "
-    "vegzodik zavrsava kraj konca zakljuci"
+    "avslutt avslutter slutt arrete arretons arretez sacaba sacaben coupons-net hors zavrsi konci kone chiusura arret "
+    "terminamos acabamos sluttes avslutas avslut afslutning lopetus lopussa koncza zakonczymy skonci stopper stopt "
+    "stoppa stoppar stopp stoppi end ends ending endings finish finishes finishing stop stops schluss endet enden ende "
+    "aufhoren hort fin finit finissent finale final termina terminan termine acaba acaban acabem finisce finiscono "
+    "finis chiude chiudiamo chiusa konec koncime koniec koncu konczy konczymy zakonczenie zaver zaverem slut slutar "
+    "slutter slutet slutning eindigt eindigen einde slot loppuu loppu loppuun vege vegzodik zavrsava kraj konca "
+    "zakljuci"
 )
 _MANNERS: Final = {
     stem: manner
@@ -169,10 +166,10 @@ _EXACTLY: Final = {
 # In the leader's own words: the first alone, the others only beside a word of ending.
 _OWN: Final = set_of("calderon corona fermate fermaty tenuto fermata button crawl blackout held holds hold klap corte")
 _OWN_BESIDE: Final = set_of(
-    "zeichen signal segnale senal tegn znak cop net nette brag knall schlag golpe colpo halt lang langer langen "
-    "lange dlouhy dlugi akkoord ton tone tono toon nota note cadence largo corto tenu long slutakkord schlusschlag "
-    "dies away bang crash strum strums chord note akkord acorde accord slag smack proper cut cutoff dead ring "
-    "rings big long short stop corte huge nothing quietly turnaround cue nod stab vamp vamps tag downbeat hit hits"
+    "zeichen signal segnale senal tegn znak cop net nette brag knall schlag golpe colpo halt lang langer langen lange "
+    "dlouhy dlugi akkoord ton tone tono toon nota note cadence largo corto tenu long slutakkord schlusschlag dies away "
+    "bang crash strum strums chord akkord acorde accord slag smack proper cut cutoff dead ring rings big short stop "
+    "corte huge nothing quietly turnaround cue nod stab vamp vamps tag downbeat hit hits"
 )
 
 
@@ -197,35 +194,34 @@ HELD: Final = set_of("chord note last it on that final one long akkord")
 # ------------------------------------------------------------------ songs that are left out
 
 DENIES: Final = set_of(
-    "not no dont doesnt didnt wouldnt shouldnt wont arent isnt cant cannot never without nicht kein keine nix pas "
-    "ne nie nem ei ikke inte ej niet geen non nao"
+    "not no dont doesnt didnt wouldnt shouldnt wont arent isnt cant cannot never without nicht kein keine nix pas ne "
+    "nie nem ei ikke inte ej niet geen non nao"
 )
 DOING: Final = set_of(
-    "play playing doing having perform sing spielen spielt spiele machen spelar spelen speler spiller spiler "
-    "jouons jouerons jouera jouent joue fais faisons ferons fait facciamo suoniamo tocamos tocaremos hacemos hacem "
-    "hrajeme hrajem hrat gramy zagramy jatsszuk sviramo igramo soiteta kor spille kjorer tanzma spuima"
+    "play playing doing having perform sing spielen spielt spiele machen spelar spelen speler spiller spiler jouons "
+    "jouerons jouera jouent joue fais faisons ferons fait facciamo suoniamo tocamos tocaremos hacemos hacem hrajeme "
+    "hrajem hrat gramy zagramy jatsszuk sviramo igramo soiteta kor spille kjorer tanzma spuima"
 )
 GONE: Final = set_of(
     "ditch coupe coupons nepujde nechame vynechat eliminamos eliminada suprimida suprimimos descartada descartamos "
-    "quitad quiten zappe zappons supprime supprimons enlevons oublie oublions saute sautons abandonne saltiamo "
-    "salta togliamo eliminata eliminiamo tagliata risca riscamos esquece esquecam cortada cortado odpadaji "
-    "vypoustime skrtame rusime zrusili rezygnujemy wykreslamy odpuszczamy toroljuk kihuzzuk slopas ryker ryger "
-    "struken stryker stryger hoppas droppas droppes sloyfes slojfes slojfer tiputetaan poistetaan perutaan "
-    "perutaan izbacena izbacen otpada otkazano otkazana crtamo traiem saltem suprimim pulled benched nixed spiked "
-    "shelved chopped parked retired vetoed entfallen gekippt gekillt gecancelt geschmissen wegfallen weggelaten "
-    "overgeslagen skippen aflyst abgesagt installt instalt zruseno zrusena zrusen zrusime odwolane odpada odpadne "
-    "cancelled canceled banned vetoed forbidden streiche streichen gestrichen foit foellt cortamos cortem cortar "
-    "quitamos quita tira tiramos fuera fora springer springs hopper hoppar kihagyjuk kimarad elmarad utgar udgar "
-    "bortfaller strykes stryks verfallt verfalt entfallt vervalt geschrapt skreslamy wypada vynechame vypada "
-    "preskocime preskakujemo izbacujemo ispada odpade jatetaan pois"
+    "quitad quiten zappe zappons supprime supprimons enlevons oublie oublions saute sautons abandonne saltiamo salta "
+    "togliamo eliminata eliminiamo tagliata risca riscamos esquece esquecam cortada cortado odpadaji vypoustime "
+    "skrtame rusime zrusili rezygnujemy wykreslamy odpuszczamy toroljuk kihuzzuk slopas ryker ryger struken stryker "
+    "stryger hoppas droppas droppes sloyfes slojfes slojfer tiputetaan poistetaan perutaan izbacena izbacen otpada "
+    "otkazano otkazana crtamo traiem saltem suprimim pulled benched nixed spiked shelved chopped parked retired vetoed "
+    "entfallen gekippt gekillt gecancelt geschmissen wegfallen weggelaten overgeslagen skippen aflyst abgesagt "
+    "installt instalt zruseno zrusena zrusen zrusime odwolane odpada odpadne cancelled canceled banned forbidden "
+    "streiche streichen gestrichen foit foellt cortamos cortem cortar quitamos quita tira tiramos fuera fora springer "
+    "springs hopper hoppar kihagyjuk kimarad elmarad utgar udgar bortfaller strykes stryks verfallt verfalt entfallt "
+    "vervalt geschrapt skreslamy wypada vynechame vypada preskocime preskakujemo izbacujemo ispada odpade jatetaan pois"
 )
 GONE_PHRASES: Final = phrases(
-    "pas cette fois | pas ce soir | can go | is a no | niente | lets park | wont need | dont need | "
-    "wont be needed | not required | surplus to | we can live without | dont do | wont do | take it out | "
-    "take that out | goes as well | not needed | no longer needed | says no to | say no to | says no | say no | "
-    "definitely no | springer vi over | hopper vi over | misschien niet | vielleicht nicht | peut etre pas | "
-    "quiza no | forse no | mozna ne | kanske inte | maske ikke | we wont | is for the chop | leave out | "
-    "leaving out | see how we go | if theres time | falls weg | fallt aus | fallt weg"
+    "pas cette fois | pas ce soir | can go | is a no | niente | lets park | wont need | dont need | wont be needed | "
+    "not required | surplus to | we can live without | dont do | wont do | take it out | take that out | "
+    "goes as well | not needed | no longer needed | says no to | say no to | says no | say no | definitely no | "
+    "springer vi over | hopper vi over | misschien niet | vielleicht nicht | peut etre pas | quiza no | forse no | "
+    "mozna ne | kanske inte | maske ikke | we wont | is for the chop | leave out | leaving out | see how we go | "
+    "if theres time | falls weg | fallt aus | fallt weg"
 )
 NOT_GONE: Final = set_of(
     "back only fade fades in dont off-beat solo verse chorus intro bar bars drums bass keys tag button after"
@@ -235,8 +231,8 @@ NOT_GONE: Final = set_of(
 
 # A sentence with one of these tells of the past, or what somebody does not know.
 PAST: Final = set_of(
-    "was were used yesterday ago had gestern hier ayer ieri wczoraj vcera igar tegnap eilen sino had remember "
-    "waren war etait war fue era byl byla bylo wasnt werent started ended finished stopped began learnt rehearsed"
+    "was were used yesterday ago had gestern hier ayer ieri wczoraj vcera igar tegnap eilen sino remember waren war "
+    "etait fue era byl byla bylo wasnt werent started ended finished stopped began learnt rehearsed"
 )
 PAST_PHRASES: Final = phrases(
     "last year | last week | last gig | last summer | last month | letztes jahr | lan dernier | el ano pasado | "
@@ -244,24 +240,23 @@ PAST_PHRASES: Final = phrases(
 )
 JOINS: Final = set_of("and & + und et y e og och en a i ja ve es in oder n")
 SMALL: Final = set_of(
-    "the a an it its is are in on at to of with for by from your our my das der die den dem des ein eine einen mit "
-    "le la les un une de du au aux el los las lo il i gli o os as um uma det den en ett et na w z s v do se sie ze "
-    "jo az egy then just only also so full whole but and und och og et y e da dann puis luego poi tam that this "
-    "which who qui que che quien wo wie war sich si isch git d en es c'est cest bei pour fur per por para door met "
-    "by bar bars"
+    "the a an it its is are in on at to of with for by from your our my das der die den dem des ein eine einen mit le "
+    "la les un une de du au aux el los las lo il i gli o os as um uma det en ett et na w z s v do se sie ze jo az egy "
+    "then just only also so full whole but and und och og y e da dann puis luego poi tam that this which who qui que "
+    "che quien wo wie war sich si isch git d es c'est cest bei pour fur per por para door met bar bars"
 )
 UNITS: Final = set_of(
     "bar bars beats min mins minutes minuten people guests pax euro euros quid pounds miles km sec seconds songs "
     "copies years st street road room takt takte compases mesures th nd rd am pm uhr h uur measures times x"
 )
 TEMPO_WORDS: Final = set_of(
-    "mm mark bit quicker slower faster than say more nearer roughly about er ish gaat op auf bei pulsaciones "
-    "battute takt tempot na tempo bpm around about ca roughly like at fast slow medium ballad swing shuffle latin "
-    "bright noire crotchet quarter negra semiminima viertel speed now up"
+    "mm mark bit quicker slower faster than say more nearer roughly about er ish gaat op auf bei pulsaciones battute "
+    "takt tempot na tempo bpm around ca like at fast slow medium ballad swing shuffle latin bright noire crotchet "
+    "quarter negra semiminima viertel speed now up"
 )
 EVERY: Final = set_of(
     "all always everything every alle alles allemaal alla allt todos todas todo toda tutti tutte tutto wszystkie "
-    "wszystko vse vsechno vsechny vsetko everythings minden kaikki sve vse tous toutes tout alt ovriga others"
+    "wszystko vse vsechno vsechny vsetko everythings minden kaikki sve tous toutes tout alt ovriga others"
 )
 # Before the song or songs that a group leaves out.
 EXCEPTS: Final = set_of(
@@ -272,12 +267,12 @@ EXCEPTS: Final = set_of(
 NOBODY: Final = set_of(
     "we vi wir wij well on nous noi nos they he she it that this there okay ok off time om kl half halv halb kwart "
     "quarter um uhr clock song songs set sets everything something not never how when where what please now again "
-    "doors music bands spü ma mia mir me us themselves herself himself itself yourself nio atta tio elva them him "
-    "her shell hell theyll well were ill youll im verse chorus bridge sheet key keys"
+    "doors music bands spü ma mia mir me us themselves herself himself itself yourself nio atta tio elva them him her "
+    "shell hell theyll were ill youll im verse chorus bridge sheet key keys"
 )
 # "Off" and "out" leave a song out only after these, or at the end of a clause.
 IS: Final = set_of(
-    "is are gaat valt falt faellt kommt geht muss moet ska skal bliver blir e est e goes off out isnt its er ist est"
+    "is are gaat valt falt faellt kommt geht muss moet ska skal bliver blir e est goes off out isnt its er ist"
 )
 # They point back to the songs that a group leaves out: "all but 3, there you start".
 POINTING: Final = set_of("there those that these they which where da die dort dar der daar la li alli tam ott")
@@ -286,7 +281,7 @@ OUT_FOR: Final = set_of("for tonight this today on as because again now")
 OUT: Final = set_of("uit off out raus weg via fuori fora fuera dehors ud ut ute pois pryc bort eruit oot ki")
 STATES: Final = set_of("no inicio principio comeco comienzo final fim fin")
 DIES: Final = phrases(
-    "peters out | fizzles out | dies away | dies down | trails off | tails off | drifts off | drifts away | klingt "
-    "aus | verklingt | verhallt | lauft aus | fades away | se va apagando | sen va | going quiet"
+    "peters out | fizzles out | dies away | dies down | trails off | tails off | drifts off | drifts away | "
+    "klingt aus | verklingt | verhallt | lauft aus | fades away | se va apagando | sen va | going quiet"
 )
 BY: Final = set_of("by von vom av af door par da por od przez")

@@ -20,8 +20,8 @@ MAX_STRAYS: Final = 3  # words beside a key of a run: waltz in C
 _SENTENCES: Final = re.compile(r"(?<=[^\W\d])[.!]\s+(?=[^\W_])|\s*;\s*")
 _BETWEEN: Final = re.compile(r"\s*[,/|]\s*|\s+[-–—]\s+|\s+(?:and|und|et|och|og|plus)\s+")
 _IN_ORDER: Final = phrases(
-    "in order | in that order | in this order | por orden | por ordem | en orden | dans lordre | der reihe nach | in "
-    "ordine | op volgorde | i ordning | i raekkefolge | po kolei | po radu | from the top | in running order"
+    "in order | in that order | in this order | por orden | por ordem | en orden | dans lordre | der reihe nach | "
+    "in ordine | op volgorde | i ordning | i raekkefolge | po kolei | po radu | from the top | in running order"
 )
 _LATER: Final = set_of("tbc tba ? ?? ??? later tbd unknown unsure dunno x")
 

@@ -22,60 +22,55 @@ _ONE: Final = any_phrase(
 )
 _UNIT: Final = any_phrase(
     "hour|hours|hr|hrs|h|stunde|stunden|std|heure|heures|hora|horas|hores|ore|ora|uur|uren|uurtje|time|timer|timme|"
-    "timmar|"
-    "godzina|godziny|godzin|godzinę|godz|hodina|hodiny|hodinu|hodin|hod|óra|órát|órás|tunti|tuntia|tunnin|sat|sata|"
-    "sati|"
-    "uro|uri|ura|awr"
+    "timmar|godzina|godziny|godzin|godzinę|godz|hodina|hodiny|hodinu|hodin|hod|óra|órát|órás|tunti|tuntia|tunnin|sat|"
+    "sata|sati|uro|uri|ura|awr"
 )
 _LONE: Final = any_phrase(
-    "unoretta|un oretta|oretta|"
-    "unora|un ora|lora|sat vremena|hodina|hodinu|hodinka|hodinku|godzina|godzinę|godzinka|uurtje|stündchen|timmes|"
-    "tunti|tunnin|órás"
+    "unoretta|un oretta|oretta|unora|un ora|lora|sat vremena|hodina|hodinu|hodinka|hodinku|godzina|godzinę|godzinka|"
+    "uurtje|stündchen|timmes|tunti|tunnin|órás"
 )
 _OF: Final = r"(?: (?:of|de|d|di|z|of an|of a))?"
 _UNIT_OF: Final = rf"(?:(?:an|a|une|una|um|un|uma|en|een) )?(?:{_UNIT}|dheure|dora|dune heure|dhora)"
 _AND: Final = r"(?:and|und|et|y|e|en|og|och|i|a|in|plus|,)"
 _HALF: Final = any_phrase(
-    "a half|half|eine halbe|halbe|halb|demie|demi|media|mezza|mezzo|mezz|meia|halv|ett halvt|et halvt|"
-    "een half|en halv|půl|pol|pół|fél|puoli|pola|mitja|mig|hanner"
+    "a half|half|eine halbe|halbe|halb|demie|demi|media|mezza|mezzo|mezz|meia|halv|ett halvt|et halvt|een half|en halv|"
+    "půl|pol|pół|fél|puoli|pola|mitja|mig|hanner"
 )
 _QUARTER: Final = any_phrase(
-    "a quarter|quarter|eine viertel|viertel|un quart|quart|cuarto|un cuarto|un quarto|um quarto|quarto|"
-    "en kvart|kvart|kwartier|een kwartier|et kvarter|kvarter|čtvrt|kwadrans|negyed|vartti|chwarter"
+    "a quarter|quarter|eine viertel|viertel|un quart|quart|cuarto|un cuarto|un quarto|um quarto|quarto|en kvart|kvart|"
+    "kwartier|een kwartier|et kvarter|kvarter|čtvrt|kwadrans|negyed|vartti|chwarter"
 )
 _THREE_QUARTERS: Final = any_phrase(
-    "three quarters|three - quarters|3 quarters|trois quarts|tres cuartos|tre quarti|três quartos|"
-    "tres quarts|drie kwart|drei viertel|dreiviertel|tri ctvrte|tri cetvrt|trzy kwadranse|trištvrte|háromnegyed|tri "
-    "chwarter|"
+    "three quarters|three - quarters|3 quarters|trois quarts|tres cuartos|tre quarti|três quartos|tres quarts|"
+    "drie kwart|drei viertel|dreiviertel|tri ctvrte|tri cetvrt|trzy kwadranse|trištvrte|háromnegyed|tri chwarter|"
     "kolme neljäsosa"
 )
 _HALF_HOURS: Final = any_phrase(
-    "halvtimme|halvtimma|halvtime|halftime|mezzora|mezz ora|félóra|puolituntia|halfuurtje|"
-    "půlhodina|půlhodinu|polhodina|polhodinu|pólgodziny|pół godziny|halbstunde|half hour|demi - heure|demi heure"
+    "halvtimme|halvtimma|halvtime|halftime|mezzora|mezz ora|félóra|puolituntia|halfuurtje|půlhodina|půlhodinu|"
+    "polhodina|polhodinu|pólgodziny|pół godziny|halbstunde|half hour|demi - heure|demi heure"
 )
 _QUARTER_HOURS: Final = any_phrase(
-    "kvart|kvarter|kvarten|kwartier|kwartiertje|viertelstunde|čtvrthodina|čtvrthodinu|štvrťhodina|"
-    "kwadrans|negyedóra|vartti|quarter hour"
+    "kvart|kvarter|kvarten|kwartier|kwartiertje|viertelstunde|čtvrthodina|čtvrthodinu|štvrťhodina|kwadrans|negyedóra|"
+    "vartti|quarter hour"
 )
 _THREE_QUARTER_HOURS: Final = any_phrase(
-    "dreiviertelstunde|trekvart|tre kvarter|tre kvart|drie kwartier|trzy kwadranse|"
-    "háromnegyedóra|kolme varttia|tri četvrt sata|tři čtvrtě hodiny|trištvrtehodina"
+    "dreiviertelstunde|trekvart|tre kvarter|tre kvart|drie kwartier|trzy kwadranse|háromnegyedóra|kolme varttia|"
+    "tri četvrt sata|tři čtvrtě hodiny|trištvrtehodina"
 )
 _ONE_AND_HALF: Final = any_phrase(
-    "eineinhalb|anderthalb|anderhalf|halvanden|halvannen|půldruhé|poldruhej|półtorej|másfél|"
-    "puolitoista|poldruga|poldrugi"
+    "eineinhalb|anderthalb|anderhalf|halvanden|halvannen|půldruhé|poldruhej|półtorej|másfél|puolitoista|poldruga|"
+    "poldrugi"
 )
 _MINUTE_UNIT: Final = any_phrase(
     "min|mins|minute|minutes|minuten|minutos|minuti|minutter|minuter|minuut|mn|minuto|minuty|minut|minuta|minutu|"
-    "minuts|"
-    "perc|perces|percet|minuuttia|minuutin|minutit|munud|munudau|minuta|minuto|m|'"
+    "minuts|perc|perces|percet|minuuttia|minuutin|minutit|munud|munudau|m|'"
 )
 _MINUTES: Final = rf"(?:{any_of(MINUTES_SAID)}|\d{{1,3}})"
 _UNITS: Final = any_of(one for one, many in HOURS.items() if many < 10)
 _TENS: Final = rf"(?P<tens>{_MINUTES})(?: (?:y|e|i|et|och|og|-))?(?: (?P<units>{_UNITS}))?"
 _ABOUT_AN: Final = any_phrase(
-    "good|full|solid|whole|short|gute|knappe|volle|petite|bonne|goed|klein|lille|god|liten|buona|buena|boa|"
-    "dobrou|dobra|dobrą|jó|hyvä"
+    "good|full|solid|whole|short|gute|knappe|volle|petite|bonne|goed|klein|lille|god|liten|buona|buena|boa|dobrou|"
+    "dobra|dobrą|jó|hyvä"
 )
 _TWO: Final = any_phrase("two|zwei|deux|dos|due|duas|dues|twee|to|två|dve|dwie|két|kaksi|dvě|dvije|dwóch")
 _END: Final = r"(?![^ ])"

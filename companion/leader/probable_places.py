@@ -19,13 +19,10 @@ LEAST: Final = 1  # how probably a name with "The" is a place
 MIN_NAME: Final = 3  # letters of a name: not "in G"
 # What places are called, folded, in the languages of leaders, as a word of its own or the end of one.
 _NOUNS: Final = set_of(
-    "hall house hotel bar pub church chapel cathedral abbey ballroom barn marquee theatre theater club school "
-    "college room "
-    "rooms lounge pavilion mill inn arms tavern castle gardens casino arena stadium tent bandstand institute legion "
-    "depot "
-    "brewery cellar cellars library museum hangar warehouse clubhouse restaurant cafe farm boat pier quay wharf "
-    "terrace "
-    "rooftop town-hall courtyard lodge manor priory studio vaults bothy union "
+    "hall house hotel bar pub church chapel cathedral abbey ballroom barn marquee theatre theater club school college "
+    "room rooms lounge pavilion mill inn arms tavern castle gardens casino arena stadium tent bandstand institute "
+    "legion depot brewery cellar cellars library museum hangar warehouse clubhouse restaurant cafe farm boat pier quay "
+    "wharf terrace rooftop town-hall courtyard lodge manor priory studio vaults bothy union "
     "haus halle saal kirche schloss zelt festzelt wirt wirtshaus gasthaus gasthof stadl scheune biergarten rathaus "
     "keller platz dorfplatz marktplatz turnhalle heim stube buhne schule alm "
     "salle eglise chapelle chateau mairie brasserie guinguette kiosque gymnase foyer auberge ferme domaine chapiteau "
@@ -35,10 +32,10 @@ _NOUNS: Final = set_of(
     "piazza salone circolo agriturismo chiesa oratorio castello trattoria osteria cascina "
     "largo praca salao igreja adro quinta coreto clube pavilhao casa "
     "sal huset hus kro kroen forsamlingshus gard garden gaard lade laden loge logen lokal lokale bygdegard kirke "
-    "kirken "
-    "kyrka kyrkan brygga brygge bryggan torg torget park parken folkets samfunnshus grendehus skole skola slott slot "
-    "dum dome sal sale hospoda hospode klub klube kostel namesti restaurace sokolovna kulturak zamek hostinec "
-    "dom sala remiza remizie swietlica swietlicy rynek karczma gospoda palac dworek dwor stodola kosciol "
+    "kirken kyrka kyrkan brygga brygge bryggan torg torget park parken folkets samfunnshus grendehus skole skola slott "
+    "slot "
+    "dum dome sale hospoda hospode klub klube kostel namesti restaurace sokolovna kulturak zamek hostinec "
+    "dom remiza remizie swietlica swietlicy rynek karczma gospoda palac dworek dwor stodola kosciol "
     "dvorana dvorani terasa terasi trg konoba crkva gostilna cerkev hotela "
     "haz hazban terem templom vendeglo etterem kocsma kert udvar "
     "lava talo talolla sali kirkko seurantalo ravintola tanssilava kartano tupa "
@@ -76,19 +73,15 @@ _ENDS: Final = re.compile(
     re.IGNORECASE,
 )
 _SMALL: Final = set_of(
-    "the a of in on at and by under near with le la les des du de der die das zum zur am im st i pa vid til del "
-    "della dei di "
-    "da do el los las van het bij op w na big small main great old new top upstairs downstairs ground first second "
-    "function "
-    "dels dos das d l z v u uf em ved hos y e et und og och en"
+    "the a of in on at and by under near with le la les des du de der die das zum zur am im st i pa vid til del della "
+    "dei di da do el los las van het bij op w na big small main great old new top upstairs downstairs ground first "
+    "second function dels dos d l z v u uf em ved hos y e et und og och en"
 )
 _BEFORE_DATE: Final = re.compile(r"(?: (?:on|the|am|den|le|el|il|op|dne|w|v|la|de|em|den|på|i|from|for|at))+$")
 _NEVER: Final = set_of(
     "not no never same usual there here doors soundcheck load curfew dress parking next this year starts start ends "
-    "end "
-    "key keys play plays playing bring set sets song songs band piano everyone thanks cheers love regards sorry ask "
-    "key "
-    "who what when where why please black blacks tie coat"
+    "end key keys play plays playing bring set sets song songs band piano everyone thanks cheers love regards sorry "
+    "ask who what when where why please black blacks tie coat"
 )
 
 

@@ -39,17 +39,15 @@ _COMMON: Final = folded_words(
 )
 # Words for a set after "first" and so on; any other single word may be one as well where a time follows.
 SET_NOUNS: Final = folded_words(
-    "set sets half part parte partie teil block blok spot slot stint session série serie pase pass passet "
-    "danspasset "
+    "set sets half part parte partie teil block blok spot slot stint session série serie pase pass passet danspasset "
     "setti rundn runde ronde round serija dio część kör blokk sæt sett omgang one lot bit go turn tura kolo vstup "
     "manga tanda actuación show dawns hanner rész avdeling avdelning afdeling"
 )
 # After an ordinal number: parts of a song, and what else is counted at a show.
 _OF_MUSIC: Final = folded_words(
     "verse chorus bridge bar bars time times solo beat note line ending intro song tune number page car door floor "
-    "strophe takt mal song lied couplet refrain mesure fois morceau verso strofa ritornello estrofa estribillo "
-    "compás "
-    "vez refrein maat keer vers omkvæd refräng gång sloka zwrotka takt"
+    "strophe takt mal lied couplet refrain mesure fois morceau verso strofa ritornello estrofa estribillo compás vez "
+    "refrein maat keer vers omkvæd refräng gång sloka zwrotka"
 )
 _AFTER_NAME: Final = ("set", "sets", "music", "songs", "spot", "session")
 SHORTEST_STEM: Final = 4
