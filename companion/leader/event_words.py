@@ -10,7 +10,7 @@ FROM_SAID: Final = folded_phrases(
     "de | alle | dalle | dalle ore | alle ore | ore | a las | las | a les | les | desde las | de las | sobre las | "
     "a la | à la | às | as | das | pelas | da | desde as | a partir das | om | vanaf | rond | kl | kl . | klokken | "
     "klokka | klockan | klo | klo . | kello | från | fra | vid | runt | omkring | w | o | od | około | v | ve | "
-    "asi v | u | oko | ob alkaen | ungefär | cirka | ongeveer | omstreeks | verso le"
+    "asi v | u | oko | ob | alkaen | ungefär | cirka | ongeveer | omstreeks | verso le"
 )
 UP_TO_SAID: Final = folded_phrases(
     "till | til | until | to | - | – | — | while | thru | through | bis | bis um | jusqu à | jusquà | jusqua | à | a | "

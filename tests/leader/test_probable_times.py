@@ -61,6 +61,8 @@ def times(show: Show, line: str) -> str:
         (TWO, "Zaczynamy o dziewiętnastej, drugi set o wpół do dziewiątej, po 45 minut", "19:00+45 20:30+45"),
         (TWO, "Prvi set u 20 h, 45 minuta, drugi u pola deset, sat vremena.", "20:00+45 21:30+60"),
         (TWO, "Set cyntaf am 8, 45 munud, ail set 9.30", "20:00+45 21:30+-"),
+        (TWO, "Začnemo ob osmih, potem ob desetih, oba 45 minut", "20:00+45 22:00+45"),
+        (TWO, "eka setti alkaen kahdeksan, 45 min, toka alkaen kymmenen", "20:00+45 22:00+-"),
         (TWO, "> Set 2: When does it start, and how long is it?\nten, an hour", "-+- 22:00+60"),
         (TWO, "two forty-five minute sets, on at 8.30 and 9.45", "20:30+45 21:45+45"),
         (TWO, "At the Anchor: 9 o'clock start, two 45s.", "21:00+45 -+45"),
