@@ -1,4 +1,4 @@
-"""What stands in front of titles: a key and a colon, a singer's letters, small words before a capital letter."""
+"""What comes before titles: a key and a colon, a singer's letters, small words before a capital letter."""
 
 import itertools
 import re
@@ -18,41 +18,23 @@ from companion.setlist.parsing.text_lines import TextLine
 FEWEST: Final = 4  # lines that begin so
 FEWEST_KEYS: Final = 3  # different ones
 MOST: Final = 0.6  # share of the lines
-MAX_LISTED: Final = 0.5  # share of the lines behind keys that may hold a comma; beyond it each holds several songs
+MAX_LISTED: Final = 0.5  # share of the lines after keys that may hold a comma; beyond it each holds several songs
 _KEY: Final = re.compile(r"^([A-H](?:[b#♭♯]|is|es|s)?m?)\s?:\s+(\S.*)$")
 _FIRST_WORD: Final = re.compile(r"^([^\W\d_]{1,6})\s+(?=\S)")
 _LEGEND_WORD: Final = re.compile(r"(?<!\w)([^\W\d_]{1,6})\s?=\s?[^\W\d_]")
 _SAYS: Final = re.compile(r"\s(?:is|was|be|not)\s")  # sorry Moth is in F not G
 MAX_WORDS: Final = 2  # small ones
 SHORTEST, LONGEST = 3, 12  # letters of each
-_OF_TITLES: Final = frozenset(
-    (
-        *(
-            "the",
-            "and",
-            "for",
-            "der",
-            "die",
-            "das",
-            "dem",
-            "den",
-            "ein",
-            "eine",
-            "von",
-            "und",
-            "mit",
-            "les",
-            "des",
-            "une",
-        ),
-        *("une", "los", "las", "del", "dos", "uno", "una", "gli", "een", "het", "van", "ett", "til", "och"),
-    )
+_TITLE_WORDS: Final = (
+    "the and for der die das dem den ein eine von und mit les des une los las del dos uno una gli een het van ett "
+    "til och"
 )
+_OF_TITLES: Final = frozenset(_TITLE_WORDS.split())
 
 
 def without_fronts(lines: Sequence[TextLine], notation: Notation) -> Sequence[TextLine]:
-    """Return the lines as other lists have them: the key behind the title, who sings and other words kept apart."""
-    lines = _with_keys_behind(lines, notation)
+    """Return the lines as other lists have them: the key after the title, who sings and other words kept apart."""
+    lines = _with_keys_after(lines, notation)
     return _without_small_words(_without_small_labels(_without_singers(lines)), notation)
 
 
@@ -60,8 +42,8 @@ def _filled(lines: Sequence[TextLine]) -> list[TextLine]:
     return [line for line in lines if line.text and not line.message.is_envelope]
 
 
-def _with_keys_behind(lines: Sequence[TextLine], notation: Notation) -> Sequence[TextLine]:
-    """Put the key behind the title, where most lines begin with one: Em: Dance, Margaret, Dance."""
+def _with_keys_after(lines: Sequence[TextLine], notation: Notation) -> Sequence[TextLine]:
+    """Put the key after the title, where most lines begin with one: Em: Dance, Margaret, Dance."""
     found = [_KEY.match(line.text) for line in lines]
     keyed = [one for one in found if one and plain_key(one[1], notation=notation)]
     listed = sum("," in one[2] for one in keyed)

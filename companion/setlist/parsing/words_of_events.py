@@ -43,23 +43,12 @@ del do da der die das zum zur mit avec con com med met en
 play plays sign sheet
 aansnijden anschneiden découpe coupe corte krojenie skæring ouverture toss throw giving check draw some
 """
-_SURE, _MAY_BE, _BESIDE = (frozenset(words.split()) for words in (_SURE_WORDS, _MAY_BE_WORDS, _WORDS_BESIDE))
-_PAUSES = frozenset(
-    {"buffet", "bbq", "barbecue", "raffle", "auction", "bingo", "quiz", "tombola", "dinner", "lunch", "supper", "meal"}
-    | {
-        "drinks",
-        "food",
-        "tea",
-        "essen",
-        "abendessen",
-        "repas",
-        "cena",
-        "sorteo",
-        "sorteio",
-        "lotteria",
-        "lotteri",
-        "loterij",
-    }
+_PAUSE_WORDS = """
+buffet bbq barbecue raffle auction bingo quiz tombola dinner lunch supper meal drinks food tea essen abendessen
+repas cena sorteo sorteio lotteria lotteri loterij
+"""
+_SURE, _MAY_BE, _BESIDE, _PAUSES = (
+    frozenset(words.split()) for words in (_SURE_WORDS, _MAY_BE_WORDS, _WORDS_BESIDE, _PAUSE_WORDS)
 )
 _PHRASES = re.compile(
     r"^(?:(?:band |everyone )?(?:off|on|leave|clear) stage|(?:band )?(?:load|get)[- ]?(?:in|out)|sound ?check|"
