@@ -1,4 +1,4 @@
-"""The last account of a reply: each fact that stands in it is in what lands, or in words that the player sees.
+"""The last check of a reply: each of its facts is in a value that lands, or in words that the player sees.
 
 It does not ask how a line was read: each key, time of day, song and stated fact of a line is looked for in the values
 of that line and in the words that are shown. A line with one that is nowhere is kept whole.
@@ -77,7 +77,7 @@ def unaccounted_lines(lines: Sequence[ScannedLine], settled: SettledReply) -> It
         stays, places = _places(line, kept), _places(line, [*kept, *doubts])
         items = [item for item in line.items if item.end > item.at]
         lost = any(not (came.has(item, line) or _is_seen(item, line, places)) for item in items)
-        # Words that stand only in why another fact is in doubt would go with that doubt.
+        # Words that are only in the reason for another doubt would go with that doubt.
         strays = [item for item in items if _may_state(item) and is_word(item, line.words) and not _is_name(item, line)]
         strays = [item for item in strays if not _is_seen(item, line, stays)]
         strays = [] if _is_of_times(here) else strays
@@ -139,9 +139,9 @@ def _times(values: Values) -> Iterator[int]:
 
 
 def joined_again(left: Sequence[OpenClaim], lines: Sequence[ScannedLine], values: Values) -> list[OpenClaim]:
-    """Join words that are left and of which only a comma stands between in their line, where both are of one song.
+    """Join words that are left from one line with only a comma or the like between them, if they are about one song.
 
-    Words of a line of which nothing else came stand there with all of their line.
+    A line of which a few words are left, and nothing else came, is left whole.
     """
     kept: list[OpenClaim] = []
     for one in left:
@@ -152,8 +152,8 @@ def joined_again(left: Sequence[OpenClaim], lines: Sequence[ScannedLine], values
             kept[-1] = last._replace(song=song, words=whole, field=last.field or one.field)
         else:
             kept.append(one)
-    told = {value.line for said in values.values() for value in said}
-    whole_lines = [line.text for line in lines if line.text not in told and len(line.text) <= MAX_WHOLE]
+    read = {value.line for said in values.values() for value in said}
+    whole_lines = [line.text for line in lines if line.text not in read and len(line.text) <= MAX_WHOLE]
     for text in whole_lines:
         inside = [at for at, one in enumerate(kept) if one.words in text]
         if len(inside) == 1 and not kept[inside[0]].to:
@@ -172,9 +172,9 @@ def _same_song(one: OpenClaim, other: OpenClaim) -> bool:
 def _whole(one: OpenClaim, other: OpenClaim, line: ScannedLine) -> str:
     """Return the text of two pieces of a line that follow each other; "" if they do not."""
     start = line.text.find(one.words)
-    behind = line.text.find(other.words, start + len(one.words)) if start >= 0 and one.words and other.words else -1
-    between = line.text[start + len(one.words) : behind].strip(" ,").casefold() if behind >= 0 else None
-    return line.text[start : behind + len(other.words)] if between in _JOINING else ""
+    after = line.text.find(other.words, start + len(one.words)) if start >= 0 and one.words and other.words else -1
+    between = line.text[start + len(one.words) : after].strip(" ,").casefold() if after >= 0 else None
+    return line.text[start : after + len(other.words)] if between in _JOINING else ""
 
 
 _JOINING: Final = ("", "and", "und", "et", "y", "e", "och", "og", "en", "then", "so", "but")

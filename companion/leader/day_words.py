@@ -19,7 +19,7 @@ _MONTHS_MORE: Final = (
     "desember rhagfyr desembre prosinca decembra joulukuuta joulukuu",
 )
 MORE_MONTHS: Final = {name: number for number, names in enumerate(_MONTHS_MORE, start=1) for name in names.split()}
-# As they are named, and as they stand after "on" where that changes them.
+# In their plain form, and in the form after "on" where that differs.
 DAYS_OF_WEEK: Final = (
     (
         "mon monday montag mo lundi lunedì lunes maandag poniedziałek pondělí mandag måndag hétfő hétfőn dilluns "

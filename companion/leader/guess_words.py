@@ -176,7 +176,7 @@ _OWN_BESIDE: Final = set_of(
 def manner_of(low: str, *, ends: bool) -> str:
     """Return how a word says that a song ends: fade, ritard, cold, or in its own words ("own"); "" if it does not.
 
-    ``ends``: whether a word of ending stands beside it.
+    ``ends``: whether a word of ending is beside it.
     """
     if low in _EXACTLY:
         return _EXACTLY[low]

@@ -45,8 +45,8 @@ def guessed_start(clause: GuessClause) -> str | None:
     if "then" in clause.sentence and not any(one.what == clause.about for one in clause.items):
         return None  # 4 bars of drums then in on 2
     stated = clause.stated("starts_with")
-    is_told = stated is not None and stated.firm and not stated.is_lone and stated.value not in ("click", "count")
-    if stated is not None and is_told and not (stated.value == "all" and is_of_many(clause.about)):
+    is_clear = stated is not None and stated.firm and not stated.is_lone and stated.value not in ("click", "count")
+    if stated is not None and is_clear and not (stated.value == "all" and is_of_many(clause.about)):
         is_known = bool(player_of(str(stated.value).split()[0]))
         return str(stated.value) if is_known or not is_of_many(clause.about) else None
     at = verb_of_starting(clause)

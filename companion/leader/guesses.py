@@ -146,9 +146,9 @@ def _ending(clause: GuessClause) -> str | None:
     last = len(lows)
     while last > first and lows[last - 1] in SMALL:
         last -= 1
-    is_told = last - first > 1 or bool(manners)
+    has_words = last - first > 1 or bool(manners)
     is_plain = all(clause.line.words[at].kind in (WORD, NUMBER) for at in clause.free[first:last])
-    if not is_told or not is_plain:
+    if not has_words or not is_plain:
         return None
     return clause.line.said(clause.free[first], clause.free[last - 1] + 1)[:MAX_SAID]
 

@@ -1,4 +1,4 @@
-"""Words of hours, minutes and lengths in the languages of leaders, folded, by what they stand for."""
+"""Words of hours, minutes and lengths in the languages of leaders, folded, by the number that they mean."""
 
 from typing import Final
 

@@ -137,7 +137,7 @@ def _songs(words: Sequence[ReplyWord], names: SongNames) -> tuple[int, ...] | No
 
 
 def _entries(text: str, notation: Notation) -> Iterator[tuple[str | None, bool]]:
-    """Yield the keys of a part of a run, and whether each stands alone; None for a part that is no key."""
+    """Yield the keys of a part of a run, and whether each is alone; None for a part that is no key."""
     words = words_of(text)
     found: list[tuple[int, int]] = []
     at = 0

@@ -205,7 +205,7 @@ class LineScanner:
         return SongsMeant(songs, at, at + 1, f"{words[at].text} may be two songs or a meter")
 
     def _next_one(self, words: list[ReplyWord], at: int, before: list[ReplyItem]) -> SongsMeant | None:
-        """Read "the one after that", the song behind the one that is named last, with a doubt."""
+        """Read "the one after that", the song after the one that is named last, with a doubt."""
         many = phrase_of(words, at, NEXT_ONE)
         if not many:
             return None
@@ -219,7 +219,7 @@ class LineScanner:
     def _numbered(
         self, words: list[ReplyWord], at: int, within: int | None, before: list[ReplyItem]
     ) -> SongsMeant | None:
-        """Read a number or a range; behind a fact, a dash with spaces ends the clause: "Em for 2 – 14 A"."""
+        """Read a number or a range; after a fact, a dash with spaces ends the clause: "Em for 2 – 14 A"."""
         number = self.names.numbered(words, at, within)
         dash = next((one for one in range(at, number.end) if words[one].low in DASHES), 0) if number else 0
         if number and dash and not is_tight(words, dash, one_side=True) and states_fact(before):
@@ -294,7 +294,7 @@ _OF_LISTS: Final = ("in", "em", "en", "sono", "le", "li", "as", "os", ",")
 
 
 def _is_denied_list(words: list[ReplyWord], at: int) -> bool:
-    """Return whether "or" stands between two numbers behind a "no": no chart for 2 or 5."""
+    """Return whether "or" stands between two numbers after a "no": no chart for 2 or 5."""
     has_number = 0 < at < len(words) - 1 and words[at - 1].kind == words[at + 1].kind == NUMBER
     return has_number and any(word.low in ("no", "not", "dont", "never") for word in words[:at])
 

@@ -21,7 +21,7 @@ def sets_from_top(lines: Sequence[ScannedLine], own: Mapping[int, Sequence[int]]
 
 
 def numbers_by_set(lines: Sequence[ScannedLine]) -> dict[int, set[int]]:
-    """Return the numbers that are said of each set: behind its name in a line, or below a line that only names it."""
+    """Return the numbers that are said of each set: after its name in a line, or below a line that only names it."""
     found: dict[int, set[int]] = {}
     above: int | None = None
     for line in lines:

@@ -135,7 +135,7 @@ _AT_A_PLACE: Final = re.compile(
     r"^[Aa]t (?:the )?(?P<place>[A-Z][\w'’-]{0,20}(?: (?:[A-Z][\w'’-]{0,20}|of|the|on|in|and|&)){0,5}"
     rf"{_TOWN})[.!]?$"
 )
-# Behind a date, up to the end of the line: à la salle des fêtes, im Festzelt, en el Casino.
+# After a date, up to the end of the line: à la salle des fêtes, im Festzelt, en el Casino.
 _FOREIGN_AT: Final = re.compile(
     r"[ ,](?:à la|à l['’]|au|chez|im|in der|in dem|auf dem|en el|en la|al|nel|nella|"
     r"in het|in de|in(?= (?:zaal|feestzaal|café|kerk))|vid|på|ved|hos)\s?"

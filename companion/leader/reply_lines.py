@@ -65,7 +65,7 @@ _STAMP: Final = re.compile(
     rf"^(?:\[(?:{_DATED})?{_CLOCKED}\]|{_DATED}{_CLOCKED}\s?[-–,]?|{_CLOCKED}\s?(?=[✓✔]|-?\s?[A-ZÀ-Þ][^\W\d_]{{1,20}}:\s))\s?[-–✓✔]{{0,3}}\s?",
     re.IGNORECASE,
 )
-# Behind the date and the time of a chat stands who writes, even if the name is a player's: 28-11-2026 20:15 - Bas:
+# After the date and the time of a chat comes who writes, even if the name is a player's: 28-11-2026 20:15 - Bas:
 _DATED_STAMP: Final = re.compile(rf"^\[?{_DATED}{_CLOCKED}\]?\s?[-–,]?\s?(?=[A-ZÀ-Þ])")
 _SENDER: Final = re.compile(r"^([^\W\d_][^\W\d_'’.-]{1,20}(?: [^\W\d_]{1,20})?):\s+(?=\S)")
 NOT_SENDERS: Final = set_of(

@@ -80,7 +80,7 @@ class ReplyPiece(NamedTuple):
         return isinstance(item.what, KeyFact) and are_many and len(self.unknown) <= MAX_BESIDE
 
     def _drops(self, item: ReplyItem) -> bool:
-        """Return whether a fact drops the song right behind it, and all before is clear: "we skip 8 this cruise"."""
+        """Return whether a fact drops the song right after it, and all before is clear: "we skip 8 this cruise"."""
         is_drop = isinstance(item.what, StatedFact) and item.what.field == "dropped"
         is_drop = is_drop and all(one.what is not None for one in self.items if one.at < item.at)
         return is_drop and any(isinstance(one.what, SongsMeant) and one.at == item.end for one in self.items)

@@ -78,7 +78,7 @@ class SetSchedule:
         is_each = bool(several) or any(one.kind == WHOLE for one in clause)
         ends = False
         is_next = not is_single and any(one.kind == NEXT for one in clause)
-        if is_next and self._now is not None and self._now + 1 < self._sets and self._is_told(self._now):
+        if is_next and self._now is not None and self._now + 1 < self._sets and self._has_time(self._now):
             self._now += 1
         for one in clause:
             ends = one.kind == END or (ends and one.kind != BEGIN)
@@ -102,7 +102,7 @@ class SetSchedule:
             elif one.kind == SAME and self._now is not None and self._lengths:
                 self._lengths.setdefault(self._now, list(self._lengths.values())[-1])
 
-    def _is_told(self, place: int) -> bool:
+    def _has_time(self, place: int) -> bool:
         return place in self._starts or place in self._lengths
 
     def _where(self) -> tuple[int, ...]:

@@ -283,7 +283,7 @@ def _yours_or_a_cappella(words: Sequence[ReplyWord], at: int) -> StatedFact | No
     return StatedFact("starts_with", "keys", at + many, doubt=doubt) if many else None
 
 
-FOR_WHOM: Final = "you, the keys?"  # empiezas tú: behind the verb it may speak to whoever reads the message
+FOR_WHOM: Final = "you, the keys?"  # empiezas tú: after the verb it may speak to whoever reads the message
 
 
 def _after_bars(words: Sequence[ReplyWord], at: int) -> int:

@@ -168,7 +168,7 @@ class _Correcting:
         return None
 
     def _put_in(self, line_at: int, correction: LineCorrection) -> None:
-        """Put a new song behind the nearest song above its line. Numbers given before stay true."""
+        """Put a new song after the nearest song above its line. Numbers given before stay true."""
         at, index = self._above(line_at) or (0, -1)
         key = read_key(correction.key) if correction.key else None
         self._songs[at].insert(index + 1, Song(correction.title, key=key, notes=correction.notes))

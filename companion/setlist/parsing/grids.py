@@ -296,7 +296,7 @@ def _as_line(row: ListRow) -> ListRow:
 
 
 def _with_points(rows: Sequence[ListRow], heads: Sequence[Head | None]) -> list[ListRow]:
-    """Put a point behind numbers before titles, where most titles have one: 01 Moth becomes 01. Moth."""
+    """Put a point after numbers before titles, where most titles have one: 01 Moth becomes 01. Moth."""
     at = title_at(heads)
     titles = [row.cells[at] for row in rows if at is not None and at < len(row.cells) and len(row.cells) > 1]
     numbered = sum(bool(BARE_NUMBER.match(title)) for title in titles)

@@ -164,7 +164,7 @@ def _ended(piece: str, notation: Notation) -> tuple[str, ...]:
 
 
 def _quoted(text: str, notation: Notation) -> InlineSongs | None:
-    """Read the titles between quotation marks in a sentence, where most have a key behind them."""
+    """Read the titles between quotation marks in a sentence, where most have a key after them."""
     found = [(one[1], one[2] or one[3] or "") for one in _QUOTED.finditer(text)]
     if not all(key for _, key in found):
         found = _quoted_with_words(text, notation)
@@ -175,20 +175,20 @@ def _quoted(text: str, notation: Notation) -> InlineSongs | None:
 
 
 def _all_but_few_bracketed(songs: tuple[str, ...], notation: Notation) -> bool:
-    """Return whether the key stands in a bracket behind nearly every song, and behind the last."""
+    """Return whether the key stands in a bracket after nearly every song, and after the last."""
     few = sum(not _in_bracket(song, notation) for song in songs)
     return len(songs) > FEWEST and few <= (1 - MOST) * len(songs) and _in_bracket(songs[-1], notation)
 
 
 def _quoted_with_words(text: str, notation: Notation) -> list[tuple[str, str]]:
-    """Return quoted titles, each with the first key behind it, whatever words stand between: "Moth" comes first (C)."""
+    """Return quoted titles, each with the first key after it, whatever words stand between: "Moth" comes first (C)."""
     found = list(_IN_QUOTES.finditer(text))
     ends = [one.start() for one in found[1:]] + [len(text)]
     return [(one[1], _first_key(text[one.end() : end], notation)) for one, end in zip(found, ends, strict=True)]
 
 
 def _first_key(text: str, notation: Notation) -> str:
-    """Return the first key that leaves no doubt: in brackets, behind a word for in, or longer than a letter."""
+    """Return the first key that leaves no doubt: in brackets, after a word for in, or longer than a letter."""
     if (bracket := _BRACKETED.search(text)) and plain_key(bracket[1], notation=notation):
         return bracket[1]
     if bracket and (first := bracket[1].split()[:1]) and plain_key(first[0], notation=notation):
@@ -210,7 +210,7 @@ def _are_songs(songs: tuple[str, ...], notation: Notation) -> bool:
 
 
 def _is_encore(heading: SetHeading, songs: tuple[str, ...]) -> bool:
-    """Return whether the words behind an encore's colon are a title, not a word on the encore."""
+    """Return whether the words after an encore's colon are a title, not a word on the encore."""
     return heading.name == "Encore" and songs[0][0].isupper() and not is_remark(songs[0]) and not is_chat(songs[0])
 
 
@@ -235,7 +235,7 @@ def _prose(text: str, notation: Notation) -> InlineSongs | None:
 
 
 def _rejoined(text: str, notation: Notation) -> tuple[str, ...]:
-    """Split words at commas and "and"; a piece without a key and the one behind it, where that has one, are one."""
+    """Split words at commas and "and"; a piece without a key and the one after it, where that has one, are one."""
     made: list[str] = []
     begin = at = 0
     for found in [*_APART.finditer(text), None]:

@@ -130,7 +130,7 @@ def _is_open(title: str) -> bool:
 
 
 def _read_again(one: Classified, place: KeyPlace, style: Style) -> Draft | None:
-    """Read a line by its place for keys: the title before it, or behind it where the key is in front."""
+    """Read a line by its place for keys: the title before it, or after it where the key is in front."""
     text = one.line.text
     written = text[place.begin : place.end]
     if not place.left:

@@ -47,6 +47,6 @@ def _is_no_title(part: str) -> bool:
 
 
 def _is_talk(text: str) -> bool:
-    """Return whether commas part words rather than titles: most pieces begin with a small letter."""
+    """Return whether commas separate words rather than titles: most pieces begin with a small letter."""
     pieces = text.split(", ")
     return 2 * sum(piece[:1].islower() for piece in pieces) > len(pieces)

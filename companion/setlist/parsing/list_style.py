@@ -43,7 +43,7 @@ DEEPER = 1.5  # letters; a line indented so much more than the songs is a note o
 MOST_TWO_KEYS = 0.5
 MOST_LABELS = 0.6  # share of the names in front
 MOST_COLONS = 0.7  # share of the lines
-MAX_TAILS = 3  # a length, a tempo and a remark behind one key
+MAX_TAILS = 3  # a length, a tempo and a remark after one key
 HOLDS_KEY = re.compile(  # a key in the middle of a line: Moth Bb > C last chorus, Jam Jar (Bb) > straight into
     r"(?:\s|\()[A-G](?:[b#♭♯]m?|m)?[)?!,]?\s*(?:[-/>→,(]|\))"
 )
@@ -89,7 +89,7 @@ class Style(msgspec.Struct, frozen=True):
     quoted: bool = False  # Opening - "Gasworks Corner" - A
     key_named: bool = False  # Gasworks Corner Key A
     nows: bool = False  # Gasworks Corner now A
-    two_keys: bool = False  # Gasworks Corner A (C): one in a bracket behind the other
+    two_keys: bool = False  # Gasworks Corner A (C): one in a bracket after the other
     indent: float = 0.0  # of the songs
     is_deep: bool = False  # they stand at many depths
 
@@ -221,7 +221,7 @@ def _is_label(name: str) -> bool:
 
 
 def without_tail(text: str, notation: Notation) -> str:
-    """Return the text up to what may be its key: without an arrow, a tempo, a length, words behind a comma or bracket.
+    """Return the text up to what may be its key: without an arrow, a tempo, a length, words after a comma or bracket.
 
     >>> [without_tail(text, Notation.LETTERS) for text in ("Salt Parade Eb, slow", "Plum Duff G ~96 ->")]
     ['Salt Parade Eb', 'Plum Duff G']
@@ -238,7 +238,7 @@ def without_tail(text: str, notation: Notation) -> str:
 
 
 def _names(pieces: Sequence[str], notation: Notation) -> list[str]:
-    """Return the pieces up to the first key or length that are names; what stands behind it is about the song."""
+    """Return the pieces up to the first key or length that are names; what follows it is about the song."""
     facts = (at for at, piece in enumerate(pieces) if at and read_piece(piece, notation).is_fact)
     first_fact = next(facts, len(pieces))
     return [piece for piece in pieces[:first_fact] if not _says_something(piece, notation)]

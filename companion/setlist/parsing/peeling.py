@@ -140,12 +140,12 @@ def _names_key_last(pieces: Sequence[LinePiece], style: Style) -> bool:
 
 
 def without_separators(text: str) -> str:
-    """Return the text without what parts it from the next piece; a minus right behind a key stays: SIb- (long)."""
+    """Return the text without the signs before the next piece; a minus right after a key stays: SIb- (long)."""
     return text if re.search(r"(?<=[^\s\W])-$", text) else text.rstrip(SEPARATORS)
 
 
 def _note_behind_key(draft: Draft, words: str, before: str, style: Style) -> None:
-    """Keep a bracket behind a key as a note. Another key in it makes the key doubtful: Bb (or A if Marla's tired)."""
+    """Keep a bracket after a key as a note. Another key in it makes the key doubtful: Bb (or A if Marla's tired)."""
     draft.note(words)
     end = key_at_end(before, style.notation)
     if end and (OTHER_KEY.search(words) or IF_KEY.match(words)):
@@ -215,7 +215,7 @@ def _is_behind_word(text: str, time: str) -> bool:
 
 
 def _asked(draft: Draft, text: str, style: Style) -> str:
-    """Take a key behind which a question mark stands: Moth - G ?, in doubt; a question mark alone is no key."""
+    """Take a key that a question mark follows: Moth - G ?, in doubt; a question mark alone is no key."""
     end = key_at_end(text, style.notation) if not draft.has_key else None
     if end is None or not _is_sure(end, style):
         draft.key_is_unknown = True
@@ -289,7 +289,7 @@ def _peel_key(draft: Draft, text: str, style: Style) -> str:
 
 
 def _key_before_comma(text: str, style: Style) -> KeyAtEnd | None:
-    """Return the key in front of a comma and of another key behind a few words: Moth Cm, Trio Es."""
+    """Return the key in front of a comma and of another key after a few words: Moth Cm, Trio Es."""
     head, comma, tail = text.partition(",")
     is_key = plain_key(tail.strip(), notation=style.notation) is not None  # Little sol, La m
     is_short = bool(comma) and not is_key and 1 < len(tail.split()) <= MAX_BEHIND_COMMA
@@ -298,7 +298,7 @@ def _key_before_comma(text: str, style: Style) -> KeyAtEnd | None:
 
 
 def _peel_middle(draft: Draft, text: str, style: Style) -> str | None:
-    """Take a key with words behind it, where this list has keys behind its titles: Moth F#m 2 bar pickup."""
+    """Take a key with words after it, where this list has keys after its titles: Moth F#m 2 bar pickup."""
     words = text.split(" ")
     begins = range(len(words) - 1, max(0, len(words) - 1 - WORDS_BEHIND), -1)
     for at in sorted(
@@ -330,7 +330,7 @@ def _peel_middle(draft: Draft, text: str, style: Style) -> str | None:
 
 
 def _peel_comma(draft: Draft, text: str, style: Style) -> str | None:
-    """Take words behind a comma and a key, as in: Moth in G, keys start."""
+    """Take words after a comma and a key, as in: Moth in G, keys start."""
     found = COMMA_AT_END.match(text)
     if not found:
         return None

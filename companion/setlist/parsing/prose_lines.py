@@ -23,20 +23,20 @@ MOST_RISING = 0.6  # share of a title's longer words
 
 
 def usual_sign(texts: Sequence[str]) -> str:
-    """Return the sign that parts the title in nearly every one of these lines; "" if none does."""
+    """Return the sign that ends the title in nearly every one of these lines; "" if none does."""
     counts = {sign: sum(sign in text for text in texts) for sign in _PARTING}
     sign = max(counts, key=lambda one: counts[one])
     return sign if len(texts) >= FEWEST_SHAPED and counts[sign] >= MOST_SHAPED * len(texts) else ""
 
 
 def parted_at(text: str, sign: str) -> tuple[str, str]:
-    """Return what stands before the sign and behind it; nothing behind where the sign is not there."""
-    before, _, behind = text.partition(sign) if sign else (text, "", "")
-    return before.strip(), behind.strip()
+    """Return the text before the sign and after it; nothing after it where the sign is missing."""
+    before, _, after = text.partition(sign) if sign else (text, "", "")
+    return before.strip(), after.strip()
 
 
 def is_prose(line: TextLine, style: Style, layout: KeyLayout | None) -> bool:
-    """Return whether a line with a key is a sentence all the same; what stands behind the key is a note, never so."""
+    """Return whether a line with a key is a sentence all the same; what follows the key is only a note."""
     text = line.text
     pieces = PARTED.split(text)
     if layout and (place := layout.key_in(text)) and place.left.strip():
@@ -46,7 +46,7 @@ def is_prose(line: TextLine, style: Style, layout: KeyLayout | None) -> bool:
     if (named := NAMED.match(text)) and read_pieces(text[named.end() - 1 :], style.notation)[0].key:
         return line_kinds.is_sentence(named[1])  # Moth: F sharp minor, then up a semitone
     if len(pieces) > 1 and pieces[0] and any(piece and _says_key(piece, style) for piece in pieces[1:]):
-        return line_kinds.is_sentence(pieces[0])  # Moth - G - heads out twice: talk behind a key is a note
+        return line_kinds.is_sentence(pieces[0])  # Moth - G - heads out twice: talk after a key is a note
     if title := title_before_key(text) or _before_key_and_talk(text, style):
         return line_kinds.is_sentence(title)  # Moth - in C, 12 bar, bit of a jam
     is_title = text[:1].isupper() and looks_like_title(line, style)
@@ -60,7 +60,7 @@ def _says_key(piece: str, style: Style) -> bool:
 
 
 def _before_key_and_talk(text: str, style: Style) -> str:
-    """Return the title in front of a key with talk behind it: Moth in A, long outro; Moth D - all in at the end."""
+    """Return the title in front of a key with talk after it: Moth in A, long outro; Moth D - all in at the end."""
     for parted in itertools.islice(_TALK_BEHIND.finditer(text), MOST_PARTS):
         end = key_at_end(text[: parted.start()], style.notation)
         if end and (end.is_said or (style.key_at_end and end.written[:1].isupper())):

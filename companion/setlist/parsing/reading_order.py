@@ -97,7 +97,7 @@ def _mark_heads(columns: Sequence[list[ListRow]]) -> None:
 
 
 def _with_numbers(row: ListRow) -> ListRow:
-    """Return a row with each number joined to the words behind it, in a page whose numbers hang before its titles."""
+    """Return a row with each number joined to the words after it, in a page whose numbers hang before its titles."""
     spans: list[TextSpan] = []
     for span in row.spans:
         before = spans[-1] if spans else None
@@ -154,7 +154,7 @@ def _columns_of_print(rows: Sequence[ListRow]) -> list[float]:
 
 
 def _is_song(text: str) -> bool:
-    """Return whether a piece is a song by itself: a number before words, or a key behind them."""
+    """Return whether a piece is a song by itself: a number before words, or a key after them."""
     if found := NUMBERED.match(text):
         return len(text) - found.end() > 1
     bracket = _BRACKET.search(text)

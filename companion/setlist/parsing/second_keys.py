@@ -1,4 +1,4 @@
-"""Doubt a key where its line holds another one, and a title that goes on in small letters behind its capitals."""
+"""Doubt a key where its line holds another one, and a title that goes on in small letters after its capitals."""
 
 import re
 from collections.abc import Sequence
@@ -13,7 +13,7 @@ from companion.setlist.parsing.remarks import is_remark
 from companion.setlist.parsing.song_draft import Draft
 
 FEWEST: Final = 4  # titles
-MIN_CAPITALS: Final = 2  # words of a title with a capital, behind which small ones are a remark
+MIN_CAPITALS: Final = 2  # words of a title with a capital, after which small ones are a remark
 MAX_SMALL: Final = 0.5  # share of the titles that may end so
 _CHANGES: Final = re.compile(  # what a song goes to, or what its shapes, its record or its charts are in
     r"\b(?:to|then|into|up|down|capo|mod|modulates?|key|change|shapes?|orig|original(?:ly)?|record(?:ing|ed)?|rec|album|"
@@ -39,7 +39,7 @@ def doubt_second_keys(found: Sequence[Classified]) -> None:
 
 
 def _other_key(text: str, draft: Draft) -> str:
-    """Return another key that stands behind the title as its own does; "" if there is none."""
+    """Return another key after the title, written as its own is; "" if there is none."""
     title_ends = text.find(draft.title) + len(draft.title) if draft.title in text else len(text)
     for place in key_places(text, draft.notation):
         written = text[place.begin : place.end]
@@ -59,7 +59,7 @@ def _other_key(text: str, draft: Draft) -> str:
 
 
 def part_small_ends(found: Sequence[Classified], style: Style) -> None:
-    """Take small words behind a title in capitals for a remark, in doubt, where no key stands between them."""
+    """Take small words after a title in capitals for a remark, in doubt, where no key is between them."""
     songs = [one for one in found if one.took is LineKind.SONG and one.draft and one.draft.title and not one.inline]
     ends = [(one.draft, parted) for one in songs if one.draft and (parted := _small_end(one.draft, style))]
     if not style.capitals or len(songs) < FEWEST or len(ends) > MAX_SMALL * len(songs):
@@ -74,7 +74,7 @@ def part_small_ends(found: Sequence[Classified], style: Style) -> None:
 
 
 def _small_end(draft: Draft, style: Style) -> tuple[str, str] | None:
-    """Return a title and the small words behind it, if these are no part of it as far as its shape tells."""
+    """Return a title and the small words after it, if these are no part of it as far as its shape tells."""
     if draft.doubts or (draft.has_key and not style.key_in_front):
         return None
     words = draft.title.split()

@@ -222,7 +222,7 @@ def read_heading(text: str) -> SetHeading | None:
 
 
 def _ranged(text: str, ranged: re.Match[str]) -> SetHeading | None:
-    """Read a heading behind its times: 20:00 - 20:45 Set 1."""
+    """Read a heading after its times: 20:00 - 20:45 Set 1."""
     rest = bare(text[ranged.end() :])
     times, heading = _times("", ranged[0]), read_heading(rest) if rest else None
     if heading is None or times is None or times.starts_min is None:

@@ -43,5 +43,5 @@ def is_small_talk(one: Classified, rises: Rises, *, is_keyed: bool, is_shaped: b
 
 
 def _says_only_key(draft: Draft) -> bool:
-    """Return whether a small word stands before a small letter for a key: no c."""
+    """Return whether a small word comes before a small letter for a key: no c."""
     return draft.title.islower() and " " not in draft.title

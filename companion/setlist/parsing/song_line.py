@@ -166,7 +166,7 @@ def _ends_keyed(rest: str, style: Style) -> bool:
 
 
 def _key_follows(rest: str, style: Style) -> bool:
-    """Return whether a dash parts a key from a title behind a label: Processional - Moth - Ab."""
+    """Return whether a dash separates a key from a title after a label: Processional - Moth - Ab."""
     pieces = pieces_of(rest)
     return len(pieces) > 1 and any(read_piece(piece, style.notation).key for piece in pieces[1:])
 
@@ -229,7 +229,7 @@ def _is_fact(piece: LinePiece, style: Style) -> bool:
 
 
 def _take_one(draft: Draft, piece: LinePiece, style: Style) -> bool:
-    """Take a piece behind the names; return False for words that are no known remark."""
+    """Take a piece after the names; return False for words that are no known remark."""
     parted = None if piece.key else key_in_front(piece.text, style.notation)
     if parted and not draft.has_key:
         draft.take_key(parted[0])

@@ -82,7 +82,7 @@ def take_no_song(row: ListRow, heads: Sequence[Head | None], gathered: SetListBu
 
 
 def _heading_of(filled: Sequence[str], text: str, *, has_set_column: bool) -> SetHeading | None:
-    """Return the heading that a row is: Set 2 | 21:30, or behind its time, 21:30 | Dance set."""
+    """Return the heading that a row is: Set 2 | 21:30, or after its time, 21:30 | Dance set."""
     first = filled[0]
     if len(filled) == 2 and clock_cell(first) is not None:
         return read_set(f"{filled[1]} {first}")

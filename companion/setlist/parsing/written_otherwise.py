@@ -1,4 +1,4 @@
-"""Lines of a list that is written in its own way throughout: all in capitals, a point behind each field."""
+"""Lines of a list that is written in its own way throughout: all in capitals, a point after each field."""
 
 import re
 from collections.abc import Sequence
@@ -17,7 +17,7 @@ from companion.setlist.parsing.text_lines import TextLine
 FEWEST: Final = 3  # lines written so
 MOST: Final = 0.5  # share of the lines
 MOST_SHOUTED: Final = 0.8
-MOST_WORDS: Final = 80  # letters of the words behind a slash
+MOST_WORDS: Final = 80  # letters of the words after a slash
 _SHOUTED_MINOR = re.compile(r"(?<=[^\s\d])(\s(?:[-–—/|(]\s?)?)([A-G](?:#|B(?=M))?)M(?=\)?$|\)?\s[-–—/|(])")
 _POINTED = re.compile(
     r"^(\S.{0,80}?)\.\s+([A-H](?:[b#♭♯]|\s(?:flat|sharp))?(?:m|\s(?:minor|major))?)\.(?:\s+(\S.*))?$", re.IGNORECASE

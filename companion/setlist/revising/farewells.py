@@ -25,7 +25,7 @@ def is_farewell_clause(clause: str) -> bool:
 
 
 def without_names(clauses: Iterable[tuple[str, T]]) -> Iterator[tuple[str, T]]:
-    """Return the clauses of a line without the name behind a farewell: See you Monday!! D."""
+    """Return the clauses of a line without the name after a farewell: See you Monday!! D."""
     is_closed = False
     for clause, said in clauses:
         if not (is_closed and _NAME.match(clause)):
