@@ -57,7 +57,7 @@ YOU: Final = set_of(
     "comienzas zaczynasz zacinas zacnes pocinjes kezded commences cominci inizi fangst"
 )
 ME: Final = set_of(
-    "mir mig meg mij minulta i ill ich je moi yo io jag jeg ik eu ja minä me myself conto cuento zahle nabijam "
+    "mir mig meg mij minulta i ill ich je moi yo io jag jeg ik eu ja mina me myself conto cuento zahle nabijam "
     "odliczam pocitam"
 )
 ALL_OF_BAND: Final = set_of(
@@ -267,7 +267,7 @@ EXCEPTS: Final = set_of(
 NOBODY: Final = set_of(
     "we vi wir wij well on nous noi nos they he she it that this there okay ok off time om kl half halv halb kwart "
     "quarter um uhr clock song songs set sets everything something not never how when where what please now again "
-    "doors music bands spü ma mia mir me us themselves herself himself itself yourself nio atta tio elva them him her "
+    "doors music bands spu ma mia mir me us themselves herself himself itself yourself nio atta tio elva them him her "
     "shell hell theyll were ill youll im verse chorus bridge sheet key keys"
 )
 # "Off" and "out" leave a song out only after these, or at the end of a clause.

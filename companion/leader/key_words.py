@@ -25,14 +25,14 @@ AFTER_A: Final = set_of(
 )
 # Words that may follow a key; before others A is an article.
 AFTER_KEY: Final = set_of(
-    "ma però maar mas ale and but then not or instead rather to up into we you i it fade fades cold please thanks "
+    "ma maar mas ale and but then not or instead rather to up into we you i it fade fades cold please thanks "
     "cheers for now "
     "maybe perhaps probably definitely as same with ends ending tag rit segue minor major flat sharp on is "
     "are at in too also sorry no yes capo key straight original last all both everyone count counts four "
     "click clicks the dropped starts start und aber ou mais oder per from this that ish lower higher oclock "
     "around about chart without these throughout x xx xxx bar except if unless when because cos since lol haha ofc og "
     "och y men pero tranne eccetto salvo excepto ausser behalve utom "
-    "dann puis luego så undtagen sauf menos this though undt"
+    "dann puis luego sa undtagen sauf menos this though undt"
 )
 BEFORE_A_KEY: Final = set_of("in em v ve je som key is of = : - – — # en not to then its thats ( , or but now also")
 LETTER: Final = re.compile(

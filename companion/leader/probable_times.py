@@ -24,6 +24,7 @@ from companion.leader.event_words import (
     UNTIL,
     UP_TO_SAID,
 )
+from companion.leader.hour_words import folded_words
 from companion.leader.length_grammar import LONGEST_SET, SHORTEST_SET, LengthReading, length_said
 from companion.leader.probable_sets import SET_NOUNS, probable_set
 from companion.leader.reply_words import NUMBER, SIGN, ReplyWord, counted, low, phrase, phrase_of
@@ -268,7 +269,7 @@ class _TimedLine:
         return TimeWord(START_AT, (second or plain).end, clock=plain, ends=second)
 
 
-_FROM: Final = ("from", "ab", "vanaf", "od", "fra", "från", "dès", "desde", "dalle")
+_FROM: Final = folded_words("from ab vanaf od fra från dès desde dalle")
 _ANDS: Final = frozenset(("and", "&", "und", "et", "y", "e", "en", "og", "och", "a", "i", "ja", "+"))
 AMONG_WORDS: Final = "among"
 MAX_BEFORE_TIME: Final = 6  # words from "second" to its time

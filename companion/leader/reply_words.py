@@ -30,7 +30,7 @@ _HALF_OF_DAY: Final = re.compile(r"([ap])\.m\.?$", re.IGNORECASE)
 _UUR: Final = re.compile(r"\s?uur$", re.IGNORECASE)  # Dutch for o'clock
 _BELGIAN: Final = re.compile(r"(?<=\d)u(?=\d\d$|$)", re.IGNORECASE)  # 17u30
 COUNTED: Final = {
-    word: number
+    folded(word): number
     for number, words in enumerate(
         (
             "one eins uno",

@@ -62,7 +62,7 @@ TAIL: Final = set_of(
     "unaccompanied it in us off this that one first on its their your own the song alone by itself themselves me"
 )
 NOT_NAMES: Final = set_of(
-    "wir er sie man vi jag han hon ze nous on je ils noi lui nosotros nós eu oni "
+    "wir er sie man vi jag han hon ze nous on je ils noi lui nosotros nos eu oni "
     "it that this which what who when where there the a and or but so then song set everything we they he she "
     "one number no not please intro chorus verse bridge ending ask call check not trumpet key keys song songs"
 )
@@ -127,7 +127,7 @@ YOURS: Final = phrases_by_first_word(
         "jij begint",
         "du fängst an",
         "du fangst an",
-        "du fängst bei",
+        "du fangst bei",
         "du startest",
         "du starter",
         "du startar",

@@ -5,6 +5,7 @@ from typing import Final, NamedTuple
 
 from companion.leader.reply_words import CLOCK, WORD, ReplyWord, counted, low, phrase, set_of
 from companion.setlist.parsing.cells import clock_cell
+from companion.show.titles import folded
 
 NOON: Final = 12 * 60
 # Words of shows, and of replies about them, that are held in the morning.
@@ -193,7 +194,7 @@ def _minutes_past(words: Sequence[ReplyWord], at: int) -> TimeReading | None:
 
 
 _HOURS: Final = {
-    word: number
+    folded(word): number
     for number, words in enumerate(
         (
             "eins een ett et",
@@ -203,11 +204,11 @@ _HOURS: Final = {
             "fünf vijf fem",
             "sechs zes seks",
             "sieben zeven sju syv",
-            "acht åtta atta otte",
+            "acht åtta otte",
             "neun negen nio ni",
             "zehn tien tio ti",
             "elf elva elleve",
-            "zwölf zwolf twaalf tolv",
+            "zwölf twaalf tolv",
         ),
         start=1,
     )

@@ -50,6 +50,8 @@ def times(show: Show, line: str) -> str:
         (TWO, "Lavalla eka setti klo 19.30, 45 min, toka puoli yhdeksältä eli tunti", "19:30+45 20:30+60"),
         (TWO, "Band on at 9 for an hour, raffle 10.15, back on 10.30, same again", "21:00+60 22:30+60"),
         (TWO, "we do 45 from 8.30 then an hour from 10", "20:30+45 22:00+60"),
+        (TWO, "vi spelar 45 från 20.30, sen en timme från 22", "20:30+45 22:00+60"),
+        (TWO, "on fait 45 dès 20h30, puis une heure dès 22h", "20:30+45 22:00+60"),
         (TWO, "On at 8 for 50 min, break 20, then 50 more", "20:00+50 -+50"),
         (TWO, "Two sets, 8.15 and 10, 45 mins each. Get in from 6.", "20:15+45 22:00+45"),
         (TWO, "doors 7, support 7.45, us 8.30 to 9.15 and 9.45 to 10.45", "20:30+45 21:45+60"),

@@ -1,11 +1,24 @@
 """Replies from many countries and trades: their signs for keys, their corrections, their hours, their forms."""
 
+from collections.abc import Mapping
+from types import ModuleType
+
 import pytest
 from leader.reply_shape import BARN, PIER, TODAY, in_sets, reply
 from leader.scoring import compare
 from leader.test_set_times import CHURCH, HALVES, PARTY, QUAY, times_of
 
+from companion.leader import (
+    event_words,
+    guess_words,
+    key_words,
+    probable_times,
+    reply_words,
+    starting_words,
+    time_words,
+)
 from companion.leader.answers import read_answers
+from companion.leader.reply_words import words_of
 from companion.show import Show
 
 CABARET = in_sets("Cabaret", **{"Set A": ("Forks", "Pallet"), "Set B": ("Lorry", "Blue Van", "Tango for Two")})
@@ -13,6 +26,8 @@ CABARET = in_sets("Cabaret", **{"Set A": ("Forks", "Pallet"), "Set B": ("Lorry",
 # Source: common practice, no source; the words are invented.
 LANDS = [
     (BARN, "1 DO, 2 LA-, 3 MIb, 5 FA#-", "1 key C\n2 key Am\n3 key Eb\n5 key F#m"),
+    (BARN, "Nummer fünf in Bb", "5 key Bb"),
+    (BARN, "die ersten fünf in G", "\n".join(f"{number} key G" for number in range(1, 6))),
     (BARN, "1 A-, 2 G", "1 key Am ?\n2 key G"),
     (BARN, "1 A- 2 G", "1 key Am ?\n2 key G"),
     (BARN, "1 Esz-dúr\n2 Fisz-moll\n3 C-dúr", "1 key Eb\n2 key F#m\n3 key C"),
@@ -138,3 +153,14 @@ def test_them_is_no_key() -> None:
 
 def test_a_key_and_am_in_small_letters_are_no_time_of_a_show_with_one_set() -> None:
     assert [(one.field, one.value) for one in read_answers("2 Am", BARN, today=TODAY).found] == [("key", "Am")]
+
+
+@pytest.mark.parametrize(
+    "module", [event_words, guess_words, key_words, probable_times, reply_words, starting_words, time_words]
+)
+def test_each_word_of_a_list_can_be_met_in_a_reply(module: ModuleType) -> None:
+    """A word with an accent is compared without it, so that a list that only has the accent never finds it."""
+    lists = [one for name, one in vars(module).items() if not name.startswith("__")]
+    words = [(one, word) for one in lists if isinstance(one, frozenset | Mapping) for word in one]
+    unmet = {word for one, word in words if str(word).isalpha() and words_of(str(word))[0].low not in one}
+    assert unmet == set()
