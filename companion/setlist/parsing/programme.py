@@ -91,7 +91,7 @@ def _take_times(found: Sequence[Classified], notation: Notation) -> None:
             has_song = at + 1 < len(found) and found[at + 1].took is None and at + 1 not in timed
             has_song = has_song and not is_event(words)
             one.took = LineKind.SET if has_song else LineKind.LEFT
-            one.heading = SetHeading(bare(words), minutes) if has_song else None
+            one.heading = SetHeading(_as_name(bare(words)), minutes) if has_song else None
 
 
 def _take_times_behind(found: Sequence[Classified], notation: Notation) -> None:
@@ -125,7 +125,11 @@ def _time_behind(one: Classified) -> tuple[str, int] | None:
     if minutes < EARLIEST_MIN and not times_in(text) and found[2][-1:].isdecimal():
         return None  # 3:20 is a length
     name = _AT_BEHIND.sub("", found[1]).strip(" -–—:,(@")
-    return (name.capitalize() if name.isupper() else name), minutes
+    return _as_name(name), minutes
+
+
+def _as_name(words: str) -> str:
+    return words.capitalize() if words.isupper() else words
 
 
 def _take_hashes(found: Sequence[Classified]) -> None:

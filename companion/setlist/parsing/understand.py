@@ -19,6 +19,7 @@ from companion.setlist.model import (
     SourceLine,
 )
 from companion.setlist.notation import Notation
+from companion.setlist.parsing.bare_times import with_times_of_day
 from companion.setlist.parsing.builder import SetListBuilder
 from companion.setlist.parsing.cell_lines import with_lines_of_cells
 from companion.setlist.parsing.column_roles import Column, Head, read_heads, with_heading_above
@@ -68,7 +69,7 @@ def take_in(
     are several; None for the default.
     """
     _refuse_too_many(pages, path)
-    pages = [one_song_a_row(with_cells_in_rows(page)) for page in pages]
+    pages = [one_song_a_row(with_cells_in_rows(with_times_of_day(page))) for page in pages]
     pages = [in_columns(in_reading_order(without_leaders(without_edges(with_lines_of_cells(page))))) for page in pages]
     read_as = notation or voted_notation(cell for page in pages for row in page.rows for cell in row.cells)
     gathered = SetListBuilder()
