@@ -236,7 +236,7 @@ CASES = {
     ),
     "one heading twice, at two times": (
         "17:00 BAND\nMoth Parade - G\nWeeds - C\n17:20 Mayor + countdown\n17:31 BAND\nTidal Clock - D\nFog Bell - A",
-        "BAND: Moth Parade=G; Weeds=C | BAND: Tidal Clock=D; Fog Bell=A",
+        "Band: Moth Parade=G; Weeds=C | Band: Tidal Clock=D; Fog Bell=A",
     ),
     "sets with letters": (
         "A LIST\nMoth Parade - G\nWeeds - C\nB LIST (if time)\nTidal Clock - D\nFog Bell - A",
