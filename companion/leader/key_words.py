@@ -147,11 +147,12 @@ def _one(
     elif not match:
         is_minor = word.low[-1:] == "m" and word.low[:-1] in SOLFEGE and (word.text[:1].isupper() or after_song)  # Rem
         has_sign = word.low[-1:] in ("b", "#") and word.low[:-1] in SOLFEGE
-        syllable = word.low[:-1] if has_sign or is_minor else word.low
+        both = _SIGNED_MINOR.match(word.low)  # fa#m, sibm
+        syllable = both[1] if both else word.low[:-1] if has_sign or is_minor else word.low
         if syllable not in SOLFEGE:
             return None
-        letter, sign = SOLFEGE[syllable], "" if is_minor else word.low[len(syllable) :]
-        mode = "m" if is_minor else ""
+        letter, sign = SOLFEGE[syllable], both[2] if both else "" if is_minor else word.low[len(syllable) :]
+        mode = "m" if is_minor or both else ""
     end = at + 1
     if not sign and not mode:
         end, sign = _sign(words, end)
@@ -164,10 +165,11 @@ def _one(
         mode, may_be_major = "maj", True  # La m, Mi M
     is_minus = not mode and _is_minus(words, end)
     end, mode = (end + 1, "m") if is_minus else (end, mode)
-    if is_swedish and not mode and not (word.text[:1].isupper() and _before(words, at) == "i"):
+    stands_alone = after_song and end == at + 1 and _ends_here(words, end)
+    if is_swedish and not mode and not stands_alone and not (word.text[:1].isupper() and _before(words, at) == "i"):
         return None  # an ordinary word, such as less or ass
     is_plain = end == at + 1 and not sign and not mode and len(word.text) <= 3
-    if after_song and word.low in _OF_SONGS and end == at + 1 and _ends_here(words, end):
+    if stands_alone and word.low in _OF_SONGS:
         after_key = True
     if not after_key and not _stands_as_key(words, at, end, known, has_more=bool(end > at + 1 or (sign and mode))):
         return None
@@ -188,7 +190,9 @@ def _one(
     return KeyReading(key, _spelled(words, at, end), firm, doubt)
 
 
-_OF_SONGS: Final = SPOKEN.keys() | set_of("es des ges ces am")  # other words, but where a song stands before them
+_SIGNED_MINOR: Final = re.compile(r"([a-z]{2,3})([#b♯♭])(?:m|min)$")
+# Other words, but where a song stands before them and nothing after.
+_OF_SONGS: Final = SPOKEN.keys() | SOLFEGE.keys() | set_of("a es des ges ces am ess dess ass gess")
 
 
 def _is_minus(words: Sequence[ReplyWord], at: int) -> bool:

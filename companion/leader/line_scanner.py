@@ -10,6 +10,7 @@ from companion.leader.combined_items import combined
 from companion.leader.corrected_items import corrected
 from companion.leader.fact_words import fact_at
 from companion.leader.key_words import AFTER_KEY, CAPITAL, key_at
+from companion.leader.near_titles import ALONE_TOO_COMMON
 from companion.leader.numbers_meant import CALLED
 from companion.leader.paired_items import paired
 from companion.leader.parting_signs import DASHES, PIECES, is_tight, parting_turn, states_fact
@@ -32,7 +33,7 @@ from companion.leader.reply_words import (
     set_of,
     words_of,
 )
-from companion.leader.songs_meant import SongNames, SongsMeant
+from companion.leader.songs_meant import COMMON, SongNames, SongsMeant
 from companion.leader.starting_words import STARTS
 from companion.leader.stated_fact import StatedFact
 from companion.leader.turns_of_phrase import (
@@ -89,6 +90,7 @@ class LineScanner:
         self._known = (
             AFTER_KEY
             | {one for one in firsts if len(one) > 3}
+            | {one for title in names.titles for one in title.split() if len(one) > 3} - ALONE_TOO_COMMON - COMMON
             | PLAYERS.keys()
             | STARTS
             | COUNTED.keys()
@@ -134,8 +136,8 @@ class LineScanner:
             return ReplyItem(at, turn.end if turn else at + 1, parting_turn(words, at, turn, before) if turn else None)
         found: list[ReplyItem] = []
         after_unknown = bool(before) and before[-1].what is None
-        if _is_foreign_and(words, at, before):
-            return ReplyItem(at, at + 1, Separator(is_strong=False, joins=True))
+        if foreign_and := _foreign_and(words, at, before):
+            return ReplyItem(at, foreign_and, Separator(is_strong=False, joins=True))
         if words[at].low in ("or", "nor") and _is_denied_list(words, at):
             return ReplyItem(at, at + 1, Separator(is_strong=False, joins=True))
         if words[at].kind == FRACTION and (two := self._two_numbers(words, at, before)):
@@ -281,15 +283,21 @@ def _with_words_doubted(words: list[ReplyWord], items: list[ReplyItem]) -> list[
     ]
 
 
-def _is_foreign_and(words: list[ReplyWord], at: int, before: list[ReplyItem]) -> bool:
-    """Return whether a word is "and" in Spanish or Italian, before a number: 3 en la y 5 en mi."""
+def _foreign_and(words: list[ReplyWord], at: int, before: list[ReplyItem]) -> int:
+    """Return the end of "and" in another language before a number: 3 en la y 5 en mi, la 4 et la 10; 0 elsewhere."""
+    after_song = bool(before) and isinstance(before[-1].what, SongsMeant)
+    is_counted = low(words, at + 1) in _THE and at + 2 < len(words) and words[at + 2].kind == NUMBER
+    if after_song and is_counted and words[at].low in _AND:
+        return at + 2
     is_number = at + 1 < len(words) and words[at + 1].kind == NUMBER
     is_dutch = words[at].text == "en" and bool(before) and isinstance(before[-1].what, SongsMeant)
     is_italian = words[at].text == "e" and (states_fact(before) or low(words, at + 2) in _OF_LISTS)  # 1 e 2 in Sol
     is_and = words[at].text == "y" or is_dutch or is_italian
-    return is_number and bool(before) and is_and
+    return at + 1 if is_number and before and is_and else 0
 
 
+_AND: Final = ("et", "y", "e", "und", "og", "och")
+_THE: Final = set_of("la le el il die das les las los den det")
 _OF_LISTS: Final = ("in", "em", "en", "sono", "le", "li", "as", "os", ",")
 
 

@@ -127,14 +127,25 @@ KNOWS: Final = phrases(
 )
 RECORDS: Final = phrases(
     "record | recording | records | recordings | recorded | original | album | cd | disc | disk | record key | "
-    "studio version | "
-    "original key | original recording | demo | orig | single | aufnahme | disque | version"
+    "studio version | original key | original recording | demo | orig | single | aufnahme | disque | version | rec | "
+    "recs | platte | enregistrement | disco | grabacion | registrazione | originale | incisione | plaat | opname | "
+    "opnames | origineel | skivan | skiva | inspelningen | inspelning | originalet | pladen | plade | platen | "
+    "plata | optagelsen | indspilningen | innspillingen | opptaket | gravacao | nahravce | nahravka | desce | "
+    "plycie | płycie | nagraniu | levylla | levy | lenregistrement | l'enregistrement | loriginal | l'original | "
+    "loriginale | l'originale | lalbum | l'album | delloriginale | nelloriginale | nell'originale | sulloriginale | "
+    "dellalbum"
 )
 AS: Final = phrases(
     "as | as on | as on the | as the | as in the | like | like the | like on the | same as | same as the | "
     "same as on the | same key as the | as per | as per the | per | per the | wie | wie auf der | wie die | "
     "from the | off the | just like the | exactly like the | following the | comme le | comme sur le | "
-    "same as in the | as it is on the | same as record | the same as the | in the same key as the"
+    "same as in the | as it is on the | same as record | the same as the | in the same key as the | "
+    "in the same key as | wie in der | wie im | wie beim | comme | comme dans | comme sur | pareil que le | "
+    "pareil que sur le | como el | como la | como en el | como en la | igual que el | igual que la | "
+    "igual que en el | igual que en la | como o | como a | como no | como na | igual ao | igual a | come il | "
+    "come la | come | come sul | come nel | come nella | come da | zoals de | zoals op de | zoals het | zoals | "
+    "als op de | net als op de | som | som pa | som i | ligesom pa | lige som pa | som pa den | jako na | jako | "
+    "jak na | jak w | kuten | niin kuin | kuin"
 )
 RECORDED: Final = phrases(
     "original key | orig key | record key | recorded key | album key | original | orig | as recorded | "

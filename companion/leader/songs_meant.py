@@ -5,8 +5,7 @@ from collections.abc import Iterator, Sequence
 from functools import lru_cache
 from typing import Final, NamedTuple
 
-from rapidfuzz import fuzz
-
+from companion.leader.near_titles import ALONE_TOO_COMMON, SHORT, SMALL, nearly, with_short_word, within_nearly
 from companion.leader.numbers_meant import (
     CALLED,
     RANGES,
@@ -19,15 +18,11 @@ from companion.leader.numbers_meant import (
     may_be_number,
     ordinal_at,
 )
-from companion.leader.players import PLAYERS
 from companion.leader.reply_words import COUNTED, NUMBER, SIGN, WORD, ReplyWord, counted, low, set_of, words_of
 from companion.leader.set_names import SetNames
 from companion.show import Show
 from companion.show.titles import folded
 
-ALIKE: Final = 84  # per cent alike: a title typed in haste
-OF_TITLE: Final = 65  # per cent that each word must be like one of the title's: an answer is not part of it
-APART: Final = 8  # per cent that the next title must be less alike
 ARTICLES: Final = ("the", "a", "an", "der", "die", "das")  # titles are compared without them
 POSSESSIVE: Final = re.compile(r"['’]s$")
 EXACT: Final = 300.0
@@ -35,19 +30,6 @@ WITHIN: Final = 200.0
 MAX_NUMBER: Final = 300  # songs in a show; higher numbers are years and tempos
 MAX_TITLE_WORDS: Final = 9
 WHOLE: Final = set_of("whole entire hela hele ganze ganzer ganzes tout toute tutto todo toda")
-SHORT: Final = 3  # letters of a word that may name a song only right before its answer
-SMALL: Final = set_of(
-    "the a an of on in at to and my your no one is it le la les der die das pour fur por para per de du van und et och"
-)
-ALONE_TOO_COMMON: Final = set_of(
-    "keys key cold last long first second third home live record start starts end ends ending drum drums bass "
-    "guitar solo intro set song songs slow fast new old now not out cut drop fade chart yes all band link piano "
-    "organ you your people version night tonight time today late early other rest same with wrong right left down "
-    "up over under through across back away again only just still never always ever more less next after before "
-    "when where button what who why how some any none both each every here there now then tomorrow off down leave stay "
-    "go going come coming take give make made want need one two three four five six seven eight nine ten good bad "
-    "big little great high low hard easy loud quiet about around into onto from for but this that these those"
-)
 # One such word names a title only right before its answer: "Wait: G", but not "can you bring an organ".
 COMMON: Final = set_of(
     "bring brings call calls send sends ask asks tell tells get gets got hold holds keep keeps wait waits stop stops "
@@ -125,32 +107,7 @@ class SongNames:
         within = tuple(at for at, title in enumerate(self._title_words) if title.issuperset(said))
         if within or len(phrase) < 5:
             return within, WITHIN + len(said) / 100
-        return self._nearly(phrase)
-
-    def _nearly(self, phrase: str) -> tuple[tuple[int, ...], float]:
-        """Return the one title that the phrase, or a phrase as long at its start, is nearly like."""
-        many, least = phrase.count(" ") + 1, ALIKE - APART
-        alike: list[tuple[float, int]] = []
-        for at, title in enumerate(self.titles):
-            start = " ".join(title.split(" ", many)[:many])
-            ratio = fuzz.ratio(phrase, start, score_cutoff=least) or fuzz.ratio(phrase, title, score_cutoff=least)
-            if ratio:
-                alike.append((ratio, at))
-        alike.sort(reverse=True)
-        if not alike or alike[0][0] < ALIKE or (len(alike) > 1 and alike[1][0] > alike[0][0] - APART):
-            return (), 0
-        score, at = alike[0]
-        said, meant = phrase.split(), self.titles[at].split()
-        are_of_title = all(any(_is_like(one, word) for word in meant) for one in said)
-        return ((at,), score) if are_of_title else ((), 0)
-
-    def _with_short_word(self, said: str) -> tuple[int, ...]:
-        """Return the songs whose title has a word of three letters, or one that begins so: "Urn: C", "Bastu G"."""
-        if said in SMALL | ALONE_TOO_COMMON | PLAYERS.keys() or said in COUNTED or not said.isalpha():
-            return ()
-        if len(said) > SHORT:
-            return tuple(at for at, title in enumerate(self._title_words) if any(one.startswith(said) for one in title))
-        return tuple(at for at, title in enumerate(self._title_words) if said in title)
+        return nearly(phrase, self.titles)
 
     def _initials(self, words: Sequence[ReplyWord], at: int) -> int | None:
         """Return the one song whose title has these initials, right before its answer: "LKA: G"."""
@@ -177,9 +134,10 @@ class SongNames:
         short: tuple[int, int] | None = None  # a song and where its one short word ends
         for end, phrase in _phrases_from(words, at):
             found, how = self.by_phrase(phrase)
-            if not found and end == at + 1 and len(phrase) >= SHORT and _has_answer(words, end):
-                of_word = self._with_short_word(phrase)
-                short = (of_word[0], end) if len(of_word) == 1 else None
+            if not found and len(phrase) >= SHORT and _has_answer(words, end):
+                of_word = with_short_word(phrase, self._title_words) if end == at + 1 else ()
+                of_word = of_word or within_nearly(phrase, self.titles)
+                short = (of_word[0], end) if len(of_word) == 1 else short
             begins_inexactly = first in SMALL or words[at].kind == NUMBER or (how < WITHIN and not haste)
             is_common = how < EXACT and end == at + 1 and first in COMMON and not _has_answer(words, end)
             if not found or is_common or (how < EXACT and begins_inexactly):
@@ -189,7 +147,11 @@ class SongNames:
         if best is None and short is None and (initials := self._initials(words, at)) is not None:
             return SongsMeant((initials,), at, at + 1, f"{words[at].text} may be a title")
         if best is None:
-            return SongsMeant((short[0],), at, short[1], f"{words[at].text} may be a title") if short else None
+            return (
+                SongsMeant((short[0],), at, short[1], f"{_typed(words, at, short[1])} may be a title")
+                if short
+                else None
+            )
         _, end, found = best
         if len(found) == 1:
             return SongsMeant(found, at, end)
@@ -328,17 +290,27 @@ class SongNames:
         return SongsMeant(tuple(found), start, end, "; ".join(doubts))
 
 
+def _typed(words: Sequence[ReplyWord], at: int, end: int) -> str:
+    return " ".join(word.text for word in words[at:end])
+
+
 def _first_letters(title: str) -> str:
     return "".join(word[0] for word in title.split())
 
 
 def _has_answer(words: Sequence[ReplyWord], at: int) -> bool:
     """Return whether a colon or a capital letter that may be a key stands next."""
-    skipped = at + (low(words, at) in ("is", "in"))
+    skipped = at + (low(words, at) in ("is", "in", "en", "i"))
     if at >= len(words):
         return False
     is_key = any(_is_capital(words, one) or _is_spelled_key(words, one) for one in (at, skipped))
-    return words[at].low in (":", "=") or is_key
+    return words[at].low in (":", "=") or is_key or _is_lone_key(words, skipped)
+
+
+def _is_lone_key(words: Sequence[ReplyWord], at: int) -> bool:
+    """Return whether a small letter or a syllable that may be a key ends the clause: snö d, frigo sib."""
+    ends = at + 1 >= len(words) or words[at + 1].kind == SIGN
+    return at < len(words) and ends and _LONE_KEY.match(words[at].low) is not None
 
 
 def _is_spelled_key(words: Sequence[ReplyWord], at: int) -> bool:
@@ -356,12 +328,8 @@ _SIGN_WITHIN: Final = re.compile(r"\w[,!?.()–-]{1,2} ?\w|\w [(&–-] ?\w")
 _WITHIN_TITLES: Final = frozenset(",!?.()–-&")
 _LETTER: Final = re.compile(r"[A-Ha-h](?:is|es|s)?$")
 _MODES: Final = set_of("moll dur minor major flat sharp mol")
+_LONE_KEY: Final = re.compile(r"(?:[a-h](?:is|es|iss|ess|[b#♭♯])?|do|re|mi|fa|sol|la|si)(?:b|#|m|bm|#m|moll|dur)?$")
 _CAPITAL: Final = re.compile(r"[A-G][b#♭♯]?m?$")
-
-
-def _is_like(said: str, word: str) -> bool:
-    """Return whether a word may be a title's word in haste; one with another first letter must be more like it."""
-    return fuzz.ratio(said, word) >= (OF_TITLE if said[0] == word[0] else ALIKE)
 
 
 def _also_singular(words: Sequence[str]) -> frozenset[str]:

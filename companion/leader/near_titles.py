@@ -1,0 +1,81 @@
+"""Titles that are typed in haste, or of which a reply has only a part: a word, the beginning of a word, a stem."""
+
+from collections.abc import Sequence
+from typing import Final
+
+from rapidfuzz import fuzz
+
+from companion.leader.players import PLAYERS
+from companion.leader.reply_words import COUNTED, ORDINALS, TENS, set_of
+
+ALIKE: Final = 84  # per cent alike: a title typed in haste
+OF_TITLE: Final = 65  # per cent that each word must be like one of the title's: an answer is not part of it
+APART: Final = 8  # per cent that the next title must be less alike
+SHORT: Final = 3  # letters of a word that may name a song only right before its answer
+LEAST_LIKE: Final = 5  # letters of words that are nearly a title's
+LEAST_STEM: Final = 5  # letters of a stem that a title has within a longer word
+MAX_ENDING: Final = 3  # letters in which two forms of a word differ
+SMALL: Final = set_of(
+    "the a an of on in at to and my your no one is it le la les der die das pour fur por para per de du van und et och"
+)
+ALONE_TOO_COMMON: Final = set_of(
+    "keys key cold last long first second third home live record start starts end ends ending drum drums bass "
+    "guitar solo intro set song songs slow fast new old now not out cut drop fade chart yes all band link piano "
+    "organ you your people version night tonight time today late early other rest same with wrong right left down "
+    "up over under through across back away again only just still never always ever more less next after before "
+    "when where button what who why how some any none both each every here there now then tomorrow off down leave stay "
+    "go going come coming take give make made want need one two three four five six seven eight nine ten good bad "
+    "big little great high low hard easy loud quiet about around into onto from for but this that these those"
+)
+_NO_TITLES: Final = SMALL | ALONE_TOO_COMMON | PLAYERS.keys() | COUNTED.keys() | TENS.keys() | ORDINALS.keys()
+
+
+def nearly(phrase: str, titles: Sequence[str]) -> tuple[tuple[int, ...], float]:
+    """Return the one title that the phrase, or a phrase as long at its start, is nearly like."""
+    many, least = phrase.count(" ") + 1, ALIKE - APART
+    alike: list[tuple[float, int]] = []
+    for at, title in enumerate(titles):
+        start = " ".join(title.split(" ", many)[:many])
+        ratio = fuzz.ratio(phrase, start, score_cutoff=least) or fuzz.ratio(phrase, title, score_cutoff=least)
+        if ratio:
+            alike.append((ratio, at))
+    alike.sort(reverse=True)
+    if not alike or alike[0][0] < ALIKE or (len(alike) > 1 and alike[1][0] > alike[0][0] - APART):
+        return (), 0
+    score, at = alike[0]
+    said, meant = phrase.split(), titles[at].split()
+    are_of_title = all(any(_is_like(one, word) for word in meant) for one in said)
+    return ((at,), score) if are_of_title else ((), 0)
+
+
+def with_short_word(said: str, title_words: Sequence[frozenset[str]]) -> tuple[int, ...]:
+    """Return the songs whose title has a word of three letters, or one that begins so: "Urn: C", "Bastu G"."""
+    if said in SMALL | ALONE_TOO_COMMON | PLAYERS.keys() or said in COUNTED or not said.isalpha():
+        return ()
+    if len(said) > SHORT:
+        return tuple(at for at, title in enumerate(title_words) if any(one.startswith(said) for one in title))
+    return tuple(at for at, title in enumerate(title_words) if said in title)
+
+
+def within_nearly(phrase: str, titles: Sequence[str]) -> tuple[int, ...]:
+    """Return the songs of which some words are nearly as said right before an answer: "inchmarow C", "bullarna Hm"."""
+    said = phrase.split()
+    if len(phrase) < LEAST_LIKE or all(one in _NO_TITLES for one in said):
+        return ()
+    found: list[tuple[float, int]] = []
+    for at, title in enumerate(titles):
+        parts = title.split()
+        runs = (" ".join(parts[one : one + len(said)]) for one in range(len(parts) - len(said) + 1))
+        ratio = max((fuzz.ratio(phrase, run) for run in runs if run[0] == phrase[0]), default=0)
+        stem = phrase[: max(LEAST_STEM, len(phrase) - MAX_ENDING)]
+        if len(said) == 1 and len(phrase) > LEAST_STEM and any(stem in part for part in parts):
+            ratio = max(ratio, ALIKE)
+        if ratio >= ALIKE - APART / 2:
+            found.append((ratio, at))
+    found.sort(reverse=True)
+    return (found[0][1],) if found and (len(found) == 1 or found[1][0] <= found[0][0] - APART) else ()
+
+
+def _is_like(said: str, word: str) -> bool:
+    """Return whether a word may be a title's word in haste; one with another first letter must be more like it."""
+    return fuzz.ratio(said, word) >= (OF_TITLE if said[0] == word[0] else ALIKE)

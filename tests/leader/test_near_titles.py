@@ -1,0 +1,54 @@
+"""Part of a title, or a title in haste, names its song right before an answer; and the words for "as on the record"."""
+
+import pytest
+from leader.reply_shape import TODAY, in_sets
+from leader.scoring import said
+
+from companion.leader.answers import read_answers
+from companion.music import read_key
+from companion.show import Song
+
+FOLK = in_sets(
+    "Harvest",
+    First=(
+        "Far from Killanure",
+        "The Sunken Harmonium",
+        "Parsnip Soup for Seven",
+        Song("Dag på isen", record_key=read_key("D")),
+    ),
+    Second=("Gatto sul trattore", "Ciao, lavatrice", Song("Sieben Zimtschnecken", record_key=read_key("Eb")), "Wasser"),
+)
+
+
+@pytest.mark.parametrize(
+    ("text", "facts"),
+    [
+        ("killanur C harmonuim G parsnpi soup Am wasser D", "1 key C ?, 2 key G ?, 3 key Am, 8 key D"),
+        ("dag e, schnecken Cm, lava fa#m", "4 key E ?, 7 key Cm ?, 6 key F#m ?"),
+        ("trattore sibm, wasser a, 3 ess", "5 key Bbm, 8 key A, 3 key Eb"),
+        ("seventeen sib", ""),
+    ],
+)
+def test_part_of_a_title_names_its_song_right_before_an_answer(text: str, facts: str) -> None:
+    read = read_answers(text, FOLK, today=TODAY)
+    assert {f"{said(FOLK, one)}{' ?' if one.doubt else ''}" for one in read.found} == set(
+        filter(None, facts.split(", "))
+    )
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        *("comme l'enregistrement", "comme sur le disque", "come sul disco", "come nell'originale", "como en el disco"),
+        *("como en la grabación", "zoals op de plaat", "zoals de plaat", "som på skivan", "som på pladen", "as rec"),
+        *("wie im Original", "wie auf der Platte", "como no disco", "jak na płycie", "jako na desce"),
+    ],
+)
+def test_as_on_the_record_is_the_key_of_the_record(words: str) -> None:
+    read = read_answers(f"1 G\n4 {words}\n5 F", FOLK, today=TODAY)
+    assert {said(FOLK, one) for one in read.found if not one.doubt} == {"1 key G", "4 key D", "5 key F"}
+
+
+def test_a_list_with_an_article_in_it_is_one_list() -> None:
+    read = read_answers("La 4 et la 7 comme l'enregistrement", FOLK, today=TODAY)
+    assert {said(FOLK, one) for one in read.found} == {"4 key D", "7 key Eb"}
