@@ -345,7 +345,7 @@ def _phrases_from(words: Sequence[ReplyWord], at: int) -> Iterator[tuple[int, st
         word = words[end]
         if word.kind not in (WORD, NUMBER):
             return
-        without_s = word.low[:-1] if POSSESSIVE.search(word.text) else word.low
+        without_s = word.low.removesuffix("s") if POSSESSIVE.search(word.text) else word.low
         if not (word.low in SMALL and said):
             yield end + 1, " ".join((*(said[1:] if said and said[0] in ARTICLES else said), without_s))
         said.append(word.low)
