@@ -10,6 +10,7 @@ import msgspec
 from companion.setlist.model import ListRow
 from companion.setlist.parsing.cells import any_date_in
 from companion.setlist.parsing.key_cells import plain_key
+from companion.setlist.parsing.sender_lines import MAX_TALKERS, sender_lines
 
 _DAY = r"\d{1,4}[./-]\d{1,2}[./-]\d{2,4}"
 _CLOCK = r"\d{1,2}[:.]\d{2}(?:[:.]\d{2})?(?:\s?[ap]\.?m\.?)?"
@@ -71,8 +72,6 @@ _SIGNATURE = re.compile(r"^--\s?$|^_{5,}$")
 _SENT_FROM = re.compile(r"^sent from\b|^get \w+ for\b|^von meinem \w+ gesendet", re.IGNORECASE)
 _NAMED = re.compile(r"^(?P<who>[^\W\d_][\w.' ]{0,20}?):\s+(?P<says>\S.*)$")  # Sam: Moth in G
 _TALK = re.compile(r"^(?:hi|hey|hello|ok|okay|thanks|cheers|great|here|yes|no|list)\b|\?$", re.IGNORECASE)
-_NAME_AND_TIME = re.compile(r"^(?P<who>[^\W\d_][\w.'-]{0,20}(?:\s[^\W\d_][\w.'-]{0,20})?),?\s\(?\d{1,2}[:.]\d{2}\)?:?$")
-MAX_TALKERS = 6
 MAX_ARE = 0.5  # share of the lines that look like a chat's, from which on it is one
 
 
@@ -98,7 +97,7 @@ def unwrapped(rows: Sequence[ListRow]) -> tuple[Unwrapped, ...]:
     lines: list[Unwrapped] = []
     sender, sent, message, signed = "", None, 0, False
     writers = {found[1].casefold() for text in texts if (found := _WRITER.match(text))}
-    short = _short_senders(texts) if chat is None else {}
+    short = sender_lines(texts, [row.blank_before for row in rows]) if chat is None else {}
     at = 0
     while at < len(rows):
         row, text = rows[at], texts[at]
@@ -111,6 +110,7 @@ def unwrapped(rows: Sequence[ListRow]) -> tuple[Unwrapped, ...]:
             lines.append(Unwrapped(row, said, sender, sent, message, is_envelope=not said or bool(_NOISE.match(said))))
         elif at in short:
             message, signed, sender = message + 1, False, short[at]
+            sent = any_date_in(text) or sent
             lines.append(Unwrapped(row, text, sender, sent, message, is_envelope=True))
         elif heads := _headers(texts, at):
             message, signed = message + 1, False
@@ -166,13 +166,6 @@ def _with_few_senders(texts: Sequence[str]) -> re.Pattern[str] | None:
         if few and (form.match(texts[0]) or len(senders) > MAX_ARE * len(texts)):
             return form
     return None
-
-
-def _short_senders(texts: Sequence[str]) -> dict[int, str]:
-    """Return the lines that hold only a sender and a time, where a few names have several: Kai, 19.02."""
-    found = {at: one["who"].strip() for at, text in enumerate(texts) if (one := _NAME_AND_TIME.match(text))}
-    few = 0 < len(set(found.values())) <= min(MAX_TALKERS, len(found) / 2)
-    return found if few else {}
 
 
 def _headers(texts: Sequence[str], at: int) -> int:

@@ -46,16 +46,17 @@ class Settling:
         self.titles_rise = self.rises.titles
         self.shape = usual_sign([one.line.text for one, is_sure in zip(found, self.sure, strict=True) if is_sure])
         self.marks_say_all = self.style.is_shaped and len(sure) > 2 and all(draft.has_key for draft in sure)
+        sung = [one.took is LineKind.SONG or sure for one, sure in zip(found, self.sure, strict=True)]
         self.first = next((at for at, sure in enumerate(self.sure) if sure), 0)
-        self.last = max((at for at, sure in enumerate(self.sure) if sure), default=0)
+        self.last = max((at for at, is_song in enumerate(sung) if is_song), default=0)
         self.keyless = sum(
             one.took is None and not (one.draft and one.draft.has_key) and self._is_plain_title(one.line)
             for one in found[self.first : self.last]
         )
         self.first_heading = next((at for at, one in enumerate(found) if one.took is LineKind.SET), None)
         self.alone = stands_alone(found)
-        self.senders = {one.line.message.sender for one, sure in zip(found, self.sure, strict=True) if sure}
-        self.senders |= {one.line.message.sender for one in found if one.took is LineKind.SET or not any(self.sure)}
+        self.senders = {one.line.message.sender for one, is_song in zip(found, sung, strict=True) if is_song}
+        self.senders |= {one.line.message.sender for one in found if one.took is LineKind.SET or not any(sung)}
         self.rows_of_songs = sum(bool(one.inline and one.inline.is_whole_row) for one in found)
         self.ended = False
         self.song_above = False
@@ -175,7 +176,7 @@ class Settling:
         ):
             return True  # yes we did it in March, between songs with capitals and keys
         return line.message.sender not in self.senders or (
-            any(self.sure) and at > self.last and not self.style.marks(line) and not self._goes_on(at)
+            self.last > 0 and at > self.last and not self.style.marks(line) and not self._goes_on(at)
         )
 
     def _goes_on(self, at: int) -> bool:

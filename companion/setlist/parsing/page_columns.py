@@ -14,6 +14,7 @@ from companion.setlist.parsing.column_roles import read_heads
 from companion.setlist.parsing.key_cells import key_cell, plain_key
 from companion.setlist.parsing.line_forms import facts_in
 from companion.setlist.parsing.patterns import TAIL, UNFINISHED
+from companion.setlist.parsing.sender_lines import sender_lines
 from companion.setlist.parsing.set_headings import clock_in_front
 from companion.setlist.readers.limits import MAX_COLUMNS
 from companion.setlist.tidy import tidy, without_emphasis
@@ -38,7 +39,8 @@ def in_columns(page: ListPage) -> ListPage:
     signed = sum(any(SIGN.search(span.text) for span in row.spans[1:]) for row in wide)
     named = sum(bool(facts_in(row.cells[0], Notation.LETTERS)) for row in wide)
     timed = sum(len(row.spans) == 2 and clock_in_front(f"{row.spans[0].text} x")[0] is not None for row in wide)
-    if page.is_grid or not wide or max(signed, named, timed) > MAX_SIGNED * len(wide):
+    sent = len(sender_lines([row.text for row in page.rows], [row.blank_before for row in page.rows]))
+    if page.is_grid or not wide or max(signed, named, timed, sent) > MAX_SIGNED * len(wide):
         return page
     cells = _tables([_columns_typed(row.spans) for row in page.rows])
     if not cells:

@@ -1,0 +1,66 @@
+"""Lines of a pasted chat that hold no more than who wrote the message below, or when: Kai, 19.02; Mon 23/11 20:41."""
+
+import re
+from collections import Counter
+from collections.abc import Sequence
+from typing import Final
+
+from companion.setlist.parsing.cells import MONTHS
+from companion.setlist.parsing.key_cells import plain_key
+
+MAX_TALKERS: Final = 6
+FEWEST_TIMES: Final = 2  # lines with a day and a time alone
+_MONTH: Final = "|".join(sorted(MONTHS, key=len, reverse=True))
+_WEEKDAY: Final = (
+    r"mon(?:day|tag)?|tue(?:s|sday)?|wed(?:s|nesday)?|thu(?:r|rs|rsday)?|fri(?:day)?|sat(?:urday)?|sun(?:day)?|"
+    r"mo|di|mi|do|fr|sa|so|dienstag|mittwoch|donnerstag|freitag|samstag|sonntag|"
+    r"lun(?:di|es|edì)?|mar(?:di|tes|tedì)?|mer(?:credi|coledì)?|mié(?:rcoles)?|jeu(?:di)?|jue(?:ves)?|gio(?:vedì)?|"
+    r"ven(?:dredi|erdì)?|vie(?:rnes)?|sam(?:edi)?|sáb(?:ado)?|sab(?:ato)?|dim(?:anche)?|dom(?:ingo|enica)?|"
+    r"man(?:dag)?|tir(?:sdag)?|ons(?:dag)?|tor(?:sdag)?|fre(?:dag)?|lør(?:dag)?|lör(?:dag)?|søn(?:dag)?|sön(?:dag)?|"
+    r"maandag|dinsdag|woensdag|donderdag|vrijdag|zaterdag|zondag"
+)
+_NEAR: Final = (
+    "today|yesterday|heute|gestern|aujourd'hui|hier|hoy|ayer|oggi|ieri|hoje|ontem|vandaag|gisteren|"
+    "idag|igår|i dag|i går"
+)
+_DAY: Final = (  # Mon 23/11; Nov 28; Samstag, 28. November 2026; gestern
+    rf"(?:(?:{_WEEKDAY})\.?,?\s)?(?:\d{{1,4}}[./-]\d{{1,2}}(?:[./-]\d{{2,4}}|\.)?"
+    rf"|\d{{1,2}}\.?\s(?:{_MONTH})\.?(?:\s\d{{4}})?|(?:{_MONTH})\.?\s\d{{1,2}}(?:,?\s\d{{4}})?)"
+    rf"|(?:{_WEEKDAY})\.?|{_NEAR}"
+)
+_CLOCK: Final = r"\d{1,2}[:.h]\d{2}(?:[:.]\d{2})?(?:\s?[ap]\.?m\.?|\suhr)?"
+_WHEN: Final = rf"[\[(]?(?:(?:{_DAY}),?\s(?:at\s|um\s|à\s)?)?{_CLOCK}[\])]?:?"
+_WHO: Final = r"[^\W\d_][\w.'’-]{0,20}(?:\s[^\W\d_][\w.'’-]{0,20}){0,2}?(?:\s\([^()]{1,24}\))?"
+_NAME_AND_TIME: Final = re.compile(rf"^(?P<who>{_WHO}),?\s{{1,12}}{_WHEN}$", re.IGNORECASE)
+_TIME_ALONE: Final = re.compile(rf"^[\[(]?(?:{_DAY}),?\s(?:at\s|um\s|à\s)?{_CLOCK}[\])]?:?$", re.IGNORECASE)
+_NAME_ALONE: Final = re.compile(rf"^(?P<who>{_WHO}):?$")
+_SELF: Final = frozenset(("me", "you", "ich", "du", "moi", "yo", "io", "eu", "ik", "jag", "jeg", "já", "ja", "minä"))
+
+
+def sender_lines(texts: Sequence[str], blanks: Sequence[bool]) -> dict[int, str]:
+    """Return such lines with the sender's name, which is empty where only the time stands there.
+
+    ``blanks``: whether an empty line stands above. A few names have several such lines; one song with a length has not.
+    """
+    found = {at: one["who"].strip() for at, text in enumerate(texts) if (one := _NAME_AND_TIME.match(text))}
+    found = {at: who for at, who in found.items() if not _TIME_ALONE.match(texts[at])}
+    if not 0 < len(set(found.values())) <= min(MAX_TALKERS, len(found) / 2):
+        found = {}
+    times = {at: "" for at, text in enumerate(texts) if _TIME_ALONE.match(text)}
+    found |= times if len(times) >= FEWEST_TIMES or found else {}
+    return found or _names_alone(texts, blanks)
+
+
+def _names_alone(texts: Sequence[str], blanks: Sequence[bool]) -> dict[int, str]:
+    """Return the lines with a name alone, each at the top of a message, where two names or more come again."""
+    named = {
+        at: one["who"]
+        for at, text in enumerate(texts)
+        if (at == 0 or blanks[at]) and at + 1 < len(texts) and not blanks[at + 1] and (one := _NAME_ALONE.match(text))
+    }
+    counts = Counter(named.values())
+    again = {who for who, count in counts.items() if count > 1}
+    again |= {who for who in counts if who.lower() in _SELF}
+    again = {who for who in again if (who[:1].isupper() or who.lower() in _SELF) and plain_key(who) is None}
+    is_chat = 2 <= len(again) <= MAX_TALKERS and any(counts[who] > 1 for who in again)
+    return {at: who for at, who in named.items() if who in again} if is_chat else {}
