@@ -50,6 +50,12 @@ def sections_of(rows: Sequence[ListRow], heads: Sequence[Head | None], named: Co
     return frozenset(found)
 
 
+def headings_with_times(rows: Sequence[ListRow], named: Collection[int], timed: Collection[int]) -> frozenset[int]:
+    """Return which of the rows that only name a time and words head the songs below them; the others are events."""
+    heading = (at for at in timed if _may_head(rows[at]) and not _is_event(rows[at]))
+    return frozenset(at for at in heading if _songs_below(rows, at, named))
+
+
 def _may_head(row: ListRow) -> bool:
     """Return whether a row holds one cell with a few words that nothing else explains."""
     filled = [cell for cell in row.cells if cell]

@@ -26,14 +26,16 @@ from companion.setlist.parsing.doubts import (
     song_or_not,
 )
 from companion.setlist.parsing.grid_rows import title_at
-from companion.setlist.parsing.grid_sections import is_beside_table, names_of_tables, sections_of
+from companion.setlist.parsing.grid_sections import headings_with_times, is_beside_table, names_of_tables, sections_of
 from companion.setlist.parsing.key_cells import key_cell
 from companion.setlist.parsing.lines import take_in_lines
 from companion.setlist.parsing.patterns import BARE_NUMBER, STRUCK
 from companion.setlist.parsing.remarks import is_remark
-from companion.setlist.parsing.set_headings import heading_of, read_heading, read_set
+from companion.setlist.parsing.set_headings import clock_in_front, heading_of, read_heading, read_set
 from companion.setlist.parsing.taking_rows import heading_in, is_no_song, lone_cell, take_no_song, take_row
 from companion.setlist.parsing.text_lines import lines_of
+from companion.setlist.parsing.timed_rows import with_times_in_front
+from companion.setlist.parsing.words_of_events import is_event
 from companion.setlist.parsing.wrapped_cells import join_wrapped_cells
 from companion.setlist.tidy import plain_signs
 
@@ -117,17 +119,20 @@ def _read(rows: Sequence[ListRow], gathered: SetListBuilder, notation: Notation)
     if begun and rows and _names_columns(rows[0], heads):
         gathered.tell(rows[0], LineKind.COLUMNS, "names of columns, by what stands below them")
         rows = rows[1:]
-    if begun and _are_lines(heads):
+    if begun and (_are_lines(heads) or _is_one_column(rows)):
         take_in_lines(lines_of([_as_line(row) for row in rows]), gathered, notation)
         return
     several = sum(sum(map(bool, row.cells)) > 1 for row in songs) >= LONE * max(len(songs), 1)
-    sections = sections_of(rows, heads, named) if several else frozenset()
+    columns = heads if begun else agreeing(with_nameless(heads, songs), songs)
+    rows, timed = with_times_in_front(rows, columns)
+    sections = sections_of(rows, columns, named) | headings_with_times(rows, named, timed) if several else frozenset()
     sections = frozenset(sections) | names_of_tables(rows) | {at for at, row in enumerate(rows) if row.heads_set}
     if begun and several and not (sections and min(sections) == 0):
         first = _take_head(rows, gathered)
         rows, sections = rows[first:], frozenset(at - first for at in sections)
+        timed = frozenset(at - first for at in timed)
     for part in _parts_of(rows, heads, named, songs):
-        _read_part(part, sections, gathered, notation=notation, several=several, begun=begun)
+        _read_part(part, sections, timed, gathered, notation=notation, several=several, begun=begun)
         begun = True
 
 
@@ -161,6 +166,7 @@ def _parts_of(
 def _read_part(
     part: _Part,
     sections: Collection[int],
+    timed: Collection[int],
     gathered: SetListBuilder,
     *,
     notation: Notation,
@@ -183,13 +189,19 @@ def _read_part(
         lone = sum(map(bool, row.cells)) == 1
         ended = lone and (ended or bool(gathered.last and _is_signature(lone_cell(row), gathered)))
         if at in apart:
-            text = lone_cell(row)
+            starts_min, text = clock_in_front(lone_cell(row))
             heading = read_heading(text) or heading_of(text)
-            gathered.heading(row, heading, *(() if heading.is_word else (heading_or_song(heading.name),)))
+            if starts_min is not None:
+                heading = msgspec.structs.replace(heading, starts_min=starts_min)
+            is_sure = heading.is_word or starts_min is not None
+            gathered.heading(row, heading, *(() if is_sure else (heading_or_song(heading.name),)))
         elif ended and not read_set(lone_cell(row)):
             gathered.left(row)
         elif take_no_song(row, heads, gathered, notation):
             pass
+        elif at + offset in timed:
+            words = clock_in_front(lone_cell(row))[1]
+            gathered.left(row, *(() if is_event(words) else (song_or_not(words),)))
         elif row.is_small and lone and begun and gathered.last and not all(one.is_small for one in rows):
             _take_small(row, gathered, is_artist=has_artists)
         elif begun and lone and several and not heading_in(row, lone_cell(row)) and is_beside_table(row, rows):
@@ -289,6 +301,11 @@ def _are_lines(heads: Sequence[Head | None]) -> bool:
     """Return whether the columns are only numbers and the rest of a line: 245 | Moth (Em) - open solos."""
     columns = [head.column for head in heads if head]
     return sorted(columns, key=str) == [Column.NUMBER, Column.TITLE]
+
+
+def _is_one_column(rows: Sequence[ListRow]) -> bool:
+    """Return whether a sheet holds one line of text in each row."""
+    return len(rows) >= FEWEST_OWN and all(sum(map(bool, row.cells)) <= 1 for row in rows)
 
 
 def _as_line(row: ListRow) -> ListRow:

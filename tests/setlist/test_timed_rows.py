@@ -1,0 +1,66 @@
+"""Tables in which only headings and events have a time: 20:00 | First dance, above songs with keys."""
+
+import io
+
+import openpyxl
+from setlist.reading_texts import said
+
+from companion.setlist import LineKind
+from companion.setlist.list_reading import list_in
+
+PROGRAMME = """Time,What,Key,Remarks
+15:00,Guests arrive,,
+15:30,CEREMONY MUSIC,,
+,Moth Parade,D,piano alone
+,Weeds,G,
+20:00,First dance,,
+,Tidal Clock,Ab,
+20:10,Party,,
+,Fog Bell,A,
+,Late Tram,E,
+21:30,Mayor's welcome,,
+21:45,Last hour,,
+,Brassneck,F,
+"""
+
+
+def test_a_row_with_a_time_and_no_key_heads_the_songs_below_it() -> None:
+    found = list_in(PROGRAMME.encode(), "list.csv")
+    first, last = "Ceremony: Moth Parade=D; Weeds=G", "Last hour: Brassneck=F"
+    assert said(found) == f"{first} | First dance: Tidal Clock=Ab | Party: Fog Bell=A; Late Tram=E | {last}"
+    assert [one.starts_min for one in found.show.sets] == [15 * 60 + 30, 20 * 60, 20 * 60 + 10, 21 * 60 + 45]
+
+
+def test_a_row_with_a_time_and_no_songs_below_is_no_song() -> None:
+    found = list_in(PROGRAMME.encode(), "list.csv")
+    assert [line.text for line in found.lines if line.took is LineKind.LEFT] == [
+        "15:00,Guests arrive",
+        "21:30,Mayor's welcome",
+    ]
+
+
+def test_a_column_of_times_beside_every_song_heads_no_set() -> None:
+    found = list_in(
+        b"Time,Song,Key\n20:00,Moth Parade,D\n20:05,Weeds,\n20:10,Fog Bell,A\n20:15,Late Tram,\n", "list.csv"
+    )
+    assert said(found) == "First: Moth Parade=D; Weeds; Fog Bell=A; Late Tram"
+
+
+def test_a_sheet_of_one_column_is_read_like_a_text() -> None:
+    book = openpyxl.Workbook()
+    lines = (
+        "Ilkley 11/12",
+        None,
+        "1st",
+        "Moth Parade (A)",
+        "Weeds (E)",
+        None,
+        "2nd",
+        "Tidal Clock (C) - Denise",
+        "Fog (G)",
+    )
+    for line in lines:
+        book.active.append([line])
+    book.save(raw := io.BytesIO())
+    found = list_in(raw.getvalue(), "list.xlsx")
+    assert said(found) == "First: Moth Parade=A; Weeds=E | Second: Tidal Clock=C; Fog=G"
