@@ -38,6 +38,7 @@ from companion.setlist.parsing.reading_order import in_reading_order, page_edges
 from companion.setlist.parsing.set_headings import read_set
 from companion.setlist.parsing.sheets import pages_to_read
 from companion.setlist.parsing.similar_titles import doubt_similar_titles
+from companion.setlist.parsing.small_letters import doubt_small_letters, settle_small_letters
 from companion.setlist.parsing.songs_in_a_row import one_song_a_row
 from companion.setlist.parsing.table_in_lines import with_cells_in_rows
 from companion.setlist.parsing.text_lines import TextLine, lines_of
@@ -50,6 +51,8 @@ HEAD_ROWS = 3  # one of them holds the headings of sets side by side
 FEWEST_KEYED, MOST_BLOCKS = 3, 0.5  # number and share of the rows with a key in each block
 B_FLAT = Pitch("B", -1)
 _NUMBERED = re.compile(r"^\W{0,3}\d{1,6}(?:[.):]?\s|[.):]$|$)")  # 1017. Moth; in a table, 1017 alone
+BES = re.compile(r"(?<![\w#])[Bb]es(?:m|[\s-]?(?:moll|mineur|klein|dur|groot))?(?![\w#♭♯'’-])")  # Dutch: B flat
+H = re.compile(r"(?<![\w#])H(?:m|[\s-]?(?:moll|dur))?(?![\w#♭♯'’-])")
 LONE_B = re.compile(r"(?<![\w#])[Bb](?:m|min)?(?![\w#♭♯'’-])")
 CHANGES = "the whole list, or bring the changes into the show that they are about (at the command line: --into SHOW)"
 SAME_AS_BEFORE = "the earlier list first, with --into that show; then change what is different by hand"
@@ -88,6 +91,10 @@ def take_in(
             else:
                 _take_in_text(lines_of(block.rows), gathered, read_as, chosen)
         _name_by_sheet(page, gathered, before)
+    if read_as is Notation.GERMAN:
+        settle_small_letters([draft for each in gathered.sets for draft in each.songs])
+    if read_as is Notation.LETTERS:
+        doubt_small_letters([draft for each in gathered.sets for draft in each.songs])
     if read_as is Notation.GERMAN and notation is None:
         _doubt_bare_b(gathered)
     found = sum(len(each.songs) for each in gathered.sets)
@@ -143,10 +150,15 @@ def _take_in_text(lines: Sequence[TextLine], gathered: SetListBuilder, notation:
 
 
 def _doubt_bare_b(gathered: SetListBuilder) -> None:
-    """Doubt B read as Bb in a list that names its keys in German, as far as one can see."""
-    for draft in (draft for each in gathered.sets for draft in each.songs):
+    """Doubt B read as Bb in a list that names its keys in German, as far as one can see; with Bes, B is B."""
+    drafts = [draft for each in gathered.sets for draft in each.songs]
+    writes_bes = any(BES.search(draft.text) for draft in drafts) and not any(H.search(draft.text) for draft in drafts)
+    for draft in drafts:
         if draft.key and draft.key.tonic == B_FLAT and LONE_B.search(draft.text):
             natural = msgspec.structs.replace(draft.key, tonic=Pitch("B"))
+            if writes_bes:
+                draft.key = natural
+                continue
             draft.doubts.append(
                 Doubt(
                     f"B read as {draft.key}: the list names its keys in German",
