@@ -34,9 +34,15 @@ def take_sounding_key(draft: Draft) -> None:
             says = f"{draft.key} with {fret[0]} sounds in {key}: used {key}"
             draft.doubts.append(doubtful_key(says, draft.title, str(key)))
         draft.key = key
-    elif not draft.has_key and (shape := _SHAPE.search(draft.text)) and (key := _key(shape[1] or shape[2])):
-        draft.key = key.transposed(int(fret[1]))
-        draft.doubts.append(_worked_out(draft, fret[0], str(key)))
+    elif (shape := _SHAPE.search(draft.text)) and (key := _key(shape[1] or shape[2])):
+        is_shape_taken = draft.key == key and not _holds(draft.text.replace(shape[0], ""), str(key))
+        if not draft.has_key or is_shape_taken:
+            draft.key = key.transposed(int(fret[1]))
+            draft.doubts.append(_worked_out(draft, fret[0], str(key)))
+
+
+def _holds(text: str, key: str) -> bool:
+    return bool(re.search(rf"(?<!\w){re.escape(key)}(?![\w#♭♯'’])", text))
 
 
 def _worked_out(draft: Draft, capo: str, shape: str) -> Doubt:

@@ -264,6 +264,8 @@ def of_a_key(text: str, notation: Notation) -> InlineSongs | None:
     if not found or not plain_key(found[1], notation=notation) or "," not in found[2]:
         return None
     songs = tuple(piece.strip() for piece in SONGS_APART.split(found[2]) if piece.strip())
+    if any(plain_key(song, notation=notation) for song in songs):
+        return None  # D: Moth, A: one song with its key, and who sings it
     return InlineSongs(songs, key=found[1]) if len(songs) > 1 else None
 
 

@@ -28,10 +28,13 @@ MOST: Final = 0.5  # share of the lines that may be songs
 FEWEST_KEYS: Final = 3  # different ones; a word that repeats is none
 LONGEST: Final = 200  # characters of a line that may be a song
 GAP: Final = "  "
-_WORD: Final = re.compile(
-    r"(?<![\w#♭♯'’.])[A-H][\w#♭♯]{0,5}(?:[\s-](?i:minor|major|min|maj|moll|mol|dur|dúr|mi|m|flat|sharp|bémol|dièse|mineur|majeur|"
+_REST: Final = (
+    r"[\w#♭♯]{0,5}(?:[\s-](?i:minor|major|min|maj|moll|mol|dur|dúr|mi|m|flat|sharp|bémol|dièse|mineur|majeur|"
     r"dorian|phrygian|lydian|mixolydian)){0,2}(?:[-−](?=$|[\s)\],;]))?(?![\w#♭♯'’])"  # D- is D minor
 )
+_WORD: Final = re.compile(rf"(?<![\w#♭♯'’.])[A-H]{_REST}")
+_SMALL_WORD: Final = re.compile(rf"(?<![\w#♭♯'’.])[A-Ha-h]{_REST}")
+MOST_SMALL: Final = 0.6  # share of the lines in small letters, from which on keys may be so too
 _A_TITLE: Final = re.compile(r"A\s[A-Z][a-z]")  # A Light in the Vestry
 _BRACKETS: Final = re.compile(r"\s*[()\[\]{}]\s*")
 _OPENS: Final = "([{"
@@ -55,10 +58,11 @@ class KeyLayout(msgspec.Struct, frozen=True):
 
     sign: str
     notation: Notation
+    is_small: bool = False  # the list is in small letters, keys too
 
     def key_in(self, text: str) -> KeyPlace | None:
         """Return the first key that is in the list's place."""
-        places = list(key_places(text, self.notation))
+        places = list(key_places(text, self.notation, is_small=self.is_small))
         places = [one for one in places if not _A_TITLE.match(text[one.begin :])] or places
         found = next((one for one in places if one.left == self.sign), None)
         if found is None and self.sign == GAP:  # a title so long that only a space separates it from its column
@@ -66,11 +70,11 @@ class KeyLayout(msgspec.Struct, frozen=True):
         return found
 
 
-def key_places(text: str, notation: Notation) -> Iterator[KeyPlace]:
-    """Return the words of a line that may be keys by their form."""
+def key_places(text: str, notation: Notation, *, is_small: bool = False) -> Iterator[KeyPlace]:
+    """Return the words of a line that may be keys by their form. ``is_small``: in small letters too."""
     if len(text) > LONGEST:
         return
-    for found in _WORD.finditer(text):
+    for found in (_SMALL_WORD if is_small else _WORD).finditer(text):
         key = plain_key(found[0], notation=notation)
         if key is None:
             continue
@@ -86,15 +90,16 @@ def learn_layout(texts: Sequence[str], notation: Notation) -> KeyLayout | None:
     """Return where most of these lines have their key; None if no place is common to them."""
     seen: Counter[str] = Counter()
     keys: dict[str, set[str]] = {}
+    is_small = sum(text == text.lower() for text in texts) >= MOST_SMALL * len(texts)
     for text in texts:
-        signs = {one.left: str(one.key) for one in key_places(text, notation) if _is_apart(one)}
+        signs = {one.left: str(one.key) for one in key_places(text, notation, is_small=is_small) if _is_apart(one)}
         seen.update(list(signs))
         for sign, key in signs.items():
             keys.setdefault(sign, set()).add(key)
     usual = [sign for sign, count in seen.most_common() if len(keys[sign]) >= FEWEST_KEYS and count >= FEWEST]
     if not usual or seen[usual[0]] < MOST * len(texts):
         return None
-    return KeyLayout(usual[0], notation)
+    return KeyLayout(usual[0], notation, is_small)
 
 
 def _is_apart(place: KeyPlace) -> bool:
@@ -145,6 +150,9 @@ def _read_again(one: Classified, place: KeyPlace, style: Style) -> Draft | None:
     draft = read_song(line, style)
     if place.right == "?":
         says = f"the list itself has a question mark: {written}?"
+        draft.doubts.append(doubtful_key(says, draft.title, str(place.key)))
+    if written == "a" and place.right == " ":
+        says = f"{text[place.begin :]}: the a read as the key"  # or a word: a bit slower
         draft.doubts.append(doubtful_key(says, draft.title, str(place.key)))
     if rest:
         pieces = (read_piece(one.text, style.notation, bare_tempo=True) for one in read_pieces(rest, style.notation))

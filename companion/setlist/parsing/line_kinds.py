@@ -28,7 +28,7 @@ _TOTAL = re.compile(
 )
 _MARK = re.compile(r"^\(?\s*([*†‡★☆✱]{1,3})\s*(?:[=:–—-]|means|is|are)\s*(\S.*?)\)?$")
 _SIGN_MEANS = re.compile(r"^[^\w\s]{1,3}\s?(?:=|means)\s?[^\W_][^=]*$")
-_NOTE_MEANS = re.compile(r"(?<!\w)[A-H][b#♭♯]?\s?=\s?[A-H][b#♭♯]?(?!\w)")  # Tonarten (H = B)
+_NOTE_MEANS = re.compile(r"(?<!\w)(?:H\s?=\s?B|B[b♭]?\s?=\s?[BH][b♭]?)(?!\w)")  # Tonarten (H = B)
 _APART = re.compile(r"\s*[,;/|]\s*")
 _ABOUT = re.compile(
     r"^(show|gig|event|band|date|datum|day|venue|place|ort|location|hall|where|when|wann|load[- ]?in|"

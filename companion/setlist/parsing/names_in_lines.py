@@ -1,5 +1,6 @@
 """Names that many lines have beside their titles: singers, artists, dances."""
 
+import re
 from collections.abc import Sequence
 
 from companion.setlist.notation import Notation
@@ -9,6 +10,7 @@ from companion.setlist.parsing.patterns import HEAD, SINGER, TAIL
 from companion.setlist.parsing.pieces import pieces_of, read_piece, read_pieces
 
 MAX_SINGERS = 8
+_INITIAL = re.compile(r"[A-Z]$")  # D, where others are M and T: a singer, no key
 MAX_IN_BRACKETS, MIN_BRACKETS = 0.4, 3  # share and number of titles with a bracket; fewer may be parts of titles
 
 
@@ -25,7 +27,8 @@ def singers_in(texts: Sequence[str]) -> frozenset[str]:
         [match[1] for text in texts if (match := HEAD.match(text))],
         [match[2] for text in texts if (match := TAIL.match(_before_key(text)))],
     ):
-        names = [name.strip() for name in found if _is_name(name)]
+        are_initials = any(len(name.strip()) == 1 and _is_name(name.strip()) for name in found)
+        names = [name.strip() for name in found if _is_name(name) or (are_initials and _INITIAL.match(name.strip()))]
         different = set(names)
         if len(names) >= 0.4 * len(texts) and 1 <= len(different) <= min(MAX_SINGERS, len(names) / 2):
             return frozenset(different)

@@ -52,7 +52,7 @@ _SUNG = re.compile(  # vocal: Linda; Linda vox
 _LONE = re.compile(rf"\s*(?:{WHO})\s*$", re.IGNORECASE)
 _SEGUE = re.compile(
     r"^\s*(?:[-–—=]*>+|→|↓|↘|⤵|>>)\s*$|\bseg(?:ue)?s?\b|\battacca\b|\bstraight into\b|\b(?:goes |"
-    r"runs )?into (?:the )?next\b|\bno gap\b",
+    r"runs )?into (?:the )?next\b|\bno gap\b|^\s*(?:goes |straight )?into\s*$",
     re.IGNORECASE,
 )
 _ARROW_END = re.compile(r"\s*(?:[-–—=]*>+|→|↓|↘|⤵)\s*$")

@@ -61,7 +61,10 @@ def read_song(line: TextLine, style: Style) -> Draft:
     if found := BRACE_AT_END.search(text):
         draft.note(found[1] or "together with the songs beside it")
         text = text[: found.start()]
-    in_front = (head := HEAD.match(text)) is not None and head[1].strip() in style.singers
+    in_front = any(
+        (one := form.match(said)) and one[1].strip() in style.singers
+        for form, said in ((HEAD, text), (SINGER, line.text))
+    )
     if style.singers and not in_front and (found := MARK_AT_END.match(text)) and found[2] in style.singers:
         draft.note(found[2])
         text = found[1].rstrip(SEPARATORS)

@@ -13,6 +13,7 @@ from companion.setlist.parsing.patterns import BARE_NUMBER
 from companion.setlist.parsing.text_lines import TextLine
 
 FEWEST = 2  # lines that begin as in talk
+MIN_LED = 0.3  # share of the lines that begin so; of fewer, "ok, moon" is a title
 MAX_SMALL = 0.6  # share of the lines that begin with a small letter: dictated, or typed in a hurry
 LONG = 80  # characters; a shorter line is no paragraph
 LONGEST = 4000
@@ -23,6 +24,7 @@ _LEAD = re.compile(
     r"(?:\s(?:with|on|off|into|out|up))*\s"
     r"|there(?:'s| is|s)\s)+(?:a\s(?=break\b))?"
 )
+_MAY_BE_TITLE = frozenset(("so", "next", "now", "ok", "okay", "first", "lastly", "finally", "also", "well", "right"))
 _THAT = re.compile(r"\s(?:that'?s|which is|which we do|that is|it's|its)\s(?=in\b)")
 _HEADING = (
     r"(?:(?:and |then |so |the )*(?:(?:first|second|third|1st|2nd|3rd) (?:set|half)|set (?:one|two|three|[1-4])|"
@@ -62,7 +64,7 @@ def as_written(lines: Sequence[TextLine]) -> Sequence[TextLine]:
     filled = [line for line in lines if line.text]
     small = sum(line.text[:1].islower() for line in filled)
     led = sum(bool(_LEAD.match(line.text)) for line in filled)
-    if led >= FEWEST and small >= MAX_SMALL * len(filled):
+    if led >= max(FEWEST, MIN_LED * len(filled)) and small >= MAX_SMALL * len(filled):
         lines = [_without_talk(line) for line in lines]
     return _without_assent(lines)
 
@@ -138,7 +140,9 @@ def _titles_in(text: str) -> list[str]:
 
 def _without_talk(line: TextLine) -> TextLine:
     text = _TO_FINISH.sub("", _THAT.sub(" ", _LEAD.sub("", line.text)).strip())
-    return msgspec.structs.replace(line, text=text, whole=text) if text else line
+    said = found[0].strip(" ,") if (found := _LEAD.match(line.text)) else ""
+    talk = said if said in _MAY_BE_TITLE else line.talk
+    return msgspec.structs.replace(line, text=text, whole=text, talk=talk) if text else line
 
 
 def _parted(line: TextLine) -> list[TextLine]:
