@@ -29,8 +29,14 @@ _POINTED = re.compile(r"(\d{1,2})[.,]([0-5]\d)$")
 _BARE = re.compile(r"\d{2,4}$")
 
 
+LONGEST_MIN = 15  # a larger number alone is of seconds
+
+
 def length_cell(text: str, *, named: bool = False) -> int | None:
-    """Read seconds from 3:40, 0:03:40, 3m40, 3'40", 3 min, 220 s; in a column named so, also from 3.40 and 220."""
+    """Read seconds from 3:40, 0:03:40, 3m40, 3'40", 3 min, 220 s; in a column named so, also from 3.40, 220 and 4.
+
+    No song lasts four seconds: up to LONGEST_MIN, a number alone is of minutes.
+    """
     text = text.strip().strip("()[]~ ")
     if found := _CLOCKED.match(text):
         seconds = int(found[1] or 0) * 3600 + int(found[2]) * 60 + int(found[3])
@@ -42,6 +48,8 @@ def length_cell(text: str, *, named: bool = False) -> int | None:
         seconds = int(found[1])
     elif named and (found := _POINTED.match(text)):
         seconds = int(found[1]) * 60 + int(found[2])
+    elif named and text.isdecimal() and int(text) <= LONGEST_MIN:
+        seconds = int(text) * 60
     elif named and _BARE.match(text):
         seconds = int(text)
     else:

@@ -9,7 +9,8 @@ PHRASES: Final[dict[str, str]] = {  # for each kind of column, its names between
     "sorszám|pozycja|kolejność|pořadové číslo",
     "SET": "set|parte|partie|ronda|runde|deel|del|setti|osa|część|rész|dio|část|tanda|pase|manche|"
     "round|block|set no|set number|set nr|teil|set name|which set|sett|sæt|serie|série|bloque|blok|"
-    "part of show|half|section",
+    "part of show|half|section|part of the evening|part of evening|course|slot|moment|abschnitt|blokk|moments|"
+    "sezione|sección|secção|avdeling|avdelning|afdeling|onderdeel|programmdel|programmpunkt",
     "TITLE": "title|canción|cancion|canzone|brano|música|musica|tema|nummertitel|låt|sang|sangtitel|piosenka|"
     "utwór|utwor|tytuł|píseň|skladba|skladby|biisi|titre du morceau|morceau|song|songs|song title|"
     "song name|name|tune|track name|titel|lied|stück|stueck|piece|songtitel|song titel|titre|chanson|"

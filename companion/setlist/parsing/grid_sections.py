@@ -1,5 +1,6 @@
 """Find the headings of sets in a grid by their place: one cell between blocks of songs, in any words."""
 
+import itertools
 import statistics
 from collections.abc import Collection, Sequence
 from typing import Final
@@ -17,6 +18,7 @@ FEWEST_SONGS: Final = 2  # rows of a song below a heading
 MAX_LONE: Final = 0.34  # share of the rows; where more have one cell, songs have
 LONGEST: Final = 40
 MAX_WORDS: Final = 6
+MIN_PARTS: Final = 0.4  # share of the words in a column that name a part of an evening
 FEWEST_SMALL: Final = 0.7  # share of the titles that are not in capitals
 
 
@@ -156,6 +158,30 @@ def _heads_too(rows: Sequence[ListRow], above: int, found: Collection[int]) -> b
     if above == 0 and not any(rows[at].is_large == first.is_large for at in found):
         return False
     return first.is_large == rows[min(found)].is_large and len(first.cells) == len(rows[min(found)].cells)
+
+
+def with_sets(rows: Sequence[ListRow], heads: tuple[Head | None, ...]) -> tuple[Head | None, ...]:
+    """Return the columns; one whose words stay the same for several songs, and name parts of an evening, is the set's.
+
+    For example Welcome, Welcome, Dinner, Dinner, Dancing, Dancing; singers change more often, and name no part.
+    """
+    if any(head and head.column is Column.SET for head in heads):
+        return heads
+    songs = [row for row in rows if _is_full(row)]
+    for at, head in enumerate(heads):
+        words = [row.cells[at].strip() if at < len(row.cells) else "" for row in songs]
+        if head and head.column in (Column.OTHER, Column.NOTES) and _are_parts(words):
+            return (*heads[:at], Head(Column.SET, head.name), *heads[at + 1 :])
+    return heads
+
+
+def _are_parts(words: Sequence[str]) -> bool:
+    runs = [(word, sum(1 for _ in run)) for word, run in itertools.groupby(words)]
+    names = {word for word, _ in runs}
+    if not all(names) or not 1 < len(names) == len(runs) or sum(length > 1 for _, length in runs) < len(runs) - 1:
+        return False
+    named = sum(read_heading(word) is not None or is_event(word) or may_be_event(word) for word in names)
+    return named >= MIN_PARTS * len(names)
 
 
 def names_of_tables(rows: Sequence[ListRow]) -> frozenset[int]:

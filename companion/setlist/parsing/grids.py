@@ -26,7 +26,14 @@ from companion.setlist.parsing.doubts import (
     song_or_not,
 )
 from companion.setlist.parsing.grid_rows import title_at
-from companion.setlist.parsing.grid_sections import headings_with_times, is_beside_table, names_of_tables, sections_of
+from companion.setlist.parsing.grid_sections import (
+    headings_with_times,
+    is_beside_table,
+    names_of_tables,
+    sections_of,
+    with_sets,
+)
+from companion.setlist.parsing.hardly_supported import doubt_songs_without_key
 from companion.setlist.parsing.key_cells import key_cell
 from companion.setlist.parsing.lines import take_in_lines
 from companion.setlist.parsing.patterns import BARE_NUMBER, STRUCK
@@ -131,9 +138,11 @@ def _read(rows: Sequence[ListRow], gathered: SetListBuilder, notation: Notation)
         first = _take_head(rows, gathered)
         rows, sections = rows[first:], frozenset(at - first for at in sections)
         timed = frozenset(at - first for at in timed)
+    before = sum(len(one.songs) for one in gathered.sets)
     for part in _parts_of(rows, heads, named, songs):
         _read_part(part, sections, timed, gathered, notation=notation, several=several, begun=begun)
         begun = True
+    doubt_songs_without_key([draft for one in gathered.sets for draft in one.songs][before:])
 
 
 class _Part(msgspec.Struct, frozen=True):
@@ -180,7 +189,7 @@ def _read_part(
         rows, begun = rows[1:], True
     offset = part.first + part.has_names
     apart = frozenset(at - offset for at in sections)
-    heads = _asked(rows, heads)
+    heads = with_sets(rows, _asked(rows, heads))
     rows = _with_ticks(_with_points(rows, heads), heads, gathered)
     numbered = any(head and head.column is Column.NUMBER for head in heads)
     has_artists = _are_artists(rows)

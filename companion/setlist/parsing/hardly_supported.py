@@ -20,6 +20,7 @@ from companion.setlist.parsing.words_of_events import is_event, may_be_event
 
 FEWEST = 4  # songs; a shorter list is seen at a glance
 MAX_ALIKE = 0.8  # share of the songs that a shape must hold
+MIN_KEYED_ROWS = 0.7  # share of the songs of a table
 FEWEST_FULL = 5  # songs; among fewer, a song without a key stands out less
 SMALL = 3  # letters of a word that may be small in a title
 FEW_ALIKE = 0.2  # share that may differ where the lines hold titles alone
@@ -107,6 +108,16 @@ def doubt_odd_songs(found: Sequence[Classified], style: Style) -> None:
             draft.doubts.append(doubtful_song("without a key, unlike the others", draft.title))
         elif not draft.has_key and not one.line.is_marked and style.capitals and text[:1].islower():
             draft.doubts.append(doubtful_song("in small letters, unlike the others", draft.title))
+
+
+def doubt_songs_without_key(drafts: Sequence[Draft]) -> None:
+    """Doubt each song of a table that has neither a key nor a number, where nearly all others have a key."""
+    keyed = sum(draft.has_key for draft in drafts)
+    if len(drafts) < FEWEST_FULL or keyed < MIN_KEYED_ROWS * len(drafts):
+        return
+    for draft in drafts:
+        if not draft.has_key and draft.number is None and not draft.doubts:
+            draft.doubts.append(doubtful_song("without a key, unlike the others", draft.title))
 
 
 def answer_with_songs(found: Sequence[Classified], style: Style) -> None:

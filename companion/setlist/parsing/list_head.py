@@ -64,7 +64,8 @@ def could_name_list(text: str) -> bool:
         end.is_strong or end.written[0] in "([" or end.before[-1:] in "-–:"
     )
     says_song = (ends_in_key or LENGTH_AT_END.match(text)) and not date_in(text)
-    return 2 <= len(text.split()) <= MAX_WORDS and not says_song and not HAS_CAPO.search(text)
+    words = sum(any(map(str.isalnum, word)) for word in text.split())
+    return 2 <= words <= MAX_WORDS and not says_song and not HAS_CAPO.search(text)
 
 
 def _is_something_else(row: ListRow) -> bool:
