@@ -11,11 +11,12 @@ from typing import Final, NamedTuple
 from companion.leader.accounted_words import quoted_places
 from companion.leader.clock_grammar import HALF_A_DAY
 from companion.leader.courtesies import is_courtesy
+from companion.leader.drop_words import SWAPPED
 from companion.leader.line_scanner import MAY_BE_NONE
 from companion.leader.reply_dates import DayReading
 from companion.leader.reply_items import KeyFact, ReplyItem, ScannedLine, is_word
 from companion.leader.reply_readings import NOWHERE, Unread
-from companion.leader.reply_words import CLOCK
+from companion.leader.reply_words import CLOCK, words_of
 from companion.leader.settled_claims import ClaimedValue, OpenClaim, SettledReply
 from companion.leader.songs_meant import SongsMeant
 from companion.leader.stated_fact import KEY_OF, MOVED_BY, StatedFact
@@ -146,7 +147,8 @@ def joined_again(left: Sequence[OpenClaim], lines: Sequence[ScannedLine], values
     kept: list[OpenClaim] = []
     for one in left:
         last = kept[-1] if kept else None
-        whole = last and _same_song(last, one) and next(filter(None, (_whole(last, one, line) for line in lines)), "")
+        is_one = last and (_same_song(last, one) or _swaps(last))
+        whole = last and is_one and next(filter(None, (_whole(last, one, line) for line in lines)), "")
         if last and whole:
             song = last.song if last.song is not None else one.song
             kept[-1] = last._replace(song=song, words=whole, field=last.field or one.field)
@@ -162,6 +164,15 @@ def joined_again(left: Sequence[OpenClaim], lines: Sequence[ScannedLine], values
 
 
 MAX_WHOLE: Final = 120  # characters of a line that is shown whole for a few of its words
+
+
+def _swaps(one: OpenClaim) -> bool:
+    """Return whether words move songs about: swap 14 and 15 round."""
+    first = words_of(one.words[:MAX_VERB])
+    return bool(first) and first[0].low in SWAPPED
+
+
+MAX_VERB: Final = 24  # letters
 
 
 def _same_song(one: OpenClaim, other: OpenClaim) -> bool:

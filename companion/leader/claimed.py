@@ -8,6 +8,7 @@ from companion.leader.claimed_values import clock_of, values_of
 from companion.leader.clear_times import MORNING
 from companion.leader.fact_words import names_version
 from companion.leader.guessed_clauses import ReadLine
+from companion.leader.guessed_notes import take_notes
 from companion.leader.guesses import take_guesses
 from companion.leader.places_said import TAKEN, is_place, is_put_off
 from companion.leader.reply_items import KeyFact
@@ -77,6 +78,7 @@ def claims_on(
         _take_rest(settling, claim, field)
     settling.line = ""
     take_guesses(settling, lines)
+    take_notes(settling, lines)
     settle_same_keys(settling)
     settle_moved_keys(settling, settling.moved)
     settle_dropped(settling)

@@ -13,6 +13,7 @@ from companion.leader.reply_words import (
     low,
     phrase,
     phrase_of,
+    phrases,
     phrases_by_first_word,
     set_of,
 )
@@ -21,6 +22,7 @@ from companion.leader.stated_fact import StatedFact
 DROPPERS: Final = set_of(
     "drop cut skip scrap scratch bin lose ditch forget omit delete dropping cutting skipping ditching binning axing "
     "kill killing "
+    "chop chopping scrub scrubbing pulling "
     "scrapping dumping chucking axe dump chuck cancel cancelling remove removing strike striking retire"
 )
 DROPPED: Final = set_of(
@@ -170,11 +172,26 @@ NOT_DOING: Final = phrases_by_first_word(
         *OTHER_TONGUES.split(" | "),
     )
 )
+# Played after all: it takes back that a song is dropped.
+PLAYED: Final = phrases(
+    "leave that in | leave it in | leave that one in | leave them in | keep it in | keep that in | keep that one in | "
+    "keep that one | put it back in | put that back in | put it back | put that back | it stays in | that stays in | "
+    "stays in | its back in | thats back in | is back in | back in the set | we do play | we do play it | "
+    "we are playing it | we do that one after all | we do it after all | we play it after all | spielen wir doch | "
+    "machen wir doch | bleibt drin | lassen wir drin | bleibt doch drin | doen we toch | spelen we toch | "
+    "blijft erin | on la garde | on le garde | on la joue quand meme | la dejamos | la mantenemos | la teniamo | "
+    "la lasciamo | vi behaller den | den behaller vi | vi beholder den | den beholder vi | vi spelar den anda | "
+    "nechame ji | zostawiamy | a mantemos | ficamos com ela"
+)
 _KEY: Final = re.compile(r"[A-Ga-g](?:[b#♭♯]|flat|sharp)?m?$")
 
 
 def dropped(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
     """Read that a song is not played: dropped, drop it, we're not doing it; not drop D or cut the solo."""
+    if stays := phrase_of(words, at, PLAYED):
+        is_key = low(words, at + stays - 1) == "in" and _is_key(words, at + stays)  # we leave it in D
+        stays += phrase(words, at + stays, "after all", "though", "please")
+        return None if is_key else StatedFact("dropped", False, at + stays)
     if low(words, at - 1) in PLAYERS and phrase(words, at, "drop out", "drops out", "dropping out"):
         return None  # everyone drops out on the last chorus
     many = phrase_of(words, at, NOT_DOING)

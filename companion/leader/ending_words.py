@@ -309,7 +309,7 @@ def _repeats_at(words: Sequence[ReplyWord], at: int) -> bool:
 CALLED_UP: Final = set_of("you me him her them us round back")
 OWN_ENDINGS: Final = phrases(
     "button | trash can | trashcan | trash | ring | rings | ringing | big chord | last note | last chord | held chord "
-    "| final chord held | hold the last | hold last | long hold | crash | last line | last word | last chorus twice | "
+    "| final chord held | hold the last | hold last | long hold | crash | last line | last word | "
     "big crash | bang | stops after | stops on | stop on | stop after | stops dead on | ends after | ends with the | "
     "repeat the | repeat chorus | stinger | stab and out | railroad ending | long note | pause on the | fermata | "
     "tremolo | held note | hits at the end | choke | just stops after"

@@ -6,6 +6,7 @@ from typing import Final, NamedTuple
 
 from companion.leader.corrected_items import may_be_tempo
 from companion.leader.guess_words import DENIES, EVERY, EXCEPTS, PAST, PAST_PHRASES, POINTING, SMALL, STATES
+from companion.leader.near_titles import is_form
 from companion.leader.reply_dates import DayReading
 from companion.leader.reply_items import KeyFact, ReplyItem, ScannedLine, Separator
 from companion.leader.reply_readings import NOWHERE
@@ -92,7 +93,8 @@ def clauses_of(read: ReadLine, names: SongNames) -> Iterator[GuessClause]:
             owner = about
             free = _free(part, read.line)
             is_past = any(read.line.words[at].low in PAST for at in free)
-            if about is not NOWHERE and not about.no_song and not (skips or is_past):
+            is_unknown = any(isinstance(one.what, TurnOfPhrase) and one.what.kind == UNKNOWN_TO_LEADER for one in part)
+            if about is not NOWHERE and not about.no_song and not (skips or is_past or is_unknown):
                 yield GuessClause(about, read.line, part, free, lows, field, is_carried, keyed)
 
 
@@ -106,8 +108,10 @@ _WHO_STARTS: Final = re.compile(r"\b(?:who starts|starters|starts:|intros:|who c
 
 
 def _is_no_statement(line: ScannedLine, items: Sequence[ReplyItem]) -> bool:
-    if any(isinstance(one.what, TurnOfPhrase) and one.what.kind == UNKNOWN_TO_LEADER for one in items):
-        return True
+    if any(
+        isinstance(one.what, TurnOfPhrase) and one.what.kind == UNKNOWN_TO_LEADER and one.what.says for one in items
+    ):
+        return True  # up to you
     return any(phrase_of(line.words, at, PAST_PHRASES) for at in range(items[0].at, items[-1].end))
 
 
@@ -209,7 +213,6 @@ def _free(items: Sequence[ReplyItem], line: ScannedLine) -> tuple[int, ...]:
 
 
 MIN_STEM: Final = 4  # letters
-MAX_ENDING: Final = 3  # letters in which two forms of a word differ
 
 
 def named_by_stem(items: Sequence[ReplyItem], line: ScannedLine, names: SongNames) -> SongsMeant | None:
@@ -225,13 +228,5 @@ def named_by_stem(items: Sequence[ReplyItem], line: ScannedLine, names: SongName
 
 def _like(low: str, titles: Sequence[str]) -> Iterator[int]:
     for at, title in enumerate(titles):
-        if any(_is_form(low, word) for word in title.split()):
+        if any(is_form(low, word) for word in title.split()):
             yield at
-
-
-def _is_form(said: str, word: str) -> bool:
-    """Return whether two words differ only in their last letters."""
-    same = next(
-        (at for at, (one, two) in enumerate(zip(said, word, strict=False)) if one != two), min(len(said), len(word))
-    )
-    return same >= MIN_STEM and max(len(said), len(word)) - same <= MAX_ENDING and len(word) > MIN_STEM - 1

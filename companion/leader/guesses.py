@@ -100,7 +100,7 @@ def _places(settling: ReplySettling, guess: Guess) -> Sequence[int]:
     about = guess.about
     if not about.is_rest and about.songs:
         return about.songs
-    if guess.field == "dropped":
+    if guess.field == "dropped" and (about.is_rest or not about.sets):
         return ()
     sets = about.sets or tuple(range(len(settling.names.show.sets)))
     return [place for at in sets for place in settling.names.in_set(at) if not (about.is_rest and place in about.songs)]
@@ -180,9 +180,11 @@ def _manner(lows: Sequence[str], at: int, *, ends: bool) -> str:
 
 def _dropped(clause: GuessClause) -> bool | None:
     about = clause.about
+    lows = clause.lows
+    if about.sets and not about.songs and not about.is_rest:
+        return True if not clause.is_carried and _is_only_no(lows) else None  # no encore
     if about.is_rest or about.sets or len(about.songs) > 3 or clause.keys:
         return None
-    lows = clause.lows
     if set(lows) & NOT_GONE or any(manner_of(low, ends=False) for low in lows) or _cuts_off(lows):
         return None
     if set(lows) & CHARTS or any(phrase_of(clause.line.words, at, DIES) for at in clause.free):
@@ -197,6 +199,14 @@ def _dropped(clause: GuessClause) -> bool | None:
     return True if says or denies or is_no else None
 
 
+def _is_only_no(lows: Sequence[str]) -> bool:
+    rest = [low for low in lows if low not in SMALL]
+    return len(rest) == 1 and rest[0] in _WITHOUT
+
+
+_WITHOUT: Final = set_of(
+    "no without skip cut drop ohne kein keine sans sin senza zonder geen utan ingen uden bez nincs sem"
+)
 MAX_DROPPING: Final = 12  # words of a clause that leaves a song out
 
 

@@ -313,6 +313,11 @@ def _ends_here(words: Sequence[ReplyWord], at: int) -> bool:
     return at >= len(words) or words[at].kind != WORD
 
 
+def _is_second(words: Sequence[ReplyWord], at: int) -> bool:
+    """Return whether "und" and a key stand before a word: E und Es."""
+    return at > 1 and words[at - 1].low in ("und", "and", "en", "og", "och") and bool(LETTER.match(words[at - 2].text))
+
+
 def _before(words: Sequence[ReplyWord], at: int) -> str:
     return words[at - 1].low if at else ""
 
@@ -354,7 +359,7 @@ def _stands_as_key(words: Sequence[ReplyWord], at: int, end: int, known: frozens
             text[0].isupper()
             and text.lower() in ("as", "es", "des", "ges", "ces")
             and free_after
-            and (before in BEFORE_A_KEY or not before or words[at - 1].kind != WORD)
+            and (before in BEFORE_A_KEY or not before or words[at - 1].kind != WORD or _is_second(words, at))
         )
     if len(text) == 1 and text.isupper():
         begins = at == 0 or (words[at - 1].kind != WORD and words[at - 1].kind != NUMBER)

@@ -10,6 +10,7 @@ from companion.leader.combined_items import combined
 from companion.leader.corrected_items import corrected
 from companion.leader.fact_words import fact_at
 from companion.leader.key_words import AFTER_KEY, CAPITAL, key_at
+from companion.leader.keys_dealt import dealt
 from companion.leader.near_titles import ALONE_TOO_COMMON
 from companion.leader.numbers_meant import CALLED
 from companion.leader.paired_items import paired
@@ -114,7 +115,8 @@ class LineScanner:
                     items, item = again, item._replace(what=TurnOfPhrase(FILLER, item.end))
             items.append(item)
             at = item.end
-        items = combined(words, paired(words, corrected(words, _with_words_doubted(words, items))), self.names)
+        items = paired(words, corrected(words, _with_words_doubted(words, items)))
+        items = combined(words, dealt(words, items, self.names), self.names)
         return ScannedLine(text, tuple(words), tuple(items), within)
 
     def says_something(self, text: str) -> bool:
@@ -138,6 +140,8 @@ class LineScanner:
         after_unknown = bool(before) and before[-1].what is None
         if foreign_and := _foreign_and(words, at, before):
             return ReplyItem(at, foreign_and, Separator(is_strong=False, joins=True))
+        if _before_title(words, at, before) and self.names.titled(words, at + 2, haste=False):
+            return ReplyItem(at, at + 2, Separator(is_strong=False, joins=True))  # lose Moth and the Tango
         if words[at].low in ("or", "nor") and _is_denied_list(words, at):
             return ReplyItem(at, at + 1, Separator(is_strong=False, joins=True))
         if words[at].kind == FRACTION and (two := self._two_numbers(words, at, before)):
@@ -208,21 +212,26 @@ class LineScanner:
 
     def _next_one(self, words: list[ReplyWord], at: int, before: list[ReplyItem]) -> SongsMeant | None:
         """Read "the one after that", the song after the one that is named last, with a doubt."""
-        many = phrase_of(words, at, NEXT_ONE)
+        many, count = phrase_of(words, at, NEXT_ONE), 1
+        if not many and (several := _next_few(words, at)):
+            count, many = several
         if not many:
             return None
         named = [song for item in before if isinstance(item.what, SongsMeant) for song in item.what.songs[-1:]]
         place = (named[-1] if named else self.spoken_of) + 1
-        if not 0 < place < len(self.names.songs) or (not named and self.spoken_of < 0):
+        if not 0 < place <= len(self.names.songs) - count or (not named and self.spoken_of < 0):
             return None
         said = " ".join(word.text for word in words[at : at + many])
-        return SongsMeant((place,), at, at + many, f"which song is {said}?")
+        is_or_are = "is" if count == 1 else "are"
+        return SongsMeant((*range(place, place + count),), at, at + many, f"which song {is_or_are} {said}?")
 
     def _numbered(
         self, words: list[ReplyWord], at: int, within: int | None, before: list[ReplyItem]
     ) -> SongsMeant | None:
         """Read a number or a range; after a fact, a dash with spaces ends the clause: "Em for 2 – 14 A"."""
         number = self.names.numbered(words, at, within)
+        if number and len(number.songs) > 1 and _may_be_bars(words, at, before):
+            return None
         dash = next((one for one in range(at, number.end) if words[one].low in DASHES), 0) if number else 0
         if number and dash and not is_tight(words, dash, one_side=True) and states_fact(before):
             return self.names.numbered(words[:dash], at, within)
@@ -296,9 +305,47 @@ def _foreign_and(words: list[ReplyWord], at: int, before: list[ReplyItem]) -> in
     return at + 1 if is_number and before and is_and else 0
 
 
+def _before_title(words: list[ReplyWord], at: int, before: list[ReplyItem]) -> bool:
+    """Return whether "and the" stands here, right after a song."""
+    is_and_the = words[at].low in (*_AND, "and", "&", "en") and low(words, at + 1) in ("the", *_THE)
+    return is_and_the and at + 2 < len(words) and bool(before) and isinstance(before[-1].what, SongsMeant)
+
+
 _AND: Final = ("et", "y", "e", "und", "og", "och")
 _THE: Final = set_of("la le el il die das les las los den det")
 _OF_LISTS: Final = ("in", "em", "en", "sono", "le", "li", "as", "os", ",")
+
+
+def _may_be_bars(words: list[ReplyWord], at: int, before: list[ReplyItem]) -> bool:
+    """Return whether "the last four" may be bars of the song that its sentence names."""
+    preposition = low(words, at - 1 - (low(words, at - 1) == "the"))
+    if low(words, at) not in ("first", "last") or preposition not in _DURING:
+        return False
+    sentence = reversed(before)
+    for item in sentence:
+        if isinstance(item.what, Separator) and item.what.is_strong:
+            return False
+        if isinstance(item.what, SongsMeant) and len(item.what.songs) == 1:
+            return True
+    return False
+
+
+_DURING: Final = set_of("on over through during across in for after")
+
+
+def _next_few(words: list[ReplyWord], at: int) -> tuple[int, int] | None:
+    """Read "next two" or "the following 3 songs": how many, and how many words it takes."""
+    begins = at + (low(words, at) == "the")
+    if low(words, begins) not in ("next", "following") or begins + 1 >= len(words):
+        return None
+    number = counted(words, begins + 1)
+    if number is None or not 1 < number[0] <= MAX_NEXT:
+        return None
+    end = begins + 1 + number[1]
+    return number[0], end + (low(words, end) in ("songs", "tunes", "numbers", "ones")) - at
+
+
+MAX_NEXT: Final = 8  # songs
 
 
 def _is_denied_list(words: list[ReplyWord], at: int) -> bool:

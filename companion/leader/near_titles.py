@@ -14,6 +14,7 @@ APART: Final = 8  # per cent that the next title must be less alike
 SHORT: Final = 3  # letters of a word that may name a song only right before its answer
 LEAST_LIKE: Final = 5  # letters of words that are nearly a title's
 LEAST_STEM: Final = 5  # letters of a stem that a title has within a longer word
+LEAST_FORM: Final = 4  # letters that two forms of a word have in common
 MAX_ENDING: Final = 3  # letters in which two forms of a word differ
 SMALL: Final = set_of(
     "the a an of on in at to and my your no one is it le la les der die das pour fur por para per de du van und et och"
@@ -57,8 +58,11 @@ def with_short_word(said: str, title_words: Sequence[frozenset[str]]) -> tuple[i
     return tuple(at for at, title in enumerate(title_words) if said in title)
 
 
-def within_nearly(phrase: str, titles: Sequence[str]) -> tuple[int, ...]:
-    """Return the songs of which some words are nearly as said right before an answer: "inchmarow C", "bullarna Hm"."""
+def within_nearly(phrase: str, titles: Sequence[str], *, by_form: bool = False) -> tuple[int, ...]:
+    """Return the song of which some words are nearly as said right before an answer: "inchmarow C", "bullarna Hm".
+
+    ``by_form``: a word that differs from the title's in its last letters is enough.
+    """
     said = phrase.split()
     if len(phrase) < LEAST_LIKE or all(one in _NO_TITLES for one in said):
         return ()
@@ -70,10 +74,20 @@ def within_nearly(phrase: str, titles: Sequence[str]) -> tuple[int, ...]:
         stem = phrase[: max(LEAST_STEM, len(phrase) - MAX_ENDING)]
         if len(said) == 1 and len(phrase) > LEAST_STEM and any(stem in part for part in parts):
             ratio = max(ratio, ALIKE)
-        if ratio >= ALIKE - APART / 2:
+        if by_form and len(said) == 1 and any(is_form(phrase, part) for part in parts):
+            ratio = max(ratio, ALIKE)
+        if ratio >= ALIKE:
             found.append((ratio, at))
     found.sort(reverse=True)
     return (found[0][1],) if found and (len(found) == 1 or found[1][0] <= found[0][0] - APART) else ()
+
+
+def is_form(said: str, word: str) -> bool:
+    """Return whether two words differ only in their last letters: Lokomotivu and Lokomotiva, kissing and kiss."""
+    same = next(
+        (at for at, (one, two) in enumerate(zip(said, word, strict=False)) if one != two), min(len(said), len(word))
+    )
+    return same >= LEAST_FORM and max(len(said), len(word)) - same <= MAX_ENDING and len(word) >= LEAST_FORM
 
 
 def _is_like(said: str, word: str) -> bool:

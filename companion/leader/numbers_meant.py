@@ -33,6 +33,7 @@ BARS: Final = (
 UNITS: Final = set_of(
     "bpm min mins minute minutes bar bars beat beats click clicks count counts people songs tunes numbers "
     "guys times x sec secs second seconds semitones steps frets % st th of hours weeks days dates sets "
+    "verses choruses rounds repeats lines beers pints strophen versos couplets refrains strofe strofes coupletten "
     "singers players copies takte takten takter maten battute compases mesures compassos takty"
 )
 COUNTED_BEFORE: Final = set_of(

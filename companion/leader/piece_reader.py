@@ -147,6 +147,8 @@ class PieceReader:
         is_yes = all(isinstance(one.what, StatedFact) and one.what.field == "yes" for one in piece.facts)
         if piece.facts and is_yes and not piece.songs and field not in YES_ANSWERS:
             yield from self._yes_alone(piece, before)
+        elif not piece.songs and (before or self._last) and piece.is_played_after_all:
+            yield WordsTakenBack(piece.said)  # cut the Tango. No, leave that in
         elif self._is_no_to_nothing(piece, field):
             self._is_correcting, self._hanging = True, Unread(about, piece.said)  # 3 no, G
         elif (denied := self._denied_before(piece, before)) is not None:
@@ -157,7 +159,7 @@ class PieceReader:
             self._is_lost = True
             yield Unread(about, piece.said, tuple(_field(one.what) for one in piece.facts))
         elif piece.facts:
-            yield from self._facts(_without_yes(piece), before)
+            yield from self._facts(piece.without_yes(), before)
             self._is_lost = self._is_lost or (bool(piece.songs) and piece.has_strays_first)
         elif not piece.songs and piece.turns(UNKNOWN_TO_LEADER) and not piece.turns(ASKED_FOR) and self._of_now(before):
             yield from (in_doubt(one, piece.said) for one in self._of_now(before))  # G or A, depends on Jo's throat
@@ -197,6 +199,9 @@ class PieceReader:
                 first = keys.setdefault(about, claim)
                 if first is claim and not (piece.songs or claim.corrects or SOUNDS.search(piece.said)):
                     first = next((one for one in self._of_now(before) if isinstance(one.fact, KeyFact)), claim)
+                is_again = isinstance(first.fact, KeyFact) and first.fact.key == fact.key and not fact.then
+                if first is not claim and is_again:
+                    continue  # a G7 blues, so G
                 if first is not claim and not SOUNDS.search(piece.said):
                     yield from self._further_key(first, piece)
                     continue
@@ -333,17 +338,6 @@ class PieceReader:
             self._is_correcting = True
             if any(turn.says for turn in piece.turns(CORRECT)) and before:
                 yield WordsTakenBack(piece.said)
-
-
-def _without_yes(piece: ReplyPiece) -> ReplyPiece:
-    """Return a piece without a "yes" or "no" beside other facts; a "no" makes them uncertain."""
-    if all(_field(one.what) == "yes" for one in piece.facts):
-        return piece
-    items = [one for one in piece.items if _field(one.what) != "yes"]
-    denied = any(
-        isinstance(one.what, StatedFact) and one.what.field == "yes" and not one.what.value for one in piece.facts
-    )
-    return piece._replace(items=tuple(items), unknown=(*piece.unknown, "no") if denied else piece.unknown)
 
 
 def _lone_tempo(piece: ReplyPiece) -> StatedFact | None:

@@ -86,6 +86,21 @@ class ReplyPiece(NamedTuple):
         return is_drop and any(isinstance(one.what, SongsMeant) and one.at == item.end for one in self.items)
 
     @property
+    def is_played_after_all(self) -> bool:
+        """Whether it says that a song is played, although something said that it is not: no, leave that in."""
+        facts = [one.what for one in self.facts]
+        return any(isinstance(one, StatedFact) and one.field == "dropped" and one.value is False for one in facts)
+
+    def without_yes(self) -> "ReplyPiece":
+        """Return it without a "yes" or "no" beside other facts; a "no" makes them uncertain."""
+        said = [one.what for one in self.facts if isinstance(one.what, StatedFact) and one.what.field == "yes"]
+        if len(said) == len(self.facts):
+            return self
+        items = [one for one in self.items if one.what not in said]
+        denied = any(not one.value for one in said)
+        return self._replace(items=tuple(items), unknown=(*self.unknown, "no") if denied else self.unknown)
+
+    @property
     def is_explained(self) -> bool:
         """Whether each of its words names a song, states a fact, is a known turn of phrase, or means nothing."""
         return not self.unknown and not self.turns(COLOUR, NOT, NEITHER, EXCEPT)

@@ -140,9 +140,28 @@ def without_pictures(line: str) -> str:
     """
     if _CROSS.search(line) and _TICK.search(line):  # which of two values each is about, nobody can be sure
         line = _TICK.sub(" ticked ", _CROSS.sub(" crossed ", line))
+    if not _STARTING.search(line):
+        line = (
+            _PLAYER.sub(_player_shown, line)
+            if len(set(found := _PLAYER.findall(line))) == len(found)
+            else (_PLAYER.sub(" , ", line))
+        )
     return _STRUCK.sub(r" not \1 , ", line.translate(_PICTURED))
 
 
+def _player_shown(found: re.Match[str]) -> str:
+    """Return the player of a picture that nothing says to start: he may, or the picture is only an ornament."""
+    return f" , {PICTURES[found[0]].strip()} maybe , "
+
+
+# Pictures of players. One that is repeated in a line marks its parts.
+_PLAYER: Final = re.compile("[🎹🥁🎸🎤🎷🎺🎻]")
+_STARTING: Final = re.compile(
+    r"\b(?:starts?|starting|begins?|beginning|intros?|opens?|counts?|kicks?|leads?|solo|alone|fäng[st]t?|beginn\w{0,3}|"
+    r"commence\w{0,3}|empieza\w{0,2}|comienza|inizia\w{0,2}|comincia\w{0,2}|parte|börja\w{0,2}|begynder|begint)\b|"
+    r"^\W{0,4}\d{1,3}\W{0,4}[🎹🥁🎸🎤🎷🎺🎻]\W{0,4}$",
+    re.IGNORECASE,
+)
 _CROSS: Final = re.compile("[✘✗❌🚫👎]")
 _TICK: Final = re.compile("[✔✓✅☑👍]")
 

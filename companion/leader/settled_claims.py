@@ -125,6 +125,10 @@ def settle_same_keys(settling: ReplySettling) -> None:
 
 def settle_dropped(settling: ReplySettling) -> None:
     """Leave open what else a reply says of a song that it drops: the words may be about another song."""
+    for set_at, place, field in list(settling.values):
+        if field == "dropped" and settling.values[set_at, place, field][-1].value is False:  # played after all
+            said = settling.values.pop((set_at, place, field))
+            settling.confirms.append(OpenClaim(place, said[-1].words, field))
     dropped = {place: values for (_, place, field), values in settling.values.items() if field == "dropped"}
     for set_at, place, field in list(settling.values):
         if place in dropped and field != "dropped":

@@ -5,6 +5,7 @@ from collections.abc import Iterator, Sequence
 from functools import lru_cache
 from typing import Final, NamedTuple
 
+from companion.leader.drop_words import DROPPERS
 from companion.leader.near_titles import ALONE_TOO_COMMON, SHORT, SMALL, nearly, with_short_word, within_nearly
 from companion.leader.numbers_meant import (
     CALLED,
@@ -134,9 +135,14 @@ class SongNames:
         short: tuple[int, int] | None = None  # a song and where its one short word ends
         for end, phrase in _phrases_from(words, at):
             found, how = self.by_phrase(phrase)
-            if not found and len(phrase) >= SHORT and _has_answer(words, end):
-                of_word = with_short_word(phrase, self._title_words) if end == at + 1 else ()
-                of_word = of_word or within_nearly(phrase, self.titles)
+            points = _points(words, at, end)  # the kissing one
+            if (
+                not found
+                and len(phrase) >= SHORT
+                and (points or _has_answer(words, end) or _is_dropped(words, at, end))
+            ):
+                of_word = with_short_word(phrase, self._title_words) if end == at + 1 and not points else ()
+                of_word = of_word or within_nearly(phrase, self.titles, by_form=points)
                 short = (of_word[0], end) if len(of_word) == 1 else short
             begins_inexactly = first in SMALL or words[at].kind == NUMBER or (how < WITHIN and not haste)
             is_common = how < EXACT and end == at + 1 and first in COMMON and not _has_answer(words, end)
@@ -305,6 +311,17 @@ def _has_answer(words: Sequence[ReplyWord], at: int) -> bool:
         return False
     is_key = any(_is_capital(words, one) or _is_spelled_key(words, one) for one in (at, skipped))
     return words[at].low in (":", "=") or is_key or _is_lone_key(words, skipped)
+
+
+def _points(words: Sequence[ReplyWord], at: int, end: int) -> bool:
+    """Return whether a word stands between "the" and "one": the kissing one."""
+    return low(words, at - 1) in ("the", "that") and low(words, end) in ("one", "ones")
+
+
+def _is_dropped(words: Sequence[ReplyWord], at: int, end: int) -> bool:
+    """Return whether words are all that a verb of leaving out has: maybe lose the Loo."""
+    verb = at - 1 - (low(words, at - 1) in ("the", "that"))
+    return low(words, verb) in DROPPERS and (end >= len(words) or words[end].kind == SIGN)
 
 
 def _is_lone_key(words: Sequence[ReplyWord], at: int) -> bool:

@@ -47,6 +47,7 @@ def compare(reply: InventedReply, read: LeaderAnswers) -> ReplyScore:
             wrong.append(f"{text}, without its doubt")
     wrong += [one for one in sorted(sure) if one not in plain and not _is_note(one, wanted)]
     doubted = [one for one in sorted(doubtful) if f"{one} ?" not in wanted and not _is_note(one, wanted)]
+    doubted = [one for one in doubted if not _asks_of_left(one, read)]
     doubted += [one for one in sorted(held) if one not in wanted]
     return ReplyScore(
         tuple(landed),
@@ -55,6 +56,12 @@ def compare(reply: InventedReply, read: LeaderAnswers) -> ReplyScore:
         tuple(doubted),
         _lost(reply, read),
     )
+
+
+def _asks_of_left(found: str, read: LeaderAnswers) -> bool:
+    """Return whether a doubtful note only asks about words that are not understood."""
+    _, _, words = found.partition(" notes ")
+    return bool(words) and all(any(word in str(one) for one in read.left) for word in words.splitlines())
 
 
 def _in_notes(fact: str, found: set[str]) -> bool:

@@ -1,0 +1,117 @@
+"""Words about one song that no rule understands: probably a note on it, as a question: "4 Dm, head twice"."""
+
+from collections.abc import Iterator, Sequence
+from typing import Final
+
+from companion.leader.courtesies import is_courtesy
+from companion.leader.guess_words import TEMPO_WORDS
+from companion.leader.guessed_clauses import ReadLine
+from companion.leader.reply_dates import DayReading
+from companion.leader.reply_items import KeyFact, ReplyItem, ScannedLine, Separator
+from companion.leader.reply_words import SIGN, WORD, set_of, words_of
+from companion.leader.settled_claims import ClaimedValue, OpenClaim, ReplySettling
+from companion.leader.songs_meant import SongsMeant
+from companion.leader.stated_fact import StatedFact
+from companion.leader.turns_of_phrase import CORRECT, EXCEPT, REST, UNKNOWN_TO_LEADER, TurnOfPhrase
+
+MAX_NOTE: Final = 90  # letters; more is prose
+_IN_WORDS: Final = ("ending", "starts_with", "recording", "version", "notes")
+
+
+def take_notes(settling: ReplySettling, lines: Sequence[ReadLine]) -> None:
+    """Add the words that are left of a song as a doubtful note, where its own sentence or line has them."""
+    gone = {place for (_, place, field) in settling.values if field == "dropped"}
+    for left in tuple(settling.left):
+        if left.song is None or left.song in gone or not _may_be_note(left):
+            continue
+        words = next((said for read in lines for said in _of_song(read, left)), "")
+        if words and not _is_said(settling, left.song, words):
+            value = ClaimedValue("notes", words, left.words, corrects=False, line=left.words)
+            settling.add(settling.names.songs[left.song][0], left.song, value)
+
+
+def _may_be_note(left: OpenClaim) -> bool:
+    words = [word for word in words_of(left.words) if word.kind != SIGN]
+    is_name = len(words) <= 2 and all(word.kind == WORD and word.text[:1].isupper() for word in words)
+    return len(left.words) <= MAX_NOTE and not (is_name or "?" in left.words or is_courtesy(left.words))
+
+
+def _is_said(settling: ReplySettling, song: int, words: str) -> bool:
+    """Return whether a value of the song has these words already, or a doubt about something else than its key."""
+    of_song = {field: values for (_, place, field), values in settling.values.items() if place == song}
+    in_words = [one for field, values in of_song.items() if field in _IN_WORDS for one in values]
+    others = [one for field, values in of_song.items() if field not in ("key", "notes") for one in values]
+    in_value = any(words.casefold() in str(one.value).casefold() for one in in_words)
+    return in_value or any(words in one.doubt.split("; ") for one in others)
+
+
+def _of_song(read: ReadLine, left: OpenClaim) -> Iterator[str]:
+    """Yield the words without the song's name, if their sentence or their line begins with it."""
+    line = read.line
+    start = line.text.find(left.words)
+    if start < 0:
+        return
+    end = start + len(left.words)
+    inside = [one for one in line.items if one.end > one.at and start <= line.words[one.at].start < end]
+    if not inside or any(_states_more(one) for one in inside):
+        return
+    sentence = [one for one in line.items if _is_of_sentence(one, inside, line)]
+    if any(isinstance(one.what, TurnOfPhrase) and one.what.kind in _OF_OTHERS for one in sentence):
+        return
+    if {line.words[at].low for one in inside for at in range(one.at, one.end)} & _NO_NOTE:
+        return
+    named = {song for one in sentence for song in _songs(one)}
+    of_line = {song for one in line.items for song in _songs(one)}
+    if (named or of_line or {*read.about.songs}) != {left.song}:
+        return
+    naming = sentence if named else line.items if of_line else ()
+    if naming and not _begins_with_song(naming, line):
+        return
+    rest = [one for one in inside if not isinstance(one.what, SongsMeant)]
+    while rest and (isinstance(rest[0].what, Separator) or line.words[rest[0].at].kind == SIGN):
+        rest = rest[1:]
+    unknown = {line.words[one.at].low for one in rest if one.what is None and line.words[one.at].kind == WORD}
+    if unknown - TEMPO_WORDS:
+        yield line.said(rest[0].at, rest[-1].end)
+
+
+_OF_OTHERS: Final = (UNKNOWN_TO_LEADER, REST, EXCEPT)
+# Words of a joke, of a condition, or of the day itself.
+_NO_NOTE: Final = set_of(
+    "haha hahaha lol lmao if unless otherwise said says idk recall park parking load soundcheck bring lead leads cable "
+    "wear dress food dinner buffet fee pay cash invoice people parken parkplatz aufbau mitbringen"
+)
+
+
+def _begins_with_song(items: Sequence[ReplyItem], line: ScannedLine) -> bool:
+    """Return whether a song is named first, or right after a sign."""
+    at = next(place for place, one in enumerate(items) if _songs(one))
+    before = items[at - 1] if at else None
+    return (
+        before is None
+        or (isinstance(before.what, Separator) and not before.what.joins)
+        or line.words[before.at].kind == SIGN
+        or all(isinstance(one.what, TurnOfPhrase) for one in items[:at])
+    )
+
+
+def _states_more(item: ReplyItem) -> bool:
+    """Return whether an item is no part of a note: a key, a date, a correction, somebody to ask."""
+    what = item.what
+    if isinstance(what, StatedFact):
+        return what.field in ("clock", "minutes", "dropped", "yes")
+    is_turn = isinstance(what, TurnOfPhrase) and what.kind in (CORRECT, UNKNOWN_TO_LEADER)
+    return is_turn or isinstance(what, KeyFact | DayReading) or (isinstance(what, SongsMeant) and bool(what.no_song))
+
+
+def _songs(item: ReplyItem) -> tuple[int, ...]:
+    return item.what.songs if isinstance(item.what, SongsMeant) else ()
+
+
+def _is_of_sentence(item: ReplyItem, inside: Sequence[ReplyItem], line: ScannedLine) -> bool:
+    """Return whether no full stop or the like is between an item and the words."""
+    first, last = min(item.at, inside[0].at), max(item.end, inside[-1].end)
+    return not any(
+        isinstance(one.what, Separator) and one.what.is_strong and first <= one.at < last and one not in inside
+        for one in line.items
+    )
