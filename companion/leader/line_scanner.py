@@ -9,6 +9,7 @@ from companion.leader.clear_times import BREAKS
 from companion.leader.combined_items import combined
 from companion.leader.corrected_items import corrected
 from companion.leader.fact_words import fact_at
+from companion.leader.joining_words import foreign_and, is_denied_list, next_few, stands_before_title
 from companion.leader.key_words import AFTER_KEY, CAPITAL, key_at
 from companion.leader.keys_dealt import dealt
 from companion.leader.near_titles import ALONE_TOO_COMMON
@@ -138,11 +139,11 @@ class LineScanner:
             return ReplyItem(at, turn.end if turn else at + 1, parting_turn(words, at, turn, before) if turn else None)
         found: list[ReplyItem] = []
         after_unknown = bool(before) and before[-1].what is None
-        if foreign_and := _foreign_and(words, at, before):
-            return ReplyItem(at, foreign_and, Separator(is_strong=False, joins=True))
-        if _before_title(words, at, before) and self.names.titled(words, at + 2, haste=False):
+        if and_ends := foreign_and(words, at, before):
+            return ReplyItem(at, and_ends, Separator(is_strong=False, joins=True))
+        if stands_before_title(words, at, before) and self.names.titled(words, at + 2, haste=False):
             return ReplyItem(at, at + 2, Separator(is_strong=False, joins=True))  # lose Moth and the Tango
-        if words[at].low in ("or", "nor") and _is_denied_list(words, at):
+        if words[at].low in ("or", "nor") and is_denied_list(words, at):
             return ReplyItem(at, at + 1, Separator(is_strong=False, joins=True))
         if words[at].kind == FRACTION and (two := self._two_numbers(words, at, before)):
             return ReplyItem(at, two.end, two)
@@ -213,7 +214,7 @@ class LineScanner:
     def _next_one(self, words: list[ReplyWord], at: int, before: list[ReplyItem]) -> SongsMeant | None:
         """Read "the one after that", the song after the one that is named last, with a doubt."""
         many, count = phrase_of(words, at, NEXT_ONE), 1
-        if not many and (several := _next_few(words, at)):
+        if not many and (several := next_few(words, at)):
             count, many = several
         if not many:
             return None
@@ -292,30 +293,6 @@ def _with_words_doubted(words: list[ReplyWord], items: list[ReplyItem]) -> list[
     ]
 
 
-def _foreign_and(words: list[ReplyWord], at: int, before: list[ReplyItem]) -> int:
-    """Return the end of "and" in another language before a number: 3 en la y 5 en mi, la 4 et la 10; 0 elsewhere."""
-    after_song = bool(before) and isinstance(before[-1].what, SongsMeant)
-    is_counted = low(words, at + 1) in _THE and at + 2 < len(words) and words[at + 2].kind == NUMBER
-    if after_song and is_counted and words[at].low in _AND:
-        return at + 2
-    is_number = at + 1 < len(words) and words[at + 1].kind == NUMBER
-    is_dutch = words[at].text == "en" and bool(before) and isinstance(before[-1].what, SongsMeant)
-    is_italian = words[at].text == "e" and (states_fact(before) or low(words, at + 2) in _OF_LISTS)  # 1 e 2 in Sol
-    is_and = words[at].text == "y" or is_dutch or is_italian
-    return at + 1 if is_number and before and is_and else 0
-
-
-def _before_title(words: list[ReplyWord], at: int, before: list[ReplyItem]) -> bool:
-    """Return whether "and the" stands here, right after a song."""
-    is_and_the = words[at].low in (*_AND, "and", "&", "en") and low(words, at + 1) in ("the", *_THE)
-    return is_and_the and at + 2 < len(words) and bool(before) and isinstance(before[-1].what, SongsMeant)
-
-
-_AND: Final = ("et", "y", "e", "und", "og", "och")
-_THE: Final = set_of("la le el il die das les las los den det")
-_OF_LISTS: Final = ("in", "em", "en", "sono", "le", "li", "as", "os", ",")
-
-
 def _may_be_bars(words: list[ReplyWord], at: int, before: list[ReplyItem]) -> bool:
     """Return whether "the last four" may be bars of the song that its sentence names."""
     preposition = low(words, at - 1 - (low(words, at - 1) == "the"))
@@ -331,27 +308,6 @@ def _may_be_bars(words: list[ReplyWord], at: int, before: list[ReplyItem]) -> bo
 
 
 _DURING: Final = set_of("on over through during across in for after")
-
-
-def _next_few(words: list[ReplyWord], at: int) -> tuple[int, int] | None:
-    """Read "next two" or "the following 3 songs": how many, and how many words it takes."""
-    begins = at + (low(words, at) == "the")
-    if low(words, begins) not in ("next", "following") or begins + 1 >= len(words):
-        return None
-    number = counted(words, begins + 1)
-    if number is None or not 1 < number[0] <= MAX_NEXT:
-        return None
-    end = begins + 1 + number[1]
-    return number[0], end + (low(words, end) in ("songs", "tunes", "numbers", "ones")) - at
-
-
-MAX_NEXT: Final = 8  # songs
-
-
-def _is_denied_list(words: list[ReplyWord], at: int) -> bool:
-    """Return whether "or" stands between two numbers after a "no": no chart for 2 or 5."""
-    has_number = 0 < at < len(words) - 1 and words[at - 1].kind == words[at + 1].kind == NUMBER
-    return has_number and any(word.low in ("no", "not", "dont", "never") for word in words[:at])
 
 
 def _is_except(before: list[ReplyItem]) -> bool:

@@ -1,0 +1,53 @@
+"""Words that join songs or point to the next: la 4 et la 10, Moth and the Tango, no chart for 2 or 5, next two."""
+
+from typing import Final
+
+from companion.leader.parting_signs import states_fact
+from companion.leader.reply_items import ReplyItem
+from companion.leader.reply_words import NUMBER, ReplyWord, counted, low, set_of
+from companion.leader.songs_meant import SongsMeant
+
+
+def foreign_and(words: list[ReplyWord], at: int, before: list[ReplyItem]) -> int:
+    """Return the end of "and" in another language before a number: 3 en la y 5 en mi, la 4 et la 10; 0 elsewhere."""
+    after_song = bool(before) and isinstance(before[-1].what, SongsMeant)
+    is_counted = low(words, at + 1) in _THE and at + 2 < len(words) and words[at + 2].kind == NUMBER
+    if after_song and is_counted and words[at].low in _AND:
+        return at + 2
+    is_number = at + 1 < len(words) and words[at + 1].kind == NUMBER
+    is_dutch = words[at].text == "en" and bool(before) and isinstance(before[-1].what, SongsMeant)
+    is_italian = words[at].text == "e" and (states_fact(before) or low(words, at + 2) in _OF_LISTS)  # 1 e 2 in Sol
+    is_and = words[at].text == "y" or is_dutch or is_italian
+    return at + 1 if is_number and before and is_and else 0
+
+
+def stands_before_title(words: list[ReplyWord], at: int, before: list[ReplyItem]) -> bool:
+    """Return whether "and the" stands here, right after a song."""
+    is_and_the = words[at].low in (*_AND, "and", "&", "en") and low(words, at + 1) in ("the", *_THE)
+    return is_and_the and at + 2 < len(words) and bool(before) and isinstance(before[-1].what, SongsMeant)
+
+
+_AND: Final = ("et", "y", "e", "und", "og", "och")
+_THE: Final = set_of("la le el il die das les las los den det")
+_OF_LISTS: Final = ("in", "em", "en", "sono", "le", "li", "as", "os", ",")
+
+
+def is_denied_list(words: list[ReplyWord], at: int) -> bool:
+    """Return whether "or" stands between two numbers after a "no": no chart for 2 or 5."""
+    has_number = 0 < at < len(words) - 1 and words[at - 1].kind == words[at + 1].kind == NUMBER
+    return has_number and any(word.low in ("no", "not", "dont", "never") for word in words[:at])
+
+
+def next_few(words: list[ReplyWord], at: int) -> tuple[int, int] | None:
+    """Read "next two" or "the following 3 songs": how many, and how many words it takes."""
+    begins = at + (low(words, at) == "the")
+    if low(words, begins) not in ("next", "following") or begins + 1 >= len(words):
+        return None
+    number = counted(words, begins + 1)
+    if number is None or not 1 < number[0] <= MAX_NEXT:
+        return None
+    end = begins + 1 + number[1]
+    return number[0], end + (low(words, end) in ("songs", "tunes", "numbers", "ones")) - at
+
+
+MAX_NEXT: Final = 8  # songs
