@@ -11,6 +11,7 @@ import msgspec
 from companion.leader.accounted_facts import joined_again, unaccounted_lines
 from companion.leader.answer_words import answer_words
 from companion.leader.claimed import Claimed, claims_on
+from companion.leader.guessed_times import guessed_times
 from companion.leader.key_runs import runs_of_keys
 from companion.leader.keys_in_order import keys_in_order
 from companion.leader.line_scanner import LineScanner
@@ -167,7 +168,8 @@ def _read(
     ]
     if names.from_top:
         said = [scanner.scan(one.text, None) for one in said]
-    answers = _answers(claims_on(readings, names, asked, reader.read_lines), names, said)
+    times = tuple(guessed_times(reader.read_lines, scanner))
+    answers = _answers(claims_on(readings, names, asked, reader.read_lines, times), names, said)
     beyond = tuple(OpenPiece(cut(words, SHOWN)) for words in (*beside, *part.beyond))
     return msgspec.structs.replace(answers, left=(*answers.left, *beyond))
 

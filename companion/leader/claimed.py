@@ -9,6 +9,7 @@ from companion.leader.clear_times import MORNING
 from companion.leader.fact_words import names_version
 from companion.leader.guessed_clauses import ReadLine
 from companion.leader.guessed_notes import take_notes
+from companion.leader.guessed_times import take_times
 from companion.leader.guesses import take_guesses
 from companion.leader.places_said import TAKEN, is_place, is_put_off
 from companion.leader.reply_items import KeyFact
@@ -64,8 +65,9 @@ def claims_on(
     names: SongNames,
     asked: frozenset[tuple[int, str]] = frozenset(),
     lines: Sequence[ReadLine] = (),
+    times: Sequence[tuple[TimeClaim, str]] = (),
 ) -> SettledReply:
-    """Settle the readings of a reply, and guess what else its ``lines`` say.
+    """Settle the readings of a reply, and guess what else its ``lines`` say. ``times``: those of single sentences.
 
     ``asked``: fields of songs that were asked about although the show says them.
     """
@@ -77,6 +79,7 @@ def claims_on(
         settling.line = line
         _take_rest(settling, claim, field)
     settling.line = ""
+    take_times(settling, times)
     take_guesses(settling, lines)
     take_notes(settling, lines)
     settle_same_keys(settling)

@@ -268,6 +268,8 @@ def ends_somehow(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
 
 
 def _goes_on(words: Sequence[ReplyWord], at: int) -> bool:
+    if at >= len(words):
+        return False
     is_word = words[at].kind == WORD and low(words, at) not in _NEXT_CLAUSE
     return is_word or words[at].text in _QUOTES
 

@@ -60,6 +60,7 @@ OTHER_EVENTS: Final = folded_phrases(
     "repetitie | dørene | dører | lydprøve | opstilling | oppmøte | dörrar | dörrarna | insläpp | ljudkoll | bygga | "
     "drzwi | próba | montaż | obiad | zvukovka | zkouška | sraz | stavba | skúška | kapunyitás | beállás | ovet | "
     "ovi | kuuntelutesti | roudaus | vrata | tonska | tonska proba | proba | prova de so | portes obertes | "
+    "see you | to set up | to load in | to soundcheck | to sound check | barn | building | venue opens | "
     "rehearsed | packed up | pack down | get out | get - out | load out | load - out"
 )
 BREAKS_SAID: Final = folded_phrases(

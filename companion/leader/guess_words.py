@@ -268,6 +268,7 @@ NOBODY: Final = set_of(
     "we vi wir wij well on nous noi nos they he she it that this there okay ok off time om kl half halv halb kwart "
     "quarter um uhr clock song songs set sets everything something not never how when where what please now again "
     "doors music bands spu ma mia mir me us themselves herself himself itself yourself nio atta tio elva them him her "
+    "barn bar hall house venue building kitchen door gate gates club pub office reception car buffet "
     "shell hell theyll were ill youll im verse chorus bridge sheet key keys"
 )
 # "Off" and "out" leave a song out only after these, or at the end of a clause.

@@ -116,8 +116,8 @@ _ENDS_PLACE: Final = re.compile(
     re.IGNORECASE,
 )
 _PLACE_IS: Final = re.compile(
-    r"(?:^|(?<=[.!;] ))(?i:(?:the |our )?(?:venue|place|location)(?:['’]s| is| will be))\s"
-    rf"(?:at )?(?P<place>(?:(?:the|a) )?(?!TB[ACD]\b)[A-Z][^,.;:!?]{{1,60}}{_TOWN})"
+    r"(?:^|(?<=[.!;] ))(?i:(?:the |our )?(?:venue|place|location|hall|club)(?:['’]s| is| will be))\s"
+    rf"(?:at )?(?P<place>(?:(?:the|a) )?(?!TB[ACD]\b)[A-Z](?:(?! as )[^,.;:!?]){{1,60}}(?:{_TOWN}|(?= as )))"
 )
 _SMALL_END: Final = re.compile(r"(?: (?:of|the|in|on|and|&|de|di|del))+$")
 _PLACE_SAME: Final = re.compile(
@@ -127,7 +127,7 @@ _PLACE_SAME: Final = re.compile(
 )
 _MOVED_TO: Final = re.compile(
     r"\b(?i:the venue|venue|place|gig|show|party|we|it)"
-    r"(?:['’](?:s|re|ve)| has| have| is| are| was)?(?: now)?(?: been)? moved to (?:the )?"
+    r"(?:['’](?:s|re|ve)| has| have| is| are| was)?(?: now)?(?: been)? (?:moved|changed|switched) to (?:the )?"
     r"(?P<place>[A-ZÀ-Þ][\w'’-]{0,20}"
     r"(?: (?:[A-ZÀ-Þ][\w'’-]{0,20}|of|the|in|on|and|&|de|di|del)){0,9})"
 )

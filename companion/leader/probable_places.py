@@ -96,14 +96,17 @@ def probable_place(text: str, skip: Sequence[tuple[int, int]], is_other: Callabl
         text = f"{text[:start]}{',' * (end - start)}{text[end:]}"
     if (named := _LABELLED.search(text)) and (place := named["place"].strip()) and not _LATER.match(place):
         return place
-    rated = [_rated(part.strip(), is_other) for part in _CUTS.split(_without_times(text))]
+    rated = [_rated(part.strip(), is_other, with_day=bool(skip)) for part in _CUTS.split(_without_times(text))]
     best = max(range(len(rated)), key=lambda at: rated[at][0])
     names = [name for rate, name in rated[max(best - 1, 0) : best] if rate == LEAST]
     return ", ".join([*names, rated[best][1]])  # The Anchor, Wharf Street
 
 
-def _rated(part: str, is_other: Callable[[str], bool]) -> tuple[int, str]:
-    """Return how probably words are the place, and its name: 3 with a word for one, 2 a name after "at", 0 not."""
+def _rated(part: str, is_other: Callable[[str], bool], *, with_day: bool = False) -> tuple[int, str]:
+    """Return how probably words are the place, and its name: 3 with a word for one, 2 a name after "at", 0 not.
+
+    ``with_day``: the line has a date, beside which a name and no more may be the place.
+    """
     said = _IT_IS.sub("", part)
     placed = _AT.match(said)
     name = said[placed.end() :] if placed else said
@@ -123,7 +126,8 @@ def _rated(part: str, is_other: Callable[[str], bool]) -> tuple[int, str]:
         return 0, ""
     is_name = has_noun and (bool(capitals) or placed is not None)
     is_titled = words[0].low == "the" and len(capitals) > 1 and not lower
-    rate = LEAST if is_titled else 0
+    is_only_name = with_day and len(capitals) == len(words) > 1 and part == name
+    rate = LEAST if is_titled or is_only_name else 0
     rate = 2 if placed and capitals and _begins_name(words[0].text) else rate
     rate = 3 if is_name and (placed or len(words) > 1) else rate
     return (rate, name) if rate and not is_other(name) else (0, "")

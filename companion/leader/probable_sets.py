@@ -29,7 +29,7 @@ _KINDS: Final = numbered_words(
     "cocktail cocktails drinks reception receptie empfang sektempfang apero apéro apéritif aperitif aperitivo"
     " recepcja fogadás mingling mingel canapes | "
     "ceremony ceremonie cérémonie ceremonia trauung vielse vigsel obřad cerimonia cerimónia szertartás | "
-    "encore encores zugabe zugaben toegift bis ekstranummer extranummer přídavek ráadás | "
+    "encore encores zugabe zugaben toegift ekstranummer extranummer přídavek ráadás | "
     "service gottesdienst culte culto gudstjeneste gudstjänst kerkdienst oedfa | "
     "party evening abend soirée buli fest feest fiesta festa zábava impreza juhlat parti"
 )

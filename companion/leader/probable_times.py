@@ -192,6 +192,7 @@ class _TimedLine:
         follows = phrase_of(self._words, at + 1, EACH_SAID) > 0
         is_said = before in BEFORE_LENGTH or (last.kind == WHOLE and last.end == at) or follows
         is_said = is_said or low(self._words, at + 1) == "more" or self._is_from(at + 1)
+        is_said = is_said or (last.kind == SET and last.end == at)  # the first 45
         return LengthReading(int(number.text), at + 1) if is_plain and is_said else None
 
     def _of_each(self, at: int) -> LengthReading | None:
@@ -235,6 +236,8 @@ class _TimedLine:
         words = self._words
         if phrase_of(words, at, FROM_SAID) and clock_at(self._line, at, is_asked=False) is None:
             return None
+        if (number := counted(list(words), at)) and low(words, at + number[1]) in SET_NOUNS:
+            return None  # one set
         is_after = last.kind in (SET, BEGIN, END, NEXT) and last.end == at
         is_after = is_after or self._is_second(at) or (at == 0 and self._now is not None)
         clock = clock_at(self._line, at, is_asked=after_from or is_after)
@@ -262,6 +265,7 @@ class _TimedLine:
             or len(words[at].text) == FIGURES
             or (second is not None and second.is_firm)
             or (after_from and last.kind == SET and last.is_named)
+            or (after_from and low(words, at - 1) in _OCLOCK)
             or (at == 0 and self._now is not None)
         )
         if second is not None and self._is_moved and after_from:
@@ -270,6 +274,7 @@ class _TimedLine:
 
 
 _FROM: Final = folded_words("from ab vanaf od fra från dès desde dalle")
+_OCLOCK: Final = frozenset(("kl", "klo", "klockan", "klokken", "klokka"))
 _ANDS: Final = frozenset(("and", "&", "und", "et", "y", "e", "en", "og", "och", "a", "i", "ja", "+"))
 AMONG_WORDS: Final = "among"
 MAX_BEFORE_TIME: Final = 6  # words from "second" to its time

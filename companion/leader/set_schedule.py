@@ -58,7 +58,12 @@ class SetSchedule:
             self._is_of_others = False
             return  # rehearsal on the day, 3pm
         self._is_of_others = OTHER in kinds and not {START_AT, SET, NEXT} & {*kinds}
-        if BREAK in kinds or (OTHER in kinds[:first_time] and not {SET, BEGIN, NEXT} & {*kinds[:first_time]}):
+        is_before_other = OTHER in kinds[first_time:] and not is_of_sets  # 7 to set up
+        if (
+            BREAK in kinds
+            or is_before_other
+            or (OTHER in kinds[:first_time] and not {SET, BEGIN, NEXT} & {*kinds[:first_time]})
+        ):
             return
         named = [one for one in clause if one.kind == SET]
         starts = [one for one in clause if one.kind == START_AT]
@@ -137,9 +142,8 @@ class SetSchedule:
 
     def settled(self, names: SetNames) -> tuple[tuple[SetTime, ...], str]:
         """Return the times by set, and why they are in doubt beyond the words; none if they cannot all be right."""
-        if self._by_order and not (
-            len(self._starts) == self._sets or (len(self._starts) == 1 and (self._has_begun or self._sets == 1))
-        ):
+        tells_all = self._has_begun or self._sets == 1 or len(self._lengths) == self._sets  # 8.30, two sets of 40
+        if self._by_order and not (len(self._starts) == self._sets or (len(self._starts) == 1 and tells_all)):
             return (), ""
         clock, doubt = self._by_evening(names)
         if self._by_order and doubt == OUT_OF_ORDER:

@@ -306,11 +306,12 @@ def _first_letters(title: str) -> str:
 
 def _has_answer(words: Sequence[ReplyWord], at: int) -> bool:
     """Return whether a colon or a capital letter that may be a key stands next."""
-    skipped = at + (low(words, at) in ("is", "in", "en", "i"))
+    skipped = at + (low(words, at) in ("is", "in", "en", "i", "est", "ist", "e", "es"))
+    skipped += skipped > at and low(words, skipped) in ("in", "en", "i")
     if at >= len(words):
         return False
     is_key = any(_is_capital(words, one) or _is_spelled_key(words, one) for one in (at, skipped))
-    return words[at].low in (":", "=") or is_key or _is_lone_key(words, skipped)
+    return words[at].low in (":", "=") or is_key or any(_is_lone_key(words, one) for one in (at, skipped))
 
 
 def _points(words: Sequence[ReplyWord], at: int, end: int) -> bool:

@@ -62,9 +62,11 @@ TAIL: Final = set_of(
     "unaccompanied it in us off this that one first on its their your own the song alone by itself themselves me"
 )
 NOT_NAMES: Final = set_of(
-    "wir er sie man vi jag han hon ze nous on je ils noi lui nosotros nos eu oni "
-    "it that this which what who when where there the a and or but so then song set everything we they he she "
-    "one number no not please intro chorus verse bridge ending ask call check not trumpet key keys song songs"
+    "doors door bar barn hall house venue building kitchen gate gates club room pub shop office reception school "
+    "church music show gig party dinner service food catering buffet tent marquee wir er sie man vi jag han hon ze "
+    "nous on je ils noi lui nosotros nos eu oni it that this which what who when where there the a and or but so then "
+    "song set everything we they he she one number no not please intro chorus verse bridge ending ask call check "
+    "trumpet key keys songs"
 )
 NO_NAMES: Final = set_of(
     "not never always just also still now usually only sometimes somebody someone nobody each both set sets show gig "

@@ -63,7 +63,7 @@ def may_be_evening(words: Sequence[ReplyWord], starts: int) -> bool:
 
 FIRST_HOUR: Final = NOON + 5 * 60  # a show in the afternoon is written with "pm" or minutes
 LAST_HOUR: Final = NOON + 11 * 60
-TIMED: Final = frozenset(["set", "sets", *STARTING, "playing", "plays", "tonight", "evening"])
+TIMED: Final = frozenset(["set", "sets", *STARTING, "playing", "plays", "tonight", "evening", "music"])
 
 
 def time_after(words: Sequence[ReplyWord], at: int) -> TimeReading | None:

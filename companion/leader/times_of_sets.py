@@ -42,6 +42,10 @@ BREAKS: Final = set_of("break breaks interval intervals pause between pausen pau
 LISTING: Final = (",", "and", "&", "/", "+", "then")
 
 
+_LISTED: Final = set_of("sets lengths length langen dauer durees duraciones durate lengtes speltijden langder")
+_PLAYING: Final = set_of("play do playing doing")
+
+
 class SetTime(NamedTuple):
     """When a set starts (minutes since midnight), or how long it is, by the words of a line."""
 
@@ -95,7 +99,13 @@ class _SetTimeReader:
         found = [one for one in spans(words) if one.is_clear or may_be_evening(words, one.starts)]
         named = [which for _, _, which in _sets_named(words)]
         is_one = len(found) == len(named) == 1
-        if is_one or len(found) == sets or (found and "set" in {word.low for word in words}):
+        plays = any(word.low in _PLAYING or word.low == "music" for word in words)
+        if (
+            is_one
+            or len(found) == sets
+            or (plays and 1 < len(found) < sets)
+            or (found and "set" in {word.low for word in words})
+        ):
             for at, end, _ in _sets_named(words):
                 self._use(at, end)
             for at, span in enumerate(found):
@@ -167,7 +177,7 @@ class _SetTimeReader:
         """Read as many lengths as there are sets: sets 60, 60 and 75 mins; 45 min + 60 min."""
         words = self._words
         for at in range(len(words)):
-            is_named = words[at].low == "sets"
+            is_named = words[at].low in _LISTED or (words[at].low in _PLAYING and words[at - 1].low == "we")
             if not (is_named or words[at].kind == NUMBER) or (at and words[at - 1].kind == NUMBER):
                 continue
             lengths: list[TimeReading] = []
