@@ -24,7 +24,7 @@ from companion.leader.answers import read_answers
         ("See you at 7 to set up, we start 9pm", "First starts 21:00 ?"),
         ("8.30, two sets of 40 mins", "First starts 20:30 ?, First minutes 40 ?, Second minutes 40 ?"),
         ("5 Dec, kitchen opens 6, music 7 to 8 and 8:30 to 9:30", "First starts 19:00 ?, Second starts 20:30 ?"),
-        ("Vi spelar lördag 5 december kl 18. Soppa finns.", "First starts 18:00 ?, show date 2026-12-05 ?"),
+        ("Vi spelar lördag 5 december kl 18. Soppa finns.", "First starts 18:00 ?, show date 2026-12-05"),
         ("Die Gitarre fängt Moth an und wir fangen um halb neun an bis dann", "First starts 20:30 ?"),
         (
             "Also the venue has changed to Otter Grange, and the date stays Saturday 5 December 2026",
