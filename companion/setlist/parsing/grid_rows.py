@@ -7,7 +7,10 @@ from companion.setlist.model import Doubt, DoubtAnswer, ListRow
 from companion.setlist.notation import Notation
 from companion.setlist.parsing.cells import clock_cell, is_nothing
 from companion.setlist.parsing.column_roles import Column, Head
+from companion.setlist.parsing.doubts import doubtful_key
+from companion.setlist.parsing.key_cells import plain_key
 from companion.setlist.parsing.list_style import Style
+from companion.setlist.parsing.not_played import says_not_played
 from companion.setlist.parsing.patterns import BULLET, NUMBERED, WIDE_GAP
 from companion.setlist.parsing.peeling import peel
 from companion.setlist.parsing.pieces import read_piece
@@ -15,6 +18,12 @@ from companion.setlist.parsing.remarks import off_the_end, read_remark
 from companion.setlist.parsing.song_draft import Draft
 from companion.setlist.parsing.song_line import doubt_key_in_title
 
+_NEW_KEY = re.compile(
+    r"(?:now|jetzt|maintenant|ahora|ora|nu|teraz)\s(?:in\s|en\s)?([A-Ha-h][^\s,;.:]{0,3})(?=[\s,;.:]|$)"
+    r"|(?:in\s|en\s)?([A-Ha-h]\S{0,3})\s(?:now|jetzt|maintenant|ahora|ora|nu|teraz)\b",
+    re.IGNORECASE,
+)
+_KEY_NAMED = re.compile(r"\b(?:key|tonart|tonalité|tono|toonsoort)(?:\s?[:=]\s?|\sof\s|\s)(\S{1,6})$", re.IGNORECASE)
 NOT_PLAYED = ("no", "n", "nein", "out", "cut", "dropped", "drop", "skip", "off", "non", "0", "false", "✗", "✘", "❌")
 YES = ("yes", "y", "x", "✓", "✔", "ja", "j", "have", "ok", "true")
 NO = ("no", "n", "nein", "none", "missing", "-", "–", "false", "")
@@ -166,8 +175,22 @@ def _notes(draft: Draft, cell: str, head: Head) -> None:
         draft.note(f"{head.name}: {cell}")
     elif cell.strip("*†★ ") == "":
         draft.stars += cell.strip()
+    elif says_not_played(cell):
+        draft.is_out = cell
     else:
+        _take_new_key(draft, cell)
         draft.note(cell)
+
+
+def _take_new_key(draft: Draft, cell: str) -> None:
+    """Take the key that a note names where no column does: key G; in doubt, one that is played now: in E now, not F."""
+    if not draft.has_key and (named := _KEY_NAMED.search(cell)):
+        draft.key = plain_key(named[1], notation=draft.notation)
+    found = _NEW_KEY.match(cell)
+    key = plain_key(found[1] or found[2], notation=draft.notation) if found else None
+    if key is not None and draft.key not in (None, key):
+        draft.doubts.append(doubtful_key(f"{draft.key}, and in the notes {cell}", draft.title, str(key)))
+        draft.key = key
 
 
 def _take_fact(draft: Draft, cell: str) -> bool:

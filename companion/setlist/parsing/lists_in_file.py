@@ -11,6 +11,7 @@ from companion.how_many import how_many
 from companion.setlist.model import Doubt, DoubtAnswer, ReadAgain
 from companion.setlist.notation import Notation
 from companion.setlist.parsing.cells import any_date_in
+from companion.setlist.parsing.gig_days import next_gig
 from companion.setlist.parsing.key_at_end import key_at_end
 from companion.setlist.parsing.line_kinds import about, is_chat, is_rule, is_sentence, is_title_of_list
 from companion.setlist.parsing.patterns import IN_BRACKETS
@@ -54,7 +55,7 @@ _LIST = re.compile(
     re.IGNORECASE,
 )
 _DAY = re.compile(
-    r"\b(?:mon|tues?|wed(?:nes)?|thurs?|fri|sat(?:ur)?|sun)(?:day)?\b|\b(?:montag|dienstag|mittwoch|donnerstag|freitag|samstag|"
+    r"\b(?:mon|tues?|wed(?:nes)?|thu(?:rs?)?|fri|sat(?:ur)?|sun)(?:day)?\b|\b(?:montag|dienstag|mittwoch|donnerstag|freitag|samstag|"
     r"sonntag)\b",
     re.IGNORECASE,
 )
@@ -274,14 +275,17 @@ def _may_be_song(line: TextLine) -> bool:
 
 
 def choose(found: Sequence[FoundList], chosen: str | None) -> int:
-    """Return which list is read: the one asked for; else the newest by its words, then by its day, then the first."""
+    """Return which list is read: the one asked for; else the newest by its words, then the next gig's, then the first.
+
+    Where all days are past, it is the last.
+    """
     names = names_of(found)
     if chosen in names:
         return names.index(chosen)
     youngest = min(one.age for one in found)
     young = [at for at, one in enumerate(found) if one.age == youngest]
-    dated = [at for at in young if found[at].day is not None]
-    return max(dated, key=lambda at: (found[at].day or dt.date.min, -at)) if dated else young[0]
+    at = next_gig([(found[at].name, found[at].day) for at in young])
+    return young[at or 0]
 
 
 def names_of(found: Sequence[FoundList]) -> list[str]:

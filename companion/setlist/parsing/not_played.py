@@ -15,6 +15,9 @@ _BEHIND = re.compile(
     re.IGNORECASE,
 )
 _SHOUTED = re.compile(r"^(.*\S)\s+(CUT|DROPPED|SKIP|OUT|DNP)!*$")
+_SHOUTED_ALONE = re.compile(
+    r"^(?:CUT|DROPPED|SKIP|OUT|DNP|RAUS|GESTRICHEN|FUERA)!*(?=\s*[(:,;–—-]|\s*$)"
+)  # OUT (too quiet)
 _BEFORE = re.compile(rf"^(?:{_WORDS})\s*[:–—]\s*(\S.*)$", re.IGNORECASE)
 LONGEST = 200  # characters of a line with a song in place of another
 _REPLACED = re.compile(
@@ -44,8 +47,12 @@ def taken_out(text: str) -> tuple[str, str] | None:
 
 
 def says_not_played(cell: str) -> bool:
-    """Return whether a cell says that its row is not played, and nothing else."""
-    return taken_out(f"x - {cell}") == ("x", cell.strip(" .!"))
+    """Return whether a cell says that its row is not played, and nothing else but why.
+
+    >>> [says_not_played(cell) for cell in ("dropped", "OUT (too quiet)", "OUT - never again", "out on the bridge")]
+    [True, True, True, False]
+    """
+    return bool(_SHOUTED_ALONE.match(cell)) or taken_out(f"x - {cell}") == ("x", cell.strip(" .!"))
 
 
 def names_taken_out(text: str) -> str | None:

@@ -15,7 +15,7 @@ from companion.setlist.parsing.key_cells import key_cell, plain_key
 from companion.setlist.parsing.line_forms import facts_in
 from companion.setlist.parsing.patterns import TAIL, UNFINISHED
 from companion.setlist.parsing.sender_lines import sender_lines
-from companion.setlist.parsing.set_headings import clock_in_front
+from companion.setlist.parsing.set_headings import clock_in_front, read_set
 from companion.setlist.readers.limits import MAX_COLUMNS
 from companion.setlist.tidy import tidy, without_emphasis
 
@@ -146,6 +146,7 @@ def grid(lines: Sequence[Sequence[TextSpan]]) -> list[tuple[str, ...]] | None:
         return None
     names = next((line for line in wide if read_heads([span.text for span in line])), ())
     full = [line for line in wide if len(line) > 2 or len(names) < WIDE_NAMES]  # a remark may reach across columns
+    full = [line for line in full if not read_set(line[0].text)] or full  # a heading's pieces are in no column
     gutters = _gutters(full, names)
     if not gutters or len(gutters) >= MAX_COLUMNS:
         return None

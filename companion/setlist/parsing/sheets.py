@@ -1,6 +1,5 @@
 """Choose among the sheets of a workbook: sheets that are sets belong together, sheets that are gigs do not."""
 
-import datetime as dt
 import itertools
 import re
 from collections.abc import Sequence
@@ -10,6 +9,7 @@ from companion.setlist.parsing.builder import SetListBuilder
 from companion.setlist.parsing.cells import any_date_in
 from companion.setlist.parsing.column_roles import read_heads
 from companion.setlist.parsing.doubts import YES
+from companion.setlist.parsing.gig_days import next_gig
 from companion.setlist.parsing.lists_in_file import doubt_which, size_text
 from companion.setlist.parsing.set_headings import read_heading
 from companion.show.titles import folded
@@ -88,9 +88,9 @@ def _set_aside(page: ListPage, gathered: SetListBuilder, reason: str) -> None:
 
 
 def _newest(lists: Sequence[ListPage]) -> int:
-    """Return the sheet of a gig, the latest day first; else the first sheet that is no store of songs."""
+    """Return the sheet of the next gig; else the first sheet that is no store of songs."""
     about = _about_the_document(lists)
     songs = [at for at, page in enumerate(lists) if page not in about]
     gigs = [at for at in songs if not _STORE.search(lists[at].name or "")] or songs
-    dated = [(any_date_in(lists[at].name or "") or dt.date.min, -at) for at in gigs]
-    return -max(dated)[1]
+    names = [lists[at].name or "" for at in gigs]
+    return gigs[next_gig([(name, any_date_in(name)) for name in names]) or 0]

@@ -35,6 +35,7 @@ from companion.setlist.parsing.words_of_events import ends_a_set, is_event, may_
 
 MAX_TIMES = 2  # cells with times beside a break
 _FRAMED = re.compile(r"^[-–—=*~#]{2,} ?[^-–—=*~#]{1,60}[-–—=*~#]{2,}$")  # -- speeches --
+_SUM = re.compile(r"^\D{0,20}\d[\d:.,]*\s?(?:songs?|min\w*|h|hrs?|titel|titres|temas|brani)?\.?$", re.IGNORECASE)
 _COLOUR_MEANS = re.compile(r"^([a-z]{3,9})\s*(?:=|:|means\b)\s*(\S.*)$", re.IGNORECASE)
 
 
@@ -86,7 +87,15 @@ def _heading_of(filled: Sequence[str], text: str, *, has_set_column: bool) -> Se
     first = filled[0]
     if len(filled) == 2 and clock_cell(first) is not None:
         return read_set(f"{filled[1]} {first}")
-    return read_set(text) if read_set(first) and (len(filled) == 1 or not has_set_column) else None
+    heading = read_set(first)
+    if heading is None or (len(filled) > 1 and has_set_column):
+        return None
+    return read_set(text) or (heading if all(map(_is_sum, filled[1:])) else None)
+
+
+def _is_sum(cell: str) -> bool:
+    """Return whether a cell beside a heading sums its songs up: Set total 38:10, 12 songs, 45 min."""
+    return line_kinds.is_total(cell) or bool(_SUM.match(cell))
 
 
 def take_row(
