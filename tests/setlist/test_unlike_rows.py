@@ -61,7 +61,7 @@ def test_a_note_that_names_the_key_of_now_replaces_the_old_key_in_doubt(note: st
 
 
 def test_numbers_of_a_pad_aligned_at_the_right_are_a_column_though_headings_cross_it() -> None:
-    songs = "Chandelier Hop;No Ties;Peg Leg;Vinegar;Icebox;Moth;Weeds;Fog Bell;Late Tram;Owl".split(";")
+    songs = ("Chandelier Hop", "No Ties", "Peg Leg", "Vinegar", "Icebox", "Moth", "Weeds", "Fog", "Late Tram", "Owl")
     pads = (114, 22, 87, 203, 9, 151, 60, 118, 31, 4)
     lines = [f" {pad:3}  {song:25}  4:1{at}\n" for at, (pad, song) in enumerate(zip(pads, songs, strict=True))]
     heading = " Set {}                           {}\n"
