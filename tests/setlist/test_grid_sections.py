@@ -31,7 +31,7 @@ ALL = {"early": [title for title, _, _ in EARLY], "late": [title for title, _, _
 HEADED: dict[
     str, tuple[list[tuple[str, ...]], tuple[str, str]]
 ] = {  # what sets the headings apart: the rows, the names of the sets
-    "in capitals": ([NAMES, ("FAMILY SHOW", "", ""), *EARLY, ("BARN END", "", ""), *LATE], ("FAMILY SHOW", "BARN END")),
+    "in capitals": ([NAMES, ("FAMILY SHOW", "", ""), *EARLY, ("BARN END", "", ""), *LATE], ("Family show", "Barn end")),
     "names of columns below": ([("Aperitivo",), NAMES, *EARLY, ("Festa",), NAMES, *LATE], ("Aperitivo", "Festa")),
     "one cell across": ([NAMES, ("Aperitivo",), *EARLY, ("Festa",), *LATE], ("Aperitivo", "Festa")),
     "in the column of numbers": (
@@ -120,7 +120,7 @@ def test_each_table_of_a_page_has_columns_of_its_own() -> None:
 
 def test_an_event_between_songs_heads_a_set_only_where_it_looks_like_another_heading() -> None:
     headed = grid(NAMES, ("FAMILY SHOW", "", ""), *EARLY, ("LATE BAR", "", ""), *LATE, blank=(5,))
-    assert sets(headed) == {"FAMILY SHOW": ALL["early"], "LATE BAR": ALL["late"]}
+    assert sets(headed) == {"Family show": ALL["early"], "Late bar": ALL["late"]}
 
 
 def test_a_column_that_counts_sets_parts_the_songs() -> None:
@@ -173,8 +173,8 @@ def test_small_notes_between_the_songs_do_not_end_the_block_below_a_heading() ->
         for at, cells in enumerate(rows, 1)
     ]
     assert sets(take_in([ListPage(tuple(made), is_grid=True)])) == {
-        "FAMILY SHOW": ALL["early"],
-        "BARN END": ALL["late"],
+        "Family show": ALL["early"],
+        "Barn end": ALL["late"],
     }
 
 

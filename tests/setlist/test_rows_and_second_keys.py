@@ -175,5 +175,5 @@ def test_headings_in_any_words_stand_over_sets_side_by_side() -> None:
     found = list_in(_book(("Set", rows)), "list.xlsx")
     assert (
         said(found)
-        == "VEČERA: Moth=Bb; Kite=Dm; Tidal Clock=F; Pier=G | PLES: Weeds=Ab; Jam Jar=Gm; Fog Bell=A; Slow Ferry=C"
+        == "Večera: Moth=Bb; Kite=Dm; Tidal Clock=F; Pier=G | Ples: Weeds=Ab; Jam Jar=Gm; Fog Bell=A; Slow Ferry=C"
     )

@@ -1,6 +1,7 @@
 """Find the headings of sets in a grid by their place: one cell between blocks of songs, in any words."""
 
 import itertools
+import re
 import statistics
 from collections.abc import Collection, Sequence
 from typing import Final
@@ -11,7 +12,14 @@ from companion.setlist.parsing.column_roles import Column, Head, read_heads
 from companion.setlist.parsing.key_cells import key_cell
 from companion.setlist.parsing.patterns import BULLET, NUMBERED, UNFINISHED
 from companion.setlist.parsing.remarks import is_remark
-from companion.setlist.parsing.set_headings import is_break, is_spoken_part, is_without_music, read_heading, read_set
+from companion.setlist.parsing.set_headings import (
+    clock_in_front,
+    is_break,
+    is_spoken_part,
+    is_without_music,
+    read_heading,
+    read_set,
+)
 from companion.setlist.parsing.words_of_events import is_event, may_be_event, names_event
 
 FEWEST_SONGS: Final = 2  # rows of a song below a heading
@@ -19,6 +27,7 @@ MAX_LONE: Final = 0.34  # share of the rows; where more have one cell, songs hav
 LONGEST: Final = 40
 MAX_WORDS: Final = 6
 MIN_PARTS: Final = 0.4  # share of the words in a column that name a part of an evening
+_BRACKET: Final = re.compile(r"\([^()]*\)$")  # DRINKS (acoustic trio)
 FEWEST_SMALL: Final = 0.7  # share of the titles that are not in capitals
 
 
@@ -29,15 +38,27 @@ def sections_of(rows: Sequence[ListRow], heads: Sequence[Head | None], named: Co
     songs = sum(_is_full(row) and at not in named for at, row in enumerate(rows))
     if not lone or len(lone) > MAX_LONE * songs:
         return frozenset()
-    headed = [at for at in lone if _songs_below(rows, at, named) >= FEWEST_SONGS]
-    if len(headed) < 2:
+    below = {at: _songs_below(rows, at, named) for at in lone}
+    known = [at for at, row in enumerate(rows) if _is_known(row)]
+    sure = [*known, *(at for at in lone if below[at] >= FEWEST_SONGS)]
+    headed = [
+        at
+        for at in lone
+        if below[at] >= FEWEST_SONGS or (below[at] and any(are_alike(rows[at], rows[one]) for one in sure))
+    ]
+    if len(headed) + len(known) < 2:
         headed = [at for at in headed if at + 1 in named or not is_without_music("".join(rows[at].cells))]
     inside = [at for at in headed if at >= first]
     is_regular = len(headed) == len([at for at in lone if at >= first]) + (len(headed) - len(inside))
     found = {
         at for at in inside if _stands_out(rows, at, heads, named) and (at + 1 in named or not _is_event(rows[at]))
     }
-    found.update(at for at in inside if any(_is_alike(rows[at], rows[one]) for one in found))
+    found.update(at for at in inside if any(are_alike(rows[at], rows[one]) for one in found))
+    found.update(
+        at
+        for at in inside
+        if not _is_event(rows[at]) and any(are_alike(rows[at], rows[one]) for one in known if one >= first)
+    )
     if (
         is_regular
         and len(inside) > 1
@@ -47,7 +68,8 @@ def sections_of(rows: Sequence[ListRow], heads: Sequence[Head | None], named: Co
     ):
         found.update(inside)  # the first stands right below the names of the columns
     above = [at for at in headed if at < first]
-    if above and found and _heads_too(rows, above[0], found):
+    others = found | {at for at in known if at > first}
+    if above and others and _heads_too(rows, above[0], others):
         found.update(above)
     return frozenset(found)
 
@@ -85,16 +107,25 @@ def _may_head(row: ListRow) -> bool:
     )
 
 
+def _is_known(row: ListRow) -> bool:
+    """Return whether a row of one cell is the heading of a set by its words."""
+    return sum(map(bool, row.cells)) == 1 and read_set("".join(row.cells)) is not None
+
+
 def _is_event(row: ListRow) -> bool:
     """Return whether the words may name an event without music: Prayers; Late Bar is a set beside Family Show."""
     text = "".join(row.cells)
     return read_heading(text) is None and (names_event(text) or may_be_event(text) or is_spoken_part(text))
 
 
-def _is_alike(row: ListRow, other: ListRow) -> bool:
+def are_alike(row: ListRow, other: ListRow) -> bool:
     """Return whether two rows of one cell look the same."""
-    same = (_in_capitals(row), row.is_large, row.blank_before, len(row.cells))
-    return same == (_in_capitals(other), other.is_large, other.blank_before, len(other.cells))
+    return _look(row) == _look(other)
+
+
+def _look(row: ListRow) -> tuple[bool, bool, bool, bool, int]:
+    timed = clock_in_front("".join(row.cells))[0] is not None
+    return _in_capitals(row), row.is_large, row.blank_before, timed, len(row.cells)
 
 
 def _is_full(row: ListRow) -> bool:
@@ -135,7 +166,7 @@ def is_beside_table(row: ListRow, rows: Sequence[ListRow]) -> bool:
 
 
 def _in_capitals(row: ListRow) -> bool:
-    return "".join(row.cells).isupper()
+    return _BRACKET.sub("", "".join(row.cells)).isupper()
 
 
 def _titles_are_small(rows: Sequence[ListRow], title: int | None) -> bool:
@@ -170,9 +201,18 @@ def with_sets(rows: Sequence[ListRow], heads: tuple[Head | None, ...]) -> tuple[
     songs = [row for row in rows if _is_full(row)]
     for at, head in enumerate(heads):
         words = [row.cells[at].strip() if at < len(row.cells) else "" for row in songs]
+        if words and words[0]:  # each part may be named once, beside its first song
+            words = _filled_down(words)
         if head and head.column in (Column.OTHER, Column.NOTES) and _are_parts(words):
             return (*heads[:at], Head(Column.SET, head.name), *heads[at + 1 :])
     return heads
+
+
+def _filled_down(words: Sequence[str]) -> list[str]:
+    filled: list[str] = []
+    for word in words:
+        filled.append(word or filled[-1])
+    return filled
 
 
 def _are_parts(words: Sequence[str]) -> bool:

@@ -10,7 +10,7 @@ from companion.setlist.model import Doubt, LineKind, ListRow
 from companion.setlist.notation import Notation
 from companion.setlist.parsing import line_kinds
 from companion.setlist.parsing.builder import SetListBuilder
-from companion.setlist.parsing.cells import is_nothing
+from companion.setlist.parsing.cells import any_date_in, is_nothing
 from companion.setlist.parsing.column_roles import (
     Column,
     Head,
@@ -25,8 +25,10 @@ from companion.setlist.parsing.doubts import (
     note_or_song,
     song_or_not,
 )
+from companion.setlist.parsing.gig_lines import gig_line
 from companion.setlist.parsing.grid_rows import title_at
 from companion.setlist.parsing.grid_sections import (
+    are_alike,
     headings_with_times,
     is_beside_table,
     names_of_tables,
@@ -36,20 +38,23 @@ from companion.setlist.parsing.grid_sections import (
 from companion.setlist.parsing.hardly_supported import doubt_songs_without_key
 from companion.setlist.parsing.key_cells import key_cell
 from companion.setlist.parsing.lines import take_in_lines
-from companion.setlist.parsing.patterns import BARE_NUMBER, STRUCK
+from companion.setlist.parsing.patterns import BARE_NUMBER, NUMBERED, STRUCK
 from companion.setlist.parsing.remarks import is_remark
-from companion.setlist.parsing.set_headings import clock_in_front, heading_of, read_heading, read_set
-from companion.setlist.parsing.taking_rows import heading_in, is_no_song, lone_cell, take_no_song, take_row
+from companion.setlist.parsing.set_headings import clock_in_front, heading_at, read_heading, read_set
+from companion.setlist.parsing.taking_rows import Around, heading_in, is_no_song, lone_cell, take_no_song, take_row
 from companion.setlist.parsing.text_lines import lines_of
 from companion.setlist.parsing.timed_rows import with_times_in_front
-from companion.setlist.parsing.words_of_events import is_event
+from companion.setlist.parsing.words_of_events import is_event, may_be_event
 from companion.setlist.parsing.wrapped_cells import join_wrapped_cells
 from companion.setlist.tidy import plain_signs
 
 MAX_NUMBERED, FEWEST_NUMBERED = 0.7, 3  # share and number of titles that begin with a number
 HEAD_LINES = 3  # above the first set
 FEWEST_OWN = 3  # songs under names of columns, which tell what unnamed columns hold
+FEWEST_KEYED = 4  # songs with a key, beside which one without stands out
+FEWEST_EVENTS = 2  # rows that tell that the list is an evening's course
 LONE = 0.5  # share of rows with more than one cell; above it, a row with a single cell is probably not a song
+MIN_NAMED = 0.8  # share of the rows with several cells, below one cell that names the list
 MIN_FULL = 0.6  # share of the rows with several cells; the others are headings, and tell nothing of a column
 TICKS = ("y", "yes", "x", "✓", "✔", "ja", "j", "oui", "si", "1", "ok", "●", "•")
 JOINED = Doubt("titles that run over several lines were joined by guess: compare them with the page")
@@ -135,12 +140,13 @@ def _read(rows: Sequence[ListRow], gathered: SetListBuilder, notation: Notation)
     sections = sections_of(rows, columns, named) | headings_with_times(rows, named, timed) if several else frozenset()
     sections = frozenset(sections) | names_of_tables(rows) | {at for at, row in enumerate(rows) if row.heads_set}
     if begun and several and not (sections and min(sections) == 0):
-        first = _take_head(rows, gathered)
+        first = _take_head(rows, gathered, sections)
         rows, sections = rows[first:], frozenset(at - first for at in sections)
         timed = frozenset(at - first for at in timed)
     before = sum(len(one.songs) for one in gathered.sets)
+    headings = {at: rows[at] for at in sections}
     for part in _parts_of(rows, heads, named, songs):
-        _read_part(part, sections, timed, gathered, notation=notation, several=several, begun=begun)
+        _read_part(part, headings, timed, gathered, notation=notation, several=several, begun=begun)
         begun = True
     doubt_songs_without_key([draft for one in gathered.sets for draft in one.songs][before:])
 
@@ -174,7 +180,7 @@ def _parts_of(
 
 def _read_part(
     part: _Part,
-    sections: Collection[int],
+    sections: Mapping[int, ListRow],
     timed: Collection[int],
     gathered: SetListBuilder,
     *,
@@ -193,16 +199,15 @@ def _read_part(
     rows = _with_ticks(_with_points(rows, heads), heads, gathered)
     numbered = any(head and head.column is Column.NUMBER for head in heads)
     has_artists = _are_artists(rows)
+    around = _around(rows, heads)
     ended, at = False, 0
     for row, more in join_wrapped_cells(rows, heads, apart):
         lone = sum(map(bool, row.cells)) == 1
         ended = lone and (ended or bool(gathered.last and _is_signature(lone_cell(row), gathered)))
         if at in apart:
-            starts_min, text = clock_in_front(lone_cell(row))
-            heading = read_heading(text) or heading_of(text)
-            if starts_min is not None:
-                heading = msgspec.structs.replace(heading, starts_min=starts_min)
-            is_sure = heading.is_word or starts_min is not None
+            text = lone_cell(row)
+            heading = read_heading(text) or heading_at(text)
+            is_sure = heading.is_word or clock_in_front(text)[0] is not None
             gathered.heading(row, heading, *(() if is_sure else (heading_or_song(heading.name),)))
         elif ended and not read_set(lone_cell(row)):
             gathered.left(row)
@@ -213,15 +218,34 @@ def _read_part(
             gathered.left(row, *(() if is_event(words) else (song_or_not(words),)))
         elif row.is_small and lone and begun and gathered.last and not all(one.is_small for one in rows):
             _take_small(row, gathered, is_artist=has_artists)
+        elif begun and lone and several and gathered.last and any(are_alike(row, head) for head in sections.values()):
+            gathered.left(row, *(() if is_event(lone_cell(row)) else (song_or_not(lone_cell(row)),)))
         elif begun and lone and several and not heading_in(row, lone_cell(row)) and is_beside_table(row, rows):
             gathered.left(row, song_or_not(lone_cell(row)))
         else:
-            take_row(row, heads, gathered, notation=notation, several=several, begun=begun, numbered=numbered)
+            beside = msgspec.structs.replace(around, begun=begun, several=several, numbered=numbered)
+            take_row(row, heads, gathered, notation=notation, around=beside)
         for below in more:
             doubts = () if below.in_row_above else (note_or_song(lone_cell(below)),)
             gathered.doubts += [] if below.in_row_above or JOINED in gathered.doubts else [JOINED]
             gathered.tell(below, LineKind.NOTE, "continues the title above", *doubts)
         at += 1 + len(more)
+
+
+def _around(rows: Sequence[ListRow], heads: Sequence[Head | None]) -> Around:
+    """Return what the rows have in common: whether their songs have keys, and whether others name events."""
+    at = title_at(heads)
+    key = next((one for one, head in enumerate(heads) if head and head.column is Column.KEY), None)
+    if at is None or key is None:
+        return Around()
+    titled = [row for row in rows if at < len(row.cells) and row.cells[at] and not is_no_song(row)]
+    keyed = [row for row in titled if key < len(row.cells) and row.cells[key]]
+    others = [row.cells[at] for row in titled if row not in keyed]
+    events = [text for text in others if is_event(text)]
+    may_be = sum(map(may_be_event, others))
+    is_keyed = len(keyed) >= max(FEWEST_KEYED, MIN_NAMED * (len(titled) - max(len(events), may_be)))
+    is_course = len(events) >= FEWEST_EVENTS and len(keyed) >= FEWEST_KEYED
+    return Around(is_keyed=is_keyed, is_course=is_course)
 
 
 def _asked(rows: Sequence[ListRow], heads: tuple[Head | None, ...]) -> tuple[Head | None, ...]:
@@ -278,21 +302,37 @@ def _is_signature(text: str, gathered: SetListBuilder) -> bool:
     return line_kinds.is_farewell(text) or gathered.is_sender(text)
 
 
-def _take_head(rows: Sequence[ListRow], gathered: SetListBuilder) -> int:
+def _take_head(rows: Sequence[ListRow], gathered: SetListBuilder, sections: Collection[int]) -> int:
     """Take the rows of one cell above the first heading for the head of the list; return how many they are."""
-    first = next((at for at, row in enumerate(rows) if read_set(lone_cell(row)) or sum(map(bool, row.cells)) > 1), 0)
+    heads = (at in sections or bool(read_set(lone_cell(row))) for at, row in enumerate(rows))
+    first = next((at for at, is_head in enumerate(heads) if is_head or sum(map(bool, rows[at].cells)) > 1), 0)
     if gathered.has_lines or not 0 < first <= HEAD_LINES:
         return 0
     full = sum(sum(map(bool, row.cells)) > 1 for row in rows[first:])
     is_parted = first == 1 and rows[1].blank_before and full == len(rows) - 1 >= FEWEST_NUMBERED
-    if not is_parted and not read_set(lone_cell(rows[first])):
-        return 0
+    if not is_parted and first not in sections and not read_set(lone_cell(rows[first])):
+        return _take_name(rows, gathered, full) if first == 1 else 0
     for row in rows[:first]:
         if line_kinds.is_chat(lone_cell(row)):
             gathered.left(row)
         else:
             gathered.title_of_list(row)
     return first
+
+
+def _take_name(rows: Sequence[ListRow], gathered: SetListBuilder, full: int) -> int:
+    """Take a first row of one cell, where nearly all others have more, for the list's name; ask where it may be a song.
+
+    Return how many rows were taken.
+    """
+    text = lone_cell(rows[0])
+    if full < max(FEWEST_NUMBERED, MIN_NAMED * (len(rows) - 1)) or NUMBERED.match(text):
+        return 0
+    if line_kinds.is_title_of_list(text) or any_date_in(text) or gig_line(text, None):
+        gathered.title_of_list(rows[0])
+    else:
+        gathered.left(rows[0], song_or_not(text))
+    return 1
 
 
 def _names_columns(first: ListRow, heads: Sequence[Head | None]) -> bool:

@@ -82,7 +82,9 @@ _SECTION = re.compile(
     r"spares?|reserves?|e(?:x|ks)tras?|back[- ]?ups?|standby|stand-by|optional|alternates?|"
     r"exit(?: music)?|play[- ]?out|supper|lunch|buffet|"
     r"pre-?show|walk[- ]?in|walk[- ]?on|warm[- ]?up|late(?: night)?|after midnight|party|acoustic|cocktails?|church|"
-    r"overture|requests|in reserve|reserva|réserve|ersatz|reserven?|hochzeitstanz|eröffnungstanz)"
+    r"overture|requests|in reserve|reserva|réserve|ersatz|reserven?|hochzeitstanz|eröffnungstanz|"
+    r"openingsdans|ouverture du bal|première danse|primo ballo|primer baile|første dans|første vals|brudevals|"
+    r"bröllopsvals|häävalssi|pierwszy taniec)"
     r"(?:\s+(?:music|songs|time|numbers|section|bit))?(?!\w)(.*)$",
     re.IGNORECASE,
 )
@@ -134,8 +136,8 @@ _FROM_TO = re.compile(
     r"till)\s*(\d{1,2}(?:[:.]\d\d)?\s*(?:am|pm|uhr|h)?)",
     re.IGNORECASE,
 )
-_TIME_OF_DAY = re.compile(r"(?<!\d)\d{1,2}(?:[:.h]\d\d(?!\d)|\s?(?:am|pm|uhr)\b)", re.IGNORECASE)
-_BEFORE_TIME = re.compile(r"(?:\s?[-–—,@:])?\s?(?:\d{1,2}[:.h]\d\d|\d{1,2}\s?(?:am|pm|uhr))", re.IGNORECASE)
+_TIME_OF_DAY = re.compile(r"(?<!\d)\d{1,2}(?:[:.h]\d\d(?!\d)|\s?(?:am|pm|uhr|h)\b)", re.IGNORECASE)
+_BEFORE_TIME = re.compile(r"(?:\s?[-–—,@:])?\s?(?:\d{1,2}[:.h]\d\d|\d{1,2}\s?(?:am|pm|uhr|h)\b)", re.IGNORECASE)
 _AT = re.compile(r"\b\d{1,2}(?:[:.]\d\d\s*(?:am|pm|uhr|h)?|\s*(?:am|pm|uhr)|h\d\d)", re.IGNORECASE)
 _MINUTES = re.compile(r"\b(\d{1,3})\s*(?:min(?:ute)?[sn]?\b|['′’])", re.IGNORECASE)
 _NUMBER_ALONE = re.compile(r"^#\s?([1-9])$")
@@ -273,7 +275,15 @@ def heading_in(text: str) -> SetHeading:
     starts = clock_in_front(f"{found[0]} x")[0] if found and times is None else None
     name = _BEFORE_TIME.split(name, maxsplit=1)[0].strip() or name
     name = _capital(name) if name.isupper() else name
-    return msgspec.structs.replace(times or SetHeading(name, starts), name=name, also=inside)
+    also = "" if _TIME_OF_DAY.fullmatch(inside) else inside
+    return msgspec.structs.replace(times or SetHeading(name, starts), name=name, also=also)
+
+
+def heading_at(text: str) -> SetHeading:
+    """Return any words as a heading, its time in front or behind: 17:30 Thé dansant, Late Bar (22:30)."""
+    minutes, words = clock_in_front(text)
+    heading = heading_in(words)
+    return heading if minutes is None else msgspec.structs.replace(heading, starts_min=minutes)
 
 
 def _capital(words: str) -> str:

@@ -27,7 +27,7 @@ from companion.setlist.parsing.line_forms import facts_in
 from companion.setlist.parsing.list_style import Style
 from companion.setlist.parsing.patterns import NUMBERED
 from companion.setlist.parsing.remarks import is_remark
-from companion.setlist.parsing.set_headings import SetHeading, heading_of, is_break, read_set, times_in
+from companion.setlist.parsing.set_headings import SetHeading, clock_in_front, heading_of, is_break, read_set, times_in
 from companion.setlist.parsing.song_draft import Draft
 from companion.setlist.parsing.song_line import read_song
 from companion.setlist.parsing.text_lines import lines_of
@@ -37,6 +37,20 @@ MAX_TIMES = 2  # cells with times beside a break
 _FRAMED = re.compile(r"^[-–—=*~#]{2,} ?[^-–—=*~#]{1,60}[-–—=*~#]{2,}$")  # -- speeches --
 _SUM = re.compile(r"^\D{0,20}\d[\d:.,]*\s?(?:songs?|min\w*|h|hrs?|titel|titres|temas|brani)?\.?$", re.IGNORECASE)
 _COLOUR_MEANS = re.compile(r"^([a-z]{3,9})\s*(?:=|:|means\b)\s*(\S.*)$", re.IGNORECASE)
+
+
+class Around(msgspec.Struct, frozen=True):
+    """What the rows around one have in common.
+
+    ``several``: they have several cells; ``begun``: the songs have; ``numbered``, ``is_keyed``: the songs are;
+    ``is_course``: others name events of an evening.
+    """
+
+    several: bool = False
+    begun: bool = False
+    numbered: bool = False
+    is_keyed: bool = False
+    is_course: bool = False
 
 
 def take_no_song(row: ListRow, heads: Sequence[Head | None], gathered: SetListBuilder, notation: Notation) -> bool:
@@ -104,11 +118,10 @@ def take_row(
     gathered: SetListBuilder,
     *,
     notation: Notation,
-    several: bool,
-    begun: bool,
-    numbered: bool,
+    around: Around,
 ) -> None:
     """Take a row for a song, a note, a line about the show ..., once take_no_song has not taken it."""
+    several, begun, numbered = around.several, around.begun, around.numbered
     at = title_at(heads)
     title = row.cells[at] if at is not None and at < len(row.cells) else ""
     lone = sum(map(bool, row.cells)) == 1
@@ -130,11 +143,16 @@ def take_row(
             if _FRAMED.match(title):
                 gathered.left(row, song_or_not(title.strip(" -–—=*~#")))
                 return
-            if is_event(title) and ends_a_set(title) and not any(each.name for each in gathered.sets):
+            stands_out = row.is_large or row.blank_before or title.isupper() or clock_in_front(title)[0] is not None
+            if (is_event(title) or (stands_out and lone)) and _is_pause(title, gathered):
                 gathered.pause(row, parted_here())
                 return
             if is_event(title) or may_be_event(title) or names_event(title):
                 gathered.left(row, *(() if is_event(title) else (song_or_not(title),)))
+                return
+            is_unnumbered = around.is_keyed and lone and numbered and not NUMBERED.match(title)
+            if is_unnumbered or (around.is_course and not draft.has_fact):
+                gathered.left(row, song_or_not(title))
                 return
         if numbered and not draft.is_out and _is_in_no_set(row, heads):
             why = "no set and no number, unlike the others"
@@ -203,8 +221,16 @@ def _take_without_title(
         gathered.tell(row, LineKind.RULE, "a number without a song")
     elif of_notes and not is_part and gathered.last and not line_kinds.is_chat(lone_cell(row)):
         gathered.note(row, lone_cell(row), Doubt("no title in this row: read as a note on the song above"))
+    elif len(columns) == 1 and gathered.last and _is_pause(lone_cell(row), gathered):
+        gathered.pause(row, parted_here())
     else:
         _take_about(row, gathered)
+
+
+def _is_pause(text: str, gathered: SetListBuilder) -> bool:
+    """Return whether the band stops for what the words name, and no heading has named a set."""
+    is_one = is_event(text) or may_be_event(text)
+    return is_one and ends_a_set(text) and not any(each.name for each in gathered.sets)
 
 
 def _run_together(row: ListRow, notation: Notation) -> Draft | None:

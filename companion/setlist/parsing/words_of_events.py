@@ -48,7 +48,7 @@ buffet bbq barbecue raffle auction bingo quiz tombola dinner lunch supper meal d
 repas cena sorteo sorteio lotteria lotteri loterij
 """
 _SURE, _MAY_BE, _BESIDE, _PAUSES = (
-    frozenset(words.split()) for words in (_SURE_WORDS, _MAY_BE_WORDS, _WORDS_BESIDE, _PAUSE_WORDS)
+    frozenset(words.casefold().split()) for words in (_SURE_WORDS, _MAY_BE_WORDS, _WORDS_BESIDE, _PAUSE_WORDS)
 )
 _PHRASES = re.compile(
     r"^(?:(?:band |everyone )?(?:off|on|leave|clear) stage|(?:band )?(?:load|get)[- ]?(?:in|out)|sound ?check|"
@@ -74,7 +74,9 @@ _SPOKEN = re.compile(
     re.IGNORECASE,
 )
 _BRACKET = re.compile(r"\s*[(\[][^()\[\]]*[)\]]?$")
-_WHO = re.compile(r"\s+(?:[-–—]\s+\S+(?:\s\S+){0,3}|(?:by|with)\s+[A-Z]\w+(?:\s[A-Z]\w+)?)$")
+_WHO = re.compile(
+    r"\s+(?:[-–—]\s+\S+(?:\s\S+){0,3}|(?:by|with|door|von|vom|mit|par|avec|da|di|por|con|av|af|med)\s+\S+(?:\s[A-Z]\w+){0,2})$"
+)
 _WORDS = re.compile(r"[^\W\d_](?:['’]?[^\W_])*|\d(?:st|nd|rd|th)")
 _TIME = re.compile(
     r"[\s,(–—-]+(?:at |ca\.? |um |à |alle |a las |kl\.? |klo )?"

@@ -32,7 +32,7 @@ def join_wrapped_cells(
     at = next((at for at, head in enumerate(heads) if head and head.column is Column.TITLE), None)
     typed = [at for at, head in enumerate(heads) if head and head.column in TYPED]
     if at is not None and any(row.in_row_above for row in rows):
-        yield from _drawn(rows, at)
+        yield from _drawn(rows, at, apart)
         return
     full = [row for row in rows if at is not None and _cell(row, at) and any(_cell(row, one) for one in typed)]
     if at is None or len(full) < FEWEST_FULL or len(full) * 2 < len(rows):
@@ -65,16 +65,24 @@ def _counts(rows: Sequence[ListRow], number: int, songs: int) -> bool:
     return all(after in (before + 1, 1) for before, after in itertools.pairwise(map(int, said)))
 
 
-def _drawn(rows: Sequence[ListRow], at: int) -> Iterator[tuple[ListRow, tuple[ListRow, ...]]]:
+def _drawn(rows: Sequence[ListRow], at: int, apart: Collection[int]) -> Iterator[tuple[ListRow, tuple[ListRow, ...]]]:
     """Yield the rows of a table with lines between its rows; small words below a title are a row of their own."""
     index = 0
     while index < len(rows):
-        more = list(itertools.takewhile(lambda row: row.in_row_above and not row.is_small, rows[index + 1 :]))
+        more = [] if index in apart else _going_on(rows, index, apart)
         whole = rows[index]
         for below in more:
             whole = _merged(whole, below, at)
         yield whole, tuple(more)
         index += 1 + len(more)
+
+
+def _going_on(rows: Sequence[ListRow], index: int, apart: Collection[int]) -> list[ListRow]:
+    """Return the rows below that no drawn line parts from this one."""
+    below = itertools.takewhile(
+        lambda at: rows[at].in_row_above and not rows[at].is_small and at not in apart, range(index + 1, len(rows))
+    )
+    return [rows[at] for at in below]
 
 
 class _Table(msgspec.Struct, frozen=True):
