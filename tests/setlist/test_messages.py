@@ -339,7 +339,8 @@ def test_words_after_a_title_are_a_remark_and_in_doubt_without_a_fact_before(
     ("talk", "keys"),
     [
         ("Sorry, Moth is in D now", ["Bb", "D", "F"]),
-        ("Sorry, Owl is in D now", ["Bb", "C", "F"]),  # three letters are found in too many words
+        ("Sorry, Owl is in D now", ["Bb", "C", "D"]),
+        ("Sorry, the howling is in D now", ["Bb", "C", "F"]),  # no word of its own
         ("Sorry, Kettle is in D now", ["Bb", "C", "F"]),
     ],
 )

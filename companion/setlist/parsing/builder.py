@@ -10,7 +10,7 @@ from companion.setlist.model import AsideLine, Doubt, LineKind, ListLine, ListRo
 from companion.setlist.parsing.cells import date_in, says_evening
 from companion.setlist.parsing.gig_lines import GigLine
 from companion.setlist.parsing.list_name import named_list
-from companion.setlist.parsing.list_talk import asks_for_key, correct_by_talk, says_same_as_before
+from companion.setlist.parsing.list_talk import asks_for_key, says_same_as_before
 from companion.setlist.parsing.set_headings import SetHeading, read_set
 from companion.setlist.parsing.song_draft import Draft, doubt_other_key
 from companion.setlist.readers.limits import LONGEST_SHOW_NOTES
@@ -194,9 +194,39 @@ class SetListBuilder:
         self.is_same_as_before = self.is_same_as_before or says_same_as_before(row.text)
         self.kept.append(row.text)
         drafts = [draft for found in self.sets for draft in found.songs]
-        has_key = correct_by_talk(row.text, drafts) or asks_for_key(row.text, drafts)
+        has_key = asks_for_key(row.text, drafts)
         says = "gives a key, in doubt" if has_key else "kept in the show's notes"
         self.tell(row, LineKind.LEFT, says, *doubts)
+
+    def told_after(self, first: int) -> list[tuple[ListRow, LineKind, Draft | None]]:
+        """Return the lines accounted for, without the first ones: what each was taken for, and its song."""
+        return [(row, took, draft) for row, took, _, _, draft in self._lines[first:]]
+
+    @property
+    def told(self) -> int:
+        """Return how many lines were accounted for."""
+        return len(self._lines)
+
+    def retell(self, row: ListRow, says: str, *doubts: Doubt) -> None:
+        """Say of a line that was not understood what it was understood as after all."""
+        for at, (other, took, before, others, draft) in enumerate(self._lines):
+            if other is row and draft is None:
+                says = says if before.startswith("kept in") or not before else f"{before} · {says}"
+                self._lines[at] = (row, took, says, (*others, *doubts), None)
+
+    def take_away(self, draft: Draft, reason: str, doubt: Doubt) -> None:
+        """Take a song out of its set again: its line is set aside, with the question whether it is played."""
+        for one in self.sets:
+            one.songs = [other for other in one.songs if other is not draft]
+        for at, (row, _, _, _, other) in enumerate(self._lines):
+            if other is draft:
+                self.keep_aside(row, draft.text, reason)
+                self._lines[at] = (row, LineKind.ASIDE, f"{reason}: {draft.title}", (doubt,), None)
+
+    def tell_song(self, row: ListRow, draft: Draft) -> None:
+        """Account for a song that a line of talk adds; the caller puts it into its set."""
+        at = next((at for at, one in enumerate(self._lines) if one[0] is row and one[4] is None), len(self._lines))
+        self._lines[at : at + 1] = [(row, LineKind.SONG, "", (), draft)]
 
     def about(self, row: ListRow, word: str, says: str) -> None:
         """Take a line about the show: its band, date, venue ..."""

@@ -25,10 +25,11 @@ from companion.setlist.parsing.patterns import VOICE
 from companion.setlist.parsing.pictures_between import without_pictures
 from companion.setlist.parsing.programme import take_programme
 from companion.setlist.parsing.set_bounds import part_by_numbers, settle_breaks, take_short_headings
-from companion.setlist.parsing.setting_aside import drop_by_talk, set_aside, take_back_labels, take_corrections
+from companion.setlist.parsing.setting_aside import set_aside, take_back_labels
 from companion.setlist.parsing.song_line import read_song
 from companion.setlist.parsing.spoken_lines import as_written
 from companion.setlist.parsing.taking_events import names_course, take_events, without_events
+from companion.setlist.parsing.talk_or_song import take_corrections
 from companion.setlist.parsing.text_lines import TextLine
 from companion.setlist.parsing.title_ends import doubt_odd_ends, level_ends
 from companion.setlist.parsing.two_part_numbers import without_two_part_numbers
@@ -79,8 +80,7 @@ def classified(lines: Sequence[TextLine], notation: Notation) -> tuple[list[Clas
             one.draft.key = keys[at]
     take_medleys(found)
     Settling(found, style, layout).settle()
-    drop_by_talk(found)
-    take_corrections(found)
+    take_corrections(found, style, notation)
     settle_breaks(found, is_course=style.clocks)
     part_by_numbers(found)
     doubt_outside_layout(found, layout)

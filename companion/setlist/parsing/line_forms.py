@@ -42,6 +42,11 @@ class Classified(msgspec.Struct):
     aside: str = ""  # why it is not played
     begins_set: bool = False  # without a heading: the songs' numbers begin again here
 
+    @property
+    def has_key(self) -> bool:
+        """Return whether the line, if it is a song, holds a key."""
+        return self.draft is not None and self.draft.has_key
+
 
 def is_line_of_songs(one: Classified) -> bool:
     """Return whether a line holds several songs, without a heading and a key of all."""

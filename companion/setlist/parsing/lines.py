@@ -31,6 +31,7 @@ from companion.setlist.parsing.list_style import Style
 from companion.setlist.parsing.list_talk import says_same_as_before
 from companion.setlist.parsing.second_keys import doubt_second_keys, part_small_ends
 from companion.setlist.parsing.song_line import read_song
+from companion.setlist.parsing.taking_talk import take_talk
 from companion.setlist.parsing.text_lines import TextLine
 from companion.setlist.tidy import cut
 
@@ -53,8 +54,10 @@ def take_in_lines(lines: Sequence[TextLine], gathered: SetListBuilder, notation:
     doubt_lone_lines(found)
     doubt_mixed_fields(found)
     answer_with_songs(found, style)
+    first = gathered.told
     for one in found:
         _take(one, gathered, style)
+    take_talk(found, gathered, first, notation)
     doubt_shape(found, style, gathered)
     doubt_left_out(found, gathered)
 

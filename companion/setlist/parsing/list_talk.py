@@ -3,12 +3,12 @@
 import re
 from collections.abc import Iterable, Sequence
 
+from companion.music import Key
 from companion.setlist.model import Doubt, DoubtAnswer, FieldCorrection, SaidLine
 from companion.setlist.parsing.key_cells import plain_key
 from companion.setlist.parsing.set_headings import read_set
 from companion.setlist.parsing.song_draft import Draft
 from companion.setlist.parsing.text_lines import TextLine
-from companion.show.titles import folded
 
 _KEY = re.compile(r"\b(?:in|is|to|now|→|->|:)\s+(?:in\s+)?([A-H](?:[b#♭♯]|is|es)?m?(?: minor| major)?)(?![\w#♭♯])")
 _NUMBER_AND_KEY = re.compile(  # ok, 3 in Em; može, 3 u Em
@@ -47,28 +47,12 @@ def says_same_as_before(text: str) -> bool:
     return bool(_SAME.search(text))
 
 
-def correct_by_talk(text: str, drafts: Sequence[Draft]) -> bool:
-    """Take a key that a line of talk gives for a song of the list, with a doubt. Return whether it did."""
+def key_by_number(text: str, drafts: Sequence[Draft]) -> tuple[Draft, Key] | None:
+    """Return the song and the key that a line of talk gives it by its number: ok, 3 in Em."""
     numbered = _NUMBER_AND_KEY.search(text)
-    found = _KEY.search(text)
-    said = folded(text)
-    draft = next((one for one in drafts if len(one.title) > 3 and folded(one.title) in said), None)
-    if draft is None and numbered:
-        found = re.search(r"(\S+)$", text)
-        draft = next((one for one in drafts if one.number == int(numbered[1])), None)
-    key = plain_key(found[1], notation=draft.notation) if found and draft else None
-    if draft is None or key is None or key == draft.key:
-        return False
-    before, draft.key = draft.key, key
-    draft.doubts.append(
-        Doubt(
-            f"the list says {before or 'no key'}, a line after it says {key}: used {key}",
-            f"Is {draft.title!r} in {key}?",
-            (DoubtAnswer("yes"), DoubtAnswer("no", (FieldCorrection("key", str(before) if before else None),))),
-            asks_for="key",
-        )
-    )
-    return True
+    draft = next((one for one in drafts if numbered and one.number == int(numbered[1])), None)
+    key = plain_key(text.rsplit(maxsplit=1)[-1], notation=draft.notation) if draft else None
+    return (draft, key) if draft and key else None
 
 
 def asks_for_key(text: str, drafts: Sequence[Draft]) -> bool:

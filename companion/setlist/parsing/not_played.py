@@ -25,13 +25,6 @@ _REPLACED = re.compile(
     r"(?:by|with|for|to|durch|par) (\S.*)$",
     re.IGNORECASE,
 )
-_TALK = re.compile(  # Edit: no Moth, Tim hasn't learned it; PS we're dropping Weeds
-    r"^(?:(?:edit|ps|p\.s\.|update|correction|sorry|btw|oh|and|also|note|actually|nb|n\.b\.)[\s:,.!–-]{1,3}){0,3}"
-    r"(?:(?:we|we're|i'm|let's|can we|please|are|will)\s){0,2}"
-    r"(?:no|not (?:doing|playing)|drop(?:ping|ped)?|skip(?:ping)?|cut(?:ting)?|without|leav(?:e|ing) out|minus|"
-    r"los(?:e|ing)|scrap(?:ping)?|kein|ohne|sans|pas de|senza|niente|zonder|geen)\s+(?:the\s)?(\S.*)$",
-    re.IGNORECASE,
-)
 _CROSSED = re.compile(r"^(?:[xX✗✘❌🚫⛔]\s+)(?=\S)")
 
 
@@ -65,12 +58,6 @@ def replaced(text: str) -> tuple[str, str] | None:
     """Split a line into the song that is not played and the one in its place: Moth (D) -> REPLACED by Weeds (A)."""
     found = _REPLACED.match(text) if len(text) < LONGEST else None
     return (found[1].rstrip(" -–—:,|(["), found[2].strip()) if found else None
-
-
-def said_out(text: str) -> str | None:
-    """Return what follows the words of a line that takes something out; a title may begin it: Edit: no Moth, Tim ..."""
-    found = _TALK.match(text) if len(text) < LONGEST else None
-    return found[1] if found else None
 
 
 def is_crossed(text: str, emoji: str = "") -> bool:

@@ -176,7 +176,11 @@ class Settling:
         ):
             return True  # yes we did it in March, between songs with capitals and keys
         return line.message.sender not in self.senders or (
-            self.last > 0 and at > self.last and not self.style.marks(line) and not self._goes_on(at)
+            self.last > 0
+            and at > self.last
+            and not self.style.marks(line)
+            and not self._goes_on(at)
+            and (any(self.sure) or not self.found[at].has_key)
         )
 
     def _goes_on(self, at: int) -> bool:

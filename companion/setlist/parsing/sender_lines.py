@@ -7,6 +7,7 @@ from typing import Final
 
 from companion.setlist.parsing.cells import MONTHS
 from companion.setlist.parsing.key_cells import plain_key
+from companion.setlist.parsing.set_headings import read_heading
 
 MAX_TALKERS: Final = 6
 FEWEST_TIMES: Final = 2  # lines with a day and a time alone
@@ -34,6 +35,10 @@ _WHO: Final = r"[^\W\d_][\w.'’-]{0,20}(?:\s[^\W\d_][\w.'’-]{0,20}){0,2}?(?:\
 _NAME_AND_TIME: Final = re.compile(rf"^(?P<who>{_WHO}),?\s{{1,12}}{_WHEN}$", re.IGNORECASE)
 _TIME_ALONE: Final = re.compile(rf"^[\[(]?(?:{_DAY}),?\s(?:at\s|um\s|à\s)?{_CLOCK}[\])]?:?$", re.IGNORECASE)
 _NAME_ALONE: Final = re.compile(rf"^(?P<who>{_WHO}):?$")
+_ASSENT: Final = re.compile(
+    r"^(?:yes|yep|yeah|no|nope|ok(?:ay)?|sure|ta|cool|thanks|cheers|lol|haha|ja|nein|oui|non|sí|si|sì|nee|nej|hi|hey)(?!\w)",
+    re.IGNORECASE,
+)
 _SELF: Final = frozenset(("me", "you", "ich", "du", "moi", "yo", "io", "eu", "ik", "jag", "jeg", "já", "ja", "minä"))
 
 
@@ -62,5 +67,7 @@ def _names_alone(texts: Sequence[str], blanks: Sequence[bool]) -> dict[int, str]
     again = {who for who, count in counts.items() if count > 1}
     again |= {who for who in counts if who.lower() in _SELF}
     again = {who for who in again if (who[:1].isupper() or who.lower() in _SELF) and plain_key(who) is None}
+    again = {who for who in again if read_heading(who) is None}
     is_chat = 2 <= len(again) <= MAX_TALKERS and any(counts[who] > 1 for who in again)
+    is_chat = is_chat and any(text.rstrip().endswith("?") or _ASSENT.match(text) for text in texts)
     return {at: who for at, who in named.items() if who in again} if is_chat else {}

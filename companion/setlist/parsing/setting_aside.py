@@ -15,18 +15,14 @@ from companion.setlist.parsing.list_style import Style
 from companion.setlist.parsing.not_played import (
     is_crossed,
     replaced,
-    said_out,
     says_not_played,
     taken_out,
     without_cross,
 )
 from companion.setlist.parsing.patterns import TAIL
-from companion.setlist.parsing.song_draft import Draft
 from companion.setlist.parsing.song_line import read_song
-from companion.show.titles import folded
 
 FEWEST_LABELS = 2
-SHORTEST = 3  # letters of a title that talk may name
 MAX_CROSSED = 0.5  # share of the lines; where more are crossed, the cross means something else
 
 
@@ -65,33 +61,6 @@ def _is_labelled(one: Classified, notation: Notation) -> bool:
     bracket = TAIL.match(found[1]) if found else None
     in_bracket = bracket is not None and plain_key(bracket[2], notation=notation) is not None
     return in_bracket or bool(found and key_at_end(found[1], notation))
-
-
-def drop_by_talk(found: Sequence[Classified]) -> None:
-    """Set a song aside that a line of talk takes out again, below the list or above it."""
-    songs = [one for one in found if one.took is LineKind.SONG and one.draft and len(one.draft.title) > SHORTEST]
-    for line in (one for one in found if one.took is LineKind.LEFT):
-        out = folded(said_out(line.line.text) or "")
-        song = next((one for one in songs if out and one.draft and out.startswith(folded(one.draft.title))), None)
-        if song is not None and song.draft is not None and song.took is LineKind.SONG:
-            song.took, song.aside = LineKind.ASIDE, f"not played ({line.line.text})"
-            key = str(song.draft.key) if song.draft.key else None
-            song.doubts = (played_or_not(line.line.text, song.draft.title, key),)
-            song.draft = None
-
-
-def take_corrections(found: Sequence[Classified]) -> None:
-    """Take a message that names a song of the list again, with another key, for talk about it: Moth is D now."""
-    above: dict[str, Draft] = {}
-    for one in found:
-        if one.took is not LineKind.SONG or one.draft is None or not one.line.message.sender:
-            continue
-        title = folded(one.draft.title)
-        known = next((other for other in above if title == other or title in (f"{other} is", f"{other} now")), None)
-        if known is None:
-            above[title] = one.draft
-        elif above[known].key != one.draft.key:
-            one.took, one.draft, one.doubts = LineKind.LEFT, None, ()
 
 
 def _may_be_word(text: str) -> bool:

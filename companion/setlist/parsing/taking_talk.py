@@ -1,0 +1,296 @@
+"""Let talk change the list that it is about: keys, order, songs that go and songs that come, each with a doubt."""
+
+from collections.abc import Iterator, Sequence
+from typing import Final
+
+import msgspec
+
+from companion.music import Key
+from companion.setlist.model import Doubt, DoubtAnswer, FieldCorrection, LineCorrection, LineKind, ListRow
+from companion.setlist.notation import Notation
+from companion.setlist.parsing.builder import SetDraft, SetListBuilder
+from companion.setlist.parsing.doubts import played_or_not
+from companion.setlist.parsing.line_forms import Classified
+from companion.setlist.parsing.list_talk import key_by_number
+from companion.setlist.parsing.remarks import is_remark
+from companion.setlist.parsing.song_draft import Draft
+from companion.setlist.parsing.talk_changes import TalkChange, TalkKind, changes_said, new_song
+from companion.setlist.parsing.talk_words import OUT_ALONE, SAYS_NO, SAYS_YES
+from companion.setlist.parsing.text_lines import TextLine
+from companion.setlist.tidy import cut
+
+MOST_ANSWERS: Final = 4  # messages after a question in which its answer is looked for
+NEAR: Final = 3  # messages between what takes a song out and what puts one in its place
+LONGEST_SAID: Final = 80  # characters of the line that a doubt shows
+_ENCORE: Final = ("Encore", "Encores", "Zugabe", "Rappel")
+
+
+class _Talk(msgspec.Struct, frozen=True):
+    """A line that is no song: where it stands among all lines, and who sent it."""
+
+    at: int
+    row: ListRow
+    text: str
+    sender: str
+
+
+def take_talk(found: Sequence[Classified], gathered: SetListBuilder, first: int, notation: Notation) -> None:
+    """Apply what the lines of talk say about the songs above them. ``first``: the account's lines of other texts."""
+    lines = {id(one.line.row): one.line for one in found}
+    songs: list[tuple[int, Draft]] = []
+    talks: list[_Talk] = []
+    senders: set[str] = set()
+    for at, (row, took, draft) in enumerate(gathered.told_after(first)):
+        line = lines.get(id(row))
+        if draft is not None:
+            songs.append((at, draft))
+            senders |= {_sender(row, found)} - {""}
+        elif line is not None and line.text and (took is LineKind.LEFT or _is_signed(line, took)):
+            talks.append(_Talk(at, row, line.text, line.message.sender))
+    if songs:
+        _Taking(gathered, songs, talks, senders, notation).take()
+
+
+def _is_signed(line: TextLine, took: LineKind) -> bool:
+    """Return whether words stand below a signature's dashes: PS Moth goes up to D."""
+    return took is LineKind.RULE and line.message.is_envelope and not line.message.is_head and " " in line.text
+
+
+def _sender(row: ListRow, found: Sequence[Classified]) -> str:
+    return next((one.line.message.sender for one in found if one.line.row.place == row.place), "")
+
+
+class _Taking:
+    """Applies the changes one after the other, in the order of the lines."""
+
+    def __init__(
+        self,
+        gathered: SetListBuilder,
+        songs: list[tuple[int, Draft]],
+        talks: list[_Talk],
+        senders: set[str],
+        notation: Notation,
+    ) -> None:
+        self._gathered, self._songs, self._talks = gathered, songs, talks
+        self._senders, self._notation = senders, notation
+        self._gone: tuple[int, SetDraft, int] | None = None  # after which talk a song went, and from where
+
+    def take(self) -> None:
+        for index, talk in enumerate(self._talks):
+            above = [draft for at, draft in self._songs if at < talk.at]
+            if not above:
+                continue
+            changes = changes_said(talk.text, [draft.title for draft in above], self._notation)
+            made = [self._apply(one, index, above) for one in changes]
+            if not changes and self._is_near(index) and self._gone:
+                made = [self._add_new(talk, index)]
+            elif not changes:
+                made = [self._by_number(talk, above) or self._add_new(talk, index), self._answer(index, above)]
+            said = list(dict.fromkeys(filter(None, made)))
+            if said:
+                self._gathered.retell(talk.row, ", ".join(said))
+
+    # ------------------------------------------------------------------ one change
+
+    def _apply(self, change: TalkChange, index: int, above: Sequence[Draft]) -> str:
+        """Apply one change; return what was done, "" for nothing."""
+        talk = self._talks[index]
+        draft = above[change.song] if change.song >= 0 else None
+        if draft is not None and self._home(draft) is None:
+            return ""  # it went before
+        is_sure = not change.is_asked or self._is_agreed(index)
+        match change.kind:
+            case TalkKind.NOTE if draft is not None and not change.is_asked and _is_worth(change, draft):
+                draft.take_each(change.words)
+                return f"note on {draft.title}"
+            case TalkKind.KEY if draft is not None and change.key is not None and change.key != draft.key:
+                return self._new_key(draft, change.key, talk, is_sure=is_sure)
+            case TalkKind.DROP if draft is not None:
+                return self._drop(draft, talk, index, is_sure=is_sure)
+            case TalkKind.SWAP if draft is not None and change.beside is not None and is_sure:
+                return self._swap(draft, above[change.beside], talk)
+            case TalkKind.PLACE if draft is not None and is_sure:
+                return self._move(draft, change, above, talk)
+            case TalkKind.ADD if is_sure and change.words:
+                beside = above[change.beside] if change.beside is not None else None
+                return self._add(talk, change, beside, index)
+        if draft is not None and change.kind in (TalkKind.SWAP, TalkKind.PLACE) and not self._is_refused(index):
+            draft.doubts.append(Doubt(f"a line asks for a change, not made: {_short(talk.text)}"))
+        return ""
+
+    def _by_number(self, talk: _Talk, above: Sequence[Draft]) -> str:
+        found = key_by_number(talk.text, above)
+        return self._new_key(found[0], found[1], talk, is_sure=True) if found and found[0].key != found[1] else ""
+
+    def _new_key(self, draft: Draft, key: Key, talk: _Talk, *, is_sure: bool) -> str:
+        """Take a key that talk gives; one that is only asked for is a question."""
+        before = draft.key
+        if not is_sure:
+            if self._is_refused(self._talks.index(talk)):
+                return ""
+            answers = (DoubtAnswer("no"), DoubtAnswer("yes", (FieldCorrection("key", str(key)),)))
+            says = f"a line asks for {key}: used {before or 'no key'}"
+            draft.doubts.append(Doubt(says, f"Is {draft.title!r} in {key}?", answers, asks_for="key"))
+            return f"asks for {key}"
+        draft.key, draft.key_is_open, draft.key_is_unknown = key, False, False
+        draft.doubts = [one for one in draft.doubts if one.asks_for != "key"]
+        answers = (
+            DoubtAnswer("yes"),
+            DoubtAnswer("no", (FieldCorrection("key", str(before) if before else None),)),
+        )
+        says = f"the list says {before or 'no key'}, a line after it says {key}: used {key}"
+        draft.doubts.append(Doubt(says, f"Is {draft.title!r} in {key}?", answers, asks_for="key"))
+        return "gives a key, in doubt"
+
+    def _drop(self, draft: Draft, talk: _Talk, index: int, *, is_sure: bool) -> str:
+        key = str(draft.key) if draft.key else None
+        if not is_sure:
+            if self._is_refused(index):
+                return ""
+            answers = (DoubtAnswer("yes"), DoubtAnswer("no", (LineCorrection(LineKind.ASIDE),)))
+            draft.doubts.append(
+                Doubt(f"a line asks to leave it out: {_short(talk.text)}", f"Is {draft.title!r} played?", answers)
+            )
+            return f"asks to leave {draft.title} out"
+        home = self._home(draft)
+        if home is None:
+            return ""
+        self._gone = index, home[0], home[1]
+        self._gathered.take_away(draft, f"not played ({talk.text})", played_or_not(_short(talk.text), draft.title, key))
+        return f"{draft.title}: not played"
+
+    def _swap(self, one: Draft, other: Draft, talk: _Talk) -> str:
+        first, second = self._home(one), self._home(other)
+        if first is None or second is None:
+            return ""
+        first[0].songs[first[1]], second[0].songs[second[1]] = other, one
+        one.number = other.number = None
+        for draft in (one, other):
+            draft.doubts.append(Doubt(f"change places, as a line says: {_short(talk.text)}"))
+        return f"{one.title} and {other.title} change places"
+
+    def _move(self, draft: Draft, change: TalkChange, above: Sequence[Draft], talk: _Talk) -> str:
+        beside = above[change.beside] if change.beside is not None else None
+        home = self._home(draft)
+        if home is None or beside is draft:
+            return ""
+        before = home[0], home[1]
+        home[0].songs.pop(home[1])
+        there, at = self._place(change.side, beside, default=before)
+        there.songs.insert(at, draft)
+        if (there, at) == before:
+            return ""
+        draft.number = None
+        draft.doubts.append(Doubt(f"moved, as a line says: {_short(talk.text)}"))
+        return f"{draft.title}: moved"
+
+    def _add_new(self, talk: _Talk, index: int) -> str:
+        """Add the song that a line names which the list has not: put Weeds in there instead, D."""
+        change = new_song(talk.text, self._notation)
+        near = self._is_near(index)
+        if change is None or (change.key is None and not near) or (change.is_asked and not self._is_agreed(index)):
+            return ""
+        return self._add(talk, change, None, index)
+
+    def _add(self, talk: _Talk, change: TalkChange, beside: Draft | None, index: int) -> str:
+        draft = Draft(talk.row.place, talk.text, notation=self._notation)
+        draft.title, draft.key = change.words, change.key
+        if self._gone and beside is None and change.side in ("", "instead") and self._is_near(index):
+            there, at = self._gone[1], self._gone[2]
+            self._gone = None
+        else:
+            there, at = self._place(change.side, beside, default=None)
+        there.songs.insert(at, draft)
+        answers = (DoubtAnswer("yes"), DoubtAnswer("no", (LineCorrection(LineKind.ASIDE),)))
+        draft.doubts.append(
+            Doubt(
+                f"added by a line of talk: {_short(talk.text)}", f"Is {draft.title!r} a song, in this place?", answers
+            )
+        )
+        for one in self._gathered.sets:
+            for other in one.songs if one is there else ():
+                other.number = None
+        self._gathered.tell_song(talk.row, draft)
+        return ""
+
+    def _answer(self, index: int, above: Sequence[Draft]) -> str:
+        """Take the answer to a question about one song for a note on it, or for a word that it is out."""
+        talk = self._talks[index]
+        asked = next((one for one in reversed(self._talks[:index]) if one.sender != talk.sender), None)
+        if asked is None or not talk.sender or talk.at - asked.at > 1 or talk.text.rstrip().endswith("?"):
+            return ""
+        named = changes_said(asked.text, [draft.title for draft in above], self._notation)
+        songs = {one.song for one in named}
+        if len(songs) != 1 or any(one.kind is not TalkKind.NOTE or not one.is_whole for one in named):
+            return ""
+        draft = above[songs.pop()]
+        if self._home(draft) is None:
+            return ""
+        if OUT_ALONE.match(talk.text):
+            return self._drop(draft, talk, index, is_sure=True)
+        if is_remark(talk.text):
+            draft.take_each(talk.text)
+            return f"note on {draft.title}"
+        return ""
+
+    # ------------------------------------------------------------------ places
+
+    def _home(self, draft: Draft) -> tuple[SetDraft, int] | None:
+        return next(
+            ((one, at) for one in self._gathered.sets for at, other in enumerate(one.songs) if other is draft), None
+        )
+
+    def _place(self, side: str, beside: Draft | None, default: tuple[SetDraft, int] | None) -> tuple[SetDraft, int]:
+        """Return the set and the place in it that words such as last, before and set 2 mean."""
+        sets = [one for one in self._gathered.sets if one.songs] or self._gathered.sets
+        plain = [one for one in sets if one.name not in _ENCORE] or sets
+        home = self._home(beside) if beside is not None else None
+        if home is not None:
+            return home[0], home[1] + (side == "after")
+        match side:
+            case "first":
+                return plain[0], 0
+            case "encore":
+                if sets[-1].name not in _ENCORE:
+                    self._gathered.sets.append(SetDraft("Encore"))
+                    return self._gathered.sets[-1], 0
+                return sets[-1], len(sets[-1].songs)
+            case "set 1" | "set 2" | "set 3" if int(side[-1]) <= len(plain):
+                there = plain[int(side[-1]) - 1]
+                return there, len(there.songs)
+        if default is not None and side != "last":
+            return default
+        return plain[-1], len(plain[-1].songs)
+
+    # ------------------------------------------------------------------ the conversation
+
+    def _is_near(self, index: int) -> bool:
+        return self._gone is not None and index - self._gone[0] <= NEAR
+
+    def _is_agreed(self, index: int) -> bool:
+        """Return whether the one who sent the list asks, or another answers yes; in a letter, asking is saying."""
+        talk = self._talks[index]
+        if not talk.sender or (talk.sender in self._senders and not self._is_refused(index)):
+            return True
+        return next(self._answers(index), False)
+
+    def _is_refused(self, index: int) -> bool:
+        return not next(self._answers(index), True)
+
+    def _answers(self, index: int) -> Iterator[bool]:
+        """Yield yes or no for each message of another after this one that says so."""
+        talk = self._talks[index]
+        for other in self._talks[index + 1 : index + 1 + MOST_ANSWERS]:
+            if other.sender != talk.sender and SAYS_NO.match(other.text):
+                yield False
+            elif other.sender != talk.sender and SAYS_YES.match(other.text):
+                yield True
+
+
+def _is_worth(change: TalkChange, draft: Draft) -> bool:
+    """Return whether words that name a song are a note on it: its whole title, or a part in words on how to play."""
+    return is_remark(change.words) or (change.is_whole and (" " in draft.title or draft.title in change.words))
+
+
+def _short(text: str) -> str:
+    return cut(text, LONGEST_SAID)

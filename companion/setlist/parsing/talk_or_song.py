@@ -1,0 +1,101 @@
+"""Tell a line of talk about a song of the list from a song of its own: oh and do Moth in D."""
+
+import re
+from collections.abc import Sequence
+from typing import Final
+
+from companion.setlist.model import LineKind
+from companion.setlist.notation import Notation
+from companion.setlist.parsing.line_forms import Classified
+from companion.setlist.parsing.list_style import Style
+from companion.setlist.parsing.song_line import read_song
+from companion.setlist.parsing.talk_changes import TalkKind, changes_said, new_song
+from companion.setlist.parsing.titles_named import songs_named
+from companion.show.titles import folded
+
+MOST_FALLEN: Final = 0.3  # share of the titles that may begin with a small letter
+FEWEST: Final = 3  # words of talk
+LONG_WORD: Final = 4  # letters; shorter words begin with capitals less often
+_MARK: Final = "\ue001"
+_SPACED: Final = f" {_MARK} "
+_NEW: Final = "\ue0000\ue001"  # in the place of a title that the list has not yet
+_MARKED: Final = re.compile("[\ue000\ue002]\\d{1,3}\ue001")
+_IN_BRACKETS: Final = re.compile(r"\([^()]*\)")
+_BEFORE_KEY: Final = ("in", "en", "em")
+_SIGNS: Final = ",:.!?'’"
+_REASON: Final = re.compile(r",\s|\s[-–—]\s|\s?[(.!?;]")
+_OPENERS: Final = (
+    "oh ah and actually also sorry ok okay please pls can could we i i'm ps edit btw make do let's lets drop "
+    "swap move put "
+    "change lose cut skip no not just one but so yes yeah fine ach ah und achso also noch bitte können wir ich machen "
+    "spielt spielen tauschen streichen finalement et ah désolé on peut oui pardon au fait y ah al final perdón podemos "
+    "vamos e scusate alla possiamo facciamo allora e desculpa vamos oh en nog sorry kunnen we toch och förlåt "
+    "kan vi så og "
+    "undskyld beklager kan vi forresten a jeszcze možná ještě a i još"
+)
+_OPENS: Final = frozenset(_OPENERS.split())
+
+
+def take_corrections(found: Sequence[Classified], style: Style, notation: Notation) -> None:
+    """Take lines that were read as songs for talk about songs above them: an order, or a title again in another key."""
+    above: list[str] = []
+    keys: dict[str, object] = {}
+    for one in found:
+        if one.took is not LineKind.SONG:
+            continue
+        if one.inline is not None:
+            above += [read_song(line, style).title for line in one.inline.lines(one.line.row)]
+        elif one.draft is not None and (_is_again(one, keys) or _is_order(one, above, style, notation)):
+            one.took, one.draft, one.doubts = LineKind.LEFT, None, ()
+        elif one.draft is not None:
+            above.append(one.draft.title)
+            keys.setdefault(folded(one.draft.title), one.draft.key)
+
+
+def _is_again(one: Classified, keys: dict[str, object]) -> bool:
+    """Return whether a message names a song of the list again, with another key: Moth is D now."""
+    if one.draft is None or not (one.line.message.sender or one.line.talk):
+        return False
+    title = folded(one.draft.title)
+    known = next((other for other in keys if title in (other, f"{other} is", f"{other} now")), None)
+    return known is not None and keys[known] != one.draft.key
+
+
+def _is_order(one: Classified, above: Sequence[str], style: Style, notation: Notation) -> bool:
+    """Return whether a line says what to change in a song above it, in the words of talk."""
+    line = one.line
+    if (style.is_shaped and style.marks(line)) or len(line.text.split()) < FEWEST:
+        return False
+    others = [title for title in above if one.draft is None or folded(title) != folded(one.draft.title)]
+    rises = sum(title[:1].islower() for title in above) <= MOST_FALLEN * len(above)
+    changes = [change for change in changes_said(line.text, others, notation) if change.kind is not TalkKind.NOTE]
+    if changes and all(change.is_whole for change in changes):
+        text = songs_named(line.text, others).text
+        for change in changes:
+            text = text.replace(change.words, _NEW) if change.kind is TalkKind.ADD else text
+        return _is_talk(text, rises=rises)
+    if changes or not above or one.draft is None:
+        return False
+    new = new_song(line.text, notation)
+    is_longer = new is not None and len(new.words) < len(one.draft.title)
+    is_said = new is not None and (new.side or " wants " in f" {line.text} ")
+    return bool(new and is_longer and is_said and _is_talk(line.text.replace(new.words, _NEW), rises=rises))
+
+
+def _is_talk(text: str, *, rises: bool) -> bool:
+    """Return whether the words around marks of titles are small, or talk begins so."""
+    text = _MARKED.sub(_SPACED, _IN_BRACKETS.sub("", text))
+    parts = _REASON.split(text)
+    said = parts[0] if _MARK in parts[0] else text
+    words = [word.strip(_SIGNS) for word in said.split()]
+    if all(word in ("", _MARK) for word in words):
+        return False
+    first = words[0].lower()
+    if not rises and first != _MARK:
+        return first in _OPENS
+    ahead = words[: words.index(_MARK)] if _MARK in words else words
+    behind = [word for word in words[len(ahead) :] if len(word) >= LONG_WORD]
+    if first == _MARK and not any(word.islower() and word not in _BEFORE_KEY for word in words[1:] if len(word) > 1):
+        return False  # Gravel Hour 2 in A
+    small = not any(word[:1].isupper() and len(word) > 1 and word.lower() not in _OPENS for word in ahead[1:] + behind)
+    return small and (first == _MARK or words[0][:1].islower() or first in _OPENS)

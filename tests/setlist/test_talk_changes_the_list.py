@@ -1,0 +1,174 @@
+"""Talk below a list changes it: a key, a song that goes, one that comes, the order. Each change is in doubt."""
+
+import pytest
+from setlist.reading_texts import read, said
+
+from companion.setlist import LineKind, SetList
+
+SONGS = "Wet Paint Waltz - G\nOld Canal Road - Am\nMoos - C\nTugboat Tess - Ab\nGold Stopwatch - E"
+IN_SET = "First: Wet Paint Waltz={0}; Old Canal Road={1}; Moos={2}; Tugboat Tess={3}; Gold Stopwatch={4}"
+AS_LISTED = ("G", "Am", "C", "Ab", "E")
+
+
+def doubts_of(found: SetList) -> int:
+    return sum(len(line.doubts) for line in found.lines)
+
+
+def chat(*said_later: tuple[str, str]) -> str:
+    lines = [("Ros", line) for line in SONGS.split("\n")] + list(said_later)
+    return "\n".join(f"[27/11/2026, 18:{at:02}] {who}: {says}" for at, (who, says) in enumerate(lines))
+
+
+def with_keys(**keys: str) -> str:
+    return IN_SET.format(*(keys.get(f"k{at}", key) for at, key in enumerate(AS_LISTED)))
+
+
+@pytest.mark.parametrize(
+    ("talk", "keys"),
+    [
+        ("oh and do Moos in D, Kelly's got a cold", {"k2": "D"}),
+        ("ach und Moos machen wir in D, ich bin heiser", {"k2": "D"}),
+        ("finalement Old Canal Road en Bm, trop bas pour moi", {"k1": "Bm"}),
+        ("al final Old Canal Road en Bm por favor", {"k1": "Bm"}),
+        ("scusate, Old Canal Road in Si minore", {"k1": "Bm"}),
+        ("I can't sing Old Canal Road in Am anymore, make it Gm", {"k1": "Gm"}),
+        ("sorry, old canal road is Gm now", {"k1": "Gm"}),
+        ("ok G for Tess", {"k3": "G"}),
+        ("actually make Gold Stopwatch D for jen", {"k4": "D"}),
+        ("Gold Stopwatch goes up to F, not E", {"k4": "F"}),
+        ("ah yes Moos in D", {"k2": "D"}),
+        ("Moos bitte in Es, sonst ist es mir zu tief", {"k2": "Eb"}),
+    ],
+)
+def test_a_later_message_gives_a_song_another_key(talk: str, keys: dict[str, str]) -> None:
+    for text in (chat(("Ros", talk)), f"{SONGS}\n\n{talk}"):
+        found = read(text)
+        assert said(found) == with_keys(**keys)
+        assert doubts_of(found) == 1
+
+
+@pytest.mark.parametrize(
+    ("talk", "expected"),
+    [
+        ("drop Moos", "Wet Old Tug Gold"),
+        ("and no Moos, nobody likes it", "Wet Old Tug Gold"),
+        ("ok. und Moos fliegt raus, zu lang", "Wet Old Tug Gold"),
+        ("on enlève Moos finalement", "Wet Old Tug Gold"),
+        ("quitamos Moos, es muy larga", "Wet Old Tug Gold"),
+        ("togliamo Moos", "Wet Old Tug Gold"),
+        ("Moos vervalt", "Wet Old Tug Gold"),
+        ("vi stryker Moos", "Wet Old Tug Gold"),
+        ("swap Old Canal Road and Gold Stopwatch", "Wet Gold Moos Tug Old"),
+        ("wir tauschen Old Canal Road und Gold Stopwatch", "Wet Gold Moos Tug Old"),
+        ("on inverse Old Canal Road et Gold Stopwatch", "Wet Gold Moos Tug Old"),
+        ("actually put Gold Stopwatch first", "Gold Wet Old Moos Tug"),
+        ("Gold Stopwatch en premier", "Gold Wet Old Moos Tug"),
+        ("Wet Paint Waltz ans Ende bitte", "Old Moos Tug Gold Wet"),
+        ("play Wet Paint Waltz after Moos", "Old Moos Wet Tug Gold"),
+        ("Gold Stopwatch vor Old Canal Road", "Wet Gold Old Moos Tug"),
+        ("swap Moos for Fog Bell in F", "Wet Old Fog Tug Gold"),
+        ("statt Moos spielen wir Fog Bell in F", "Wet Old Fog Tug Gold"),
+        ("Fog Bell (F) instead of Moos", "Wet Old Fog Tug Gold"),
+        ("we finish on Fog Bell after Gold Stopwatch, key of F", "Wet Old Moos Tug Gold Fog"),
+        ("dafür Fog Bell in F vor Tugboat", "Wet Old Moos Fog Tug Gold"),
+    ],
+)
+def test_a_later_message_changes_which_songs_are_played_and_when(talk: str, expected: str) -> None:
+    for text in (chat(("Ros", talk)), f"{SONGS}\n\n{talk}"):
+        found = read(text)
+        assert " ".join(title.split()[0].removesuffix("boat") for title in found.titles) == expected
+        assert doubts_of(found) >= 1
+        assert "Fog" not in expected or "Fog Bell=F" in said(found)
+
+
+def test_one_message_says_several_things() -> None:
+    found = read(
+        f"{SONGS}\n\nPS Drop Moos, his wife hates it. Tugboat Tess goes up to B. "
+        "And he wants Fog Bell (F) at the end after Gold Stopwatch."
+    )
+    assert said(found) == "First: Wet Paint Waltz=G; Old Canal Road=Am; Tugboat Tess=B; Gold Stopwatch=E; Fog Bell=F"
+
+
+def test_a_song_comes_in_the_place_of_one_that_went() -> None:
+    found = read(chat(("Ros", "FINE. moos is out"), ("Ros", "put Fog Bell in there instead, F")))
+    assert said(found) == "First: Wet Paint Waltz=G; Old Canal Road=Am; Fog Bell=F; Tugboat Tess=Ab; Gold Stopwatch=E"
+
+
+def test_a_song_moves_to_another_set_and_to_the_encore() -> None:
+    text = "Set 1\nWet Paint Waltz - G\nMoos - C\nSet 2\nTugboat Tess - Ab\nGold Stopwatch - E\n\n{}"
+    assert [len(one.songs) for one in read(text.format("move Moos to set 2")).show.sets] == [1, 3]
+    assert [len(one.songs) for one in read(text.format("Moos als Zugabe")).show.sets] == [1, 2, 1]
+
+
+@pytest.mark.parametrize(
+    ("answer", "keys"),
+    [("yep good shout", {"k2": "D"}), ("no", {}), ("stimmt, machen wir", {"k2": "D"})],
+)
+def test_what_another_asks_for_counts_if_it_is_agreed(answer: str, keys: dict[str, str]) -> None:
+    found = read(chat(("Pip", "can we do Moos in D"), ("Ros", answer)))
+    assert said(found) == with_keys(**keys)
+
+
+def test_what_another_asks_for_without_an_answer_is_a_question() -> None:
+    found = read(chat(("Pip", "could we drop Moos"), ("Pip", "and is Tugboat Tess in G?")))
+    assert said(found) == with_keys()
+    assert [doubt.question for line in found.lines for doubt in line.doubts] == [
+        "Is 'Moos' played?",
+        "Is 'Tugboat Tess' in G?",
+    ]
+
+
+@pytest.mark.parametrize(
+    ("talk", "note"),
+    [
+        ("Old Canal Road is super slow, take your time", "super slow"),
+        ("und Old Canal Road bitte ohne Klavier anfangen", "ohne Klavier"),
+        ("yes Old Canal Road is just you for 8 bars", "8 bars"),
+        ("@dep piano solo in Canal Road, 2 choruses", "2 choruses"),
+    ],
+)
+def test_words_on_how_to_play_a_song_are_kept_with_it(talk: str, note: str) -> None:
+    found = read(chat(("Kit", "thanks!"), ("Ros", talk)))
+    assert note in (found.show.sets[0].songs[1].notes or "")
+
+
+def test_the_answer_to_a_question_about_a_song_is_kept_with_it() -> None:
+    found = read(chat(("Kit", "is old canal road the long or short one"), ("Ros", "short one no second solo")))
+    assert found.show.sets[0].songs[1].notes == "short one no second solo"
+    found = read(chat(("Kit", "Was ist mit Old Canal Road?"), ("Ros", "der ist raus")))
+    assert "Old Canal Road" not in found.titles
+
+
+@pytest.mark.parametrize(
+    "line",
+    [
+        "Moos on a Wire - D",
+        "Drop Moos Tonight - D",
+        "Put Old Canal Road Right - F",
+        "Make It Moos in D",
+        "No More Moos - G",
+    ],
+)
+def test_a_song_with_the_title_of_another_in_it_stays_a_song(line: str) -> None:
+    found = read(f"{SONGS}\n{line}\nFog Bell - F")
+    assert len(found.titles) == 7
+    assert said(found).startswith(with_keys())
+
+
+@pytest.mark.parametrize(
+    "talk",
+    [
+        "Tugboat Tess is out of tune on my piano",
+        "the moos at the farm was loud",
+        "old tess from the office will be there",
+    ],
+)
+def test_talk_without_an_order_changes_nothing(talk: str) -> None:
+    assert said(read(chat(("Kit", "ta"), ("Kit", talk)))) == with_keys()
+
+
+def test_a_line_that_changes_the_list_says_so() -> None:
+    found = read(f"{SONGS}\n\nMoos goes to D. Drop Gold Stopwatch.")
+    assert next(line.says for line in found.lines if line.took is LineKind.LEFT) == (
+        "gives a key, in doubt, Gold Stopwatch: not played"
+    )
