@@ -16,6 +16,7 @@ from companion.leader.key_runs import runs_of_keys
 from companion.leader.keys_in_order import keys_in_order
 from companion.leader.line_scanner import LineScanner
 from companion.leader.numbering import sets_from_top
+from companion.leader.players import THE_LEADER
 from companion.leader.quoted_songs import answered_within_quotes, answers_in_turn
 from companion.leader.reply_items import ScannedLine
 from companion.leader.reply_limits import read_part
@@ -23,7 +24,9 @@ from companion.leader.reply_lines import lines_of
 from companion.leader.reply_reader import ReplyReader
 from companion.leader.settled_claims import OpenClaim, SettledReply
 from companion.leader.songs_meant import SongNames
+from companion.leader.spoken_clauses import spoken_clauses
 from companion.leader.time_words import OF_MORNING
+from companion.leader.writers import player_who_writes
 from companion.music import read_key
 from companion.setlist import Notation
 from companion.setlist.tidy import cut
@@ -154,7 +157,7 @@ def _read(
     typed = list(lines_of(part.text, names.titles, scanner.says_something, names.sets))
     lines = answers_in_turn(answered_within_quotes(typed, names), names)
     lines, beside = runs_of_keys(lines, names, notation)
-    lines = keys_in_order(lines, names, notation)
+    lines = spoken_clauses(keys_in_order(lines, names, notation), scanner, notation)
     said = [scanner.scan(line.text, None) for line in lines if line.text and not line.is_quoted]
     if len(show.sets) > 1:
         own = [names.in_set(at) for at in range(len(show.sets))]
@@ -170,8 +173,16 @@ def _read(
         said = [scanner.scan(one.text, None) for one in said]
     times = tuple(guessed_times(reader.read_lines, scanner))
     answers = _answers(claims_on(readings, names, asked, reader.read_lines, times), names, said)
+    if writer := player_who_writes(part.text):
+        answers = msgspec.structs.replace(answers, found=tuple(_started_by(one, writer) for one in answers.found))
     beyond = tuple(OpenPiece(cut(words, SHOWN)) for words in (*beside, *part.beyond))
     return msgspec.structs.replace(answers, left=(*answers.left, *beyond))
+
+
+def _started_by(answer: LeaderAnswer, writer: str) -> LeaderAnswer:
+    """Return an answer with the player who writes as its "I": "drummer here ... and I start 5"."""
+    is_me = answer.field == "starts_with" and answer.value == THE_LEADER
+    return msgspec.structs.replace(answer, value=writer) if is_me else answer
 
 
 def _answers(settled: SettledReply, names: SongNames, lines: Sequence[ScannedLine]) -> LeaderAnswers:

@@ -43,7 +43,7 @@ from companion.leader.show_says import song_says
 from companion.leader.songs_meant import SongNames, SongsMeant
 from companion.leader.stated_fact import KEY_OF, MOVED_BY, StatedFact
 from companion.leader.time_words import evening
-from companion.leader.turns_of_phrase import is_joke
+from companion.leader.turns_of_phrase import THE_LIST, is_joke
 
 ASKED_FIRST: Final = ("key", "starts_with", "ending", "chart", "recording")
 MAX_ENDING: Final = 60  # characters
@@ -337,6 +337,9 @@ def _pass_song(settling: ReplySettling, place: int, passed: Passed) -> None:
     if passed.to.startswith("the record") and field == "key" and song.record_key:
         value = ClaimedValue("key", str(song.record_key), passed.doubt, corrects=False)
         settling.add(settling.names.songs[place][0], place, value)
+        return
+    if passed.to == THE_LIST and song.key is not None and passed.field in ("", "key"):
+        settling.confirms.append(OpenClaim(place, passed.words, "key"))
         return
     one = OpenClaim(place, passed.words, field, passed.to or LATER)
     before = next((other for other in settling.passed if (other.song, other.field) == (place, field)), None)

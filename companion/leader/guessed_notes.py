@@ -9,10 +9,12 @@ from companion.leader.guessed_clauses import ReadLine
 from companion.leader.reply_dates import DayReading
 from companion.leader.reply_items import KeyFact, ReplyItem, ScannedLine, Separator
 from companion.leader.reply_words import SIGN, WORD, set_of, words_of
+from companion.leader.said_keys import said_keys
 from companion.leader.settled_claims import ClaimedValue, OpenClaim, ReplySettling
 from companion.leader.songs_meant import SongsMeant
 from companion.leader.stated_fact import StatedFact
 from companion.leader.turns_of_phrase import CORRECT, EXCEPT, REST, UNKNOWN_TO_LEADER, TurnOfPhrase
+from companion.setlist import Notation
 
 MAX_NOTE: Final = 90  # letters; more is prose
 _IN_WORDS: Final = ("ending", "starts_with", "recording", "version", "notes")
@@ -41,6 +43,10 @@ def _is_said(settling: ReplySettling, song: int, words: str) -> bool:
     of_song = {field: values for (_, place, field), values in settling.values.items() if place == song}
     in_words = [one for field, values in of_song.items() if field in _IN_WORDS for one in values]
     others = [one for field, values in of_song.items() if field not in ("key", "notes") for one in values]
+    spoken = words_of(words)
+    keys = {one.key for one in said_keys(spoken, 0, len(spoken), Notation.LETTERS)}
+    if keys & {str(one.value) for one in of_song.get("key", ())}:
+        return True
     in_value = any(words.casefold() in str(one.value).casefold() for one in in_words)
     return in_value or any(words in one.doubt.split("; ") for one in others)
 

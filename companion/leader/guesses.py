@@ -28,12 +28,16 @@ from companion.leader.guess_words import (
     manner_of,
 )
 from companion.leader.guessed_clauses import GuessClause, ReadLine, clauses_of
+from companion.leader.guessed_endings import ending_of
 from companion.leader.guessed_starts import guessed_start, is_of_many, verb_of_starting
+from companion.leader.left_over import REACHING
 from companion.leader.reply_readings import NOWHERE
 from companion.leader.reply_words import NUMBER, WORD, phrase_of, set_of
+from companion.leader.said_keys import NOW, said_keys
 from companion.leader.settled_claims import ClaimedValue, ReplySettling
 from companion.leader.show_says import song_says
 from companion.leader.songs_meant import SongNames, SongsMeant
+from companion.setlist import Notation
 
 SLOWEST, FASTEST = 40, 280
 MAX_SAID: Final = 60  # characters of an ending in the leader's own words
@@ -63,14 +67,16 @@ def take_guesses(settling: ReplySettling, lines: Sequence[ReadLine]) -> None:
     said = {(place, field) for _, place, field in settling.values}
     gone = {place for place, field in said if field == "dropped"}
     spoken_of = {place for place, _ in said}
-    passed = {(one.song, one.field) for one in settling.passed}
+    passed = {(one.song, one.field): one.words for one in settling.passed}
     taken: set[tuple[int, str]] = set()
     for guess in sorted(made, key=lambda one: one.about.is_rest):  # what is said of one song goes before what of all
         for place in _places(settling, guess):
             at = (place, guess.field)
-            is_open = at not in said and at not in passed and at not in taken and place not in gone
+            is_passed = at in passed and not (guess.field == "key" and passed[at] in guess.clause.line.text)
+            is_open = at not in said and not is_passed and at not in taken and place not in gone
             is_open = is_open and not (guess.field == "dropped" and place in spoken_of)
-            if not is_open or song_says(settling.song(place), guess.field) is not None:
+            written = song_says(settling.song(place), guess.field)
+            if not is_open or (written is not None and guess.field != "key"):
                 continue
             taken.add(at)
             words = guess.clause.said
@@ -111,12 +117,14 @@ def _places(settling: ReplySettling, guess: Guess) -> Sequence[int]:
 
 def _ending(clause: GuessClause) -> str | None:
     lows = clause.lows
-    if clause.denies or set(lows) & _LEFT_OPEN:
+    if set(lows) & _LEFT_OPEN or (clause.denies and not says_no_slowing(clause)):
         return None
     verbs = [at for at, low in enumerate(lows) if low in ENDS and not (at and lows[at - 1] == "full")]
     is_verb = any(lows[at] not in _NOUNS for at in verbs)
     if any(low.startswith("fade") and after in ("up", "in") for low, after in pairwise(lows)):
         return None
+    if kind := ending_of(clause.line.words, clause.items[0].at, clause.items[-1].end):
+        return kind
     dies = next((at for at in clause.free if phrase_of(clause.line.words, at, DIES)), None)
     if dies is not None:
         return clause.line.said(dies, dies + phrase_of(clause.line.words, dies, DIES))
@@ -151,6 +159,11 @@ def _ending(clause: GuessClause) -> str | None:
     if not has_words or not is_plain:
         return None
     return clause.line.said(clause.free[first], clause.free[last - 1] + 1)[:MAX_SAID]
+
+
+def says_no_slowing(clause: GuessClause) -> bool:
+    """Return whether what a clause denies is that the song slows down at its end."""
+    return ending_of(clause.line.words, clause.items[0].at, clause.items[-1].end) == "cold"
 
 
 _ENDS: Final = ENDS - {"stop", "stops"}
@@ -250,12 +263,31 @@ def _tempo(clause: GuessClause) -> str | None:
 
 
 def _key(clause: GuessClause) -> str | None:
-    """Return the one key right of the one song that a piece names."""
+    """Return the one key right of the one song that a piece names, or the one that is said after "in"."""
+    if (said := _said_key(clause)) is not None:
+        return said
     keys = clause.keys
     is_own = isinstance(clause.items[0].what, SongsMeant) and clause.items[0].what == clause.about
     if len(keys) != 1 or not is_own or len(clause.about.songs) != 1 or clause.denies:
         return None
     return keys[0].key if keys[0].firm and not keys[0].then and not keys[0].denied else None
+
+
+def _said_key(clause: GuessClause) -> str | None:
+    """Return the key that a clause about one song says: el grillo ya no va en mi menor, ahora va en fa."""
+    if len(clause.about.songs) != 1 or is_of_many(clause.about) or clause.sentence & REACHING:
+        return None
+    words, items = clause.line.words, clause.items
+    names = [one for one in items if isinstance(one.what, SongsMeant)]
+    begin = names[-1].end if names else items[0].at
+    said = list(said_keys(words, begin, items[-1].end, Notation.LETTERS))
+    keys = [one for one in said if not one.is_denied]
+    if len(keys) != 1 or any(one.key == keys[0].key for one in said if one.is_denied):
+        return None
+    is_plain = bool(names) and keys[0].at <= begin + 1 and len(clause.keys) < 2
+    if not (keys[0].is_after_in or (is_plain and len(said) == 1 and not clause.denies)):
+        return None
+    return keys[0].key if names or NOW.intersection(clause.lows) else None
 
 
 _READERS: Final = (

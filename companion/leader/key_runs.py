@@ -65,7 +65,8 @@ def _is_key(word: ReplyWord) -> bool:
 def _numbered(line: ReplyLine, names: SongNames, notation: Notation) -> list[ReplyLine] | None:
     parts = [_run(part, names, notation) for part in _SENTENCES.split(line.text) if part.strip()]
     runs = [part for part in parts if part is not None]
-    if len(runs) < len(parts) or sum(len(run.keys) for run in runs) < LEAST:
+    are_few = sum(len(run.keys) for run in runs) < LEAST and not all(run.is_sure and run.songs for run in runs)
+    if len(runs) < len(parts) or are_few:
         return None
     assigned = _assigned(runs, names)
     if assigned is None:
@@ -109,7 +110,7 @@ def _run(part: str, names: SongNames, notation: Notation) -> _Run | None:
     orders = [(at, many) for at in range(len(words)) if (many := phrase_of(words, at, _IN_ORDER))]
     for at, many in reversed(orders):
         part = f"{part[: words[at].start]}{part[words[at + many - 1].end :]}"
-    head, colon, keys = part.rpartition(":")
+    head, colon, keys = part.rpartition(":") if ":" in part else _of_set(part, names)
     keys = keys if colon else part
     entries = [one for piece in _BETWEEN.split(keys.strip(" .!")) for one in _entries(piece, notation)]
     if len(entries) < 2 or any(key is None for key, _ in entries) or not any(is_clear for _, is_clear in entries):
@@ -118,6 +119,21 @@ def _run(part: str, names: SongNames, notation: Notation) -> _Run | None:
     if songs is None:
         return None
     return _Run(songs, tuple(key or "" for key, _ in entries), all(is_clear for _, is_clear in entries), bool(orders))
+
+
+def _of_set(part: str, names: SongNames) -> tuple[str, str, str]:
+    """Part "Encores in C, C and G" after the set, as a colon would."""
+    words = words_of(part)
+    meant = names.set_meant(words, 0) if words and "order" not in part else None
+    end = meant.end if meant is not None and len(meant.sets) == 1 else 0
+    while 0 < end < len(words) and words[end].low in _IN:
+        end += 1
+    if not 0 < end < len(words) or words[end - 1].low not in _IN:
+        return part, "", ""
+    return part[: words[end].start], ":", part[words[end].start :]
+
+
+_IN: Final = set_of("in are is sind sont sono son em en i w v som keys tonarten")
 
 
 def _songs(words: Sequence[ReplyWord], names: SongNames) -> tuple[int, ...] | None:

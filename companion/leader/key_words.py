@@ -59,15 +59,21 @@ class KeyReading(NamedTuple):
 
 
 def key_at(
-    words: Sequence[ReplyWord], at: int, known: frozenset[str], *, notation: Notation, after_song: bool = False
+    words: Sequence[ReplyWord],
+    at: int,
+    known: frozenset[str],
+    *,
+    notation: Notation,
+    after_song: bool = False,
+    after_in: bool = False,
 ) -> KeyReading | None:
     """Read a key, or two of them. ``known``: words that may follow a key; after others A is an article.
 
-    ``after_song``: a song's number or title is right before it.
+    ``after_song``: a song's number or title is right before it; ``after_in``: only a key can be here.
     """
     if words[at].low in ("not", "nicht") and at + 1 < len(words):
         return _other_than(words, at, known, notation=notation)
-    first = _one(words, at, known, notation=notation, after_song=after_song)
+    first = _one(words, at, known, notation=notation, after_key=after_in, after_song=after_song)
     if first is None or first.key is None:
         return first
     for joins, kind in ((THEN, "then"), (INSTEAD, "not"), (OR, "or")):

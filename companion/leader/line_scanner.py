@@ -11,6 +11,7 @@ from companion.leader.corrected_items import corrected
 from companion.leader.fact_words import fact_at
 from companion.leader.joining_words import foreign_and, is_denied_list, next_few, stands_before_title
 from companion.leader.key_words import AFTER_KEY, CAPITAL, key_at
+from companion.leader.keys_as_before import keys_as_before
 from companion.leader.keys_dealt import dealt
 from companion.leader.near_titles import ALONE_TOO_COMMON
 from companion.leader.numbers_meant import CALLED
@@ -35,6 +36,7 @@ from companion.leader.reply_words import (
     set_of,
     words_of,
 )
+from companion.leader.songs_by_place import song_by_place
 from companion.leader.songs_meant import COMMON, SongNames, SongsMeant
 from companion.leader.starting_words import STARTS
 from companion.leader.stated_fact import StatedFact
@@ -116,6 +118,7 @@ class LineScanner:
                     items, item = again, item._replace(what=TurnOfPhrase(FILLER, item.end))
             items.append(item)
             at = item.end
+        items = keys_as_before(items)
         items = paired(words, corrected(words, _with_words_doubted(words, items)))
         items = combined(words, dealt(words, items, self.names), self.names)
         return ScannedLine(text, tuple(words), tuple(items), within)
@@ -179,6 +182,8 @@ class LineScanner:
         is_one = after_song and words[at].low in ("one", "ones")  # the tin roof one
         if not is_one and (number := self._numbered(words, at, within, before)) and _begins_number(words, at, before):
             found.append(ReplyItem(at, number.end, number))
+        if (placed := song_by_place(words, at, self.names, within)) is not None:
+            found.append(ReplyItem(at, placed.end, placed))
         if (
             low(words, at) == "but"
             and before

@@ -2,6 +2,7 @@
 
 from typing import Final
 
+from companion.leader.hour_words import folded_phrases, folded_words
 from companion.leader.reply_words import phrases, phrases_by_first_word, set_of
 
 HEDGES: Final = phrases(
@@ -26,7 +27,7 @@ HEDGES: Final = phrases(
     "give or take | i seem to remember | "
     "i vaguely remember | used to be | at the moment | we think | usually | normally"
 )
-CORRECTIONS: Final = phrases(
+CORRECTIONS: Final = folded_phrases(
     "sorry | ignore | sorry ignore | disregard | agh | argh | actually | correction | i meant | i mean | my mistake "
     "| my bad | make that | make it | make | change | "
     "alter | please alter | kindly alter | please change | changed | changed to | has changed to | now | instead | "
@@ -39,7 +40,13 @@ CORRECTIONS: Final = phrases(
     "the only thing different | cambio | neu | nytt | pardon | perdon | scusa | scusate | scusi | mi dispiace | "
     "entschuldigung | undskyld | ursakta | forlat | unnskyld | beklager | bocsanat | bocs | przepraszam | "
     "promin | prominte | excuse moi | desole | desolee | lo siento | perdona | perdonad | disculpa | "
-    "pardonne | hoppla | zut | ojoj | ach so"
+    "pardonne | hoppla | zut | ojoj | ach so | "
+    "ups | uups | oeps | oups | opps | huch | hoppsan | oj | ojdå | ojej | ooops | upsi | ups sorry | hovsa | "
+    "hupsista | jejda | ajaj | vergeef me | fehler | falsch | errata | errore mio | mi sono sbagliato | "
+    "mi sono sbagliata | me equivoqué | me he equivocado | je me suis trompé | je me suis trompée | enganei-me | "
+    "foute boel | verkeerd | fel av mig | jag skrev fel | skrev fel | pomyłka | pomyliłem się | pomyliłam się | "
+    "spletl jsem se | spletla jsem se | korrektur | korrigering | correzione | corrección | rectification | "
+    "correção | correctie | rettelse | rättelse | poprawka | oprava"
 )
 # They announce what is right, or take back what was just said.
 RETRACTIONS: Final = phrases(
@@ -72,7 +79,7 @@ MOVED: Final = phrases_by_first_word(
         "back to",
     )
 )
-FILLERS: Final = set_of(
+FILLERS: Final = folded_words(
     "bij ved vid las los les "
     "oh proper kindly fur voor pour para dla habe ur is are it its in thats this these those the we do does play plays "
     "please with on be will ll key of "
@@ -86,7 +93,11 @@ FILLERS: Final = set_of(
     "available gar går geht bei og och wir on vi es va van staat lol r w ofc song's please do c'est hej hei hoi "
     "coucou hola salut sont son der den det som i'm number's "
     "sange sanger latar canciones chansons morceaux lieder "
-    "gibt gibts hay stucke brani nummers alla va que temas titres"
+    "gibt gibts hay stucke brani nummers alla va que temas titres "
+    "bleibt bleiben blijft blijven toujours reste restent nadal zostaje zostają rimane rimangono resta restano "
+    "sigue siguen continua continúa fortfarande stadig fortsatt forblir forbliver zůstává zostáva ostaje ostane "
+    "gewoon einfach aussi anche también también també também också även også ook auch też również taky také "
+    "myös szintén immer noch"
 )
 COLOURS: Final = set_of(
     "as played should then usual again think about my me by from any more goes go "
@@ -125,17 +136,18 @@ KNOWS: Final = phrases(
     "weiss es | weiß es | has the answer | will decide | knows best | might know | ll know | has the chart | "
     "has the charts | has that | has them"
 )
-RECORDS: Final = phrases(
+RECORDS: Final = folded_phrases(
     "record | recording | records | recordings | recorded | original | album | cd | disc | disk | record key | "
-    "studio version | original key | original recording | demo | orig | single | aufnahme | disque | version | rec | "
-    "recs | platte | enregistrement | disco | grabacion | registrazione | originale | incisione | plaat | opname | "
-    "opnames | origineel | skivan | skiva | inspelningen | inspelning | originalet | pladen | plade | platen | "
-    "plata | optagelsen | indspilningen | innspillingen | opptaket | gravacao | nahravce | nahravka | desce | "
-    "plycie | płycie | nagraniu | levylla | levy | lenregistrement | l'enregistrement | loriginal | l'original | "
-    "loriginale | l'originale | lalbum | l'album | delloriginale | nelloriginale | nell'originale | sulloriginale | "
-    "dellalbum"
+    "studio version | original key | original recording | demo | orig | single | aufnahme | disque | version | "
+    "rec | recs | platte | enregistrement | disco | grabacion | registrazione | originale | incisione | plaat | "
+    "opname | opnames | origineel | skivan | skiva | inspelningen | inspelning | originalet | pladen | plade | "
+    "platen | plata | optagelsen | indspilningen | innspillingen | opptaket | gravacao | nahravce | nahravka | "
+    "desce | plycie | płycie | nagraniu | levylla | levy | lenregistrement | loriginal | loriginale | lalbum | "
+    "delloriginale | nelloriginale | sulloriginale | dellalbum | schallplatte | originalaufnahme | "
+    "disco originale | plattan | cd'tje | oryginale | albu | levyn | äänitteellä | lemezen | felvételen | ploči | "
+    "snimci | albumu | plošči | posnetku | disc | gravació | originalen | originaal | vinilo | vinile | vinyl"
 )
-AS: Final = phrases(
+AS: Final = folded_phrases(
     "as | as on | as on the | as the | as in the | like | like the | like on the | same as | same as the | "
     "same as on the | same key as the | as per | as per the | per | per the | wie | wie auf der | wie die | "
     "from the | off the | just like the | exactly like the | following the | comme le | comme sur le | "
@@ -145,20 +157,65 @@ AS: Final = phrases(
     "igual que en el | igual que en la | como o | como a | como no | como na | igual ao | igual a | come il | "
     "come la | come | come sul | come nel | come nella | come da | zoals de | zoals op de | zoals het | zoals | "
     "als op de | net als op de | som | som pa | som i | ligesom pa | lige som pa | som pa den | jako na | jako | "
-    "jak na | jak w | kuten | niin kuin | kuin"
+    "jak na | jak w | kuten | niin kuin | kuin | like it is on the | like it is on | as it is on | "
+    "same as it is on the | same key as on the | identical to the | wie auf | wie auf dem | genau wie auf der | "
+    "come in | precis som på | zoals op | zelfde als op de | tak jak na | stejně jako na | mint a | "
+    "ugyanúgy mint a | kao na | isto kao na | kot na | enako kot na | com al | com a la | com no | comme dans le | "
+    "comme sur la | comme l | comme à l | comme pour le | identique au"
 )
-RECORDED: Final = phrases(
+RECORDED: Final = folded_phrases(
     "original key | orig key | record key | recorded key | album key | original | orig | as recorded | "
     "originals | key of the record | the original key | the record key | "
     "as on the sheet | as on the sheets | as on the chart | as on the charts | as per the sheet | as per the chart | "
-    "as printed | as typed | as on paper | as written | as in the list | as on the list | as listed | as is"
+    "as printed | as typed | as on paper | as written | as in the list | as on the list | as listed | as is | "
+    "original tonart | originaltonart | tonalité d'origine | tonalité originale | tonalità originale | "
+    "tono original | tom original | originele toonsoort | originaltonarten | record same key | record key please"
 )
 LAST_TIME: Final = phrases(
     "as it was last year | as last year | like last year | same as last year | as it was last time | as it was | "
     "as per last gig | as per last time | as at the last gig | as the last gig | like the last gig | "
     "as last time | same as last time | like last time | as before | same as before | as always | as usual | "
-    "same as usual | same | no change | unchanged | usual | the usual | same as ever | wie immer | "
+    "same as usual | same | no change | unchanged | usual | the usual | same wie immer | "
     "comme d'habitude"
+)
+# What the message or the show says already is right: "2 G, as you have it".
+AS_SHOWN: Final = folded_phrases(
+    "as you have it | as you have it there | as you have | as you already have | as you already have it | "
+    "as you've got it | as you say | as you said | as you wrote | as you write | as you noted | as noted | "
+    "as you put | as on yours | like you say | like you said | like you have it | like you wrote | "
+    "you have it right | you have that right | you got it right | you've got it right | thats right | "
+    "thats correct | still correct | is correct | correct as is | as it stands | as stated | "
+    "like always | like before | no changes there | no change there | wie du schon hast | wie du es hast | "
+    "wie du hast | wie du sagst | wie du schreibst | wie du geschrieben hast | wie du notiert hast | wie bei dir | "
+    "wie bei dir steht | wie bei dir notiert | wie notiert | wie gehabt | wie sonst | wie sonst auch | wie bisher | "
+    "wie früher | wie ihr habt | wie ihr schon habt | wie sie schon haben | wie sie haben | wie auf deiner liste | "
+    "steht richtig | steht schon richtig | hast du richtig | das stimmt | stimmt so | stimmt | passt so | passt | "
+    "bleibt so | bleibt dabei | korrekt | unverändert | comme tu as noté | comme tu l'as noté | comme tu as | "
+    "comme tu l'as | comme tu dis | comme tu as écrit | comme vous avez noté | comme vous l'avez noté | "
+    "comme vous avez | comme vous dites | comme noté | comme sur ta liste | comme sur votre liste | comme avant | "
+    "comme toujours | c'est bon | c'est bien ça | c'est juste | c'est correct | sans changement | inchangé | "
+    "inchangée | tu l'as bien | como tienes | como ya tienes | como lo tienes | como la tienes | como dices | "
+    "como pones | como has puesto | como anotaste | como has anotado | como pone ahí | como está | como estaba | "
+    "como siempre | como antes | está bien | es correcto | correcto | correcta | sin cambios | así es | "
+    "come hai scritto | come hai già | come hai tu | come ce l'hai | come dici tu | come dici | come hai segnato | "
+    "come segnato | come da lista | come sempre | come prima | come al solito | giusto | giusta | esatto | esatta | "
+    "corretto | va bene così | senza cambiamenti | como tens | como já tens | como tem | como já tem | "
+    "como você tem | como disseste | como escreveste | como sempre | como está aí | tá certo | está certo | certo | "
+    "correto | sem mudanças | som du har | som du redan har | som du har det | som du skrev | som du skrivit | "
+    "som du har skrivit | som du har noterat | som du sa | som vanligt | som alltid | som förut | det stämmer | "
+    "stämmer | stämmer bra | oförändrat | oförändrad | som du allerede har | som du har skrevet | "
+    "som du har noteret | som du skriver | som du siger | som altid | som før | det passer | passer | stemmer | "
+    "det stemmer | uændret | uendret | som vanlig | zoals je hebt | zoals je al hebt | zoals je het hebt | "
+    "zoals je al had | zoals je had | zoals je zegt | zoals je schreef | zoals je hebt genoteerd | "
+    "zoals genoteerd | zoals bij jou staat | zoals altijd | zoals gewoonlijk | zoals eerst | klopt | dat klopt | "
+    "klopt zo | ongewijzigd | blijft zo | jak masz | tak jak masz | jak już masz | jak napisałeś | jak napisałaś | "
+    "jak piszesz | jak zapisałeś | jak u ciebie | jak zawsze | jak zwykle | jak było | bez zmian | zgadza się | "
+    "dobrze masz | jak máš | jak to máš | jak už máš | jak píšeš | jako vždy | jako vždycky | beze změny | "
+    "souhlasí | ako máš | ako vždy | bez zmeny | súhlasí | ahogy írtad | ahogy nálad van | ahogy van | "
+    "mint mindig | marad | változatlan | stimmel | niin kuin sulla on | kuten sulla on | kuten kirjoitit | "
+    "kuten aina | niin kuin aina | ennallaan | pitää paikkansa | kako imaš | kao što imaš | kao uvijek | "
+    "kao i uvijek | bez promjene | točno | kot imaš | kot vedno | brez sprememb | com tens | com ja tens | "
+    "com sempre | sense canvis"
 )
 RESTS: Final = phrases(
     "the rest | all the rest | rest | the others | all the others | all others | others | everything else | "

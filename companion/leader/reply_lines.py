@@ -6,11 +6,13 @@ from collections.abc import Callable, Iterator, Sequence
 from typing import Final, NamedTuple
 
 from companion.leader.courtesies import is_courtesy, without_courtesy
+from companion.leader.event_words import BREAKS_SAID, OTHER_EVENTS
 from companion.leader.phrase_lists import FILLERS
 from companion.leader.players import PLAYERS
 from companion.leader.questions import AT_ONCE, FIELDS, QuestionGroup
 from companion.leader.reply_dates import day_in
 from companion.leader.reply_words import set_of, without_pictures
+from companion.leader.set_names import ENCORES
 from companion.setlist.tidy import tidy
 from companion.show.titles import folded
 
@@ -102,7 +104,8 @@ class ReplyLine(NamedTuple):
     """One line to read: its text, whether it is quoted, and the question that it begins with, if any.
 
     ``field``: the key of the show file that a heading asks for; the text is then what follows it. ``ends_block``: a
-    blank line. ``doubts_day``: why a date in it may not be that of the show.
+    blank line. ``doubts_day``: why a date in it may not be that of the show. ``goes_on``: it is about the song of the
+    line above.
     """
 
     text: str
@@ -110,6 +113,7 @@ class ReplyLine(NamedTuple):
     field: str = ""
     ends_block: bool = False
     doubts_day: str = ""
+    goes_on: bool = False
 
 
 MAIL_DAY: Final = "it may be the date of the message"
@@ -255,7 +259,10 @@ def _is_day(line: str) -> bool:
 def _is_sender(said: str, rest: str, titles: Sequence[str]) -> bool:
     """Return whether a name before a colon is that of the sender, and no title, player or answer: "Bb: 2, 3"."""
     words = set(folded(said).split())
-    is_answer = bool(words & (NOT_SENDERS | FILLERS | PLAYERS.keys())) or _ONLY_NUMBERS.match(rest) is not None
+    is_answer = (
+        bool(words & (NOT_SENDERS | FILLERS | PLAYERS.keys() | OTHER_EVENTS.keys() | BREAKS_SAID.keys() | ENCORES))
+        or _ONLY_NUMBERS.match(rest) is not None
+    )
     is_answer = is_answer or len(said) < 3 or _SHORT_KEY.match(said.split(maxsplit=1)[0]) is not None
     is_name = all(word[:1].isupper() for word in said.split())  # Dot Barlow:, not "Only change:"
     is_answer = is_answer or any("".join(word[0] for word in title.split()) == said.casefold() for title in titles)

@@ -6,9 +6,11 @@ from typing import Final
 
 from companion.leader.accounted_words import unaccounted
 from companion.leader.asked_back import without_questions
+from companion.leader.corrections_below import corrects_above, numbered_as_above
 from companion.leader.courtesies import is_courtesy
 from companion.leader.days_and_times import at_times, doubted_day, names_day, times_beside, times_in
 from companion.leader.guessed_clauses import ReadLine
+from companion.leader.heading_lines import has_letters, is_half_read, misses_set, set_heading, speaks_of_set
 from companion.leader.line_scanner import LineScanner
 from companion.leader.new_songs import swapped, without_new_song
 from companion.leader.parted_lines import asked_and_denied, parted_times
@@ -26,7 +28,7 @@ from companion.leader.places_said import (
 )
 from companion.leader.players import THE_LEADER
 from companion.leader.reply_dates import ANY_DAY, DayReading, day_in
-from companion.leader.reply_items import KeyFact, ReplyItem, ScannedLine, Separator
+from companion.leader.reply_items import KeyFact, ScannedLine, Separator
 from companion.leader.reply_lines import CHARTS_FOR, FORM_ONLY, YOU_START, ReplyLine
 from companion.leader.reply_readings import (
     NOWHERE,
@@ -45,7 +47,7 @@ from companion.leader.songs_meant import SongsMeant
 from companion.leader.stated_fact import StatedFact
 from companion.leader.sure_facts import with_clauses_explained
 from companion.leader.times_of_sets import SetTimes
-from companion.leader.turns_of_phrase import ASKED_FOR, COLOUR, CORRECT, FILLER, HEDGE, TurnOfPhrase
+from companion.leader.turns_of_phrase import COLOUR, CORRECT, FILLER, HEDGE, TurnOfPhrase
 
 LOG: Final = logging.getLogger("companion.leader")
 LOG.addHandler(logging.NullHandler())  # for those who look; the player sees the line that is kept
@@ -54,7 +56,6 @@ FIELD_ASKED: Final = {YOU_START: "starts_with", CHARTS_FOR: "chart"}
 _NO_KEYS: Final = ("starts_with", "ending", "chart", YOU_START, CHARTS_FOR)
 MAY_SING: Final = "the leader may start it, or sing it"
 QUOTED: Final = "it stands in what is quoted"
-MAX_HEADING: Final = 6  # words
 _REST: Final = SongsMeant((), 0, 0, is_rest=True)
 
 
@@ -70,6 +71,7 @@ class ReplyReader:
         self._placed = PlacesBeside(scanner.names)
         self._is_beside_day = False  # whether the line above or below is only a date
         self._within: int | None = None  # the set whose numbers count from 1
+        self._above: int | None = None  # the set that the line above spoke of
         self._lost_in = ""  # the heading of a set that is not understood: the numbers below it may count in it
         self._all_quoted = all(line.is_quoted for line in lines if not line.ends_block)
         # Whether a line that only names songs is the heading of the next ones, and had an answer.
@@ -106,7 +108,7 @@ class ReplyReader:
             return [(line, Unread(NOWHERE, line.text))]
 
     def _line(self, line: ReplyLine) -> Iterator[LineReading]:
-        if not self._holds:
+        if not (self._holds or line.goes_on):
             self._pieces.about = NOWHERE
         if line.field:
             self._field = line.field
@@ -134,13 +136,13 @@ class ReplyReader:
         self._scanner.spoken_of = max(self._pieces.spoken_of.songs, default=-1)
         scanned = self._scanned(text, is_quoted=line.is_quoted)
         named = self._scanner.names.set_named(line.text)
-        heading = _set_heading(scanned) if named is None else SongsMeant((), 0, 0, sets=(named,))
+        heading = set_heading(scanned) if named is None else SongsMeant((), 0, 0, sets=(named,))
         if heading is not None:
-            is_half_read = named is None and _is_half_read(scanned)
-            self._lost_in = line.text if is_half_read else ""
+            is_lost = named is None and is_half_read(scanned)
+            self._lost_in = line.text if is_lost else ""
             self._within, self._pieces.about = heading.sets[0] if len(heading.sets) == 1 else None, heading
             self._holds, self._has_said = True, False
-            if is_half_read:
+            if is_lost:
                 yield line, Unread(NOWHERE, line.text)
             return
         if new:
@@ -168,6 +170,9 @@ class ReplyReader:
 
     def _scanned(self, text: str, *, is_quoted: bool) -> ScannedLine:
         scanned = self._scanner.scan(text, self._within, asks_day=self._field == "date")
+        if self._within is None and self._above is not None and corrects_above(scanned):
+            scanned = numbered_as_above(self._scanner.scan(text, self._above), scanned)
+        self._above = scanned.within
         if not is_quoted:
             self.read_lines.append(ReadLine(scanned, self._pieces.about, self._field))
         return scanned
@@ -204,7 +209,7 @@ class ReplyReader:
         if not line.is_quoted and (found or not self._unused):
             found += unaccounted(scanned, found, self._pieces.about)
         states = any(isinstance(one, Claim | Passed | DayClaim | TimeClaim) for one in found)
-        if not line.is_quoted and (_misses_set(scanned) or (not states and _speaks_of_set(scanned))):
+        if not line.is_quoted and (misses_set(scanned) or (not states and speaks_of_set(scanned))):
             self._lost_in = line.text
         has_day = any(isinstance(one, DayClaim) for one in found)
         for one in found:
@@ -291,7 +296,7 @@ def _says_more(line: ScannedLine) -> bool:
     return any(
         not (isinstance(item.what, Separator) or (isinstance(item.what, TurnOfPhrase) and item.what.kind in empty))
         for item in line.items
-        if _has_letters(item, line)
+        if has_letters(item, line)
     )
 
 
@@ -300,46 +305,6 @@ def _asked_by(text: str) -> str:
     return "date" if "date" in low else "venue" if "where" in low else ""
 
 
-# ------------------------------------------------------------------ headings of sets
-
-
-def _set_heading(line: ScannedLine) -> SongsMeant | None:
-    """Return the set that a line is only the heading of: Second set, Set 2:."""
-    meant = [item for item in line.items if isinstance(item.what, SongsMeant)]
-    letters = [item for item in line.items if _has_letters(item, line)]
-    facts = [item for item in line.items if isinstance(item.what, StatedFact | KeyFact)]
-    announces = line.text.endswith(":") and not facts  # Second set, numbers from the top:
-    if len(letters) == len(meant) + 1 and facts == [one for one in letters if one not in meant]:
-        announces = line.said(facts[0].at, facts[0].end).casefold() == "keys"  # Dinner keys
-    if (
-        len(meant) == 1
-        and (letters == meant or announces)
-        and isinstance(what := meant[0].what, SongsMeant)
-        and what.sets
-    ):
-        return what
-    return None
-
-
-def _has_letters(item: ReplyItem, line: ScannedLine) -> bool:
-    return any(word.kind != SIGN for word in line.words[item.at : item.end])
-
-
-_OF_HEADING: Final = set_of("keys numbers numbered from top counting counted start starting again here songs as at one")
-
-
-def _is_half_read(line: ScannedLine) -> bool:
-    """Return whether the heading of a set has words that may change what it means: "Not the second set:"."""
-    others = [item for item in line.items if _has_letters(item, line) and not isinstance(item.what, SongsMeant)]
-    return any(
-        line.words[at].low not in _OF_HEADING
-        for item in others
-        if not (isinstance(item.what, Separator) or (isinstance(item.what, TurnOfPhrase) and item.what.kind in _PLAIN))
-        for at in range(item.at, item.end)
-    )
-
-
-_PLAIN: Final = (FILLER, ASKED_FOR)  # here are the keys for the dinner set:
 _IT: Final = phrases(
     "it | its | it's | that one | this one | that ones | that one's | same one | that song | this song | elle | ca | es"
 )
@@ -353,17 +318,6 @@ def _speaks_of_it(line: ScannedLine) -> bool:
     last_two = range(max(0, len(line.words) - 3), len(line.words))
     begins = bool(phrase_of(line.words, first, _IT))
     return begins or any(phrase_of(line.words, at, _IT) > 1 for at in last_two)
-
-
-def _misses_set(line: ScannedLine) -> bool:
-    """Return whether a line names a set that the show has not."""
-    return any(line.words[one.at].low in ("set", "satz") and bool(one.no_song) for one in _meant(line))
-
-
-def _speaks_of_set(line: ScannedLine) -> bool:
-    """Return whether a line may be the heading of a set, although it is not understood: "late set (maybe):"."""
-    words = [word for word in line.words if word.kind != SIGN]
-    return len(words) <= MAX_HEADING and any(word.low in ("set", "sets", "satz") for word in words)
 
 
 # ------------------------------------------------------------------ numbers alone

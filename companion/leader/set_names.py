@@ -26,6 +26,14 @@ FOREIGN_ORDINALS: Final = {
     )
     for word in words.split()
 }
+# Halves of a show, after an ordinal number; "segunda parte del estribillo" is a part of a song.
+_PARTS_ABROAD: Final = set_of(
+    "tempo parte partie teil halfte helft helften halva halvan halvdel halvlek pase entrada czesc czesci pulka pulku "
+    "polovina polovine pulce pol del durchgang runde manche"
+)
+_OF_WHAT: Final = set_of("del della dello du der des de da do van av af der vom von")
+ENCORES: Final = set_of("zugabe zugaben encore encores rappel rappels bises toegift toegiften extranummer ekstranummer")
+_OF_ONE_ENCORE: Final = set_of("letzte letzter erste erster zweite first last second dernier premier an one")
 _ORDINAL_ENDS: Final = set_of("er re ere e eme nd me o a")  # 1er set, 2e set, 2ème set
 _OF_SET: Final = set_of("set sets show ones songs tunes stuff numbers")
 _GREETED: Final = set_of("morning evening afternoon night")
@@ -84,6 +92,7 @@ class SetNames:
                 self._by_foreign_ordinal(words, at),
                 self._by_letter(words, at),
                 self._by_one_word(words, at),
+                self._as_encore(words, at),
             )
             if one is not None
         ]
@@ -139,7 +148,8 @@ class SetNames:
         is_tight = words[at].kind == NUMBER and end < len(words) and words[end].start == words[at].end
         if is_tight and (words[end].low in _ORDINAL_ENDS or words[end].text in (".", "º", "ª", "°")):
             which, end = int(words[at].text), end + 1
-        if not which or low(words, end) not in self._set_words:
+        is_part = low(words, end) in _PARTS_ABROAD and low(words, end + 1) not in _OF_WHAT
+        if not which or not (low(words, end) in self._set_words or is_part):
             return None
         place = self.numbered(which)
         return SetsMeant((place,), end + 1) if place is not None else None
@@ -169,6 +179,13 @@ class SetNames:
         if len(named) != 1 or is_common or not (is_time or (follows in ("from", "at") and _has_number(words, at + 2))):
             return None
         return SetsMeant((named[0],), at + 1)
+
+    def _as_encore(self, words: Sequence[ReplyWord], at: int) -> SetsMeant | None:
+        """Read the word for an encore in another language than the show's."""
+        if words[at].low not in ENCORES or low(words, at - 1) in _OF_ONE_ENCORE:
+            return None
+        encores = [place for place, name in enumerate(self._words) if name and name[0] in ENCORES]
+        return SetsMeant((encores[0],), at + 1) if len(encores) == 1 else None
 
     def _by_letter(self, words: Sequence[ReplyWord], at: int) -> SetsMeant | None:
         """Read a letter as a set before its keys in turn, "A: G D Em C", and in "all of A in G"."""

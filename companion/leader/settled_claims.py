@@ -130,6 +130,10 @@ def settle_dropped(settling: ReplySettling) -> None:
             said = settling.values.pop((set_at, place, field))
             settling.confirms.append(OpenClaim(place, said[-1].words, field))
     dropped = {place: values for (_, place, field), values in settling.values.items() if field == "dropped"}
+    for one in settling.left:  # drop 14; no wait, keep 14
+        last = dropped[one.song][-1] if one.song in dropped else None
+        if last is not None and not last.doubt and one.words not in last.words:
+            dropped[one.song][-1] = last._replace(doubt=one.words)
     for set_at, place, field in list(settling.values):
         if place in dropped and field != "dropped":
             for value in settling.values.pop((set_at, place, field)):

@@ -19,8 +19,10 @@ from companion.leader.numbers_meant import (
     may_be_number,
     ordinal_at,
 )
+from companion.leader.phrase_lists import HEDGES
 from companion.leader.reply_words import COUNTED, NUMBER, SIGN, WORD, ReplyWord, counted, low, set_of, words_of
 from companion.leader.set_names import SetNames
+from companion.leader.title_words import also_inflected
 from companion.show import Show
 from companion.show.titles import folded
 
@@ -65,7 +67,7 @@ class SongNames:
         self.songs = [(at, index, song) for at, one in enumerate(show.sets) for index, song in enumerate(one.songs)]
         self.numbers = list(numbers) if numbers is not None else list(range(len(self.songs)))
         self.titles = [folded(song.title) for _, _, song in self.songs]
-        self._title_words = [_also_singular(title.split()) for title in self.titles]
+        self._title_words = [also_inflected(title.split()) for title in self.titles]
         said = [tuple(word.low for word in words_of(title)) for title in self.titles]
         self._split_titles = [
             (words, at)
@@ -144,7 +146,8 @@ class SongNames:
                 of_word = with_short_word(phrase, self._title_words) if end == at + 1 and not points else ()
                 of_word = of_word or within_nearly(phrase, self.titles, by_form=points)
                 short = (of_word[0], end) if len(of_word) == 1 else short
-            begins_inexactly = first in SMALL or words[at].kind == NUMBER or (how < WITHIN and not haste)
+            is_hasty = how < WITHIN and (not haste or low(words, end - 1) in HEDGES)  # Avó Celeste acho que em Fá
+            begins_inexactly = first in SMALL or words[at].kind == NUMBER or is_hasty
             is_common = how < EXACT and end == at + 1 and first in COMMON and not _has_answer(words, end)
             if not found or is_common or (how < EXACT and begins_inexactly):
                 continue
@@ -348,12 +351,6 @@ _LETTER: Final = re.compile(r"[A-Ha-h](?:is|es|s)?$")
 _MODES: Final = set_of("moll dur minor major flat sharp mol")
 _LONE_KEY: Final = re.compile(r"(?:[a-h](?:is|es|iss|ess|[b#♭♯])?|do|re|mi|fa|sol|la|si)(?:b|#|m|bm|#m|moll|dur)?$")
 _CAPITAL: Final = re.compile(r"[A-G][b#♭♯]?m?$")
-
-
-def _also_singular(words: Sequence[str]) -> frozenset[str]:
-    """Return a title's words, also without a last s: "the umbrella one" may mean Nine Wet Umbrellas."""
-    numbers = (str(COUNTED[word]) for word in words if word in COUNTED)  # Candle 9
-    return frozenset([*words, *numbers, *(word[:-1] for word in words if len(word) > 4 and word.endswith("s"))])
 
 
 def _phrases_from(words: Sequence[ReplyWord], at: int) -> Iterator[tuple[int, str]]:

@@ -8,6 +8,7 @@ from companion.leader.courtesies import COURTEOUS
 from companion.leader.key_words import is_portuguese_in
 from companion.leader.phrase_lists import (
     AS,
+    AS_SHOWN,
     ASKS,
     COLOURS,
     CORRECTIONS,
@@ -56,6 +57,8 @@ NEITHER: Final = "neither"
 DITTO: Final = "ditto"
 TAKES_BACK: Final = "takes back"
 JOKED: Final = "was a joke"
+LAST: Final = "last time"
+THE_LIST: Final = "the list"
 
 
 class TurnOfPhrase(NamedTuple):
@@ -179,7 +182,9 @@ def _passing_on(words: Sequence[ReplyWord], at: int) -> list[TurnOfPhrase]:
     if (end := _as_record(words, at)) > at:
         found.append(TurnOfPhrase(AS_RECORD, end, "the record"))
     if many := phrase_of(words, at, LAST_TIME):
-        found.append(TurnOfPhrase(AS_RECORD, at + many, "last time"))
+        found.append(TurnOfPhrase(AS_RECORD, at + many, LAST))
+    if many := phrase_of(words, at, AS_SHOWN):
+        found.append(TurnOfPhrase(AS_RECORD, at + many, THE_LIST))
     found += _asks(words, at)
     if (end := _says(words, at)) > at:
         found.append(TurnOfPhrase(HEDGE, end))

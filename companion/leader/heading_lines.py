@@ -1,0 +1,66 @@
+"""Headings of sets: a line that only names a set, and lines that may be such a heading."""
+
+from typing import Final
+
+from companion.leader.reply_items import KeyFact, ReplyItem, ScannedLine, Separator
+from companion.leader.reply_words import SIGN, set_of
+from companion.leader.songs_meant import SongsMeant
+from companion.leader.stated_fact import StatedFact
+from companion.leader.turns_of_phrase import ASKED_FOR, FILLER, TurnOfPhrase
+
+MAX_HEADING: Final = 6  # words
+
+
+def set_heading(line: ScannedLine) -> SongsMeant | None:
+    """Return the set that a line is only the heading of: Second set, Set 2:."""
+    meant = [item for item in line.items if isinstance(item.what, SongsMeant)]
+    letters = [item for item in line.items if has_letters(item, line)]
+    facts = [item for item in line.items if isinstance(item.what, StatedFact | KeyFact)]
+    announces = line.text.endswith(":") and not facts  # Second set, numbers from the top:
+    if len(letters) == len(meant) + 1 and facts == [one for one in letters if one not in meant]:
+        announces = line.said(facts[0].at, facts[0].end).casefold() == "keys"  # Dinner keys
+    if (
+        len(meant) == 1
+        and (letters == meant or announces)
+        and isinstance(what := meant[0].what, SongsMeant)
+        and what.sets
+    ):
+        return what
+    return None
+
+
+def has_letters(item: ReplyItem, line: ScannedLine) -> bool:
+    """Return whether an item has letters or figures."""
+    return any(word.kind != SIGN for word in line.words[item.at : item.end])
+
+
+_OF_HEADING: Final = set_of(
+    "keys numbers numbered from top counting counted start starting again here songs as at one pour le les fur das den "
+    "para el per il och for det voor de dla w v now so then tonarten tonalites tonos tonalita dann puis luego poi"
+)
+
+
+def is_half_read(line: ScannedLine) -> bool:
+    """Return whether the heading of a set has words that may change what it means: "Not the second set:"."""
+    others = [item for item in line.items if has_letters(item, line) and not isinstance(item.what, SongsMeant)]
+    return any(
+        line.words[at].low not in _OF_HEADING
+        for item in others
+        if not (isinstance(item.what, Separator) or (isinstance(item.what, TurnOfPhrase) and item.what.kind in _PLAIN))
+        for at in range(item.at, item.end)
+    )
+
+
+_PLAIN: Final = (FILLER, ASKED_FOR)  # here are the keys for the dinner set:
+
+
+def misses_set(line: ScannedLine) -> bool:
+    """Return whether a line names a set that the show has not."""
+    meant = (item.what for item in line.items if isinstance(item.what, SongsMeant))
+    return any(line.words[one.at].low in ("set", "satz") and bool(one.no_song) for one in meant)
+
+
+def speaks_of_set(line: ScannedLine) -> bool:
+    """Return whether a line may be the heading of a set, although it is not understood: "late set (maybe):"."""
+    words = [word for word in line.words if word.kind != SIGN]
+    return len(words) <= MAX_HEADING and any(word.low in ("set", "sets", "satz") for word in words)

@@ -1,0 +1,260 @@
+"""Spoken replies, written down without signs: clauses, as if a comma stood before each song and after each key."""
+
+from collections.abc import Iterator, Sequence
+from itertools import pairwise
+from typing import Final
+
+from companion.leader.drop_words import DROPPERS
+from companion.leader.guess_words import COUNTS
+from companion.leader.hour_words import folded_phrases, folded_words
+from companion.leader.key_words import FLATS, MAJOR, MINOR, SHARPS
+from companion.leader.line_scanner import LineScanner
+from companion.leader.players import PLAYERS
+from companion.leader.reply_items import KeyFact, ReplyItem, ScannedLine
+from companion.leader.reply_lines import ReplyLine
+from companion.leader.reply_words import SIGN, ReplyWord, low, phrase_of, set_of
+from companion.leader.said_keys import BEFORE_KEYS, is_small_key, said_keys
+from companion.leader.songs_meant import SongsMeant
+from companion.leader.starting_words import START_VERBS
+from companion.leader.stated_fact import StatedFact
+from companion.setlist import Notation
+
+LEAST: Final = 18  # words of a line that may have been spoken
+TO_A_SIGN: Final = 14  # words for each sign that a spoken line has at most
+MIN_NAME: Final = 4  # letters of a word that may name one of several songs
+_LISTS: Final = frozenset(":=/|;\t")  # nobody speaks them
+MAX_LEADS: Final = 5  # small words before a song
+MAX_LINK: Final = 7  # words between "goes" and the song that it goes into
+
+_ARTICLES: Final = folded_words(
+    "the a der die das den dem des ein eine einen le la les l el los las lo il i gli o os as um uma de het een en "
+    "ett det un une uno una"
+)
+_JOINING: Final = folded_words("and und et y e en och og a i oraz")
+# Small words before a song, which belong to it.
+_LEADS: Final = (
+    _ARTICLES
+    | _JOINING
+    | folded_words(
+        "then so also now next dann also jetzt puis ensuite alors après luego después entonces ahora poi dopo allora "
+        "depois então dan toen sen sedan så poi potem pak potom on for bei beim für pour per para por voor för om för "
+        "del della dello du de da do dos der des van von on our my your unser notre nuestra nostra im nel nella no na "
+        "w we v ve z ze okay ok to ten ta nummer number numero número numéro numer"
+    )
+)
+_INTO: Final = folded_words(
+    "into in to naar over über sur dans vers avec con dentro nel nella nello em na no en a al alla till til i w do z "
+    "s door ins onto"
+)
+_GOES: Final = folded_words(
+    "straight segue segues run runs running goes go leads lead right geht gehen über direkt gleich enchaîne "
+    "enchaînez enchaînent directement enlaza enlazamos empalma pega directo directa sigue va vanno dritto diritto "
+    "direttamente attaccato attacca lega passa liga ligada direto emenda gaat meteen direct door går vidare rakt "
+    "direkte lige over prosto przechodzi od rovnou přechází plynule"
+)
+_WHICH: Final = folded_words("which that die der das dat qui que che som który która co kterým den det denne")
+# Words after a key that change it, so that nothing parts them from it.
+_CHANGES: Final = folded_words(
+    "up down then but or not instead from unless if until till for rather dann oder nicht wenn statt bis ou pas si "
+    "puis o no si luego hasta poi non se finché eller inte ikke om of niet als lub nie flat sharp minor major dur "
+    "moll"
+)
+_FAREWELLS: Final = folded_phrases(
+    "bye | bye bye | see you | see ya | okay see | ok see | cheers | thanks | thank you | thats it | "
+    "that's it | thats all | that's all | that is all | tschüss | tschüs | ciao | bis dann | bis samstag | bis bald | "
+    "bis morgen | das wars | das war's | so das wars | grüße | liebe grüße | danke | doei | groetjes | tot | "
+    "dat was het | dat wast | bedankt | voilà | à samedi | à demain | à bientôt | bisous | bises | salut | "
+    "c'est tout | allez | merci | hasta | bueno pues | bueno nada | y ya está | eso es todo | un abrazo | abrazos | "
+    "besos | gracias | adiós | a presto | un abbraccio | baci | bacioni | è tutto | grazie | tutto qui | ci vediamo | "
+    "beijinhos | beijos | abraço | é tudo | obrigado | obrigada | puss | puss hej | hej då | hejdå | vi ses | "
+    "det var allt | kram | tack | hilsen | knus | vi ses | det var det | tak | takk | ha det | cześć | "
+    "pozdrawiam | pozdrowienia | to tyle | do zobaczenia | dzięki | ahoj | čau | díky | zatím"
+)
+
+
+def spoken_clauses(lines: Sequence[ReplyLine], scanner: LineScanner, notation: Notation) -> list[ReplyLine]:
+    """Part each line that has been spoken before the songs that it names, and after their keys."""
+    kept: list[ReplyLine] = []
+    for line in _with_headings_parted(lines):
+        parts = [] if line.is_quoted or line.field else _parts(line.text, scanner, notation)
+        kept += [line._replace(text=text, goes_on=goes_on) for text, goes_on in parts] if len(parts) > 1 else [line]
+    return kept
+
+
+def _with_headings_parted(lines: Sequence[ReplyLine]) -> Iterator[ReplyLine]:
+    """Part a heading from the sentence before it: "Sorry I'm late. For the first set:"."""
+    for line in lines:
+        end = line.text.rfind(". ") if line.text.endswith(":") and not (line.is_quoted or line.field) else -1
+        if end > 0 and line.text[end - 1].isalpha():
+            yield line._replace(text=line.text[: end + 1])
+            yield line._replace(text=line.text[end + 2 :].strip())
+        else:
+            yield line
+
+
+def _parts(text: str, scanner: LineScanner, notation: Notation) -> list[tuple[str, bool]]:
+    """Return the clauses of a spoken line, and whether each goes on about the song of the clause before."""
+    scanned = scanner.scan(text, None)
+    words = scanned.words
+    signs = sum(word.kind == SIGN for word in words)
+    if len(words) < LEAST or signs * TO_A_SIGN > len(words) or _LISTS.intersection(text):
+        return []
+    songs = _without_repeats([one for one in scanned.items if _is_named(one, scanned)], words)
+    begins = _all_begin(scanned, songs, notation)
+    parts: list[tuple[str, bool]] = []
+    if songs and begins[0] > 0:
+        parts.append((scanned.said(0, begins[0]), False))
+    for at, (song, begin) in enumerate(zip(songs, begins, strict=True)):
+        end = begins[at + 1] if at + 1 < len(songs) else len(words)
+        parts += [
+            (scanned.said(_after_and(words, one, to), to), goes_on)
+            for one, to, goes_on in _of_song(scanned, song, begin, end, notation)
+        ]
+    return parts
+
+
+def _after_and(words: Sequence[ReplyWord], at: int, end: int) -> int:
+    """Return where a clause begins after its "and", which may be taken for a key: e attacca la chitarra."""
+    return at + 1 if at + 1 < end and _is_of(words[at], _JOINING) and not _may_be_key(words, at) else at
+
+
+def _without_repeats(songs: Sequence[ReplyItem], words: Sequence[ReplyWord]) -> list[ReplyItem]:
+    """Leave out a song that is named again, "let's leave Moth out", and one that "and" joins to the one before."""
+    return [
+        one
+        for at, one in enumerate(songs)
+        if at == 0 or not (_songs(one) == _songs(songs[at - 1]) or _are_joined(words, songs[at - 1], one))
+    ]
+
+
+def _are_joined(words: Sequence[ReplyWord], one: ReplyItem, other: ReplyItem) -> bool:
+    """Return whether only "and" and articles stand between two songs."""
+    are_songs = bool(_songs(one)[0]) and bool(_songs(other)[0])
+    return are_songs and all(_is_of(word, _JOINING | _ARTICLES) for word in words[one.end : other.at])
+
+
+def _all_begin(line: ScannedLine, songs: Sequence[ReplyItem], notation: Notation) -> list[int]:
+    """Return where the clause of each song begins: before its small words, or before a fact that only it can have."""
+    words, begins = line.words, []
+    for at, song in enumerate(songs):
+        least = songs[at - 1].end if at else 0
+        begin = _begins(words, song.at, songs)
+        stop = songs[at + 1].at if at + 1 < len(songs) else len(words)
+        after = next(iter(_ands(words, song.end, stop)), stop)
+        has_own = _has_fact(line, song.end, after) or _key_end(words, song.end, after, notation)
+        joins = _ands(words, least, begin)
+        key_end = _key_end(words, least, begin, notation) if at and not joins else 0
+        if joins and not has_own and _has_fact(line, joins[-1], begin):
+            begin = joins[-1]
+        elif not (at or has_own) and _has_fact(line, 0, begin):
+            begin = 0
+        elif key_end and any(word.low in DROPPERS for word in words[key_end:begin]):
+            begin = key_end
+        begins.append(begin)
+    return begins
+
+
+def _ands(words: Sequence[ReplyWord], begin: int, end: int) -> list[int]:
+    ands = (one for one in range(begin, end) if _is_of(words[one], _ANDS))
+    return [one for one in ands if not (len(words[one].low) == 1 and _may_be_key(words, one))]
+
+
+def _is_of(word: ReplyWord, joining: frozenset[str]) -> bool:
+    """Return whether a word is "and"; è and é are verbs."""
+    return word.low in joining and word.text.casefold() not in ("è", "é")
+
+
+def _may_be_key(words: Sequence[ReplyWord], at: int) -> bool:
+    return low(words, at - 1) in BEFORE_KEYS or low(words, at + 1) in MINOR | MAJOR | FLATS | SHARPS
+
+
+_ANDS: Final = folded_words("and und et y e og och oraz")
+
+
+def _has_fact(line: ScannedLine, at: int, end: int) -> bool:
+    """Return whether a fact stands before a song, of which it may be: drop 5, Em for 10, and I count Moth in."""
+    if any(at <= one.at < end and isinstance(one.what, KeyFact | StatedFact) for one in line.items):
+        return True
+    return any(word.low in COUNTS | DROPPERS | START_VERBS for word in line.words[at:end])
+
+
+def _songs(item: ReplyItem) -> tuple[tuple[int, ...], tuple[int, ...], str]:
+    meant = item.what
+    return (meant.songs, meant.sets, meant.no_song) if isinstance(meant, SongsMeant) else ((), (), "")
+
+
+def _of_song(
+    line: ScannedLine, song: ReplyItem, begin: int, end: int, notation: Notation
+) -> Iterator[tuple[int, int, bool]]:
+    """Yield the clauses about one song: from, to, and whether it is another than the first."""
+    words = line.words
+    cuts = [begin]
+    key_end = _key_end(words, song.end, end, notation)
+    if key_end and key_end < end and words[key_end].low not in _CHANGES:
+        cuts.append(key_end)
+    last = key_end or song.end
+    farewell = next((at for at in range(last, end) if phrase_of(words, at, _FAREWELLS)), end)
+    if farewell < end:
+        cuts = [*(one for one in cuts if one < farewell), farewell]
+    if into := next((one for one in _gone_into(line, song.end, end) if low(words, one[1]) in _WHICH), None):
+        yield from _spans([*(one for one in cuts if one < into[0]), into[1]])
+        yield into[0], end, False
+        return
+    yield from _spans([*cuts, end])
+
+
+def _spans(cuts: Sequence[int]) -> Iterator[tuple[int, int, bool]]:
+    for at, (one, to) in enumerate(pairwise(cuts)):
+        yield one, to, at > 0
+
+
+def _key_end(words: Sequence[ReplyWord], begin: int, end: int, notation: Notation) -> int:
+    """Return where the key of a song ends, with the doubt or the "as always" that follows it; 0 if it has none."""
+    return next((one.end for one in said_keys(words, begin, end, notation) if not one.is_denied), 0)
+
+
+def _is_named(item: ReplyItem, line: ScannedLine) -> bool:
+    """Return whether an item names a song or a set of which the clause speaks; not the one that a song goes into."""
+    meant = item.what
+    if not isinstance(meant, SongsMeant) or not (meant.songs or meant.sets or meant.no_song):
+        return False
+    if meant.no_song and all(len(line.words[at].low) < MIN_NAME for at in range(item.at, item.end)):
+        return False
+    if meant.is_word and low(line.words, item.end) not in BEFORE_KEYS | _GOES | _AFTER_NUMBER:
+        return False
+    return not _is_gone_into(item, line)
+
+
+_AFTER_NUMBER: Final = set_of("we you starts ends has")
+
+
+def _is_gone_into(item: ReplyItem, line: ScannedLine) -> bool:
+    if not isinstance(item.what, SongsMeant) or not item.what.songs:
+        return False
+    words, at = line.words, item.at
+    while at > 0 and words[at - 1].low in _ARTICLES - _INTO:
+        at -= 1
+    before = [word.low for word in words[max(at - MAX_LINK, 0) : at]]
+    goes = [place for place, one in enumerate(before[:-1]) if one in _GOES]
+    return bool(goes) and before[-1] in _INTO and not any(one in PLAYERS for one in before[goes[0] :])
+
+
+def _gone_into(line: ScannedLine, begin: int, end: int) -> Iterator[tuple[int, int]]:
+    """Yield where the name of each song begins and ends that another one goes into."""
+    for item in line.items:
+        if not begin <= item.at < end:
+            continue
+        if _is_gone_into(item, line):
+            yield item.at, item.end
+        elif isinstance(item.what, StatedFact) and item.what.field == "into":
+            into = next((at for at in range(item.at, item.end) if line.words[at].low in _INTO), item.end - 1)
+            yield into + 1, item.end
+
+
+def _begins(words: Sequence[ReplyWord], at: int, songs: Sequence[ReplyItem]) -> int:
+    """Return where the clause of a song begins: with the small words before its name."""
+    ends = {one.end for one in songs}
+    least = max(at - MAX_LEADS, 0)
+    while at > least and at not in ends and words[at - 1].low in _LEADS and not is_small_key(words, at - 1):
+        at -= 1
+    return at

@@ -1,0 +1,17 @@
+"""The words of a title in the forms in which a reply may name it: the umbrella one, valsen."""
+
+from collections.abc import Sequence
+from typing import Final
+
+from companion.leader.reply_words import COUNTED
+
+MIN_WORD: Final = 4  # letters of a word that has other forms
+DEFINITE: Final = ("en", "et", "n", "na", "arna", "erna", "ene")  # valsen, of vals, in Swedish, Danish and Norwegian
+
+
+def also_inflected(words: Sequence[str]) -> frozenset[str]:
+    """Return a title's words, also without a last s: "the umbrella one" may mean Nine Wet Umbrellas."""
+    numbers = (str(COUNTED[word]) for word in words if word in COUNTED)  # Candle 9
+    singular = (word[:-1] for word in words if len(word) > MIN_WORD and word.endswith("s"))
+    definite = (word + end for word in words if len(word) >= MIN_WORD for end in DEFINITE)
+    return frozenset([*words, *numbers, *singular, *definite])

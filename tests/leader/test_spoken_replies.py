@@ -1,0 +1,156 @@
+"""Replies as people speak them: without signs, in their own languages; what confirms the show, and who writes."""
+
+import pytest
+from leader.reply_shape import BALL, PIER, TODAY, in_sets
+from leader.scoring import said
+
+from companion.leader.answers import read_answers
+from companion.music import read_key
+from companion.show import Show, Song
+
+FEST = in_sets(
+    "Hafenfest",
+    First=("Nebel im Glas", Song("Oma fährt Rad", key=read_key("G")), "Rostige Leiter", "Kein Wind"),
+    Encore=("Gute Nacht, Kran", "Letzte Fähre"),
+)
+BALLO = in_sets(
+    "Ballo del Molo",
+    First=("La barca storta", Song("Tre gatti al sole", key=read_key("Dm")), "Sale e limone", "Il faro spento"),
+)
+# What somebody said into a telephone: no sign, no capital letter.
+SPOKEN = [
+    (
+        FEST,
+        (
+            "moin hier ist der jan ich sag dir das mal kurz an also nebel im glas ist in d moll und da fängt die "
+            "gitarre an die rostige leiter in es dur kein wind lassen wir weg und die letzte zugabe in g dur tschüss"
+        ),
+        "1 key Dm;1 starts_with guitar;3 key Eb;4 dropped yes;6 key G",
+    ),
+    (
+        BALLO,
+        (
+            "ciao luca ti dico tutto a voce perché sto guidando allora la barca storta è in la minore e attacca la "
+            "batteria "
+            "il sale e limone credo in fa e il faro spento in si bemolle ciao ciao"
+        ),
+        "1 key Am;1 starts_with drums;3 key F;4 key Bb",
+    ),
+    (
+        PIER,
+        (
+            "hi its bel i am in the car so gasworks corner is in d and the bass starts it old canal road is in e "
+            "minor the "
+            "moth is in b flat and goes straight into cafe morgenrot which is in c and thats it for now see you friday"
+        ),
+        "1 key D;1 starts_with bass;2 key Em;4 key Bb;4 segue Café Morgenrot;5 key C",
+    ),
+]
+
+
+def _asked_or_said(show: Show, text: str) -> dict[str, str]:
+    return {said(show, one): one.doubt for one in read_answers(text, show, today=TODAY).found}
+
+
+@pytest.mark.parametrize(("show", "text", "facts"), SPOKEN)
+def test_a_reply_that_was_spoken_is_parted_before_its_songs_and_after_their_keys(
+    show: Show, text: str, facts: str
+) -> None:
+    read = _asked_or_said(show, text)
+    assert [one for one in facts.split(";") if one not in read] == []
+    songs = {one.split()[0] for one in facts.split(";")}
+    assert {one for one, why in read.items() if not why and one.split()[0] in songs} <= set(facts.split(";"))
+
+
+def test_a_key_in_doubt_stays_in_doubt_where_it_was_spoken() -> None:
+    assert _asked_or_said(BALLO, SPOKEN[1][1])["3 key F"] != ""
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "3 F, wie du schon hast",
+        "3 bleibt in F",
+        "3 F, comme tu as noté",
+        "3 toujours en fa",
+        "3 F, bez zmian",
+        "3 Fa, giusto",
+        "3 F as you have it",
+        "3 F como siempre",
+        "3 F, zoals je al had",
+        "3 F, som du skrev",
+    ],
+)
+def test_words_that_confirm_the_key_of_the_show_ask_nothing(text: str) -> None:
+    read = read_answers(text, PIER, today=TODAY)
+    assert (read.found, read.contradicts, read.passed, read.left) == ((), (), (), ())
+    assert [one.song_at for one in read.confirms] == [2]
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "7 wie auf der Platte",
+        "7 comme sur le disque",
+        "7 jak na płycie",
+        "7 som på skivan",
+        "7 igual que en el disco",
+        "7 zoals op de plaat",
+        "7 come nel disco",
+        "7 jako na desce",
+        "7 like it is on the record",
+    ],
+)
+def test_as_the_record_is_the_records_key_in_any_language(text: str) -> None:
+    assert "7 key E" in _asked_or_said(PIER, text)
+
+
+@pytest.mark.parametrize(
+    ("text", "fact"),
+    [
+        ("nummer twee is in G", "2 key G"),
+        ("La dos va en sol", "2 key G"),
+        ("Tvåan går i G", "2 key G"),
+        ("L'ultima rallenta tanto", "8 ending ritard"),
+        ("La última acaba con un fundido", "8 ending fade"),
+        ("sista låten börjar du", "8 starts_with keys"),
+    ],
+)
+def test_a_song_may_be_named_by_its_place(text: str, fact: str) -> None:
+    assert fact in _asked_or_said(PIER, text)
+
+
+def test_a_correction_counts_in_the_set_of_the_line_above() -> None:
+    read = _asked_or_said(BALL, "Set 2: 1 D, 2 A, 5 Cm, 6 G\npardon, le 5 c'est si mineur, pas do mineur")
+    assert read["15 key Bm"] != ""
+    assert "15 key Cm" not in read
+    assert not any(one.startswith("5 ") for one in read)
+
+
+def test_a_slip_of_the_pen_is_corrected() -> None:
+    read = _asked_or_said(FEST, "1 D, 3 und 4 in C\nups 4 ist F#m")
+    assert read["4 key F#m"] != "" or "4 key C" not in read
+    assert read["3 key C"] == ""
+
+
+def test_a_song_that_is_dropped_and_then_kept_is_asked() -> None:
+    read = _asked_or_said(PIER, "drop 6\nno wait drop 2 and keep 6")
+    assert read["6 dropped yes"] != ""
+
+
+@pytest.mark.parametrize(
+    ("text", "player"), [("Drummer here! I start 1.", "drums"), ("Hier ist der Gitarrist. 1 fange ich an", "guitar")]
+)
+def test_the_i_of_a_player_is_that_player(text: str, player: str) -> None:
+    assert f"1 starts_with {player}" in _asked_or_said(PIER, text)
+
+
+def test_the_keys_of_the_encores_may_be_two() -> None:
+    read = _asked_or_said(FEST, "Zugabe: G und As")
+    assert (read.get("5 key G"), read.get("6 key Ab")) == ("", "")
+
+
+def test_a_sound_check_is_no_sender_and_no_start() -> None:
+    read = read_answers("Stage time: 21:40\nSoundcheck: 17:30", in_sets("Quay", First=("Kiln", "Tar")), today=TODAY)
+    assert [said(in_sets("Quay", First=("Kiln", "Tar")), one) for one in read.found] == ["First starts 21:40"]
+    assert any("Soundcheck" in one.words for one in read.left)
