@@ -17,7 +17,7 @@ from companion.leader.answers import read_answers
         ),
         ("Moth in G. Second set 35 minutes. Postbox Tango has a long rallentando.", "Second minutes 35 ?"),
         (
-            "so Moth is in G and Postbox Tango is in A we're on at half past eight bye",
+            "so Moth is in G and Postbox Tango is in A we're on at half past eight",
             "First starts 20:30 ?",
         ),
         ("I know one thing: we're on at 20:15 and Moth is in C", "First starts 20:15 ?"),
