@@ -91,16 +91,20 @@ def meter_cell(text: str) -> Meter | None:
 # ------------------------------------------------------------------ times and dates
 
 _TIME = re.compile(
-    r"\b(\d{1,2})(?:[:.]([0-5]\d)|\s?h\s?([0-5]\d)?)?\s*(am|pm|a\.m\.|p\.m\.|uhr|h)?(?!\w)", re.IGNORECASE
+    r"\b(\d{1,2})(?:[:.]([0-5]\d)|\s?h\s?([0-5]\d)?)?\s*(am|pm|a\.m\.|p\.m\.|uhr|h|p|(?<=\d\d)a)?(?!\w)",
+    re.IGNORECASE,
 )
 
 
 def clock_cell(text: str) -> int | None:
-    """Read minutes since midnight from 20:00, 8pm, 8.30 pm, 20 Uhr, 20h30; not from a bare 20."""
+    """Read minutes since midnight from 20:00, 8pm, 8.30 pm, 6:45p, 20 Uhr, 20h30; not from a bare 20."""
     found = _TIME.fullmatch(text.strip())
     if not found or not (found[2] or found[3] or found[4] or "h" in text.lower()):
         return None
     hours, minutes, half = int(found[1]), int(found[2] or found[3] or 0), (found[4] or "").lower().replace(".", "")
+    half = f"{half}m" if half == "p" or (half == "a" and found[2]) else half
+    if half == "a":
+        return None  # 12a is a number
     if half in ("am", "pm"):
         if not 1 <= hours <= 12:
             return None

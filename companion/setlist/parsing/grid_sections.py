@@ -35,6 +35,7 @@ def sections_of(rows: Sequence[ListRow], heads: Sequence[Head | None], named: Co
     """Return which rows (from 0) head a set, though no word of them says so. ``named``: rows of column names."""
     first = next((at for at, row in enumerate(rows) if at in named or _is_full(row)), len(rows))
     lone = [at for at, row in enumerate(rows) if _may_head(row) and at not in named and at >= first - 1]
+    lone = [at for at in lone if not _begins_with_key(rows[at], heads)]
     songs = sum(_is_full(row) and at not in named for at, row in enumerate(rows))
     if not lone or len(lone) > MAX_LONE * songs:
         return frozenset()
@@ -105,6 +106,13 @@ def _may_head(row: ListRow) -> bool:
         or line_kinds.mark_meaning(text)
         or line_kinds.is_date(text)
     )
+
+
+def _begins_with_key(row: ListRow, heads: Sequence[Head | None]) -> bool:
+    """Return whether a key and a title run together in the column of the keys: F#m Moth."""
+    at = next(at for at, cell in enumerate(row.cells) if cell)
+    head = heads[at] if at < len(heads) else None
+    return head is not None and head.column is Column.KEY and key_cell(row.cells[at].split()[0]) is not None
 
 
 def _is_known(row: ListRow) -> bool:
@@ -199,9 +207,10 @@ def with_sets(rows: Sequence[ListRow], heads: tuple[Head | None, ...]) -> tuple[
     if any(head and head.column is Column.SET for head in heads):
         return heads
     songs = [row for row in rows if _is_full(row)]
+    title = next((at for at, head in enumerate(heads) if head and head.column is Column.TITLE), 0)
     for at, head in enumerate(heads):
         words = [row.cells[at].strip() if at < len(row.cells) else "" for row in songs]
-        if words and words[0]:  # each part may be named once, beside its first song
+        if words and words[0] and at < title:  # each part may be named once, beside its first song
             words = _filled_down(words)
         if head and head.column in (Column.OTHER, Column.NOTES) and _are_parts(words):
             return (*heads[:at], Head(Column.SET, head.name), *heads[at + 1 :])

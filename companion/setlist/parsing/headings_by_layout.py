@@ -6,6 +6,8 @@ from collections import Counter
 from collections.abc import Callable, Mapping, Sequence
 from typing import Final
 
+import msgspec
+
 from companion.setlist.model import LineKind
 from companion.setlist.parsing.doubts import heading_or_song
 from companion.setlist.parsing.line_forms import Classified
@@ -22,7 +24,8 @@ MAX_SHARING: Final = 3  # words of headings that share one
 MAX_BESIDE: Final = 4  # words of a heading in a list of bare titles
 MAX_ALIKE: Final = 0.2  # share of the titles that may look like the headings do
 ENOUGH, SURE = 2, 3  # signs of a heading
-WORTH_TWO: Final = frozenset(("begins again", "a word for a set", "a shared word"))
+LIKE_ANOTHER: Final = "looks like a heading"
+WORTH_TWO: Final = frozenset(("begins again", "a word for a set", "a shared word", LIKE_ANOTHER))
 MIN_SHOUTED: Final = 2  # letters
 LONGEST_SONG_S: Final = 10 * 60  # what is longer is a time of day
 _EMPHASIS = re.compile(r"^(?:[*_]{1,3}[^*_\s].*[*_]{1,3}:?|#{1,6}\s.*)$")
@@ -58,6 +61,7 @@ class _Heads:
         self.numbers_above = [0, *itertools.accumulate(numbers, lambda above, number: number or above, initial=0)]
         self.have_lengths = any((draft := found[at].draft) and draft.length_s for at in songs)
         self.have_pictures = any(found[at].line.emoji for at in songs)
+        self.looks = {_look(one) for one in found if one.took is LineKind.SET and one.inline is None}
         self.emphasized = sum(_is_emphasized(found[at]) for at in songs) > MAX_ALIKE * len(songs)
 
     def take(self) -> None:
@@ -70,9 +74,12 @@ class _Heads:
         has_others = any(at > self.first for at in taken)
         has_others = has_others or any(one.took is LineKind.SET for one in self.found[self.first :])
         for at, signs in found.items():
-            is_enough = at in taken or (at not in plain and any(found[other] & signs for other in taken))
+            is_like = at not in plain and (LIKE_ANOTHER in signs or any(found[other] & signs for other in taken))
+            is_enough = at in taken or is_like
             if is_enough if at > self.first else has_others and self._stands_over_first(at):
-                take_as_heading(self.found[at], is_sure=counts[at] >= SURE or self.found[at].heading is not None)
+                take_as_heading(
+                    self.found[at], is_sure=at in plain and (counts[at] >= SURE or self.found[at].heading is not None)
+                )
 
     def _with_shared_words(self, found: Mapping[int, frozenset[str]]) -> dict[int, frozenset[str]]:
         """Return the signs; a word that several such lines share, and no song has, is one: eka setti, toka setti.
@@ -114,7 +121,9 @@ class _Heads:
         below = at + 1
         if not self._may_be(one) or below not in self.songs:
             return frozenset()
-        if below + 1 not in self.songs and not one.heading and not self._begins_again(at, below):
+        is_like_another = self._looks_like_heading(one)
+        is_one = one.heading or is_like_another or self._begins_again(at, below)
+        if below + 1 not in self.songs and not is_one:
             return frozenset()
         line, next_line = one.line, self.found[below].line
         text = line.text
@@ -127,11 +136,18 @@ class _Heads:
             "brackets": text[:1] == "(",
             "time": bool(_TIME.search(text)) and not self.style.clocks,
             "framed": line.is_framed or line.row.is_large,
+            LIKE_ANOTHER: is_like_another,
             "emphasis": not self.emphasized and _is_emphasized(one),
             "picture": bool(line.emoji) and not self.have_pictures,
             "outside": next_line.row.indent > line.row.indent + DEEPER and line.row.indent <= self.style.indent,
         }
         return frozenset(name for name, is_there in signs.items() if is_there)
+
+    def _looks_like_heading(self, one: Classified) -> bool:
+        """Return whether the line has the look of a sure heading, which the songs have not: capitals, *stars*."""
+        look = _look(one)
+        is_unlike = (look.is_emphasized and not self.emphasized) or (look.is_loud and self.is_quiet and look.is_parted)
+        return is_unlike and look in self.looks
 
     def _may_be(self, one: Classified) -> bool:
         line, draft = one.line, one.draft
@@ -161,6 +177,21 @@ class _Heads:
         above = self.numbers_above[at]
         draft = self.found[below].draft
         return bool(draft and draft.number == 1 and above > 1)
+
+
+class _Look(msgspec.Struct, frozen=True):
+    """How a line stands out from those around it."""
+
+    is_loud: bool
+    is_emphasized: bool
+    is_parted: bool
+    has_colon: bool
+
+
+def _look(one: Classified) -> _Look:
+    text = _without_brackets(one.line.text)
+    has_colon = one.line.whole.rstrip("*_ ").endswith(":")
+    return _Look(text.isupper() and len(text) > MIN_SHOUTED, _is_emphasized(one), one.line.row.blank_before, has_colon)
 
 
 def _without_brackets(text: str) -> str:

@@ -69,6 +69,7 @@ _LAST_SENTENCE = re.compile(r"[.!?)]\s+([^.!?]{3,40}:)$")  # We then break for t
 _PARTED_FROM_SONG = re.compile(r"^[^:–—|-]{2,30}(?:\s[-–—|]\s|:\s)\S+.*\S")
 LONGEST_WITH_HEADING = 300
 _SET_ALONE = re.compile(r"^\W*(?:the )?set\W*$", re.IGNORECASE)  # in a table it names a column
+_AT_THE_END = re.compile(r"(?:e(?:x|ks)tras?|spares?|reserves?|reserven?|reserva|réserve)$", re.IGNORECASE)
 _SINGS = frozenset(("lead", "lead vocal", "lead vocals", "vocal", "vocals", "vox", "singer", "sung by"))
 _SMALL_ENCORE = re.compile(r"^encores?\s+(?![A-H][b#♭♯]?m?$)([A-Z]\w.*\S)$")  # in small letters before a title
 _CHORD = r"[A-G][b#♭♯]?(?:m|maj|min|dim|aug|sus|add)?\d{0,2}(?:/[A-G][b#]?)?"
@@ -148,6 +149,17 @@ def _encore(text: str) -> InlineSongs | None:
     return InlineSongs((found[1],), heading=SetHeading("Encore")) if found else None
 
 
+def _song_behind(line: TextLine, heading: SetHeading, notation: Notation) -> Classified | None:
+    """Read the song behind a word that may head a set: 19:45 First dance: Moth (Ab); Extra: Moth - C, a set's own."""
+    text = clock_in_front(line.text)[1]
+    label = label_of(text)
+    if label is None or not _ends_in_key(label[1], notation):
+        return None
+    if _AT_THE_END.match(heading.name):
+        return Classified(line, LineKind.SET, heading=SetHeading(heading.name), inline=InlineSongs((label[1],)))
+    return Classified(msgspec.structs.replace(line, text=text))
+
+
 def by_form(line: TextLine, notation: Notation, *, speaks: bool = True) -> Classified:
     """Say what a line certainly is by its own form; open where it may be a song. ``speaks``: others say number one."""
     text = line.text
@@ -192,14 +204,8 @@ def by_form(line: TextLine, notation: Notation, *, speaks: bool = True) -> Class
         heading = SetHeading("")
     if heading and heading.also and line.number is not None and key_at_end(text, notation):
         heading = None  # 2. Encore, Mademoiselle Cm
-    if (
-        heading
-        and heading.is_word
-        and (label := label_of(clock_in_front(text)[1]))
-        and _ends_in_key(label[1], notation)
-    ):
-        line = msgspec.structs.replace(line, text=clock_in_front(text)[1])
-        return Classified(line)  # 19:45 First dance: Moth (Ab)
+    if heading and heading.is_word and (song := _song_behind(line, heading, notation)):
+        return song
     if heading and not heading.is_word:
         if _PARTED_FROM_SONG.search(text) and _ends_in_key(heading.also, notation):  # Encore - Moth - F
             songs = InlineSongs((heading.also,))

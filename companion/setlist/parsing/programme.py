@@ -7,7 +7,7 @@ import msgspec
 
 from companion.setlist.model import LineKind
 from companion.setlist.notation import Notation
-from companion.setlist.parsing.cells import clock_cell
+from companion.setlist.parsing.cells import any_date_in, clock_cell
 from companion.setlist.parsing.key_at_end import key_at_end
 from companion.setlist.parsing.line_forms import Classified
 from companion.setlist.parsing.line_kinds import is_chat, is_line
@@ -26,8 +26,8 @@ from companion.setlist.parsing.words_of_events import is_event
 FEWEST_TIMES = 2
 EARLIEST_MIN = 10 * 60  # since midnight; what is earlier, without am or pm, may be a length
 LONGEST_NAME = 70  # characters of a heading with its time
-_TIME_BEHIND = re.compile(  # Late bar 22:30; Vin d'honneur (17h30); Ballroom, Queens Lounge 21:00-22:00
-    r"^(\D{3,60})(\d{1,2}(?:[:.h]\d\d\s?(?:am|pm|uhr)?|\s?(?:am|pm|uhr|h)))(?:\s?(?:-|–|—|to|bis|till?)\s?"
+_TIME_BEHIND = re.compile(  # Late bar 22:30; Ball 2 (0:30); Vin d'honneur (17h30); Ballroom, Queens Lounge 21:00-22:00
+    r"^(\D{3,60}(?:\d\D{1,20})?)(\d{1,2}(?:[:.h]\d\d\s?(?:am|pm|uhr)?|\s?(?:am|pm|uhr|h)))(?:\s?(?:-|–|—|to|bis|till?)\s?"
     r"\d{1,2}(?:[:.h]\d\d)?\s?(?:am|pm|uhr|h)?)?\s?(?:hrs?|uhr)?\)?$",
     re.IGNORECASE,
 )
@@ -39,6 +39,7 @@ _OTHER_LIST = re.compile(
     r"(?:list|plan|plot)s?|inputs|stage plot|stage plan|backline|kanalliste|patch)$",
     re.IGNORECASE,
 )
+_NUMBERS = re.compile(r"\d+")
 _HASHES = re.compile(r"^(#{2,6})\s+\S")
 _PART = re.compile(r"^((?:part|set|half|teil)\s\d)\b(.{0,60})$", re.IGNORECASE)
 _SONGS_BEGIN = re.compile(
@@ -91,7 +92,7 @@ def _take_times(found: Sequence[Classified], notation: Notation) -> None:
             has_song = at + 1 < len(found) and found[at + 1].took is None and at + 1 not in timed
             has_song = has_song and not is_event(words)
             one.took = LineKind.SET if has_song else LineKind.LEFT
-            one.heading = SetHeading(_as_name(bare(words)), minutes) if has_song else None
+            one.heading = msgspec.structs.replace(heading_in(words), starts_min=minutes) if has_song else None
 
 
 def _take_times_behind(found: Sequence[Classified], notation: Notation) -> None:
@@ -99,10 +100,13 @@ def _take_times_behind(found: Sequence[Classified], notation: Notation) -> None:
     timed = [at for at, one in enumerate(found[:-1]) if one.took is None and _time_behind(one)]
     keyed = [one.took is None and _is_keyed(one, notation) for one in found]
     timed = [at for at in timed if not keyed[at] and not found[at].line.is_marked]
+    forms = {_form(found[at]) for at in timed}
+    alike = [at for at, one in enumerate(found[:-1]) if one.took is None and at not in timed and _form(one) in forms]
+    timed = sorted((*timed, *(at for at in alike if not keyed[at] and _time_behind(found[at], earliest_min=0))))
     if sum(keyed) < FEWEST_SONGS or len(timed) > MAX_UNDERLINED * len(found):
         return
     for at in timed:
-        one, time = found[at], _time_behind(found[at])
+        one, time = found[at], _time_behind(found[at], earliest_min=0)
         has_song = keyed[at + 1] or (at + 2 < len(found) and keyed[at + 2] and found[at + 1].took is not LineKind.SET)
         is_parted = one.line.row.blank_before or not at or not keyed[at - 1]
         is_one = len(timed) > 1 or is_parted or times_in(one.line.text)
@@ -115,15 +119,22 @@ def _take_times_behind(found: Sequence[Classified], notation: Notation) -> None:
         one.heading = times if one.heading is None else msgspec.structs.replace(times, name=one.heading.name)
 
 
-def _time_behind(one: Classified) -> tuple[str, int] | None:
+def _form(one: Classified) -> str:
+    """Return a line with a sign for each number: BALL # (#:#) of BALL 2 (0:30)."""
+    return _NUMBERS.sub("#", one.line.text)
+
+
+def _time_behind(one: Classified, earliest_min: int = EARLIEST_MIN) -> tuple[str, int] | None:
     """Split a time of day off a line's end: (the words, minutes since midnight)."""
     text = bare(one.line.text)
     found = _TIME_BEHIND.match(text) if len(text) < LONGEST_NAME else None
     minutes = clock_cell(found[2]) if found else None
     if found is None or minutes is None or found[1][-1].isalpha() or not any(map(str.isalpha, found[1])):
         return None
-    if minutes < EARLIEST_MIN and not times_in(text) and found[2][-1:].isdecimal():
+    if minutes < earliest_min and not times_in(text) and found[2][-1:].isdecimal():
         return None  # 3:20 is a length
+    if any(map(str.isdecimal, found[1])) and any_date_in(found[1]):
+        return None  # Sunday 6 December, 10.30
     name = _AT_BEHIND.sub("", found[1]).strip(" -–—:,(@")
     return _as_name(name), minutes
 

@@ -42,7 +42,7 @@ _SET = re.compile(
     rf"(?:the\s+)?({_ORDINAL})\.?\s+(?:set|sett|setti|sæt|saet|block|blok|bloque|bloco|teil|(?<![.\d]\s)half|runde|ronda|"
     r"satz|"
     r"partie|parte|série|serie|seria|deel|del|helft|hälfte|haelfte|pase|část|cast|część|czesc|wejście|wejscie|manche|mi-temps|tempo|"
-    r"avdelning|avdeling|act|acte|acto|atto|bracket|session|part|szett|rész|felvonás|partea|entrada|dio|sklop|"
+    r"avdelning|avdeling|act|acte|acto|atto|bracket|session|spot|tanda|bloc|part|szett|rész|felvonás|partea|entrada|dio|sklop|"
     r"dalis|daļa|bölüm|μέρος|часть|отделение|сет|частина|\d{2}\s?(?:mins?|minutes|min\.|'))"
     r")(?!\w|-[^\W\d])(.*)$",
     re.IGNORECASE,
@@ -88,6 +88,7 @@ _SECTION = re.compile(
     r"(?:\s+(?:music|songs|time|numbers|section|bit))?(?!\w)(.*)$",
     re.IGNORECASE,
 )
+_GREETED = re.compile(r"^\s?!+\s?[a-z]")
 _IN_CASE = re.compile(
     r"^\s+(?:just )?(?:in case|if|for when|only if)\b.*$", re.IGNORECASE
 )  # spares in case they want more
@@ -122,12 +123,13 @@ _SPOKEN = re.compile(  # common practice, no source
     re.IGNORECASE,
 )
 _PROGRAMME = re.compile(
-    r"^(?:(?:speech|speeches|dinner|supper|lunch|buffet|food|meal|raffle|auction|cake|cutting|toasts?|photos?|reden|"
+    r"^(?!(?:and|then|und|\W|\d)*$)(?:(?:speech|speeches|dinner|supper|lunch|buffet|food|meal|raffle|auction|cake|cutting|toasts?|photos?|reden|"
     r"essen|fireworks|bingo|prizes|and|then|und|\d{1,2}[:.]\d\d|\d{2} ?min|[,/&+]) ?){1,8}$",
     re.IGNORECASE,
 )
 _CLOCK_IN_FRONT = re.compile(
-    r"^(\d{1,2}[:.h]\d{2}(?:\s*(?:am|pm|uhr|h))?|\d{1,2}\s*(?:am|pm|uhr))\s*[-–—:|]?\s+(?=\S)", re.IGNORECASE
+    r"^(\d{1,2}[:.h]\d{2}(?:\s*(?:am|pm|uhr|h|[ap](?=\s)))?|\d{1,2}(?:\s*(?:am|pm|uhr)|p(?=\s)))\s*[-–—:|]?\s+(?=\S)",
+    re.IGNORECASE,
 )
 _HOURS = re.compile(r"^(\d{2})([0-5]\d)\s?([-–—])\s?(\d{2})([0-5]\d)(?=\s|$)")  # 1930-2015
 _RANGE_IN_FRONT = re.compile(r"^(\d{1,2}[:.h]\d\d)\s?[-–—]\s?\d{1,2}[:.h]\d\d\s?(?:[-–—:|]\s)?\s*(?=\S)")
@@ -196,8 +198,12 @@ def read_heading(text: str) -> SetHeading | None:
     plain = _GLUED.sub(r"\1. ", bare(plain))
     if not plain:
         return None
-    if (found := _LED_IN.match(plain)) and (led := _SET.match(found[1])) and not led[3].strip():
-        plain = found[1]
+    if found := _LED_IN.match(plain):
+        led, part = _SET.match(found[1]), _SECTION.match(found[1].removeprefix("the ").rstrip("!. "))
+        if led and not led[3].strip():
+            plain = found[1]
+        elif part and not part[2]:
+            plain = part[0]  # then the party!!
     if found := _LETTER_SET.match(plain):
         heading = _times(f"Set {found[1].upper()}", found[2])
     elif (found := _SET.match(plain)) and not _DATED.match(plain):
@@ -212,6 +218,8 @@ def read_heading(text: str) -> SetHeading | None:
             heading = msgspec.structs.replace(heading, is_word=True)  # Encore, Eleanor
     elif found := _NAMED_SET.match(plain):
         heading = _times(_capital(found[1]), found[2])
+    elif (found := _SECTION.match(plain)) and _GREETED.match(found[2]):
+        return None  # morning! so excited
     elif (found := _SECTION.match(plain)) and (
         heading := _times(_capital(found[1]), _IN_CASE.sub("", found[2]) if found[2] else "")
     ):
@@ -275,7 +283,7 @@ def heading_in(text: str) -> SetHeading:
     starts = clock_in_front(f"{found[0]} x")[0] if found and times is None else None
     name = _BEFORE_TIME.split(name, maxsplit=1)[0].strip() or name
     name = _capital(name) if name.isupper() else name
-    also = "" if _TIME_OF_DAY.fullmatch(inside) else inside
+    also = "" if clock_cell(inside) is not None else inside
     return msgspec.structs.replace(times or SetHeading(name, starts), name=name, also=also)
 
 

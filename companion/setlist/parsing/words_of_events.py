@@ -65,12 +65,17 @@ _NO_BAND = re.compile(
     r"sans musique|senza musica|sin música|geen muziek|ingen musik)\b[^()\[\]]{0,20}[)\]]",
     re.IGNORECASE,
 )
-_NO_MUSIC = re.compile(r"\s[-–—]\s(?:no|without) (?:music|band)$", re.IGNORECASE)  # Comic - no music
+_NO_MUSIC = re.compile(  # Comic - no music
+    r"\s[-–—]\s(?:(?:no|without|keine|ohne|sans|pas de|niente|senza|sin|sem|geen|zonder|ingen|uden|utan|uten|ei) "
+    r"(?:live )?(?:music|band|musik|musique|groupe|musica|música|muziek|musikk|musiikkia)|"
+    r"playlist|dj|recorded|from cd)$",
+    re.IGNORECASE,
+)
 _SPOKEN = re.compile(
     r"^(?:(?:the |a )?(?:first|second|third|fourth|fifth|1st|2nd|3rd|4th|bible|old testament|gospel|opening|closing|"
     r"final|bidding) )?"
     r"(?:readings?|lessons?|sermon|homily|speech|speeches|toasts?|talk|address|notices|announcements|prayers?|"
-    r"gospel|lesung|predigt|rede|reden|lecture|discours|lettura|lectura|leitura|lezing|læsning|läsning|czytanie)\s?:\s",
+    r"gospel|lesung|predigt|rede|reden|lecture|discours|lettura|lectura|leitura|lezing|læsning|läsning|czytanie)(?:\s\d{1,2})?\s?:\s",
     re.IGNORECASE,
 )
 _BRACKET = re.compile(r"\s*[(\[][^()\[\]]*[)\]]?$")
@@ -109,7 +114,7 @@ def is_event(text: str) -> bool:
     """
     if len(text) > LONGEST:
         return False
-    if _NO_BAND.search(text) or _NO_MUSIC.search(text) or _SPOKEN.match(bare(text)):
+    if _NO_BAND.search(text) or _NO_MUSIC.search(text) or _SPOKEN.match(clock_in_front(bare(text))[1]):
         return True
     plain = _plain(text)
     if (found := _PHRASES.match(plain)) and not _share(plain[found.end() :], _SURE | _MAY_BE)[1]:
