@@ -8,15 +8,17 @@ from companion.setlist.notation import Notation
 from companion.setlist.parsing.cells import clock_cell, is_nothing
 from companion.setlist.parsing.column_roles import Column, Head
 from companion.setlist.parsing.doubts import doubtful_key
+from companion.setlist.parsing.key_at_end import key_at_end
 from companion.setlist.parsing.key_cells import plain_key
 from companion.setlist.parsing.list_style import Style
 from companion.setlist.parsing.not_played import says_not_played
-from companion.setlist.parsing.patterns import BULLET, NUMBERED, WIDE_GAP
+from companion.setlist.parsing.patterns import BULLET, NUMBERED, PART_LETTER, WIDE_GAP
 from companion.setlist.parsing.peeling import peel
 from companion.setlist.parsing.pieces import read_piece
 from companion.setlist.parsing.remarks import off_the_end, read_remark
 from companion.setlist.parsing.song_draft import Draft
 from companion.setlist.parsing.song_line import doubt_key_in_title
+from companion.setlist.parsing.stray_keys import take_key_cell, take_key_of_notes
 
 _NEW_KEY = re.compile(
     r"(?:now|jetzt|maintenant|ahora|ora|nu|teraz)\s(?:in\s|en\s)?([A-Ha-h][^\s,;.:]{0,3})(?=[\s,;.:]|$)"
@@ -24,6 +26,11 @@ _NEW_KEY = re.compile(
     re.IGNORECASE,
 )
 _KEY_NAMED = re.compile(r"\b(?:key|tonart|tonalité|tono|toonsoort)(?:\s?[:=]\s?|\sof\s|\s)(\S{1,6})$", re.IGNORECASE)
+MAX_MARKS = 3  # - [x] 4.
+_OUT = re.compile(  # OUT (too quiet); in small letters only with nothing else: out
+    r"^(?:OUT|CUT|DROPPED|DROP|SKIP|NOT TONIGHT|NOT PLAYED|RAUS|GESTRICHEN|FÄLLT AUS|ENTFÄLLT|FUERA|SUPPRIMÉE?|"
+    r"ELIMINATA|VERVALT|UTGÅR|UDGÅR|STRØKET)(?=$|\W)|^(?:out|cut|dropped|skip|not tonight|raus|gestrichen)[.!]*$",
+)
 NOT_PLAYED = ("no", "n", "nein", "out", "cut", "dropped", "drop", "skip", "off", "non", "0", "false", "✗", "✘", "❌")
 YES = ("yes", "y", "x", "✓", "✔", "ja", "j", "have", "ok", "true")
 NO = ("no", "n", "nein", "none", "missing", "-", "–", "false", "")
@@ -62,10 +69,14 @@ def _keys_first(heads: Sequence[Head | None], width: int) -> list[int]:
 
 
 def _take_title(draft: Draft, cell: str) -> None:
-    if found := BULLET.match(cell):
-        cell = cell[found.end() :]
-    if found := NUMBERED.match(cell):
-        cell, draft.number = cell[found.end() :], int(found[1])
+    for _ in range(MAX_MARKS):
+        if found := BULLET.match(cell):
+            cell = cell[found.end() :]
+        elif (found := NUMBERED.match(cell)) and (BULLET.match(cell[found.end() :]) or not _is_key(draft, cell, found)):
+            cell, draft.number = cell[found.end() :], int(found[1])
+        elif draft.number is not None and (found := PART_LETTER.match(cell)):
+            cell = cell[found.end() :]  # 3 | a) Moth
+            draft.note(found[0].strip())
     cell, stars, arrow = off_the_end(cell)
     draft.stars += stars
     draft.segue = draft.segue or arrow
@@ -76,6 +87,9 @@ def _take_title(draft: Draft, cell: str) -> None:
     while behind and (_take_fact(draft, behind[-1]) or _take_small(draft, name, behind[-1])):
         behind.pop()
     draft.title = peel(draft, " ".join((name, *behind)), Style(draft.notation)).strip() + asks
+    end = None if draft.has_key else key_at_end(draft.title, draft.notation)
+    if end and end.before.isupper() and not end.written.isupper() and draft.take_key(end.written):
+        draft.title = end.before  # MOTH IN THE HALL Am
     if (draft.key, draft.length_s, draft.tempo_bpm) != before and "(" not in cell:
         draft.doubts.append(
             Doubt(
@@ -85,6 +99,11 @@ def _take_title(draft: Draft, cell: str) -> None:
                 asks_for="title",
             )
         )
+
+
+def _is_key(draft: Draft, cell: str, found: re.Match[str]) -> bool:
+    """Return whether only a key follows a number, which is the title then: 63 - G."""
+    return plain_key(cell[found.end() :], notation=draft.notation) is not None
 
 
 def _take_small(draft: Draft, title: str, words: str) -> bool:
@@ -175,9 +194,9 @@ def _notes(draft: Draft, cell: str, head: Head) -> None:
         draft.note(f"{head.name}: {cell}")
     elif cell.strip("*†★ ") == "":
         draft.stars += cell.strip()
-    elif says_not_played(cell):
-        draft.is_out = cell
-    else:
+    elif says_not_played(cell) or _OUT.match(cell.strip()):
+        draft.says_out = cell
+    elif not take_key_of_notes(draft, cell):
         _take_new_key(draft, cell)
         draft.note(cell)
 
@@ -220,7 +239,7 @@ _TAKES: dict[Column, Callable[[Draft, str, Head], None]] = {
     Column.NUMBER: _number,
     Column.SET: _set,
     Column.ARTIST: _artist,
-    Column.KEY: _named(Draft.take_key),
+    Column.KEY: _named(take_key_cell),
     Column.RECORD_KEY: _named(Draft.take_record_key),
     Column.LENGTH: _named(_time),
     Column.TEMPO: _named(lambda draft, cell: draft.take_tempo(cell, named=True)),

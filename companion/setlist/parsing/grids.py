@@ -36,9 +36,9 @@ from companion.setlist.parsing.grid_sections import (
     with_sets,
 )
 from companion.setlist.parsing.hardly_supported import doubt_songs_without_key
-from companion.setlist.parsing.key_cells import key_cell
+from companion.setlist.parsing.key_cells import key_cell, plain_key
 from companion.setlist.parsing.lines import take_in_lines
-from companion.setlist.parsing.patterns import BARE_NUMBER, NUMBERED, STRUCK
+from companion.setlist.parsing.patterns import BARE_NUMBER, KEY_IN_FRONT, NUMBERED, STRUCK
 from companion.setlist.parsing.remarks import is_remark
 from companion.setlist.parsing.set_headings import clock_in_front, heading_at, read_heading, read_set
 from companion.setlist.parsing.taking_rows import Around, heading_in, is_no_song, lone_cell, take_no_song, take_row
@@ -53,13 +53,14 @@ HEAD_LINES = 3  # above the first set
 FEWEST_OWN = 3  # songs under names of columns, which tell what unnamed columns hold
 FEWEST_KEYED = 4  # songs with a key, beside which one without stands out
 FEWEST_EVENTS = 2  # rows that tell that the list is an evening's course
+MIN_KEY = 2  # letters of a key in front of a title; A alone is a word of it
 LONE = 0.5  # share of rows with more than one cell; above it, a row with a single cell is probably not a song
 MIN_NAMED = 0.8  # share of the rows with several cells, below one cell that names the list
 MIN_FULL = 0.6  # share of the rows with several cells; the others are headings, and tell nothing of a column
 TICKS = ("y", "yes", "x", "✓", "✔", "ja", "j", "oui", "si", "1", "ok", "●", "•")
 JOINED = Doubt("titles that run over several lines were joined by guess: compare them with the page")
 MESSAGES = ("message", "text", "nachricht", "body")
-_STRUCK_ROW = re.compile(r"^~~[^~]+~~$")  # across its columns
+_STRUCK_ROW = re.compile(r"^(?:\d{1,3}[.)]?\s*)?~~[^~]+~~$")  # across its columns
 _ASKS = re.compile(r"\?\s*$|^\W*(?:mon|tues?|wed(?:nes)?|thur?s?|fri|sat(?:ur)?|sun)(?:day)?\b", re.IGNORECASE)  # Sat?
 SENDERS = ("from", "sender", "name", "who", "author", "von")
 
@@ -139,6 +140,7 @@ def _read(rows: Sequence[ListRow], gathered: SetListBuilder, notation: Notation)
     rows, timed = with_times_in_front(rows, columns)
     sections = sections_of(rows, columns, named) | headings_with_times(rows, named, timed) if several else frozenset()
     sections = frozenset(sections) | names_of_tables(rows) | {at for at, row in enumerate(rows) if row.heads_set}
+    sections = sections - {at for at, row in enumerate(rows) if _begins_with_key(row, heads, notation)}
     if begun and several and not (sections and min(sections) == 0):
         first = _take_head(rows, gathered, sections)
         rows, sections = rows[first:], frozenset(at - first for at in sections)
@@ -149,6 +151,15 @@ def _read(rows: Sequence[ListRow], gathered: SetListBuilder, notation: Notation)
         _read_part(part, headings, timed, gathered, notation=notation, several=several, begun=begun)
         begun = True
     doubt_songs_without_key([draft for one in gathered.sets for draft in one.songs][before:])
+
+
+def _begins_with_key(row: ListRow, heads: Sequence[Head | None], notation: Notation) -> bool:
+    """Return whether a row has only one space between key and title: C#m Moth, below F    Weeds; it heads no set."""
+    key = next((at for at, head in enumerate(heads) if head and head.column is Column.KEY), None)
+    title, found = title_at(heads), KEY_IN_FRONT.match(lone_cell(row))
+    if key is None or title is None or key > title or sum(map(bool, row.cells)) != 1 or not found:
+        return False
+    return len(found[1]) >= MIN_KEY and found[1][0].isupper() and plain_key(found[1], notation=notation) is not None
 
 
 class _Part(msgspec.Struct, frozen=True):

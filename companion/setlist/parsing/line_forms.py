@@ -85,6 +85,8 @@ MIN_TALK = 4  # words; fewer may be a title: Same Again
 
 def facts_in(text: str, notation: Notation) -> str:
     """Return the values that a line names and nothing else, a comma between them: Key: G  Tempo: 124."""
+    if line_kinds.is_meter(text):
+        return text.strip()
     if facts := _only_facts(text, notation):
         return facts
     if len(text) > LONGEST_FACTS or not _FACT.match(text) or _FACT.sub("", text).strip():

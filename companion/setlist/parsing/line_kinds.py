@@ -27,6 +27,7 @@ _TOTAL = re.compile(
     re.IGNORECASE,
 )
 _MARK = re.compile(r"^\(?\s*([*†‡★☆✱]{1,3})\s*(?:[=:–—-]|means|is|are)\s*(\S.*?)\)?$")
+_METER = re.compile(r"(?:3|5|6|7|9|12)/(?:4|8|16)$")
 _SIGN_MEANS = re.compile(r"^[^\w\s]{1,3}\s?(?:=|means)\s?[^\W_][^=]*$")
 _NOTE_MEANS = re.compile(r"(?<!\w)(?:H\s?=\s?B|B[b♭]?\s?=\s?[BH][b♭]?)(?!\w)")  # Tonarten (H = B)
 _APART = re.compile(r"\s*[,;/|]\s*")
@@ -73,7 +74,12 @@ _FAREWELL = re.compile(
 
 def is_rule(text: str) -> bool:
     """Return whether the line is only decoration: dashes, a page number."""
-    return bool(_RULE.match(text) or _PAGE.match(text.strip()))
+    return bool(_RULE.match(text) or (_PAGE.match(text.strip()) and not is_meter(text)))
+
+
+def is_meter(text: str) -> bool:
+    """Return whether the line is a meter and nothing else, of those that are hardly numbers of pages: 6/8, 3/4."""
+    return bool(_METER.match(text.strip()))
 
 
 def is_line(text: str) -> bool:

@@ -10,9 +10,10 @@ from companion.setlist.parsing.key_layout import KeyLayout
 from companion.setlist.parsing.labels import label_of, role_of
 from companion.setlist.parsing.line_forms import Classified, ends_in_colon
 from companion.setlist.parsing.list_style import DEEPER, Style
+from companion.setlist.parsing.note_blocks import is_all_of_set, lines_about_songs
 from companion.setlist.parsing.patterns import HEAD
 from companion.setlist.parsing.plain_sets import plain_sets
-from companion.setlist.parsing.prose_lines import is_prose, looks_like_title, parted_at, usual_sign
+from companion.setlist.parsing.prose_lines import in_brackets, is_prose, looks_like_title, parted_at, usual_sign
 from companion.setlist.parsing.remarks import is_remark
 from companion.setlist.parsing.set_bounds import is_below_songs
 from companion.setlist.parsing.set_headings import SetHeading, is_spoken_part, is_without_music
@@ -42,6 +43,7 @@ class Settling:
         for at in self._plain():
             self.sure[at] = True
         sure = [one.draft for one, is_sure in zip(found, self.sure, strict=True) if is_sure and one.draft]
+        self.about_songs = lines_about_songs(found, self.sure)
         self.rises = learn_rises(sure, open_lines)
         self.titles_rise = self.rises.titles
         self.shape = usual_sign([one.line.text for one, is_sure in zip(found, self.sure, strict=True) if is_sure])
@@ -106,6 +108,8 @@ class Settling:
     def _kind(self, at: int, one: Classified) -> LineKind:
         line, draft = one.line, one.draft
         assert draft is not None  # noqa: S101  every open line was parsed
+        if at in self.about_songs and (not draft.has_key or line.text[-1:] in ".!"):
+            return LineKind.NOTE
         if self.is_talk(at, line) or self._is_question(line):
             if at == self.last + 1 and self._reads_as_one_more(at, line):
                 one.doubts = (song_or_not(line.text),)
@@ -241,6 +245,9 @@ class Settling:
     def _unmarked(self, at: int, one: Classified, draft: Draft) -> LineKind:
         """Settle a line without the number or bullet that the songs have."""
         line = one.line
+        if self.song_above and is_all_of_set(self.found, at) and self._reads_as_title(line):
+            draft.doubts.append(doubtful_song("no number or bullet, unlike the others", draft.title))
+            return LineKind.SONG
         if self._is_note(line, draft.title) and not (
             draft.has_key and not is_remark(draft.title) and not self._is_deeper(line)
         ):
@@ -312,7 +319,7 @@ class Settling:
             return LineKind.LEFT
         if self.style.bulleted_notes and line.is_bulleted:
             return self._note_or_left(at, line)
-        if self.song_above and (self._is_deeper(line) or self._in_brackets(line.text)):
+        if self.song_above and (self._is_deeper(line) or in_brackets(line.text)):
             return self._note_or_left(at, line)
         return LineKind.SONG
 
@@ -382,10 +389,6 @@ class Settling:
             or self._is_deeper(line)
             or (self.style.is_shaped and len(line.text.split()) > SHORT and not looks_like_title(line, self.style))
         )
-
-    @staticmethod
-    def _in_brackets(text: str) -> bool:
-        return text[:1] in "([" and text[-1:] in ")]" and not HEAD.match(text)
 
     def _note_or_left(self, at: int, line: TextLine) -> LineKind:
         return LineKind.NOTE if self._belongs_to_song_above(at, line) else LineKind.LEFT

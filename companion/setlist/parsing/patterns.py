@@ -15,6 +15,7 @@ BULLET = re.compile(
     re.IGNORECASE,
 )
 LETTERED = re.compile(r"^([a-z])[).]\s+(?=\S)")
+PART_LETTER = re.compile(r"^[|\s]*[a-h]\)\s+(?=\S)")  # of two songs under one number: 3 a) Moth
 PARTED = re.compile(
     r"\s+[-–—|•·~]+\s+|\t+|\s{2,}|\s*[;|]\s*|\s*,\s+(?=(?:key|in|bpm)\b)|"
     r"(?<=\S)\s*\.{3,}\s*(?=\S)|\s+\.{2}\s+|\s*…+\s+(?=\S)|\s*_{3,}\s*|\s+=\s+|\s+:\s+",
@@ -49,13 +50,14 @@ SEGUE_AT_END = re.compile(
     r"[^()]{0,60})$",
     re.IGNORECASE,
 )
+_ON = rf"(?:\s*(?:→|->|=>|>)\s*{NOTE}){{0,3}}"  # Eb -> E -> F
 CHANGE_AT_END = re.compile(
-    rf"^(.*?\S)\s+((?:in\s+)?{NOTE}\s*(?:→|->|=>|>>?|\b(?:then )?(?:up|down) to\b|\bthen\b)\s*{NOTE}"
+    rf"^(.*?\S)\s+((?:in\s+)?{NOTE}\s*(?:→|->|=>|>>?|\b(?:then )?(?:up|down) to\b|\bthen\b)\s*{NOTE}{_ON}"
     r"(?:\s+(?:in |for |at |on |after |from |"
     r"last |final |\d|second |third |the |chorus|solo|bridge|outro|end)[^()]{0,60})?)$"
 )
 COMMA_AT_END = re.compile(r"^(.*[^,\s])\s*[,;]\s*([^,;]+)$")
-TWO_KEYS_AT_END = re.compile(rf"^(.*?\S)\s+(?:in\s+)?({NOTE}\s?(?:/|→|->|>|\bor\b)\s?{NOTE}\??)$", re.IGNORECASE)
+TWO_KEYS_AT_END = re.compile(rf"^(.*?\S)\s+(?:in\s+)?({NOTE}\s?(?:/|→|->|>|\bor\b)\s?{NOTE}{_ON}\??)$", re.IGNORECASE)
 SAID_AT_END = re.compile(
     r"^(.*\S)\s+[-–—]*\s*(seg(?:ue)?|attacca|(?:keys?|piano|organ|synth|guitar|drums?|band|sax|vox|"
     r"vocals?) (?:intro|solos?|starts?))$",

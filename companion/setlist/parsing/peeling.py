@@ -33,7 +33,7 @@ from companion.setlist.parsing.pieces import LinePiece, all_say_something, read_
 from companion.setlist.parsing.remarks import STARS, is_remark
 from companion.setlist.parsing.song_draft import IF_KEY, Draft
 
-BRACKET_BEFORE_WORDS = re.compile(r"^(.*\S)\s*[(\[]([^()\[\]]+)[)\]]\s+([a-z0-9].*)$")
+BRACKET_BEFORE_WORDS = re.compile(r"^(.*\S)\s*[(\[]([^()\[\]]+)[)\]]\s+(?:([a-z0-9].*)|[-–—]\s+(\S.*))$")
 OTHER_KEY = re.compile(  # or A if Marla's tired; Marla: F
     r"\b(?:or|maybe|oder|if|do it|doing it|tonight|now|but)\s+(?:in\s+)?[A-G][b#♭♯]?m?\b|"
     r"^(?!capo|gtr|guitar|git)[^\W\d][\w' ]{0,20}:\s*[A-G][b#♭♯]?m?$",
@@ -109,7 +109,10 @@ def _peel_brackets(draft: Draft, text: str, style: Style) -> str:
         plain_key(found[2], notation=style.notation) or _names_key_last(read_pieces(found[2], style.notation), style)
     ):
         draft.take_each(found[2])
-        draft.take_each(found[3])
+        if found[4] and key_at_end(found[4], style.notation):
+            draft.note(found[4])  # Moth (C) - Trio in F
+        else:
+            draft.take_each(found[3] or found[4])
         return found[1].rstrip(SEPARATORS)
     if found := HEAD.match(text):
         pieces = read_pieces(found[1], style.notation)

@@ -10,7 +10,7 @@ from companion.setlist.parsing.key_cells import plain_key
 from companion.setlist.parsing.key_layout import KeyLayout
 from companion.setlist.parsing.key_then_words import title_before_key
 from companion.setlist.parsing.list_style import Style
-from companion.setlist.parsing.patterns import IN_BRACKETS, KEY_SAID, PARTED
+from companion.setlist.parsing.patterns import HEAD, IN_BRACKETS, KEY_SAID, PARTED
 from companion.setlist.parsing.pieces import read_pieces
 from companion.setlist.parsing.text_lines import TextLine
 
@@ -66,6 +66,11 @@ def _before_key_and_talk(text: str, style: Style) -> str:
         if end and (end.is_said or (style.key_at_end and end.written[:1].isupper())):
             return end.before
     return ""
+
+
+def in_brackets(text: str) -> bool:
+    """Return whether brackets stand around a whole line."""
+    return text[:1] in "([" and text[-1:] in ")]" and not HEAD.match(text)
 
 
 def looks_like_title(line: TextLine, style: Style) -> bool:

@@ -15,7 +15,7 @@ from companion.setlist.parsing.song_draft import Draft
 FEWEST: Final = 4  # titles
 MIN_CAPITALS: Final = 2  # words of a title with a capital, after which small ones are a remark
 MAX_SMALL: Final = 0.5  # share of the titles that may end so
-_CHANGES: Final = re.compile(  # what a song goes to, or what its shapes, its record or its charts are in
+CHANGES: Final = re.compile(  # what a song goes to, or what its shapes, its record or its charts are in
     r"\b(?:to|then|into|up|down|capo|mod|modulates?|key|change|shapes?|orig|original(?:ly)?|record(?:ing|ed)?|rec|album|"
     r"was|not|from|chart|no|solo|bridge|chorus|verse|outro|intro|ending|end|tag|last|for|on|with|drop)\b|→|>|=",
     re.IGNORECASE,
@@ -52,7 +52,7 @@ def _other_key(text: str, draft: Draft) -> str:
             is_other
             and is_apart
             and _SURE.match(written)
-            and not _CHANGES.search(text[max(title_ends, place.begin - NEAR) : place.begin])
+            and not CHANGES.search(text[max(title_ends, place.begin - NEAR) : place.begin])
         ):
             return written
     return ""

@@ -48,6 +48,7 @@ class Draft:
         self.segue = False
         self.label = ""  # words before a colon that were left in the title, in doubt
         self.is_out = ""  # why it is not played, if a column says so
+        self.says_out = ""  # the same, as its notes say it
         self.artist: str | None = None
         self.key: Key | None = None
         self.record_key: Key | None = None

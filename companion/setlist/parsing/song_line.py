@@ -26,6 +26,7 @@ from companion.setlist.parsing.patterns import (
     MARK_AT_END,
     NAMED_FACTS,
     NAMED_NUMBER,
+    PART_LETTER,
     POINTED_AT_END,
     QUOTED,
     SINGER,
@@ -39,6 +40,7 @@ from companion.setlist.parsing.set_headings import clock_in_front
 from companion.setlist.parsing.song_draft import Draft
 from companion.setlist.parsing.text_lines import TextLine, unmarked
 
+MIN_SENTENCE = 4  # words
 _LED = ("ing with", "ing on")
 
 
@@ -111,6 +113,9 @@ def _front(draft: Draft, line: TextLine, style: Style) -> str:
     text = line.text
     if style.bare_numbers and draft.number is None and (found := BARE_NUMBER.match(text)):
         draft.number, text = int(found[1]), text[found.end() :]
+    if draft.number is not None and not line.is_lettered and (found := PART_LETTER.match(text)):
+        draft.note(found[0].strip(" |"))
+        text = text[found.end() :]
     if style.clocks:
         at_min, rest = clock_in_front(text)
         if at_min is not None:
@@ -205,7 +210,7 @@ def _take_pieces(draft: Draft, text: str, style: Style) -> None:
         names = [text]
     while (
         len(names) > 1
-        and names[-1][:1].islower()
+        and (names[-1][:1].islower() or _is_sentence(names[-1]))
         and ((style.capitals and draft.has_key) or (style.key_at_end and key_at_end(names[-2], style.notation)))
     ):
         draft.note(names.pop())  # a gap and small letters: Moth   horns tacet in verse 1
@@ -216,6 +221,12 @@ def _take_pieces(draft: Draft, text: str, style: Style) -> None:
         names = names[:1]
     peeled = [peel(draft, name, style) for name in names]
     _name(draft, names, peeled, text, style)
+
+
+def _is_sentence(name: str) -> bool:
+    """Return whether all words after the first are in small letters: Tom sings, he does it."""
+    words = name.split()
+    return len(words) >= MIN_SENTENCE and not any(word[0].isupper() for word in words[1:])
 
 
 def _is_fact(piece: LinePiece, style: Style) -> bool:

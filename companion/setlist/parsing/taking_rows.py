@@ -81,7 +81,7 @@ def take_no_song(row: ListRow, heads: Sequence[Head | None], gathered: SetListBu
     elif all(line_kinds.is_rule(cell) for cell in filled) or line_kinds.is_rule(text):
         gathered.tell(row, LineKind.RULE)
     elif heading := _heading_of(filled, text, has_set_column=has_set_column):
-        gathered.heading(row, heading)
+        take_heading(row, heading, gathered, notation)
     elif (is_break(first) or is_break(text) or _is_break_beside_times(filled)) and len(filled) <= MAX_TIMES + 1:
         gathered.pause(row)
     elif line_kinds.is_total(first) or line_kinds.is_total(text) or line_kinds.is_total(f"{first} 0"):
@@ -112,6 +112,20 @@ def _is_sum(cell: str) -> bool:
     return line_kinds.is_total(cell) or bool(_SUM.match(cell))
 
 
+def take_heading(
+    row: ListRow, heading: SetHeading, gathered: SetListBuilder, notation: Notation, *doubts: Doubt
+) -> None:
+    """Take the heading of a set, and the song that stands behind it with its key: Encore: Moth (Eb)."""
+    lone = heading.also if sum(map(bool, row.cells)) == 1 else ""
+    lone += ")" * (lone.count("(") - lone.count(")"))  # a heading is read without the bracket at its end
+    song = read_song(lines_of([msgspec.structs.replace(row, cells=(lone,))])[0], Style(notation)) if lone else None
+    if song is None or not song.key or not song.title:
+        gathered.heading(row, heading, *doubts)
+        return
+    gathered.heading(row, msgspec.structs.replace(heading, also=""), *doubts)
+    gathered.song(row, song)
+
+
 def take_row(
     row: ListRow,
     heads: Sequence[Head | None],
@@ -133,13 +147,15 @@ def take_row(
         or (lone and several and not gathered.last and (line_kinds.is_title_of_list(title) or not row.cells[0]))
     ):
         _take_about(row, gathered)
+    elif lone and several and not gathered.sets and _has_keys(heads) and title[:1] not in "0123456789":
+        gathered.left(row, song_or_not(title))
     elif lone and several and gathered.last and _is_remark(title):
         gathered.note(row, title)
     elif lone and several and (heading := heading_in(row, title)):
         gathered.heading(row, heading, heading_or_song(heading.name))
     else:
         draft = read_row(row, heads, notation=notation)
-        if not draft.has_key and any(head and head.column is Column.KEY for head in heads):
+        if not draft.has_key and _has_keys(heads):
             if _FRAMED.match(title):
                 gathered.left(row, song_or_not(title.strip(" -–—=*~#")))
                 return
@@ -162,6 +178,12 @@ def take_row(
         if draft.is_out:
             gathered.aside(row, row.text, f"not played, {draft.is_out}")
             return
+        if draft.says_out and draft.title:
+            key = str(draft.key) if draft.key else None
+            gathered.aside(
+                row, row.text, f"not played, {draft.says_out}", played_or_not(draft.says_out, draft.title, key)
+            )
+            return
         if not draft.title:
             gathered.left(row)
             return
@@ -173,6 +195,10 @@ def take_row(
         for words in (*row.comments, f"marked {row.marked}" if row.marked else ""):
             draft.note(words)
         gathered.song(row, draft)
+
+
+def _has_keys(heads: Sequence[Head | None]) -> bool:
+    return any(head and head.column is Column.KEY for head in heads)
 
 
 def heading_in(row: ListRow, text: str) -> SetHeading | None:
@@ -197,6 +223,8 @@ def _is_in_no_set(row: ListRow, heads: Sequence[Head | None]) -> bool:
 
 def _is_remark(text: str) -> bool:
     """Return whether a lone cell in the column of titles is a remark, in small letters."""
+    if text[:1] == "(" and text[-1:] == ")":
+        text = text[1:-1]
     small = not any(word[0].isupper() for word in text.split()[1:])
     return text[:1].islower() or (small and is_remark(text))
 

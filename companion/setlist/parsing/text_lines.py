@@ -8,6 +8,7 @@ import msgspec
 
 from companion.setlist.model import ListRow
 from companion.setlist.parsing.envelopes import Unwrapped, unwrapped
+from companion.setlist.parsing.key_cells import plain_key
 from companion.setlist.parsing.patterns import BULLET, LETTERED, NUMBERED, STRUCK, TICKED
 from companion.setlist.parsing.remarks import is_remark
 from companion.setlist.tidy import one_line, plain_signs, tidy, without_emphasis
@@ -93,6 +94,8 @@ def unmarked(text: str) -> tuple[str, int | None, bool, bool]:
         if found := BULLET.match(text):
             bulleted = True
         elif number is None and (found := NUMBERED.match(text)):
+            if bulleted and plain_key(text[found.end() :]):
+                break  # • 63 - G: the title
             number = int(found[1])
         elif number is None and not lettered and (found := LETTERED.match(text)):
             lettered = True

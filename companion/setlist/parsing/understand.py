@@ -27,6 +27,7 @@ from companion.setlist.parsing.grids import take_in_grid
 from companion.setlist.parsing.hardly_supported import ask_once, doubt_common_parts, doubt_titles
 from companion.setlist.parsing.key_at_end import voted_notation
 from companion.setlist.parsing.key_cells import plain_key
+from companion.setlist.parsing.keys_in_notes import take_keys_of_notes
 from companion.setlist.parsing.leaders import without_leaders
 from companion.setlist.parsing.letter_form import is_talk_beside_table
 from companion.setlist.parsing.lines import take_in_lines
@@ -91,6 +92,7 @@ def take_in(
             else:
                 _take_in_text(lines_of(block.rows), gathered, read_as, chosen)
         _name_by_sheet(page, gathered, before)
+    take_keys_of_notes([draft for each in gathered.sets for draft in each.songs])
     if read_as is Notation.GERMAN:
         settle_small_letters([draft for each in gathered.sets for draft in each.songs])
     if read_as is Notation.LETTERS:

@@ -6,7 +6,9 @@ from collections.abc import Collection, Iterator, Sequence
 import msgspec
 
 from companion.setlist.model import ListRow, TextSpan
+from companion.setlist.notation import Notation
 from companion.setlist.parsing.column_roles import Column, Head
+from companion.setlist.parsing.key_at_end import key_at_end
 from companion.setlist.parsing.key_cells import key_cell
 from companion.setlist.parsing.patterns import NUMBERED, UNFINISHED
 from companion.setlist.parsing.remarks import is_remark
@@ -107,7 +109,7 @@ def _joined(whole: ListRow, last: ListRow, below: ListRow, table: _Table, edge: 
     title, more = _cell(whole, at), _cell(below, at)
     if not title or not more or below.blank_before or _is_other(title) or _is_other(more) or NUMBERED.match(more):
         return None
-    if len({whole.is_small, last.is_small, below.is_small}) > 1:
+    if len({whole.is_small, last.is_small, below.is_small}) > 1 or _holds_key(title) or _is_louder(more, title):
         return None
     if table.number is not None:
         return _joined_unnumbered(whole, below, table)
@@ -123,6 +125,17 @@ def _joined(whole: ListRow, last: ListRow, below: ListRow, table: _Table, edge: 
     if not is_open or (not UNFINISHED.search(title) and (more[:1].islower() or is_remark(more))):
         return None
     return _merged(whole, below, at)
+
+
+def _holds_key(title: str) -> bool:
+    """Return whether a title ends in a key that does not fit into its column: MOTH Am; Moth Bb."""
+    end = key_at_end(title, Notation.LETTERS)
+    return end is not None and (end.is_strong or (end.before.isupper() and not end.written.isupper()))
+
+
+def _is_louder(text: str, title: str) -> bool:
+    """Return whether words in capitals stand below a title that is not: WALKOUT, of a set."""
+    return text.isupper() and len(text) > 3 and not title.isupper()  # a key has three letters
 
 
 def _joined_unnumbered(whole: ListRow, below: ListRow, table: _Table) -> ListRow | None:

@@ -18,7 +18,7 @@ FEWEST: Final = 3  # lines written so
 MOST: Final = 0.5  # share of the lines
 MOST_SHOUTED: Final = 0.8
 MOST_WORDS: Final = 80  # letters of the words after a slash
-_SHOUTED_MINOR = re.compile(r"(?<=[^\s\d])(\s(?:[-–—/|(]\s?)?)([A-G](?:#|B(?=M))?)M(?=\)?$|\)?\s[-–—/|(])")
+_SHOUTED_MINOR = re.compile(r"(?<=[^\s\d])(\s(?:[-–—/|(]\s?)?)([A-G](?:#|B(?=M))?)M(?=\)?$|\)?\s[-–—/|(]|\s{2,})")
 _POINTED = re.compile(
     r"^(\S.{0,80}?)\.\s+([A-H](?:[b#♭♯]|\s(?:flat|sharp))?(?:m|\s(?:minor|major))?)\.(?:\s+(\S.*))?$", re.IGNORECASE
 )
@@ -35,12 +35,15 @@ _ORIGINAL = (
 _BETWEEN = r"\s?[,;/|–-]?\s?(?i:but\s|and\s)?"
 _THEN_OURS = re.compile(rf"{_ORIGINAL}({_NOTE}){_BETWEEN}{_OURS}({_NOTE})")  # orig Ab, we do F
 _OURS_FIRST = re.compile(rf"{_OURS}({_NOTE}){_BETWEEN}{_ORIGINAL}({_NOTE})")
+_DOTTED = re.compile(r"\S\s?\.{3,}\s?\S")  # Moth ..... G
+_ONE_DOT = re.compile(r"(?<=\S)\s\.{1,2}\s(?=\S)")
 _SPACED = re.compile(r"^(?:[A-Z] ){3,20}[A-Z]$")
 
 
 def as_usual(lines: Sequence[TextLine], notation: Notation) -> Sequence[TextLine]:
     """Return the lines as other lists have them: Am for AM in capitals; dashes in Moth. G. Slow.; INTERVAL unspaced."""
     lines = [_changed(line, line.text.replace(" ", "")) if _SPACED.match(line.text) else line for line in lines]
+    lines = _with_leaders(lines)
     lines = _without_points(_without_shouting([_with_our_key(line) for line in lines]), notation)
     return _without_named_numbers(_without_slashes(lines, notation))
 
@@ -58,6 +61,16 @@ def _with_our_key(line: TextLine) -> TextLine:
                 before, behind = before[:-1].rstrip() + " ", behind[1:]
             return _changed(line, f"{before}{found[ours]} (orig {found[other]}){behind}")
     return line
+
+
+def _with_leaders(lines: Sequence[TextLine]) -> Sequence[TextLine]:
+    """Lengthen dots for which a long title leaves no room, where other lines have a row of them: Moth . G."""
+    if sum(bool(_DOTTED.search(line.text)) for line in lines) < FEWEST:
+        return lines
+    return [
+        _changed(line, _ONE_DOT.sub(" ... ", line.text, count=1)) if not _DOTTED.search(line.text) else line
+        for line in lines
+    ]
 
 
 def _filled(lines: Sequence[TextLine]) -> int:

@@ -1,0 +1,66 @@
+"""Tables whose cells hold keys in odd ways: among words, in capitals, in the notes, one space from the title."""
+
+import pytest
+
+from tests.setlist.reading_texts import read, said
+
+TOP = "Title | Key | Notes\nPaper Moth | G |\nKettle Drum | Bb | slow\nLamplight | Em |\n"
+
+
+@pytest.mark.parametrize(
+    ("row", "found", "doubts"),
+    [
+        ("Slow Ferry | Eb -- no keys till chorus |", "Slow Ferry=Eb", 0),
+        ("Slow Ferry | (same as last time, G) |", "Slow Ferry=G", 1),
+        ("Slow Ferry | F bright and quick |", "Slow Ferry=F", 1),
+        ("SLOW FERRY | EM |", "SLOW FERRY=Em", 1),
+        ("SLOW FERRY | BBM | LOUD", "SLOW FERRY=Bbm", 1),
+        ("Slow Ferry | F | in E now, not F", "Slow Ferry=E", 1),
+        ("Slow Ferry | F | in E for the solo", "Slow Ferry=F", 0),
+        ("Slow Ferry |  | Eb", "Slow Ferry=Eb", 1),
+        ("- [x] Slow Ferry | A |", "Slow Ferry=A", 0),
+        ("- [ ] 4. Slow Ferry | A |", "Slow Ferry=A", 0),
+        ("- 63 | A |", "63=A", 0),
+    ],
+)
+def test_a_row(row: str, found: str, doubts: int) -> None:
+    taken = read(TOP + row + "\n")
+    assert said(taken) == f"First: Paper Moth=G; Kettle Drum=Bb; Lamplight=Em; {found}"
+    assert sum(bool(line.doubts) for line in taken.lines) == doubts
+
+
+@pytest.mark.parametrize("words", ["OUT (too quiet)", "OUT", "CUT - never again", "RAUS"])
+def test_a_song_that_its_notes_take_out_is_asked_about(words: str) -> None:
+    taken = read(f"{TOP}Slow Ferry | A | {words}\n")
+    assert said(taken) == "First: Paper Moth=G; Kettle Drum=Bb; Lamplight=Em"
+    assert [doubt.question for line in taken.lines for doubt in line.doubts] == ["Is 'Slow Ferry' played?"]
+
+
+def test_titles_that_reach_into_the_column_of_keys() -> None:
+    text = (
+        "PAPER MOTH             G\nKETTLE DRUM            C\nWALTZ FOR THE PORTERS Am\nLAMPLIGHT              F\n"
+        "A LETTER FOR THE COOK Bb\nSLOW FERRY             D   SAX LEADS\nGOODNIGHT, SWEET MOTHERS  Eb\n"
+    )
+    assert said(read(text)) == (
+        "First: PAPER MOTH=G; KETTLE DRUM=C; WALTZ FOR THE PORTERS=Am; LAMPLIGHT=F; A LETTER FOR THE COOK=Bb; "
+        "SLOW FERRY=D; GOODNIGHT, SWEET MOTHERS=Eb"
+    )
+
+
+def test_a_key_of_three_signs_in_front_of_its_title() -> None:
+    text = (
+        "A   Paper Moth\nBb  Kettle Drum\n    (up to C at the end)\nC#m Slow Ferry Home\nG   Lamplight\nEm  Fog Bell\n"
+    )
+    taken = read(text)
+    assert said(taken) == "First: Paper Moth=A; Kettle Drum=Bb; Slow Ferry Home=C#m; Lamplight=G; Fog Bell=Em"
+    assert "up to C" in (taken.show.sets[0].songs[1].notes or "")
+
+
+def test_a_song_behind_a_heading_in_a_table() -> None:
+    taken = read(f"{TOP}Encore: Slow Ferry (A) | |\n")
+    assert said(taken) == "First: Paper Moth=G; Kettle Drum=Bb; Lamplight=Em | Encore: Slow Ferry=A"
+
+
+def test_parts_of_one_number_keep_no_letter_in_their_titles() -> None:
+    text = "1 | Paper Moth | G\n2 | a) Ferry | D\n3 | b) Ferry Again | Dm\n4 | Lamplight | E\n"
+    assert said(read(text)) == "First: Paper Moth=G; Ferry=D; Ferry Again=Dm; Lamplight=E"
