@@ -26,3 +26,9 @@ def test_the_list_of_the_next_gig_is_read_or_the_last_where_all_are_past(
     found = read(two_lists(first, second, pattern))
     assert found.titles == (["Moth", "Weeds", "Tidal Clock"] if read_first else ["Fog Bell", "Late Tram", "Moth"])
     assert len(found.choices) == 2
+
+
+@pytest.mark.parametrize("words", ["you're only on this one", "this one is yours", "you are playing this"])
+def test_words_that_name_the_players_gig_decide_before_its_day(words: str) -> None:
+    found = read(two_lists(4, 13).replace("Cliff Club", f"Cliff Club ({words})"))
+    assert found.titles == ["Fog Bell", "Late Tram", "Moth"]

@@ -44,6 +44,7 @@ _NEW = re.compile(
     r"\b(?:new (?:list|one|set ?list|version|order)|revised|bin the (?:old|other)|"
     r"updated?|latest|final|forget the old|scrap that|instead of|replaces|"
     r"current|"
+    r"you(?:'re| are) (?:only )?(?:on|in|doing|playing) this|this (?:one )?is yours|"
     r"this time|neue liste|nouvelle liste|nueva lista|nuova lista|nieuwe lijst)\b",
     re.IGNORECASE,
 )
