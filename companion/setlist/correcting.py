@@ -38,7 +38,7 @@ def corrected(listed: SetList, answers: Sequence[tuple[Doubt, DoubtAnswer]]) -> 
             lines = change.apply(correction, doubt, at, lines)
     words = {doubt: answer.word for doubt, answer in answers if answer.corrections}
     lines = [_with_words(now, before, words) for now, before in zip(lines, listed.lines, strict=True)]
-    sets = tuple(_set(one, found) for one, found in zip(listed.show.sets, songs, strict=True))
+    sets = tuple(_set(one, found) for one, found in zip(change.sets, songs, strict=True))
     notes = "\n".join(filter(None, (listed.show.notes, *change.notes))) or None
     show: Show = msgspec.structs.replace(listed.show, sets=tuple(one for one in sets if one.songs), notes=notes)
     return msgspec.structs.replace(
@@ -80,6 +80,7 @@ class _Correcting:
     def __init__(self, listed: SetList, songs: list[list[Song | None]]) -> None:
         self._listed = listed
         self._songs = songs
+        self.sets = list(listed.show.sets)
         self._where = [(at, index) for at, one in enumerate(songs) for index in range(len(one))]
         self._added: dict[int, tuple[int, int]] = {}  # the same of lines that became songs, by the line
         self.notes: list[str] = []
@@ -96,7 +97,9 @@ class _Correcting:
             self._take_out(at, correction.took)
             if correction.took is LineKind.SONG:
                 self._put_in(at, correction)
-            says = correction.title if correction.took is LineKind.SONG else ""
+            elif correction.took is LineKind.SET:
+                self._begin_set(at, correction.title)
+            says = correction.title if correction.took in (LineKind.SONG, LineKind.SET) else ""
             lines[at] = msgspec.structs.replace(lines[at], took=correction.took, says=says, song=None)
         return lines
 
@@ -110,6 +113,23 @@ class _Correcting:
         self._move(lambda at, index: (above[0], index + behind) if at == there else (at, index))
         self._songs[above[0]] += self._songs[there]
         self._songs[there] = []
+
+    def _begin_set(self, line_at: int, name: str) -> None:
+        """Put the songs below a line, up to the next set, to a set of their own."""
+        above = self._above(line_at)
+        below = next((line.song for line in self._listed.lines[line_at + 1 :] if line.song is not None), None)
+        at, first = self._where[below - 1] if below is not None else (len(self.sets) - 1, len(self._songs[-1]))
+        if above is None or above[0] != at:  # no song of the set is above: it only gets its name
+            self.sets[at] = msgspec.structs.replace(self.sets[at], name=name)
+            return
+        self.sets.insert(at + 1, Set(name))
+        self._songs.insert(at + 1, self._songs[at][first:])
+        del self._songs[at][first:]
+        self._move(
+            lambda there, index: (
+                (there + 1, index - first * (there == at)) if (there, index) >= (at, first) else (there, index)
+            )
+        )
 
     def _set_field(self, number: int, field: str, value: str | None) -> None:
         at, index = self._where[number - 1]

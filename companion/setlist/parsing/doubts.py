@@ -18,8 +18,14 @@ def doubtful_song(why: str, title: str) -> Doubt:
             YES,
             DoubtAnswer("no", (not_played,)),
             DoubtAnswer("note", (LineCorrection(LineKind.NOTE),)),
+            heads_set(title),
         ),
     )
+
+
+def heads_set(words: str) -> DoubtAnswer:
+    """Return the answer that a line is the heading of a set: it has the songs below it, up to the next heading."""
+    return DoubtAnswer("heading", (LineCorrection(LineKind.SET, title=words.strip(" :-–—")),))
 
 
 def note_or_song(text: str) -> Doubt:
@@ -85,7 +91,9 @@ def song_or_not(title: str) -> Doubt:
     """Doubt a line that was kept in the show's notes though it may be a song."""
     song = LineCorrection(LineKind.SONG, title=title)
     return Doubt(
-        "without number, bullet and key: read as no song", f"Is {title!r} a song?", (NO, DoubtAnswer("yes", (song,)))
+        "without number, bullet and key: read as no song",
+        f"Is {title!r} a song?",
+        (NO, DoubtAnswer("yes", (song,)), heads_set(title)),
     )
 
 
