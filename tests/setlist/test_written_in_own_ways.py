@@ -6,8 +6,6 @@ from setlist.reading_texts import read, said
 from companion.setlist import LineKind
 from companion.setlist.correcting import corrected
 from companion.setlist.doubt_answers import answer_to
-from companion.setlist.notation import Notation
-from companion.setlist.parsing.dictated import dictated_songs
 
 CASES = {
     "all in capitals, minor keys too": (
@@ -205,11 +203,6 @@ def test_every_song_heard_in_talk_is_in_doubt() -> None:
     found = read("okay so first one is moth in g then weeds in a minor and we finish on backwards up the hill in e")
     assert said(found) == "First: moth=G; weeds=Am; backwards up the hill=E"
     assert all(line.doubts for line in found.lines if line.took is LineKind.SONG)
-
-
-@pytest.mark.parametrize("text", ["Moth in G", "1. Moth in G then weeds in A", "Stars in a Minor Crisis"])
-def test_words_without_talk_and_several_keys_are_no_dictation(text: str) -> None:
-    assert dictated_songs(text, Notation.LETTERS) == ()
 
 
 CHATS = {

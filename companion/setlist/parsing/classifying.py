@@ -15,7 +15,7 @@ from companion.setlist.parsing.key_layout import doubt_outside_layout, read_by_l
 from companion.setlist.parsing.labelled_rows import take_labelled_rows
 from companion.setlist.parsing.labels import are_labelled
 from companion.setlist.parsing.letter_form import take_letter
-from companion.setlist.parsing.line_forms import Classified, by_form, is_line_of_songs
+from companion.setlist.parsing.line_forms import Classified, by_form, is_line_of_songs, of_running_text
 from companion.setlist.parsing.list_style import Style, learn
 from companion.setlist.parsing.medley_parts import take_medleys
 from companion.setlist.parsing.number_ranges import sets_by_range
@@ -24,6 +24,7 @@ from companion.setlist.parsing.open_lines import Settling
 from companion.setlist.parsing.patterns import VOICE
 from companion.setlist.parsing.pictures_between import without_pictures
 from companion.setlist.parsing.programme import take_programme
+from companion.setlist.parsing.running_lines import without_running_text
 from companion.setlist.parsing.set_bounds import part_by_numbers, settle_breaks, take_short_headings
 from companion.setlist.parsing.setting_aside import set_aside, take_back_labels
 from companion.setlist.parsing.song_line import read_song
@@ -39,7 +40,7 @@ from companion.setlist.parsing.written_otherwise import as_usual, doubt_shouted_
 
 def _respelt(lines: Sequence[TextLine], notation: Notation) -> Sequence[TextLine]:
     """Return the lines as other lists have them."""
-    return without_fronts(as_usual(as_written(lines), notation), notation)
+    return without_fronts(as_usual(as_written(without_running_text(lines, notation)), notation), notation)
 
 
 def classified(lines: Sequence[TextLine], notation: Notation) -> tuple[list[Classified], Style]:
@@ -48,7 +49,10 @@ def classified(lines: Sequence[TextLine], notation: Notation) -> tuple[list[Clas
         without_odd_numbers(without_two_part_numbers(without_pictures(_respelt(lines, notation), notation)))
     )
     speaks = sum(bool(VOICE.match(line.text)) for line in lines) > 1
-    found = [by_form(line, notation, speaks=speaks) for line in with_counted_headings(lines)]
+    found = [
+        of_running_text(line, line.part) if line.part else by_form(line, notation, speaks=speaks)
+        for line in with_counted_headings(lines)
+    ]
     take_back_labels(found, notation)
     take_letter(found, notation)
     take_labelled_rows(found)

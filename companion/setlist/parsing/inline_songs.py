@@ -1,6 +1,5 @@
-"""Lines that hold several songs: Encore: Moth (C), Weeds (D); G: Moth, Weeds; a sentence; a voice message."""
+"""Lines that hold several songs: Encore: Moth (C), Weeds (D); G: Moth, Weeds; a voice message."""
 
-import itertools
 import re
 from collections.abc import Iterator
 
@@ -8,7 +7,6 @@ import msgspec
 
 from companion.setlist.model import ListRow
 from companion.setlist.notation import Notation
-from companion.setlist.parsing.dictated import dictated_songs
 from companion.setlist.parsing.key_at_end import key_at_end
 from companion.setlist.parsing.key_cells import plain_key
 from companion.setlist.parsing.line_kinds import is_chat
@@ -23,20 +21,7 @@ _MARK_NAME = re.compile(r"([a-z]{1,2})\s?=\s?([A-Z][\w]{1,20})")
 _SMALL_SINGERS = re.compile(  # Keys: f = Freya, m = Max
     r"(?:[A-Za-z ]{1,20}:\s*)?([a-z]{1,2}\s?=\s?[A-Z]\w{1,20}(?:\s?[,;/]\s?[a-z]{1,2}\s?=\s?[A-Z]\w{1,20}){1,6})\W?"
 )
-_HEAD_WORDS = re.compile(
-    r"^\W*(?:(?:and |then |so |the |our |for )*)((?:first|second|third|1st|2nd|3rd) (?:set|half|part)|"
-    r"set (?:one|two|three|\d)|"
-    r"encores?)\b(?:\s+(?:is|are|will be|goes|has))?\s*[:,-]?\s*(\S.*)$",
-    re.IGNORECASE,
-)
-_LEAD_IN = re.compile(r"^.{0,60}?\b(?:half|set|list|songs?) (?:is|are|will be)\b\s*:?\s*", re.IGNORECASE)
 _APART = re.compile(r"\s*[,;]\s*(?:and\s+|then\s+)?(?![^()]*\))|\s+(?:and|then)\s+(?![^()]*\))", re.IGNORECASE)
-_QUOTED = re.compile(
-    r"[\"“„«]([^\"“”„«»]{2,60})[\"”“»](?:,?\s*\(?(?:in|en|auf|key)?\s?"
-    r"(?:\(|\b)([A-H](?:[b#♭♯]|is|es|s)?(?:m|\s?(?:minor|major|moll|dur))?)(?![\w#♭♯]))?()"
-)
-_IN_QUOTES = re.compile(r"[\"“„«]([^\"“”„«»]{2,60})[\"“”»]")
-_BRACKETED = re.compile(r"\(([^()]{1,16})\)")
 _ENCORE = re.compile(  # in small letters or all large: no title begins so
     r"^(?:and )?(encore|ENCORE|enc|ENC|bis|BIS|zugabe|ZUGABE|rappel|RAPPEL|toegift|TOEGIFT)\s(?=[A-Z][a-z])(.+)$"
 )
@@ -48,18 +33,8 @@ _SIGNS = tuple(re.compile(rf"\s+{sign}\s+(?![^()]*\))") for sign in ("/", r"\|",
 _BETWEEN_TITLES = tuple(
     re.compile(rf"\s+(?:{sign})\s+(?![^()]*\))") for sign in (r"-{1,2}>|=>|>{1,2}|→", "/", r"\|", "[•·]")
 )
-_THAT_IS = re.compile(r",?\s(?:that'?s|that’s|which is|it'?s)\s(?=in\s)", re.IGNORECASE)
-_FULL_STOP = re.compile(r"(?<=[a-z#)A-G])\.\s+(?=[A-Z])")
-_LEADING = re.compile(  # Hi Marta, we'll open with Moth; then it's Weeds (common practice, no source)
-    r"^(?:(?:hi|hey|hello|dear)\s\w+,?\s+)?(?:(?:and|then|so|next|after that|finally|i|we)(?:'ll|’ll| will)?,?\s+){0,3}"
-    r"(?:(?:open|start|begin|kick off|close|finish|end|go|move|segue)(?:s|es)?\s+(?:straight\s+)?"
-    r"(?:with|on|into|to)\s+|"
-    r"(?:it'?s|it’s|comes?|do|play)\s+)?",
-    re.IGNORECASE,
-)
 CHANGES = frozenset(("replaced", "swapped", "changed", "moved", "cut", "dropped", "now", "instead", "becomes"))
 SHORTEST = 5  # letters of a title with its key in brackets: X (C)
-FEWEST_QUOTED = 2
 FEWEST = 3  # songs in a line of prose
 MOST = 0.75  # share of its pieces that end in a key
 
@@ -71,14 +46,16 @@ class InlineSongs(msgspec.Struct, frozen=True):
     heading: SetHeading | None = None
     key: str = ""
     numbers: tuple[int, ...] = ()
-    is_prose: bool = False  # read out of a sentence
-    is_dictated: bool = False  # spoken: where a title begins is a guess
     is_voice: bool = False  # number one Moth in G
+    is_running: bool = False  # one song of a longer text
+    is_plain: bool = False  # of a text without other words than titles and keys
+    note: str = ""  # what that text says of it
+    is_unsure: bool = False  # where its title begins in that text is a guess
 
     @property
     def is_whole_row(self) -> bool:
         """Return whether the list writes its songs in such rows, so that a line of its own is hardly one."""
-        return bool(self.key or self.is_voice or (len(self.songs) >= FEWEST and not self.is_prose))
+        return bool(self.key or self.is_voice or self.is_running or len(self.songs) >= FEWEST)
 
     def lines(self, row: ListRow) -> Iterator[TextLine]:
         """Return a line for each song."""
@@ -88,7 +65,7 @@ class InlineSongs(msgspec.Struct, frozen=True):
 
 
 def inline_songs(text: str, notation: Notation) -> InlineSongs | None:
-    """Read a heading with its songs on the same line, or a sentence that lists songs with their keys."""
+    """Read a heading with its songs on the same line, or songs with an arrow or a comma between them."""
     if found := INLINE.match(text):
         heading = read_set(found[1]) or read_heading(found[1])
         if heading is None and (short := short_heading(found[1])):
@@ -112,12 +89,7 @@ def inline_songs(text: str, notation: Notation) -> InlineSongs | None:
             return InlineSongs(songs, msgspec.structs.replace(heading, also=""))
     if (found := _ENCORE.match(text)) and _is_keyed(found[2], notation):
         return InlineSongs((found[2],), read_set(found[1]))
-    if parted := _segued(text, notation) or _quoted(text, notation):
-        return parted
-    prose = _prose(text, notation)
-    if (prose is None or prose.heading is None) and (songs := dictated_songs(text, notation)):
-        return InlineSongs(songs, is_prose=True, is_dictated=True)
-    return prose
+    return _segued(text, notation)
 
 
 def _apart(text: str, notation: Notation) -> tuple[str, ...]:
@@ -163,42 +135,10 @@ def _ended(piece: str, notation: Notation) -> tuple[str, ...]:
     return parts if all(_is_keyed(part, notation) for part in parts) else (piece,)
 
 
-def _quoted(text: str, notation: Notation) -> InlineSongs | None:
-    """Read the titles between quotation marks in a sentence, where most have a key after them."""
-    found = [(one[1], one[2] or one[3] or "") for one in _QUOTED.finditer(text)]
-    if not all(key for _, key in found):
-        found = _quoted_with_words(text, notation)
-    keyed = sum(bool(key and plain_key(key, notation=notation)) for _, key in found)
-    if len(found) < FEWEST_QUOTED or keyed < 0.5 * len(found):
-        return None
-    return InlineSongs(tuple(f"{title} ({key})" if key else title for title, key in found))
-
-
 def _all_but_few_bracketed(songs: tuple[str, ...], notation: Notation) -> bool:
     """Return whether the key stands in a bracket after nearly every song, and after the last."""
     few = sum(not _in_bracket(song, notation) for song in songs)
     return len(songs) > FEWEST and few <= (1 - MOST) * len(songs) and _in_bracket(songs[-1], notation)
-
-
-def _quoted_with_words(text: str, notation: Notation) -> list[tuple[str, str]]:
-    """Return quoted titles, each with the first key after it, whatever words stand between: "Moth" comes first (C)."""
-    found = list(_IN_QUOTES.finditer(text))
-    ends = [one.start() for one in found[1:]] + [len(text)]
-    return [(one[1], _first_key(text[one.end() : end], notation)) for one, end in zip(found, ends, strict=True)]
-
-
-def _first_key(text: str, notation: Notation) -> str:
-    """Return the first key that leaves no doubt: in brackets, after a word for in, or longer than a letter."""
-    if (bracket := _BRACKETED.search(text)) and plain_key(bracket[1], notation=notation):
-        return bracket[1]
-    if bracket and (first := bracket[1].split()[:1]) and plain_key(first[0], notation=notation):
-        return first[0]  # (G as well)
-    words = [word.strip(".,;!") for word in text.split()]
-    for before, word in itertools.pairwise(["", *words]):
-        is_key = word[:1].isupper() and plain_key(word, notation=notation) is not None
-        if is_key and (len(word) > 1 or before in ("in", "en", "em", "i", "key")) and word not in ("As", "Es", "Am"):
-            return word
-    return ""
 
 
 def _are_songs(songs: tuple[str, ...], notation: Notation) -> bool:
@@ -212,26 +152,6 @@ def _are_songs(songs: tuple[str, ...], notation: Notation) -> bool:
 def _is_encore(heading: SetHeading, songs: tuple[str, ...]) -> bool:
     """Return whether the words after an encore's colon are a title, not a word on the encore."""
     return heading.name == "Encore" and songs[0][0].isupper() and not is_remark(songs[0]) and not is_chat(songs[0])
-
-
-def _prose(text: str, notation: Notation) -> InlineSongs | None:
-    """Read a sentence: then second half Sailcloth C, Oars Dm and Plum Duff G."""
-    if text.count(",") < FEWEST - 1 or len(text) > 1000:
-        return None
-    heading = None
-    if found := _HEAD_WORDS.match(text):
-        heading, text = read_set(found[1]), found[2]
-    elif found := _LEAD_IN.match(text):
-        heading = next((read for words in re.findall(r"\w+ \w+", found[0]) if (read := read_set(words))), None)
-        text = text[found.end() :]
-    songs = tuple(
-        _LEADING.sub("", song) or song
-        for song in _rejoined(_FULL_STOP.sub(", ", _THAT_IS.sub(" ", text.strip(" ."))), notation)
-    )
-    keyed = sum(key_at_end(piece.rstrip(")"), notation) is not None or _in_bracket(piece, notation) for piece in songs)
-    if len(songs) < FEWEST or keyed < MOST * len(songs):
-        return None
-    return InlineSongs(songs, heading, is_prose=True)
 
 
 def _rejoined(text: str, notation: Notation) -> tuple[str, ...]:

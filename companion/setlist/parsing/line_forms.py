@@ -17,6 +17,7 @@ from companion.setlist.parsing.list_talk import says_same_as_before
 from companion.setlist.parsing.not_played import names_taken_out
 from companion.setlist.parsing.patterns import BARE_NUMBER, COMMA, PARTED, SLASHED, TAIL
 from companion.setlist.parsing.pieces import read_piece
+from companion.setlist.parsing.running_text import PartKind, TextPart
 from companion.setlist.parsing.set_headings import (
     SetHeading,
     clock_in_front,
@@ -51,6 +52,13 @@ class Classified(msgspec.Struct):
 def is_line_of_songs(one: Classified) -> bool:
     """Return whether a line holds several songs, without a heading and a key of all."""
     return one.inline is not None and one.heading is None and not one.inline.key
+
+
+def rows_of_songs(found: Sequence[Classified]) -> int:
+    """Return how many lines hold several songs; those of running text only where they hold most of the songs."""
+    running = sum(one.inline is not None and one.inline.is_running for one in found)
+    rows = sum(one.inline is not None and one.inline.is_whole_row for one in found)
+    return rows if running > sum(one.took is None for one in found) else rows - running
 
 
 def ends_in_colon(one: Classified) -> bool:
@@ -160,6 +168,20 @@ def _song_behind(line: TextLine, heading: SetHeading, notation: Notation) -> Cla
     if _AT_THE_END.match(heading.name):
         return Classified(line, LineKind.SET, heading=SetHeading(heading.name), inline=InlineSongs((label[1],)))
     return Classified(msgspec.structs.replace(line, text=text))
+
+
+def of_running_text(line: TextLine, part: TextPart) -> Classified:
+    """Say what a part of a longer text is: its reader knows."""
+    match part.kind:
+        case PartKind.HEADING:
+            return Classified(line, LineKind.SET, heading=part.heading)
+        case PartKind.SONG:
+            songs = InlineSongs(
+                (part.text,), is_running=True, note=part.note, is_unsure=part.is_unsure, is_plain=part.is_plain
+            )
+            return Classified(line, LineKind.SONG, inline=songs)
+        case PartKind.TALK:
+            return Classified(line, LineKind.LEFT)
 
 
 def by_form(line: TextLine, notation: Notation, *, speaks: bool = True) -> Classified:

@@ -33,10 +33,10 @@ from companion.setlist.parsing.second_keys import doubt_second_keys, part_small_
 from companion.setlist.parsing.song_line import read_song
 from companion.setlist.parsing.taking_talk import take_talk
 from companion.setlist.parsing.text_lines import TextLine
-from companion.setlist.tidy import cut
 
 MANY_WORDS = 3  # of a title out of a sentence; words of the talk may be among them
 MOST_KEYED = 0.6  # share of a line's songs
+READ_OUT_OF_TEXT = "titles, keys and sets are read out of sentences"
 NOTES = ("note", "notes", "bemerkung", "bemerkungen")
 
 
@@ -104,22 +104,22 @@ def _take_inline(row: ListRow, inline: InlineSongs | None, gathered: SetListBuil
     """Take the songs of a line that holds several."""
     if inline is None:
         return
-    if inline.is_prose:
-        gathered.doubts.append(Doubt(f"songs are read out of a sentence: {cut(row.text, 60)}"))
+    if inline.is_running and not inline.is_plain:
+        gathered.doubts.append(Doubt(READ_OUT_OF_TEXT))
     style = msgspec.structs.replace(style, has_artist=False, commas=False, key_at_end=True)
     drafts = [read_song(line, style) for line in inline.lines(row)]
     is_keyed = sum(draft.has_key for draft in drafts) >= MOST_KEYED * len(drafts)
     for draft in drafts:
-        if is_keyed and not draft.has_key and not inline.is_prose and not inline.key:
+        if is_keyed and not draft.has_key and not inline.key and not inline.is_running:
             draft.doubts.append(doubtful_song("without a key, unlike its neighbours", draft.title))
         if inline.key and draft.key is None:
             draft.key = _key(inline.key)
-        if "," in draft.title and not inline.is_prose:
+        if "," in draft.title:
             draft.doubts.append(doubtful_field("a comma in it", f"Is {draft.title!r} one title?", "title"))
-        if inline.is_prose and (len(draft.title.split()) > MANY_WORDS or ". " in draft.title):
+        if inline.is_unsure and not any(doubt.asks_for == "title" for doubt in draft.doubts):
             draft.doubts.append(doubtful_field("read out of a sentence", f"Is {draft.title!r} the title?", "title"))
-        elif inline.is_dictated:
-            draft.doubts.append(doubtful_field("heard in talk", f"Is {draft.title!r} the whole title?", "title"))
+        if inline.note:
+            draft.take_each(inline.note)
         if draft.title:
             gathered.song(row, draft)
         else:

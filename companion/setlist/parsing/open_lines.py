@@ -8,7 +8,7 @@ from companion.setlist.parsing.capo import HAS_CAPO
 from companion.setlist.parsing.doubts import doubtful_song, heading_or_song, note_or_song, parted_here, song_or_not
 from companion.setlist.parsing.key_layout import KeyLayout
 from companion.setlist.parsing.labels import label_of, role_of
-from companion.setlist.parsing.line_forms import Classified, ends_in_colon
+from companion.setlist.parsing.line_forms import Classified, ends_in_colon, rows_of_songs
 from companion.setlist.parsing.list_style import DEEPER, Style
 from companion.setlist.parsing.note_blocks import is_all_of_set, lines_about_songs
 from companion.setlist.parsing.patterns import HEAD
@@ -59,7 +59,7 @@ class Settling:
         self.alone = stands_alone(found)
         self.senders = {one.line.message.sender for one, is_song in zip(found, sung, strict=True) if is_song}
         self.senders |= {one.line.message.sender for one in found if one.took is LineKind.SET or not any(sung)}
-        self.rows_of_songs = sum(bool(one.inline and one.inline.is_whole_row) for one in found)
+        self.rows_of_songs = rows_of_songs(found)
         self.ended = False
         self.song_above = False
         self.texts = Counter(one.line.text for one in found if len(one.line.text.split()) == 1)  # names of senders
@@ -314,7 +314,8 @@ class Settling:
         """Settle a line of a list without marks and keys: only where it stands tells it from a song."""
         if self.alone[at]:
             return LineKind.LEFT
-        if self.rows_of_songs > 1:
+        draft = self.found[at].draft
+        if self.rows_of_songs > 1 and not (draft and draft.has_key):
             self.found[at].doubts = (song_or_not(line.text),)
             return LineKind.LEFT
         if self.style.bulleted_notes and line.is_bulleted:

@@ -11,6 +11,7 @@ from companion.setlist.parsing.envelopes import Unwrapped, unwrapped
 from companion.setlist.parsing.key_cells import plain_key
 from companion.setlist.parsing.patterns import BULLET, LETTERED, NUMBERED, STRUCK, TICKED
 from companion.setlist.parsing.remarks import is_remark
+from companion.setlist.parsing.running_text import TextPart
 from companion.setlist.tidy import one_line, plain_signs, tidy, without_emphasis
 
 MAX_MARKS = 3  # - [ ] 1.
@@ -41,6 +42,7 @@ class TextLine(msgspec.Struct, frozen=True):
     front: str = ""  # words taken off its front that are a note on the song: who sings
     set_name: str = ""  # the set that its number names: 2.1 Gasworks Corner
     is_framed: bool = False  # decoration stands on both sides: ~*~ Last orders ~*~
+    part: TextPart | None = None  # what it is of a longer text, whose sentences were taken apart
     message: Unwrapped = Unwrapped(ListRow(None, (), ""), "")  # type: ignore[arg-type]  # replaced for each line
 
     @property

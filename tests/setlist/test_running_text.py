@@ -1,0 +1,157 @@
+"""Songs in sentences and whole evenings in one line: titles, keys and sets come apart, and are doubted (invented)."""
+
+import pytest
+from setlist.reading_texts import read, said
+
+CASES = {
+    "sentences with quoted titles and two sets": (
+        (
+            'Dear Ann,\n\nWe open with "Moth in the Lamp" in G, which is easy. Then comes "Weeds" (D minor) and '
+            "after it "
+            '"Tidal Clock" in E flat, and please wait for the drums there. We close the first half with "Fog '
+            'Bell" in F.'
+            '\n\nAfter the interval we begin with "Kite" in B minor, then "Walk On, Captain" in C.\n\n'
+            'Should they want an encore, it will be "Jam Jar" in F.\n\nYours, Edmund'
+        ),
+        (
+            "First: Moth in the Lamp=G; Weeds=Dm; Tidal Clock=Eb; Fog Bell=F | Second: Kite=Bm; Walk On, Captain=C | "
+            "Encore: Jam Jar=F"
+        ),
+    ),
+    "sentences without quotation marks": (
+        (
+            "We open with Moth Parade in G, straight into Weeds in A minor, then Tidal Clock (C) which is slow. "
+            "Second set kicks off with Jam Jar (E), followed by Kite (A), and we finish on Gravel Road in G - "
+            "big ending. "
+            "If they want more we'll do Long Way Down in E.\nLoad in 5, food at 6."
+        ),
+        (
+            "First: Moth Parade=G; Weeds=Am; Tidal Clock=C | Second: Jam Jar=E; Kite=A; Gravel Road=G | "
+            "Encore: Long Way Down=E"
+        ),
+    ),
+    "all in small letters": (
+        (
+            'ok mo here, list for sunday. we open w "moth parade" in c then "weeds" in g. number 3 is "tidal '
+            'clock" in d, '
+            'number 4 "fog bell" in f u play the intro. "jam jar" is bb and we close w "kite" in g. food is free'
+        ),
+        "First: moth parade=C; weeds=G; tidal clock=D; fog bell=F; jam jar=Bb; kite=G",
+    ),
+    "sets in one line in small letters": (
+        (
+            "set 1 is moth parade g, weeds am, tidal clock c. set 2 is jam jar e, kite a, plum duff bm. encore "
+            "is fog bell e"
+        ),
+        (
+            "First: moth parade=G; weeds=Am; tidal clock=C | Second: jam jar=E; kite=A; plum duff=Bm | "
+            "Encore: fog bell=E"
+        ),
+    ),
+    "words in front of a row of songs": (
+        (
+            "Fri list - first half: Moth Parade (G) / Weeds (Am) / Not for Nora (C, piano intro)\n"
+            "second half: Jam Jar (E) / Last One Home (D, segue) / Kite (A)\n\nAny questions ring me. Len"
+        ),
+        "First: Moth Parade=G; Weeds=Am; Not for Nora=C | Second: Jam Jar=E; Last One Home=D; Kite=A",
+    ),
+    "points between songs": (
+        "first half. Moth Parade G. Weeds Am. Tidal Clock C.\n2nd half. Jam Jar E. Kite A. Plum Duff Bm.",
+        "First: Moth Parade=G; Weeds=Am; Tidal Clock=C | Second: Jam Jar=E; Kite=A; Plum Duff=Bm",
+    ),
+    "a dash before each key, a word behind one": (
+        "Moth Parade – Em, Weeds – G, Tidal Clock – C (slow), Fog Bell – D, Kite – G",
+        "First: Moth Parade=Em; Weeds=G; Tidal Clock=C; Fog Bell=D; Kite=G",
+    ),
+    "parts of the evening before a colon": (
+        (
+            "Dear all,\nFor the ceremony: Moth Parade (D), Weeds (B flat). During drinks: Fog Bell, Jam Jar and "
+            "Kite (all "
+            "in C).\n\nAfter dinner, for dancing: Plum Duff (E), Gravel Road (A), and The Long Way (Bm) - you "
+            "start there."
+        ),
+        (
+            "Ceremony: Moth Parade=D; Weeds=Bb | During drinks: Fog Bell=C; Jam Jar=C; Kite=C | "
+            "After dinner, for dancing: Plum Duff=E; Gravel Road=A; The Long Way=Bm"
+        ),
+    ),
+    "a break in capitals inside the line": (
+        "Moth Parade (G), Weeds (Am), Tidal Clock (C) INTERVAL Fog Bell (D), Jam Jar (E) ENCORE Kite (E)",
+        "First: Moth Parade=G; Weeds=Am; Tidal Clock=C | Second: Fog Bell=D; Jam Jar=E | Encore: Kite=E",
+    ),
+    "in German": (
+        (
+            'Hallo Kat, wir fangen an mit "Regen" in G-Dur, dann kommt "Keller" (a-Moll) und danach "Koffer" in '
+            "Es. Nach "
+            'der Pause geht\'s weiter mit "Laterne" in F. Als Zugabe "Gute Nacht" in C.'
+        ),
+        "First: Regen=G; Keller=Am; Koffer=Eb | Second: Laterne=F | Encore: Gute Nacht=C",
+    ),
+    "in French": (
+        (
+            "On commence par Le chat du voisin en Sol, puis Mobylette en la mineur, ensuite Trois valises (Ré). "
+            "Après la "
+            "pause, on enchaîne avec Place du marché en Do. Rappel : Bonne nuit Simone (Do)."
+        ),
+        (
+            "First: Le chat du voisin=G; Mobylette=Am; Trois valises=D | Second: Place du marché=C | "
+            "Encore: Bonne nuit Simone=C"
+        ),
+    ),
+    "in Italian": (
+        (
+            "Ciao, apriamo con Il gatto del vicino in sol, poi Tre valigie in la minore e Piazza grande in do. "
+            "Dopo la "
+            "pausa ripartiamo con Ultimo tram (re), segue Vento di mare (fa). Bis: Buonanotte Simona in do."
+        ),
+        (
+            "First: Il gatto del vicino=G; Tre valigie=Am; Piazza grande=C | Second: Ultimo tram=D; Vento di "
+            "mare=F | "
+            "Encore: Buonanotte Simona=C"
+        ),
+    ),
+    "in Swedish": (
+        (
+            "Vi öppnar med Månsken över macken i G, sen kommer Tunga stövlar i Am och därefter Söndagsbilen i D. "
+            "Efter "
+            "pausen: Sista bussen (E), Kaffe på bit (A) och så avslutar vi med God natt, Gunilla i C."
+        ),
+        (
+            "First: Månsken över macken=G; Tunga stövlar=Am; Söndagsbilen=D | "
+            "Efter pausen: Sista bussen=E; Kaffe på bit=A; God natt, Gunilla=C"
+        ),
+    ),
+}
+
+
+@pytest.mark.parametrize(("text", "expected"), CASES.values(), ids=CASES)
+def test_songs_in_running_text_are_read_as_meant(text: str, expected: str) -> None:
+    assert said(read(text)) == expected
+
+
+def test_what_a_sentence_says_of_a_song_is_its_note() -> None:
+    first, *_, last = read(CASES["sentences without quotation marks"][0]).show.sets[0].songs
+    assert (first.notes, last.notes) == ("straight into", "which is slow")
+
+
+def test_a_list_out_of_sentences_is_doubted_as_a_whole() -> None:
+    doubts = read(CASES["in German"][0]).doubts
+    assert [doubt.says for doubt in doubts] == ["titles, keys and sets are read out of sentences"]
+
+
+def test_a_plain_row_of_songs_is_not_doubted() -> None:
+    found = read("Moth Parade (Em), Weeds (G), Tidal Clock (C)\nEncore: Kite (A), Jam Jar (D)")
+    assert not found.doubts
+    assert not found.in_doubt
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "Moth (C) - trio in F\nWeeds (G)\nKite (A)\nJam Jar (D)",  # a part of the song above
+        "Moth - orig G, we do A\nWeeds - orig C, we do D\nKite - orig E, we do F",
+    ],
+)
+def test_a_line_about_one_song_stays_one(text: str) -> None:
+    assert next(song.title for song in read(text).show.sets[0].songs) == "Moth"
+    assert len(read(text).titles) == len([line for line in text.split("\n") if line[0].isupper()])
