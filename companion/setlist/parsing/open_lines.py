@@ -60,8 +60,7 @@ class Settling:
         self.senders = {one.line.message.sender for one, is_song in zip(found, sung, strict=True) if is_song}
         self.senders |= {one.line.message.sender for one in found if one.took is LineKind.SET or not any(sung)}
         self.rows_of_songs = rows_of_songs(found)
-        self.ended = False
-        self.song_above = False
+        self.ended = self.song_above = False
         self.texts = Counter(one.line.text for one in found if len(one.line.text.split()) == 1)  # names of senders
         self.colons = sum(ends_in_colon(one) for one in found)
         self._framed_sets = any(one.took is LineKind.SET and one.line.is_framed for one in found)
