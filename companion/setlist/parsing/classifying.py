@@ -17,6 +17,7 @@ from companion.setlist.parsing.labels import are_labelled
 from companion.setlist.parsing.letter_form import take_letter
 from companion.setlist.parsing.line_forms import Classified, by_form, is_line_of_songs, of_running_text
 from companion.setlist.parsing.list_style import Style, learn
+from companion.setlist.parsing.marked_remarks import take_remarks
 from companion.setlist.parsing.medley_parts import take_medleys
 from companion.setlist.parsing.number_ranges import sets_by_range
 from companion.setlist.parsing.odd_numbers import without_odd_numbers
@@ -85,6 +86,7 @@ def classified(lines: Sequence[TextLine], notation: Notation) -> tuple[list[Clas
     take_medleys(found)
     Settling(found, style, layout).settle()
     take_corrections(found, style, notation)
+    take_remarks(found, style)
     settle_breaks(found, is_course=style.clocks)
     part_by_numbers(found)
     doubt_outside_layout(found, layout)

@@ -62,6 +62,25 @@ _GREETING = re.compile(
 _TITLES_TOO = frozenset(("Sorry", "Please", "Attached", "Call", "Here", "Let"))  # Sorry About the Sofa
 _SMALL_WORDS = frozenset(("the", "a", "an", "of", "to", "in", "on", "and", "or", "my", "for", "is"))
 _PHONE = re.compile(r"\b0\d{3,4}[\s-]?\d{3}[\s-]?\d{2,4}\b|\+\d{2}[\s\d]{8,}")
+_UNTIL = (  # see you on Saturday, in each language (dictionaries; no single source)
+    r"(?:à|a)\s(?:lundi|mardi|mercredi|jeudi|vendredi|samedi|dimanche|demain|bientôt|plus|ce soir)|"
+    r"bis\s(?:montag|dienstag|mittwoch|donnerstag|freitag|samstag|sonntag|bald|morgen|später|denne|gleich|dahin)|"
+    r"hasta\s(?:luego|pronto|mañana|el\s\w+)|nos vemos|até\s(?:logo|já|breve|amanhã|sábado|domingo|sexta)|"
+    r"a\s(?:presto|domani|dopo|sabato|domenica|venerdì)|ci vediamo|tot\s(?:dan|morgen|zo|straks|\w{2,7}dag)|"
+    r"vi ses|vi sees|"
+    r"do zobaczenia|nashledanou|vidimo se|nähdään"
+)
+_GOODBYE = (
+    r"tschüss|tschüß|ciao|servus|salut|groetjes?|groeten|hälsningar|kram|hilsen|mvh|abrazos?|un abrazo|um abraço|"
+    r"abraços|"
+    r"saludos|bises|bisous|pozdrav|pozdrawiam|gruß|grüße|lg|cheers|see you(?: there| then)?|see ya|ta|thanks|"
+    r"merci|danke|"
+    r"gracias|grazie|obrigad[oa]|bedankt|tack|tak|takk"
+)
+_CLOSES = re.compile(  # A samedi ! Loïc; 19 Uhr da sein. Tschüss Jens
+    rf"^(?:{_UNTIL})\b\s?(?:$|[!.,].{{0,60}}$)|[.!?,]\s(?:{_GOODBYE})(?:[\s,]+[^\W\d_]{{2,20}}){{0,2}}[\s.!x]*$",
+    re.IGNORECASE,
+)
 _FAREWELL = re.compile(
     r"^(?:blessings|that['’]?s (?:it|all|your lot|the lot)|"
     r"thanks|thank you|thx|cheers|best(?: wishes| regards)?|regards|see you|see ya|bye|love|"
@@ -165,4 +184,4 @@ def has_phone_number(text: str) -> bool:
 
 def is_farewell(text: str) -> bool:
     """Return whether the line closes a message: a name follows, not a song."""
-    return bool(_FAREWELL.search(text))
+    return bool(_FAREWELL.search(text) or _CLOSES.search(text))

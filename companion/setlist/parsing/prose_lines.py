@@ -10,7 +10,7 @@ from companion.setlist.parsing.key_cells import plain_key
 from companion.setlist.parsing.key_layout import KeyLayout
 from companion.setlist.parsing.key_then_words import title_before_key
 from companion.setlist.parsing.list_style import Style
-from companion.setlist.parsing.patterns import HEAD, IN_BRACKETS, KEY_SAID, PARTED
+from companion.setlist.parsing.patterns import HEAD, IN_BRACKETS, KEY_SAID, PARTED, TAIL
 from companion.setlist.parsing.pieces import read_pieces
 from companion.setlist.parsing.text_lines import TextLine
 
@@ -43,6 +43,8 @@ def is_prose(line: TextLine, style: Style, layout: KeyLayout | None) -> bool:
         return line_kinds.is_sentence(text[: place.begin])  # Moth (G) - half time feel in the bridge
     if (bracket := IN_BRACKETS.search(text)) and bracket.start() and plain_key(bracket[0][1:-1].split(",")[0].strip()):
         return line_kinds.is_sentence(text[: bracket.start()])  # Moth (G), capo 3 for the guitars; Moth (G, long solo)
+    if (tail := TAIL.match(text)) and (end := key_at_end(tail[1], style.notation)) and end.is_said:
+        return line_kinds.is_sentence(end.before)  # Moth in A flat (rubato opening, the piano alone)
     if (named := NAMED.match(text)) and read_pieces(text[named.end() - 1 :], style.notation)[0].key:
         return line_kinds.is_sentence(named[1])  # Moth: F sharp minor, then up a semitone
     if len(pieces) > 1 and pieces[0] and any(piece and _says_key(piece, style) for piece in pieces[1:]):

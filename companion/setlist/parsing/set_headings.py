@@ -345,9 +345,18 @@ def _times(name: str, rest: str, *, sure: bool = False) -> SetHeading | None:
     return SetHeading(name, starts, minutes if minutes and minutes <= 600 else None, also)
 
 
+_THEN = re.compile(  # dann Pause 20 min, dann
+    r"^(?:(?:and|then|dann|und|danach|puis|ensuite|luego|después|y|poi|e|depois|dan|en|sen|så|og|och|a|then a)\s){1,2}"
+    r"|[,\s]+(?:(?:and|und|et|y|e|en|og|och)\s)?"
+    r"(?:then|dann|danach|puis|ensuite|luego|después|poi|depois|dan|sen|så|derefter)\s?:?$",
+    re.IGNORECASE,
+)
+
+
 def is_break(text: str) -> bool:
     """Return whether the line is a break between sets."""
-    return bool(_BREAK.match(bare(clock_in_front(bare(text))[1])))
+    said = bare(clock_in_front(bare(text))[1])
+    return bool(_BREAK.match(said) or (_THEN.search(said) and _BREAK.match(bare(_THEN.sub("", said)))))
 
 
 def is_spoken_part(text: str) -> bool:

@@ -21,11 +21,13 @@ from companion.setlist.parsing.talk_words import (
     INSTEAD,
     INSTEAD_IN_FRONT,
     INSTEAD_OF,
+    IS_PUT,
     KEY_AHEAD,
     NONE_OF_IT,
     NOT_ANY_MORE,
     OPENS,
     PLACE,
+    PUT_THERE,
     QUESTION,
     REPLACED,
     SWAPPED,
@@ -259,7 +261,7 @@ class _Reading:
             return TalkChange(TalkKind.PLACE, side="last")
         near = _CLAUSES.split(after)[0]
         found = PLACE.search(near)
-        if found and len(near[: found.start()].split()) <= MAX_NAMED:
+        if found and IS_PUT.match(near[: found.start()]) and PUT_THERE.match(near[found.end() :]):
             return TalkChange(TalkKind.PLACE, side=_side(found))
         return None
 

@@ -21,6 +21,12 @@ _SPACED: Final = f" {_MARK} "
 _NEW: Final = "\ue0000\ue001"  # in the place of a title that the list has not yet
 _MARKED: Final = re.compile("[\ue000\ue002]\\d{1,3}\ue001")
 _IN_BRACKETS: Final = re.compile(r"\([^()]*\)")
+_WANTS: Final = re.compile(
+    r"\s(?:wants?(?: us)?(?: to (?:do|play|hear|add|sing))?|asked for|möchte|will noch|wünscht sich|veut|voudrait|"
+    r"quiere|"
+    r"vuole|quer|wil graag|vill ha|vil gerne?)\s$",
+    re.IGNORECASE,
+)
 _BEFORE_KEY: Final = ("in", "en", "em")
 _SIGNS: Final = ",:.!?'’"
 _REASON: Final = re.compile(r",\s|\s[-–—]\s|\s?[(.!?;]")
@@ -78,8 +84,11 @@ def _is_order(one: Classified, above: Sequence[str], style: Style, notation: Not
         return False
     new = new_song(line.text, notation)
     is_longer = new is not None and len(new.words) < len(one.draft.title)
-    is_said = new is not None and (new.side or " wants " in f" {line.text} ")
-    return bool(new and is_longer and is_said and _is_talk(line.text.replace(new.words, _NEW), rises=rises))
+    if new is None or not is_longer:
+        return False
+    if _WANTS.search(line.text[: line.text.find(new.words)]):
+        return True  # Pete wants to do Moth as well
+    return bool(new.side) and _is_talk(line.text.replace(new.words, _NEW), rises=rises)
 
 
 def _is_talk(text: str, *, rises: bool) -> bool:

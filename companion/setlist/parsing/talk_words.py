@@ -216,3 +216,16 @@ INSTEAD: Final = re.compile(
     r"(?:^|\s)(?:instead|stattdessen|dafür|à la place|en su lugar|invece|no lugar|daarvoor|i stället|i stedet)(?!\w)",
     re.IGNORECASE,
 )
+IS_PUT: Final = re.compile(  # between a title and its new place: Moth kommt bitte ans Ende
+    r"^[\s,:]*(?:(?:is|are|goes|comes|moves?|moved|now|then|please|pls|should|to|be|go|up|down|back|instead|as|in|"
+    r"kommt|geht|bitte|jetzt|dann|doch|lieber|ganz|spielen|machen|nehmen|setzen|wir|passe|va|vient|plutôt|en|on|la|le|"
+    r"pasa|viene|mejor|por favor|meglio|passa|vai|vem|melhor|gaat|komt|liever|graag|går|kommer|ligger|tar|vi|hellre|"
+    r"heller|idzie|půjde|ide)[\s,:]+){0,5}$",
+    re.IGNORECASE,
+)
+PUT_THERE: Final = re.compile(
+    r"^\s*(?:$|[,.;:!?)–—-]|please|pls|bitte|instead|then|now|because|cos|so|as|since|por|s['’]il|per favore|"
+    r"graag|tack|"
+    r"jetzt|dann|spielen|machen|setzen|stellen|tonight|heute|[^\w\s])",
+    re.IGNORECASE,
+)
