@@ -4,11 +4,11 @@ from collections.abc import Callable, Iterable, Sequence
 from typing import Final
 
 from companion.leader.corrected_items import may_be_tempo
-from companion.leader.ending_words import INTO_NAMED
 from companion.leader.numbers_meant import NOT_BEFORE_ONE
 from companion.leader.reply_items import KeyFact, ReplyItem, Separator
 from companion.leader.reply_words import NUMBER, ReplyWord, low, set_of
 from companion.leader.rests_meant import is_between, with_rests
+from companion.leader.segues_named import into_named
 from companion.leader.shared_facts import both_of_two, on_instrument
 from companion.leader.songs_meant import SongNames, SongsMeant, joined
 from companion.leader.starting_words import START_VERBS
@@ -28,7 +28,7 @@ from companion.leader.turns_of_phrase import (
 def combined(words: Sequence[ReplyWord], items: list[ReplyItem], names: SongNames) -> list[ReplyItem]:
     """Return a line's items with those combined that belong together."""
     items = _title_ranges(words, items)
-    said = _same_as(words, _into_named(_dropped_by_name(words, _confirmed(words, items))))
+    said = _same_as(words, into_named(_dropped_by_name(words, _confirmed(words, items))))
     named = both_of_two(words, _joined_lists(_named_twice(words, on_instrument(words, said), names)))
     shared = _in_turn(words, _in_turn(words, named, names, _is_key), names, _starts)
     return with_rests(words, _last_of_list(words, shared))
@@ -275,21 +275,6 @@ def _dropped_by_name(words: Sequence[ReplyWord], items: list[ReplyItem]) -> list
         is_dropper = isinstance(item.what, TurnOfPhrase) and item.what.kind == NOT and low(words, item.at) in DROPPERS
         if is_dropper and low(words, items[at + 1].at) == "the" and isinstance(items[at + 2].what, SongsMeant):
             kept[at] = item._replace(what=StatedFact("dropped", True, item.end))
-    return kept
-
-
-def _into_named(items: list[ReplyItem]) -> list[ReplyItem]:
-    """Put the song into the segue that names it: straight into 6."""
-    kept: list[ReplyItem] = []
-    for item in items:
-        before = kept[-1] if kept else None
-        fact = before.what if before else None
-        if before and isinstance(fact, StatedFact) and fact.value == INTO_NAMED and fact.field == "into":
-            if isinstance(item.what, SongsMeant) and len(item.what.songs) == 1:
-                kept[-1] = ReplyItem(before.at, item.end, fact._replace(value=item.what.songs[0], end=item.end))
-                continue
-            kept[-1] = before._replace(what=None)
-        kept.append(item)
     return kept
 
 

@@ -217,6 +217,8 @@ def dropped(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
     ):
         return None  # what was said before is wrong, not the song
     said = low(words, at)
+    if said == "bin" and "ich" in (low(words, at - 1), low(words, at + 1)):
+        return None  # German: am
     if said == "via" and _begins_clause(words, at) and at + 1 < len(words) and words[at + 1].kind == NUMBER:
         return StatedFact("dropped", True, at + 1)  # Italian for "away with"
     if said in SWAPPED:

@@ -264,7 +264,8 @@ def ends_somehow(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
     if end < at + 3 or is_key or (end < len(words) and words[end].kind != SIGN and low(words, end) not in _NEXT_CLAUSE):
         return None
     text = " ".join(word.text for word in words[at:end] if word.kind == WORD)
-    return StatedFact("ending", text, end, doubt=text)
+    has_vamp = any(word.low in ("vamp", "vamps") for word in words[at:end])
+    return StatedFact("ending", "vamp-out" if has_vamp else text, end, doubt=text)
 
 
 def _goes_on(words: Sequence[ReplyWord], at: int) -> bool:

@@ -29,6 +29,7 @@ from companion.leader.reply_words import (
     set_of,
 )
 from companion.leader.stated_fact import StatedFact
+from companion.leader.time_words import seconds_at
 from companion.leader.who_starts import starter
 from companion.setlist.parsing.cells import meter_cell
 
@@ -269,6 +270,8 @@ def clock(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
         return None
     end = at + number[1]
     if low(words, end) in ("min", "mins", "minutes", "minute", "minuten", "min."):
+        if number[0] < LONGEST and (seconds := seconds_at(words, end + 1)):
+            return StatedFact("clock", f"{number[0]}:{seconds[0]:02}", seconds[1])  # 3 mins 20
         return StatedFact("minutes", number[0], end + 1 + phrase(words, end + 1, "long", "each"))
     if low(words, at - 1) in ("at", "from", "ab", "um") and (
         low(words, end) in ("oclock", "sharp") or _ends(words, end)
@@ -277,6 +280,9 @@ def clock(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
             "clock", words[at].text, end + (low(words, end) in ("oclock", "sharp")), firm=False, doubt=BY_EVENING
         )
     return None
+
+
+LONGEST: Final = 20  # minutes of one song
 
 
 BY_EVENING: Final = "taken for the evening"

@@ -154,7 +154,7 @@ _MANNERS: Final = {
         "ritard": "ritard ritenu langsomm lassit usporen saktna frenand frenando zatah vertraag rallent "
         "slows slowing langsamer verlangs zwalnia zwoln zpomal spomal hidast abrand ralent "
         "lassul uspor vertrag saktar saktas sakne",
-        "cold": "abrupt schlagart plotz tvarstop ostre useknout naglo aprupt hirtelen akisti",
+        "cold": "abrupt schlagart plotz plotse tvarstop ostre useknout naglo aprupt hirtelen akisti",
     }.items()
     for stem in stems.split()
 }
@@ -283,6 +283,7 @@ OUT: Final = set_of("uit off out raus weg via fuori fora fuera dehors ud ut ute 
 STATES: Final = set_of("no inicio principio comeco comienzo final fim fin")
 DIES: Final = phrases(
     "peters out | fizzles out | dies away | dies down | trails off | tails off | drifts off | drifts away | "
+    "blendet aus | blenden aus | langsam aus | fadet aus | "
     "klingt aus | verklingt | verhallt | lauft aus | fades away | se va apagando | sen va | going quiet"
 )
 BY: Final = set_of("by von vom av af door par da por od przez")

@@ -39,16 +39,17 @@ def _may_be_note(left: OpenClaim) -> bool:
 
 
 def _is_said(settling: ReplySettling, song: int, words: str) -> bool:
-    """Return whether a value of the song has these words already, or a doubt about something else than its key."""
+    """Return whether a value of the song has these words already, or a guess that is made of them."""
     of_song = {field: values for (_, place, field), values in settling.values.items() if place == song}
     in_words = [one for field, values in of_song.items() if field in _IN_WORDS for one in values]
-    others = [one for field, values in of_song.items() if field not in ("key", "notes") for one in values]
+    others = [one for field, values in of_song.items() if field != "key" for one in values]
+    guessed = [one for one in others if one.doubt and not one.words]
     spoken = words_of(words)
     keys = {one.key for one in said_keys(spoken, 0, len(spoken), Notation.LETTERS)}
     if keys & {str(one.value) for one in of_song.get("key", ())}:
         return True
     in_value = any(words.casefold() in str(one.value).casefold() for one in in_words)
-    return in_value or any(words in one.doubt.split("; ") for one in others)
+    return in_value or any(words in one.doubt for one in guessed)
 
 
 def _of_song(read: ReadLine, left: OpenClaim) -> Iterator[str]:

@@ -31,6 +31,7 @@ from companion.leader.guessed_clauses import GuessClause, ReadLine, clauses_of
 from companion.leader.guessed_endings import ending_of
 from companion.leader.guessed_starts import guessed_start, is_of_many, verb_of_starting
 from companion.leader.left_over import REACHING
+from companion.leader.reply_items import KeyFact
 from companion.leader.reply_readings import NOWHERE
 from companion.leader.reply_words import NUMBER, WORD, phrase_of, set_of
 from companion.leader.said_keys import NOW, said_keys
@@ -127,7 +128,9 @@ def _ending(clause: GuessClause) -> str | None:
         return kind
     dies = next((at for at in clause.free if phrase_of(clause.line.words, at, DIES)), None)
     if dies is not None:
-        return clause.line.said(dies, dies + phrase_of(clause.line.words, dies, DIES))
+        return "fade"
+    if _is_vamp(lows, ends=bool(verbs)):
+        return "vamp-out"
     manners = [(at, manner) for at, low in enumerate(lows) if (manner := _manner(lows, at, ends=bool(verbs)))]
     stated = clause.stated("ending")
     if not verbs and (verb_of_starting(clause) is not None or is_of_many(clause.about)):
@@ -148,6 +151,8 @@ def _ending(clause: GuessClause) -> str | None:
     if not manners and (not is_verb or is_of_many(clause.about)):
         return None
     kinds = {manner for _, manner in manners}
+    if kinds == {"cold", "own"} and set(lows) & _WITH_COLD and not set(lows) & HELD:
+        return "cold"  # stops cold with the hit
     if len(kinds) == 1 and "own" not in kinds:
         return kinds.pop()
     first = min([*verbs, *(at for at, _ in manners)])
@@ -166,6 +171,12 @@ def says_no_slowing(clause: GuessClause) -> bool:
     return ending_of(clause.line.words, clause.items[0].at, clause.items[-1].end) == "cold"
 
 
+def _is_vamp(lows: Sequence[str], *, ends: bool) -> bool:
+    """Return whether a song ends with a vamp: ends on a vamp till I wave, vamp at the end, vamp."""
+    return ("vamp" in lows and (ends or lows == ("vamp",))) or "vamp-out" in lows
+
+
+_WITH_COLD: Final = set_of("hit hits bang with on stop stops dead")
 _ENDS: Final = ENDS - {"stop", "stops"}
 _NOUNS: Final = set_of("end ending endings fin final finale ende konec koniec konca kraj slut slot einde schluss")
 _LEFT_OPEN: Final = set_of("ignore however whatever somehow somewhere")
@@ -263,12 +274,17 @@ def _tempo(clause: GuessClause) -> str | None:
 
 
 def _key(clause: GuessClause) -> str | None:
-    """Return the one key right of the one song that a piece names, or the one that is said after "in"."""
+    """Return the one key after the one song that a piece names, where no word limits it; or the one said after "in"."""
     if (said := _said_key(clause)) is not None:
         return said
     keys = clause.keys
-    is_own = isinstance(clause.items[0].what, SongsMeant) and clause.items[0].what == clause.about
-    if len(keys) != 1 or not is_own or len(clause.about.songs) != 1 or clause.denies:
+    named = [at for at, one in enumerate(clause.items) if isinstance(one.what, SongsMeant)]
+    is_of_one = len(clause.about.songs) == 1 and not is_of_many(clause.about)
+    if len(keys) != 1 or clause.is_carried or len(named) > 1 or not is_of_one or clause.denies:
+        return None
+    at = next(at for at, one in enumerate(clause.items) if isinstance(one.what, KeyFact))
+    between = clause.items[named[0] if named else 0 : at]
+    if (named and named[0] > at) or len(between) > MAX_BETWEEN or set(clause.lows) & _OF_PARTS:
         return None
     return keys[0].key if keys[0].firm and not keys[0].then and not keys[0].denied else None
 
@@ -290,6 +306,11 @@ def _said_key(clause: GuessClause) -> str | None:
     return keys[0].key if names or NOW.intersection(clause.lows) else None
 
 
+MAX_BETWEEN: Final = 9  # items from a song to its key: we do a little lower than on the recording, in
+_OF_PARTS: Final = set_of(
+    "bridge verse verses chorus choruses solo intro outro coda end ending tag refrain strophe break modulates last if "
+    "unless capo chord chords note shapes drop"
+)
 _READERS: Final = (
     ("starts_with", guessed_start),
     ("ending", _ending),

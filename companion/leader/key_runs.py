@@ -63,17 +63,21 @@ def _is_key(word: ReplyWord) -> bool:
 
 
 def _numbered(line: ReplyLine, names: SongNames, notation: Notation) -> list[ReplyLine] | None:
-    parts = [_run(part, names, notation) for part in _SENTENCES.split(line.text) if part.strip()]
+    texts = [part for part in _SENTENCES.split(line.text) if part.strip()]
+    parts = [_run(part, names, notation) for part in texts]
     runs = [part for part in parts if part is not None]
     are_few = sum(len(run.keys) for run in runs) < LEAST and not all(run.is_sure and run.songs for run in runs)
-    if len(runs) < len(parts) or are_few:
+    if not runs or are_few:
+        return None
+    others = [text for text, part in zip(texts, parts, strict=True) if part is None]
+    if others and not (len(runs) == 1 and runs[0].in_order and not runs[0].songs):
         return None
     assigned = _assigned(runs, names)
     if assigned is None:
         return None
     numbers = {place: number for number, place in enumerate(names.numbers, 1) if place is not None}
     in_order = any(run.in_order for run in runs)
-    return [
+    numbered = [
         line._replace(
             text=f"{numbers[place]} {key}{'' if run.is_sure and (run.songs or in_order) else ' in that order?'}",
             field="",
@@ -82,6 +86,7 @@ def _numbered(line: ReplyLine, names: SongNames, notation: Notation) -> list[Rep
         for place, key in zip(places, run.keys, strict=True)
         if place in numbers
     ]
+    return [*numbered, *(line._replace(text=text) for text in others)]
 
 
 def _assigned(runs: Sequence[_Run], names: SongNames) -> list[tuple[_Run, Sequence[int]]] | None:
@@ -98,7 +103,10 @@ def _assigned(runs: Sequence[_Run], names: SongNames) -> list[tuple[_Run, Sequen
         lacking = [
             at for at, (_, _, song) in enumerate(names.songs) if song_says(song, "key") is None and not song.tacet
         ]
-        if sum(len(run.keys) for run in runs) != len(lacking):
+        many = sum(len(run.keys) for run in runs)
+        if many == len(names.songs) and any(run.in_order for run in runs):
+            lacking = list(range(many))
+        if many != len(lacking):
             return None
         begins = [sum(len(one.keys) for one in runs[:at]) for at in range(len(runs))]
         found = [(run, lacking[start : start + len(run.keys)]) for start, run in zip(begins, runs, strict=True)]

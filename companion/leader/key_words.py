@@ -32,9 +32,13 @@ AFTER_KEY: Final = set_of(
     "click clicks the dropped starts start und aber ou mais oder per from this that ish lower higher oclock "
     "around about chart without these throughout x xx xxx bar except if unless when because cos since lol haha ofc og "
     "och y men pero tranne eccetto salvo excepto ausser behalve utom "
+    "tror glaube glaub denk denke creo credo penso acho think guess reckon maybe vielleicht kanske misschien ipv "
     "dann puis luego sa undtagen sauf menos this though undt"
 )
-BEFORE_A_KEY: Final = set_of("in em v ve je som key is of = : - – — # en not to then its thats ( , or but now also")
+BEFORE_A_KEY: Final = set_of(
+    "in em v ve je som key is of = : - – — # en not to then its thats ( , or but now also "
+    "glaube glaub denke tror think maybe vielleicht crois creo credo forse denk misschien perhaps probably"
+)
 LETTER: Final = re.compile(
     r"([A-Ha-h])(#|♯|b|♭|isz|esz|sz|iss|is|ess|es|ss|s|B(?![a-z])|-?flat|-?sharp)?(m|min|minor|moll|maj|major|dur|mi|M|MIN|MINOR|MAJ|MAJOR|MOLL|DUR)?$"
 )

@@ -153,6 +153,8 @@ class LineScanner:
         if follows := self._next_one(words, at, before):
             return ReplyItem(at, follows.end, follows)
         title = self.names.titled(words, at, haste=not after_unknown)
+        if title and low(words, at - 1) in ("the", "that") and low(words, title.end) in ("one", "ones"):
+            title = title._replace(end=title.end + 1)  # the kissing one
         if title and (not after_unknown or title.end - title.at > 1 or not title.no_song):
             found.append(ReplyItem(at, title.end, title))
         if not title and (dictated := _dictated(words, at)):
@@ -171,7 +173,7 @@ class LineScanner:
             found.append(ReplyItem(at, opens, TurnOfPhrase(FILLER, opens)))
         elif (
             (fact := fact_at(words, at)) is not None
-            and not ((title or meant) and fact.value == words[at].text)
+            and not ((title or meant) and fact.value == words[at].text and words[at].low not in PLAYERS)
             and not (fact.field == "clock" and _is_except(before))  # all G apart from 4
             and not self._names_in_title(words, fact)
         ):
@@ -354,7 +356,9 @@ def _begins_number(words: list[ReplyWord], at: int, before: list[ReplyItem]) -> 
     )
 
 
-_AS: Final = ("wie", "als", "som", "come", "como", "comme", "jak", "que", "as", "für", "fur")
+_AS: Final = set_of(
+    "wie als som come como comme jak que as für fur nella nel nell dans sur bei beim auf bij voor ved nummer numero"
+)
 
 
 def _is_flat_or_sharp(words: list[ReplyWord], at: int) -> bool:

@@ -20,13 +20,14 @@ SMALL: Final = set_of(
     "the a an of on in at to and my your no one is it le la les der die das pour fur por para per de du van und et och"
 )
 ALONE_TOO_COMMON: Final = set_of(
-    "keys key cold last long first second third home live record start starts end ends ending drum drums bass "
-    "guitar solo intro set song songs slow fast new old now not out cut drop fade chart yes all band link piano "
-    "organ you your people version night tonight time today late early other rest same with wrong right left down "
-    "up over under through across back away again only just still never always ever more less next after before "
-    "when where button what who why how some any none both each every here there now then tomorrow off down leave stay "
-    "go going come coming take give make made want need one two three four five six seven eight nine ten good bad "
-    "big little great high low hard easy loud quiet about around into onto from for but this that these those"
+    "keys key cold last long first second third home live record start starts end ends ending drum drums bass guitar "
+    "solo intro set song songs slow fast new old now not out cut drop fade chart yes all band link piano organ you "
+    "your people version night tonight time today late early other rest same with wrong right left down up over under "
+    "through across back away again only just still never always ever more less next after before when where button "
+    "what who why how some any none both each every here there then tomorrow off leave stay go going come coming take "
+    "give make made want need one two three four five six seven eight nine ten good bad lower higher slower faster "
+    "longer shorter big little great high low hard easy loud quiet about around into onto from for but this that "
+    "these those"
 )
 _NO_TITLES: Final = SMALL | ALONE_TOO_COMMON | PLAYERS.keys() | COUNTED.keys() | TENS.keys() | ORDINALS.keys()
 

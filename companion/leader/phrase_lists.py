@@ -151,7 +151,7 @@ AS: Final = folded_phrases(
     "as | as on | as on the | as the | as in the | like | like the | like on the | same as | same as the | "
     "same as on the | same key as the | as per | as per the | per | per the | wie | wie auf der | wie die | "
     "from the | off the | just like the | exactly like the | following the | comme le | comme sur le | "
-    "same as in the | as it is on the | same as record | the same as the | in the same key as the | "
+    "same as in the | as it is on the | the same as the | in the same key as the | "
     "in the same key as | wie in der | wie im | wie beim | comme | comme dans | comme sur | pareil que le | "
     "pareil que sur le | como el | como la | como en el | como en la | igual que el | igual que la | "
     "igual que en el | igual que en la | como o | como a | como no | como na | igual ao | igual a | come il | "

@@ -6,6 +6,7 @@ from typing import Final
 
 from companion.leader.corrected_items import MAY_BE_TEMPO, TEMPOS
 from companion.leader.courtesies import is_courtesy
+from companion.leader.guess_words import manner_of
 from companion.leader.left_over import SentencePart, is_unknown_name, takes_back, with_doubts
 from companion.leader.reply_dates import DayReading
 from companion.leader.reply_items import KeyFact, ScannedLine
@@ -96,7 +97,8 @@ class PieceReader:
             for _, said in sentence[-MAX_BACK:]:
                 said[:] = _replaced(said, new)
             sentence.append((piece, new))
-            if set(piece.unknown) & RELATIVE or any(_field(one.what) == MOVED_BY for one in piece.facts):
+            moves = set(piece.unknown) & RELATIVE or any(_field(one.what) == MOVED_BY for one in piece.facts)
+            if moves and not set(piece.unknown) & SECTIONS:
                 sentence = [(one, [_as_unread(each, self.about) for each in said]) for one, said in sentence]
             if claims := [one for one in new if isinstance(one, Claim)]:
                 self._last = claims
@@ -262,7 +264,8 @@ class PieceReader:
             return
         is_told = not piece.turns(NOT, HEDGE, UNKNOWN_TO_LEADER, AS_RECORD) and bool(_ENDING.search(piece.said))
         if is_told and about.songs and piece.unknown:
-            said = " ".join(piece.unknown)
+            manners = {one for word in piece.unknown if (one := manner_of(word, ends=True))} - {"own"}
+            said = manners.pop() if len(manners) == 1 else " ".join(piece.unknown)
             yield Claim(about, StatedFact("ending", said, 0), piece.said, piece.said)  # ending of 7: short
             return
         passed = piece.turns(UNKNOWN_TO_LEADER, AS_RECORD)

@@ -46,6 +46,7 @@ PLAYERS: Final = {
         "fiddle": "fiddle fiddles",
         "whistle": "whistle whistles",
         "banjo": "banjo",
+        "steel": "steel",
         "mandolin": "mandolin mando",
         "tape": "tape",
         "strings": "strings",

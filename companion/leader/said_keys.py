@@ -13,6 +13,7 @@ KEYED_IN: Final = folded_words("in en em i w v ve u dans")
 # Words that may stand right before a key, the first of them also before other things.
 BEFORE_KEYS: Final = KEYED_IN | folded_words("is ist est es è é är er jest je an on dat c'est cest are")
 _NO_LONGER: Final = folded_phrases(
+    "never | niemals | jamais | nunca | mai | nooit | aldrig | "
     "no longer | not | nicht mehr | nicht | non più | non | ya no | plus | pas | já não | não | niet meer | niet | "
     "inte längre | inte | ikke længere | ikke lenger | ikke | już nie | nie | uż ne | už ne | no | instead of | "
     "statt | anstatt | au lieu de | en vez de | invece di | invece che | was | used to be | steht bei dir | "

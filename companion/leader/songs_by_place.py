@@ -114,7 +114,8 @@ def _first_or_last(words: Sequence[ReplyWord], at: int, names: SongNames, within
     if after in ENCORES and encores:
         songs = names.in_set(encores[-1])
         return SongsMeant((songs[-1 if is_last else 0],), at, at + 2) if songs else None
-    is_alone = _begins_clause(words, at) and _says_more(words, at + 1)
+    is_bare = said == "last" and low(words, at - 1) == ","  # Hat: Dm, head twice, last A as ending
+    is_alone = _begins_clause(words, at) and _says_more(words, at + 1) and not is_bare
     if not is_last or not (after in _SONGS or is_alone):
         return None
     songs = names.in_set(within) if within is not None else list(range(len(names.songs)))

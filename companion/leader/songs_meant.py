@@ -148,6 +148,7 @@ class SongNames:
                 short = (of_word[0], end) if len(of_word) == 1 else short
             is_hasty = how < WITHIN and (not haste or low(words, end - 1) in HEDGES)  # Avó Celeste acho que em Fá
             begins_inexactly = first in SMALL or words[at].kind == NUMBER or is_hasty
+            begins_inexactly = begins_inexactly and not self._begins_title(words, at, end, found)
             is_common = how < EXACT and end == at + 1 and first in COMMON and not _has_answer(words, end)
             if not found or is_common or (how < EXACT and begins_inexactly):
                 continue
@@ -166,6 +167,14 @@ class SongNames:
             return SongsMeant(found, at, end)
         said = " or ".join(dict.fromkeys(self.songs[one][2].title for one in found))
         return SongsMeant((), at, end, no_song=f"which song: {said}?")
+
+    def _begins_title(self, words: Sequence[ReplyWord], at: int, end: int, found: tuple[int, ...]) -> bool:
+        """Return whether a clause begins with the first words of a title, its article too: la zia non la facciamo."""
+        said = [word.low for word in words[at:end]]
+        is_first = at == 0 or words[at - 1].kind == SIGN
+        is_own = len(said) > 1 and len(said[-1]) >= SHORT and said[-1] not in SMALL | ALONE_TOO_COMMON
+        is_same = len(found) == 1 and self.titles[found[0]].split()[: len(said)] == said
+        return is_first and is_own and is_same and words[at].kind == WORD
 
     def _whole_title(self, words: Sequence[ReplyWord], at: int) -> SongsMeant | None:
         """Read a whole title with signs between its words, or a number within one: Slow Boat, Small Hat; Flat 3F2."""

@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Sequence
 from typing import Final, NamedTuple
 
-from companion.leader.reply_words import CLOCK, WORD, ReplyWord, counted, low, phrase, set_of
+from companion.leader.reply_words import CLOCK, NUMBER, WORD, ReplyWord, counted, low, phrase, set_of
 from companion.setlist.parsing.cells import clock_cell
 from companion.show.titles import folded
 
@@ -314,3 +314,13 @@ LENGTHS: Final = {
     "trekvart": 45,
     "tre kvarter": 45,
 }
+
+
+def seconds_at(words: Sequence[ReplyWord], at: int) -> tuple[int, int] | None:
+    """Read the seconds after minutes, and where they end: 20, and 5 seconds."""
+    begins = at + (low(words, at) == "and")
+    if begins >= len(words) or words[begins].kind != NUMBER or int(words[begins].text) > 59:
+        return None
+    says = low(words, begins + 1) in ("s", "sec", "secs", "second", "seconds", "sekunden")
+    ends = begins + 1 >= len(words) or words[begins + 1].kind not in (WORD, NUMBER)
+    return (int(words[begins].text), begins + 1 + says) if says or ends else None

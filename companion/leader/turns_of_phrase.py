@@ -268,7 +268,16 @@ def _as_record(words: Sequence[ReplyWord], at: int) -> int:
             return at + many + record
         if low(words, at + many) == "the" and (record := phrase_of(words, at + many + 1, RECORDS)):
             return at + many + 1 + record
+    if (many := phrase_of(words, at, RECORDS)) and _is_whole_answer(words, at, at + many):
+        return at + many  # 5 + 12 record
     return at + phrase_of(words, at, RECORDED)
+
+
+def _is_whole_answer(words: Sequence[ReplyWord], at: int, end: int) -> bool:
+    """Return whether words stand alone after a number, a sign, or at the start, and nothing follows in the clause."""
+    before = words[at - 1] if at else None
+    begins = before is None or before.kind in (NUMBER, SIGN) or before.low in ("is", "are", "key")
+    return begins and (end >= len(words) or words[end].text in (".", ",", ";", "!", ")", "(", "-", "–"))
 
 
 def _asks(words: Sequence[ReplyWord], at: int) -> list[TurnOfPhrase]:

@@ -199,7 +199,7 @@ FREE_REPLIES = (
     # ---------------------------------------------------------------- starts and endings
     free("4 you're first in", "4 starts_with keys"),
     free("4 that's your intro", "4 starts_with keys"),
-    free("4 stops dead, 5 fizzles out", "4 ending cold; 5 ending fizzles out ?; left fizzles out"),
+    free("4 stops dead, 5 fizzles out", "4 ending cold; 5 ending fade ?; left fizzles out"),
     free("nothing fades", "left nothing fades"),
     free("no fades", "left no fades"),
     free("all cold endings", each("1 2 3 4 5 6 7 8 9 10 11 12 13", "ending cold")),

@@ -29,7 +29,7 @@ GUESSED = [
     ("Moth: Db, rubato piano", "4 starts_with piano"),
     ("Moth isch in F, alli zäme", "4 starts_with all"),
     ("Moth, o acordeão sozinho no princípio", "4 starts_with accordion"),
-    ("Old Canal Road just trails off", "2 ending trails off"),
+    ("Old Canal Road just trails off", "2 ending fade"),
     ("Moth gaat er helaas uit", "4 dropped yes"),
     ("Moth, we cut on my fist", "4 ending cut on my fist"),
     ("Moth pas cette fois, zorp", "4 dropped yes"),
@@ -114,3 +114,28 @@ def test_a_number_that_no_song_has_is_no_part_of_a_list() -> None:
 def test_a_player_with_whom_a_song_ends_does_not_start_it() -> None:
     read = read_answers("4: stop dead with the drums", PIER, today=TODAY)
     assert [said(PIER, one) for one in read.found] == ["4 ending cold"]
+
+
+@pytest.mark.parametrize(
+    ("text", "facts"),
+    [
+        ("Moth in A, 3 mins 20. Postbox Tango: G", {"4 key A", "4 length 3:20", "8 key G"}),
+        ("4 A / steel / fade", {"4 key A", "4 starts_with steel", "4 ending fade"}),
+        ("Moth stops cold with the hit", {"4 ending cold ?"}),
+        ("Postbox Tango: A, ends on a vamp till I wave", {"8 key A", "8 ending vamp-out ?"}),
+        ("5 and 7 record", {"7 key E"}),
+        ("7. Record key, then up a half step for the last verse", {"7 key E ?"}),
+        ("Moth we do a little lower than on the recording, in D", {"4 key D ?"}),
+        ("Kettle nu in g ipv f", {"3 key G ?"}),
+        ("Bei 4 bin ich nicht sicher, ich glaube Ges", {"4 key Gb ?"}),
+        ("L'ultima finisce in dissolvenza. La última en fa", {"8 key F"}),
+        (
+            "4 D, 5 G, 4 into 5 into 6",
+            {"4 key D", "5 key G", "4 segue Café Morgenrot", "5 segue The Long Ferry Home"},
+        ),
+        ("Keys in order: Em, G, F, Am, C, D, E, A. Nothing else, except that Jo has a cold.", {"1 key Em", "4 key Am"}),
+    ],
+)
+def test_everyday_words_for_a_fact_land_or_are_asked(text: str, facts: set[str]) -> None:
+    found = {f"{said(PIER, one)}{' ?' if one.doubt else ''}" for one in read_answers(text, PIER, today=TODAY).found}
+    assert found >= facts
