@@ -49,3 +49,42 @@ def test_a_long_title_leaves_no_room_for_dots() -> None:
 def test_a_minor_key_in_capitals_before_a_wide_gap() -> None:
     text = "PAPER MOTH ........ G\nLAMPLIGHT ......... AM   ORGAN!!\nSLOW FERRY ........ BB   HORNS OUT\n"
     assert said(read(text)) == "First: PAPER MOTH=G; LAMPLIGHT=Am; SLOW FERRY=Bb"
+
+
+@pytest.mark.parametrize(
+    ("line", "found", "notes"),
+    [
+        ("5. The Wet Ferry (slow then fast) - D", "The Wet Ferry=D", "slow then fast"),
+        ("5. The Wet Ferry (Slow Then Fast) - D", "The Wet Ferry (Slow Then Fast)=D", None),
+        ("5. The Wet Ferry (my darling) - D", "The Wet Ferry (my darling)=D", None),
+    ],
+)
+def test_words_in_a_bracket_behind_a_title(line: str, found: str, notes: str | None) -> None:
+    taken = read(TOP + line)
+    assert said(taken) == TAKEN + found
+    assert taken.show.sets[0].songs[-1].notes == notes
+    assert not notes or any(each.doubts for each in taken.lines)
+
+
+@pytest.mark.parametrize(
+    "line",
+    [
+        '"The Slow Ferry" in A flat (soft opening, keys alone)',
+        "The Slow Ferry in A flat (you play the two bars at the start alone)",
+        "The Slow Ferry, key of A flat (this is the special one, play it gently as the mayor reads over it)",
+    ],
+)
+def test_a_bracket_with_talk_behind_a_key_makes_no_sentence(line: str) -> None:
+    mark = '"' if line.startswith('"') else ""
+    joint = ", key of" if "key of" in line else " in"
+    text = "".join(f"{mark}{title}{mark}{joint} {key}\n" for title, key in (("Autumn", "C"), ("Lamplight", "G minor")))
+    assert said(read(f"{text}{line}\n{mark}Harbour{mark}{joint} F\n")) == (
+        "First: Autumn=C; Lamplight=Gm; The Slow Ferry=Ab; Harbour=F"
+    )
+
+
+def test_a_title_in_the_words_of_a_sentence_ends_in_its_key_as_the_others_do() -> None:
+    text = "Wintergarten (G)\nSusi, mach mir bitte auf (B)\nDer lange Weg (Es)\nKaltes Wasser (c-Moll)\nNacht (As)\n"
+    assert said(read(text)) == (
+        "First: Wintergarten=G; Susi, mach mir bitte auf=Bb; Der lange Weg=Eb; Kaltes Wasser=Cm; Nacht=Ab"
+    )

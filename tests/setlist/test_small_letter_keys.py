@@ -34,3 +34,8 @@ def test_with_bes_in_the_list_b_is_the_note_below_c() -> None:
     found = read(text)
     assert said(found) == "First: Wintertuin=Bb; Oud Zeil=Bm; Kaarslicht=Eb; Haven=F; De Brug=B"
     assert not any(line.doubts for line in found.lines)
+
+
+def test_a_mode_in_any_language_says_what_a_small_letter_is() -> None:
+    text = "Fietspad - G\nOude Haven - Bes\nKoude Thee - fis mineur\nDe Laatste Tram - Am\n"
+    assert said(read(text)) == "First: Fietspad=G; Oude Haven=Bb; Koude Thee=F#m; De Laatste Tram=Am"

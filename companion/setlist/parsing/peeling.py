@@ -38,6 +38,9 @@ OTHER_KEY = re.compile(  # or A if Marla's tired; Marla: F
     r"\b(?:or|maybe|oder|if|do it|doing it|tonight|now|but)\s+(?:in\s+)?[A-G][b#♭♯]?m?\b|"
     r"^(?!capo|gtr|guitar|git)[^\W\d][\w' ]{0,20}:\s*[A-G][b#♭♯]?m?$",
 )
+_OF_TITLE = re.compile(
+    r"(?:from|part|pt|vol|no|take|der|die|das|ein|eine|the|a|an|i|you|we|my|your|la|le|les|el|il|de)\b"
+)
 PERHAPS = re.compile(r"\s(?:maybe|perhaps|probably|prob|poss|possibly)$")
 _CONDITION = re.compile(r"^(?:if|only if|when|in case|maybe|optional|spare)\b")
 _IN_COLUMN = re.compile(r"\s\s[A-G][b#♭♯]?m?$")
@@ -104,6 +107,12 @@ def _peel_brackets(draft: Draft, text: str, style: Style) -> str:
             return rest
         if found[2].strip(" ?") == "" and "?" in found[2]:
             return rest
+        if rest and not PARTED.search(rest) and _is_small_remark(found[2].strip(), rest):
+            draft.note(found[2])
+            yes = DoubtAnswer("yes", (FieldCorrection("title", f"{rest} ({found[2].strip()})"),))
+            says, asks = f"{found[2].strip()}: read as a note", f"Does ({found[2].strip()}) belong to the title?"
+            draft.doubts.append(Doubt(says, asks, (DoubtAnswer("no"), yes), "title"))
+            return rest
     found = None if draft.has_key else BRACKET_BEFORE_WORDS.match(text)
     if found and (
         plain_key(found[2], notation=style.notation) or _names_key_last(read_pieces(found[2], style.notation), style)
@@ -131,6 +140,15 @@ def _peel_brackets(draft: Draft, text: str, style: Style) -> str:
     if text[:1] in "([{" and text[-1:] in ")]}" and text[1:-1].strip() and not set("()[]{}") & set(text[1:-1]):
         return text[1:-1].strip()  # brackets around the whole title
     return text
+
+
+def _is_small_remark(words: str, title: str) -> bool:
+    """Return whether several words in small letters stand in a bracket behind a title in capitals: (slow then fast)."""
+    longer = [word for word in title.split() if len(word) > len("and")]
+    is_small = words == words.lower() and len(words.split()) > 1 and words[:1].isalpha()
+    return (
+        is_small and title[:1].isupper() and all(word[:1].isupper() for word in longer) and not _OF_TITLE.match(words)
+    )
 
 
 def _names_key_last(pieces: Sequence[LinePiece], style: Style) -> bool:

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from companion.setlist.parsing import line_kinds
 from companion.setlist.parsing.key_at_end import key_at_end
 from companion.setlist.parsing.key_cells import plain_key
-from companion.setlist.parsing.key_layout import KeyLayout
+from companion.setlist.parsing.key_layout import KeyLayout, KeyPlace
 from companion.setlist.parsing.key_then_words import title_before_key
 from companion.setlist.parsing.list_style import Style
 from companion.setlist.parsing.patterns import HEAD, IN_BRACKETS, KEY_SAID, PARTED, TAIL
@@ -19,6 +19,7 @@ _TALK_BEHIND = re.compile(r",\s|\s[-–—]\s")
 MOST_SHAPED, FEWEST_SHAPED = 0.8, 3  # share and number of the lines with the same sign
 _PARTING = (": ", " - ", " – ", " — ", " | ", " / ")
 MOST_PARTS = 4  # of a line, in front of one of which its key may stand
+MOST_WORDS = 8  # of a title and its key
 MOST_RISING = 0.6  # share of a title's longer words
 
 
@@ -39,7 +40,11 @@ def is_prose(line: TextLine, style: Style, layout: KeyLayout | None) -> bool:
     """Return whether a line with a key is a sentence all the same; what follows the key is only a note."""
     text = line.text
     pieces = PARTED.split(text)
+    if title := _before_key_and_bracket(text, style):
+        return line_kinds.is_sentence(title)
     if layout and (place := layout.key_in(text)) and place.left.strip():
+        if _ends_as_others(text, place, layout):
+            return False
         return line_kinds.is_sentence(text[: place.begin])  # Moth (G) - half time feel in the bridge
     if (bracket := IN_BRACKETS.search(text)) and bracket.start() and plain_key(bracket[0][1:-1].split(",")[0].strip()):
         return line_kinds.is_sentence(text[: bracket.start()])  # Moth (G), capo 3 for the guitars; Moth (G, long solo)
@@ -55,6 +60,19 @@ def is_prose(line: TextLine, style: Style, layout: KeyLayout | None) -> bool:
     if (end := key_at_end(text, style.notation)) and end.is_said and not line_kinds.is_sentence(end.before):
         return line_kinds.is_chat(text) and not is_title  # two left feet and a right one in E
     return line_kinds.is_sentence(text) or (line_kinds.is_chat(text) and not is_title)
+
+
+def _before_key_and_bracket(text: str, style: Style) -> str:
+    """Return the title in front of a key with a bracket after it: Moth in D minor (you play the introduction alone)."""
+    bracket = TAIL.match(text)
+    end = key_at_end(bracket[1].rstrip(), style.notation) if bracket else None
+    return end.before if end and (end.is_said or end.is_strong) else ""
+
+
+def _ends_as_others(text: str, place: KeyPlace, layout: KeyLayout) -> bool:
+    """Return whether a short line with a capital ends in the key where the others have theirs: Susi, mach auf (B)."""
+    is_end = not any(letter.isalnum() for letter in text[place.end :])
+    return is_end and place.left == layout.sign and text[:1].isupper() and len(text.split()) <= MOST_WORDS
 
 
 def _says_key(piece: str, style: Style) -> bool:

@@ -9,10 +9,13 @@ from companion.setlist.model import Doubt, DoubtAnswer, FieldCorrection
 from companion.setlist.parsing.doubts import YES
 from companion.setlist.parsing.song_draft import Draft
 
-_ALONE: Final = re.compile(r"(?<![\w#'’-])[a-h](?:iss?|ess?|s)?(?![\w#♭♯'’.]|[\s-]?(?:moll|dur|m\b))")
+_MODE: Final = r"(?:mol|min|men|mi\b|dur|maj|mag|may|groot|klein|m\b)"  # moll, mineur, menor, maggiore; Dutch klein
+_ALONE: Final = re.compile(rf"(?<![\w#'’-])[a-h](?:iss?|ess?|s)?(?![\w#♭♯'’.]|[\s-]?{_MODE})")
 _WITH_M: Final = re.compile(r"(?<![\w#'’-])[A-Ha-h](?:iss?|ess?|s|#|b)?m(?![\w#♭♯'’])")
 MOST_SMALL: Final = 0.4  # share of the keys; more small letters are only how the list is typed
-_MINOR: Final = re.compile(r"(?<![\w#'’-])[A-Ha-h](?:iss?|ess?|s|#|b)?(?:m|[\s-]?[Mm]oll)(?![\w#♭♯'’])")
+_MINOR: Final = re.compile(
+    r"(?<![\w#'’-])[A-Ha-h](?:iss?|ess?|s|#|b)?(?:m(?![\w#♭♯'’])|[\s-]?(?i:mol|min|men|klein|mi\b))"
+)
 
 
 def settle_small_letters(drafts: Sequence[Draft]) -> None:
