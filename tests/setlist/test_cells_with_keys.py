@@ -64,3 +64,24 @@ def test_a_song_behind_a_heading_in_a_table() -> None:
 def test_parts_of_one_number_keep_no_letter_in_their_titles() -> None:
     text = "1 | Paper Moth | G\n2 | a) Ferry | D\n3 | b) Ferry Again | Dm\n4 | Lamplight | E\n"
     assert said(read(text)) == "First: Paper Moth=G; Ferry=D; Ferry Again=Dm; Lamplight=E"
+
+
+def test_each_singer_has_a_column_of_keys() -> None:
+    text = "Keys per singer\n\nSong           Ann   Bob\n" + "".join(
+        f"{title:15}{first:6}{second}\n"
+        for title, first, second in (("Paper Moth", "G", "C"), ("Slow Ferry", "Am", "Em"), ("Lamplight", "F", "Bb"))
+    )
+    taken = read(text)
+    assert said(taken) == "First: Paper Moth=G; Slow Ferry=Am; Lamplight=F"
+    assert [song.notes for song in taken.show.sets[0].songs] == ["Bob: C", "Bob: Em", "Bob: Bb"]
+    answers = [[answer.word for answer in doubt.answers] for line in taken.lines for doubt in line.doubts]
+    assert answers == [["yes", "C"], ["yes", "Em"], ["yes", "Bb"]]
+
+
+def test_the_key_that_is_played_now() -> None:
+    assert said(read(f"{TOP}Slow Ferry | in E now (was F) |\n")).endswith("Slow Ferry=E")
+
+
+def test_keys_in_spanish_words() -> None:
+    text = "Luna Rota en sol mayor\nTren Viejo en la menor\nFarolas en fa\nPuerto en re mayor, lento\nSal en mi bemol\n"
+    assert said(read(text)) == "First: Luna Rota=G; Tren Viejo=Am; Farolas=F; Puerto=D; Sal=Eb"

@@ -3,7 +3,7 @@
 import re
 from collections.abc import Callable, Sequence
 
-from companion.setlist.model import Doubt, DoubtAnswer, ListRow
+from companion.setlist.model import Doubt, DoubtAnswer, FieldCorrection, ListRow
 from companion.setlist.notation import Notation
 from companion.setlist.parsing.cells import clock_cell, is_nothing
 from companion.setlist.parsing.column_roles import Column, Head
@@ -235,11 +235,23 @@ def _time(draft: Draft, cell: str) -> bool:
     return draft.take_length(cell, named=True) or draft.take_meter(cell)
 
 
+def _key(draft: Draft, cell: str, head: Head) -> None:
+    other = plain_key(cell, notation=draft.notation) if draft.key and head.name else None
+    if other is None or other == draft.key:
+        _named(take_key_cell)(draft, cell, head)
+        return
+    draft.note(f"{head.name}: {cell}")  # each singer's own
+    answer = DoubtAnswer(str(other), (FieldCorrection("key", str(other)),))
+    says = f"a second key, {head.name}: {cell}: used {draft.key}"
+    question = f"Is {draft.title or draft.text!r} in {draft.key}?"
+    draft.doubts.append(Doubt(says, question, (DoubtAnswer("yes"), answer), asks_for="key"))
+
+
 _TAKES: dict[Column, Callable[[Draft, str, Head], None]] = {
     Column.NUMBER: _number,
     Column.SET: _set,
     Column.ARTIST: _artist,
-    Column.KEY: _named(take_key_cell),
+    Column.KEY: _key,
     Column.RECORD_KEY: _named(Draft.take_record_key),
     Column.LENGTH: _named(_time),
     Column.TEMPO: _named(lambda draft, cell: draft.take_tempo(cell, named=True)),

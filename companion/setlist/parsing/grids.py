@@ -10,7 +10,7 @@ from companion.setlist.model import Doubt, LineKind, ListRow
 from companion.setlist.notation import Notation
 from companion.setlist.parsing import line_kinds
 from companion.setlist.parsing.builder import SetListBuilder
-from companion.setlist.parsing.cells import any_date_in, is_nothing
+from companion.setlist.parsing.cells import any_date_in
 from companion.setlist.parsing.column_roles import (
     Column,
     Head,
@@ -36,8 +36,9 @@ from companion.setlist.parsing.grid_sections import (
     with_sets,
 )
 from companion.setlist.parsing.hardly_supported import doubt_songs_without_key
-from companion.setlist.parsing.key_cells import key_cell, plain_key
+from companion.setlist.parsing.key_cells import plain_key
 from companion.setlist.parsing.lines import take_in_lines
+from companion.setlist.parsing.names_of_columns import with_names_above
 from companion.setlist.parsing.patterns import BARE_NUMBER, KEY_IN_FRONT, NUMBERED, STRUCK
 from companion.setlist.parsing.remarks import is_remark
 from companion.setlist.parsing.set_headings import clock_in_front, heading_at, read_heading, read_set
@@ -129,9 +130,8 @@ def _read(rows: Sequence[ListRow], gathered: SetListBuilder, notation: Notation)
         said = ", ".join(f"{at}: {head.column.value}" for at, head in enumerate(heads, start=1) if head)
         if len([head for head in heads if head]) > 1 and not _are_lines(heads):
             gathered.doubts.append(Doubt(f"no column names: columns recognized by their contents ({said})"))
-    if begun and rows and _names_columns(rows[0], heads):
-        gathered.tell(rows[0], LineKind.COLUMNS, "names of columns, by what stands below them")
-        rows = rows[1:]
+    if begun:
+        rows, heads = with_names_above(rows, heads, gathered)
     if begun and (_are_lines(heads) or _is_one_column(rows)):
         take_in_lines(lines_of([_as_line(row) for row in rows]), gathered, notation)
         return
@@ -344,17 +344,6 @@ def _take_name(rows: Sequence[ListRow], gathered: SetListBuilder, full: int) -> 
     else:
         gathered.left(rows[0], song_or_not(text))
     return 1
-
-
-def _names_columns(first: ListRow, heads: Sequence[Head | None]) -> bool:
-    """Return whether a first row has words in the columns that hold only values below: Who | What | Which key."""
-    cells = [(cell, head.column) for cell, head in zip(first.cells, heads, strict=False) if head and cell]
-    typed = [cell for cell, column in cells if column in (Column.KEY, Column.TEMPO, Column.LENGTH)]
-    return bool(typed) and len(cells) > 1 and not any(_is_value(cell) for cell in typed)
-
-
-def _is_value(cell: str) -> bool:
-    return any(sign.isdigit() for sign in cell) or key_cell(cell) is not None or is_nothing(cell)
 
 
 def _are_lines(heads: Sequence[Head | None]) -> bool:

@@ -19,7 +19,8 @@ _STRONG = re.compile(
     r"^[A-H](?:iss?|es)m?$|^(?:Es|As)m?$"
 )
 _TAIL = re.compile(
-    r"([^\s()\[\]`.,;:|=/–—]+(?:\s(?:bémol|dièse|mineur|majeur|minor|major|moll|dur|flat|sharp)){0,2})[)\]`?*\s]*$"
+    r"([^\s()\[\]`.,;:|=/–—]+(?:\s(?:bémol|bemol|bemolle|dièse|diesis|sostenido|sustenido|mineur|majeur|minor|major|menor|mayor|"
+    r"maior|minore|maggiore|moll|dur|flat|sharp)){0,2})[)\]`?*\s]*$"
 )
 _GERMAN_ONLY = re.compile(
     r"^(?:[Hh]m?|(?:[CDFGcdfg](?:iss?|es|ess)|[AHah]iss?|[Ee]ss?|[Aa]ss?)m?|.*-?(?:Moll|Dur|moll|dur))$"

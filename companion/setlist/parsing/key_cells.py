@@ -33,7 +33,7 @@ _CONCERT = re.compile(r"\s*\(?\b(?:concert|tonight|sounding|please)\b\)?\s*$", r
 _GERMAN = re.compile(rf"([A-Ha-h])(iss?|ess?|ss?|#|b)?(?:\s?[-–]?\s?({_MODES}))?$", re.IGNORECASE)
 # Unmistakably German, Dutch or Nordic: Es, Fis, Dur or Moll; with them B is Bb. A lone H or B decides nothing.
 GERMAN_ALONE = re.compile(
-    r"(?:[BCDFG](?:ess?)|[CDFGAHE]iss?|Ess?|Ass?)(?:m|[\s–-]?(?:dur|moll))?$|[A-H][#b]?[\s–-]?(?:dur|moll)$",
+    r"(?:[BCDFG](?:ess?)|[CDFGAHE]iss?|Ess?|Ass?)(?:m|[\s–-]?(?:dur|moll|majeur|mineur|groot|klein|mol))?$|[A-H][#b]?[\s–-]?(?:dur|moll)$",
     re.IGNORECASE,
 )
 _PLAIN = str.maketrans("óéá", "oea")  # dó, ré, fá, lá

@@ -69,7 +69,7 @@ def _is_small(draft: Draft) -> bool:
         return False
     letter = str(draft.key)
     is_large = re.search(rf"(?<![\w#]){letter}(?![\w#♭♯'’])", _behind(draft))
-    return not is_large and bool(re.search(rf"[\s(\[|/:-]{letter.lower()}(?=$|\s*[)\],;|/]|\s[-–—(])", draft.text))
+    return not is_large and bool(re.search(rf"[\s(\[|/:,;-]{letter.lower()}(?=$|\s*[)\],;|/]|\s[-–—(])", draft.text))
 
 
 def _major(key: Key) -> Key:

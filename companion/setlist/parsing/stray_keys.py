@@ -39,6 +39,8 @@ def take_key_cell(draft: Draft, cell: str) -> bool:
             return True
     if draft.take_key(cell):
         return True
+    if (now := _NOW_IN.match(cell.strip())) and draft.take_key(now[1] or now[2]):
+        return draft.note(cell)  # in E now (was F)
     stray = _in_front(cell, draft.notation) or _only_one(cell, draft.notation)
     if stray is None or not draft.take_key(stray.written):
         return False
