@@ -8,6 +8,7 @@ from companion.leader.claimed_values import clock_of, values_of
 from companion.leader.clear_times import MORNING
 from companion.leader.fact_words import names_version
 from companion.leader.guessed_clauses import ReadLine
+from companion.leader.guessed_endings import ending_in
 from companion.leader.guessed_notes import take_notes
 from companion.leader.guessed_times import take_times
 from companion.leader.guesses import take_guesses
@@ -382,7 +383,9 @@ def _unread(settling: ReplySettling, unread: Unread, field: str, *, is_quoted: b
     if field == "ending" and about.songs and not has_ending and len(words) <= MAX_ENDING and not is_quoted:
         for place in about.songs:
             said = _NUMBER.sub("", words)
-            settling.add(settling.names.songs[place][0], place, ClaimedValue("ending", said, said, corrects=False))
+            settling.add(
+                settling.names.songs[place][0], place, ClaimedValue("ending", ending_in(said), said, corrects=False)
+            )
         return
     if field == "venue" and not about.songs and not is_put_off(words) and len(words) <= 120 and not is_quoted:
         doubt = "" if is_place(words) else TAKEN

@@ -28,13 +28,15 @@ DROPPERS: Final = set_of(
 DROPPED: Final = set_of(
     "dropped scrapped binned skipped ditched gone out omitted deleted cancelled canceled axed gestrichen raus "
     "struken struket stroget geschrapt wykreslona withdrawn shelved nixed canned "
-    "parked retired benched pulled struck oot chopped removed vypadl vypadla vypadlo vypadava kuttet strokes kihagyva "
+    "parked retired benched pulled struck oot chopped removed vypadl vypadla vypadlo vypadava kuttet strokes "
+    "kihagyva "
     "torolve verfallt gekillt utgatt"
 )
 DROP_TAIL: Final = set_of("it that this one them those these please now for time altogether completely the list set")
 NOT_DROPPED: Final = set_of("a b c d e f g to from one any either in at into down some half back off")
 SWAPPED: Final = set_of(
-    "swapped swap swapping replaced replace replacing byt byter bytte ersatt ersatter ersetz ersetze ersetzt ersetzen "
+    "swapped swap swapping replaced replace replacing byt byter bytte ersatt ersatter ersetz ersetze ersetzt "
+    "ersetzen "
     "tausche tauscht remplace remplacez remplacer sostituisci sostituite sustituye sustituimos cambiamos vervang "
     "vervangen skift skifter zamien troca trocamos"
 )
@@ -69,6 +71,15 @@ OTHER_TONGUES: Final = (
     "a supprimer | on retire | se cae | la saltamos | la eliminamos | la dejamos fuera | dejamos fuera | no entra | "
     "la sacamos | no vamos a tocar | non si fa | non si suona | la saltiamo | la tagliamo | la eliminiamo | "
     "on loublie | "
+    "on les enleve | on l'enleve | on lenleve | on la vire | on le vire | on les vire | on la retire | "
+    "on le retire | "
+    "on les retire | on la coupe | on le coupe | on lenlève | on l'enlève | on les enlève | overslaan | weglaten | "
+    "schrappen | eruit | überspringen | uberspringen | auslassen | weglassen | streichen wir | kann weg | "
+    "die sluiten we | "
+    "la omitimos | la dejamos | los quitamos | las quitamos | lo quitamos | la leviamo | lo leviamo | li saltiamo | "
+    "lo saltiamo | le saltiamo | stryks | hoppar vi over | hoppar vi över | skippar vi | tar vi bort | tager vi ud | "
+    "springer vi over | dropper vi | tar vi ut | pomijamy | opuszczamy | wyrzucone | vypustime | vypustíme | "
+    "škrtáme | "
     "niet meer spelen | niet spelen | lassen wir diesmal aus | no la hacemos | no se toca | no la vamos a tocar"
 )
 NOT_DOING: Final = phrases_by_first_word(
@@ -87,6 +98,12 @@ NOT_DOING: Final = phrases_by_first_word(
         "isnt happening",
         "not happening",
         "off the list",
+        "not played",
+        "isnt played",
+        "to be taken out",
+        "to come out",
+        "we leave out",
+        "well leave out",
         "dont bother with",
         "dont bother learning",
         "dont learn",
@@ -174,7 +191,8 @@ NOT_DOING: Final = phrases_by_first_word(
 )
 # Played after all: it takes back that a song is dropped.
 PLAYED: Final = phrases(
-    "leave that in | leave it in | leave that one in | leave them in | keep it in | keep that in | keep that one in | "
+    "leave that in | leave it in | leave that one in | leave them in | keep it in | keep that in | "
+    "keep that one in | "
     "keep that one | put it back in | put that back in | put it back | put that back | it stays in | that stays in | "
     "stays in | its back in | thats back in | is back in | back in the set | we do play | we do play it | "
     "we are playing it | we do that one after all | we do it after all | we play it after all | spielen wir doch | "

@@ -39,7 +39,8 @@ COUNTS: Final = set_of(
     "einzahler counted stacco beszamol beszamolom laskee lasken odklepe odklepava odtuka odsteje einzahle vorzahle "
     "compta comptes raknas potatoes count-off countin telle tæller-for count counts counting countoff countoffs offs "
     "count-in zahlt zahle zahlen einzahlen vorzahlen aftellen telt tel tellen teller tæller tæl raknar cuenta cuento "
-    "cuentan conta conto contano compte comptent bats bat odlicza odliczam nabija nabijam odpocita odpocitava pocitam "
+    "cuentan conta conto contano compte comptent bats bat odlicza odliczam nabija nabijam odpocita odpocitava "
+    "pocitam "
     "odbroji lask clicks click anzahlen zahlst"
 )
 _BRINGS: Final = (
@@ -61,7 +62,8 @@ ME: Final = set_of(
     "odliczam pocitam"
 )
 ALL_OF_BAND: Final = set_of(
-    "tout monde mundo mondo hele everyone everybody tutti alle alli allesamt tous toutes todos todas allemaal iedereen "
+    "tout monde mundo mondo hele everyone everybody tutti alle alli allesamt tous toutes todos todas allemaal "
+    "iedereen "
     "alla vsichni vsici wszyscy mindenki kaikki svi vsi tots band company together zusammen zame ensemble juntos "
     "insieme razem spolu sammen tillsammans samen"
 )
@@ -73,7 +75,8 @@ _STEMS: Final = {
         "organ": "orgel orgue varhan orgon orgul urku",
         "synth": "synt",
         "guitar": "kytar gitar guitar chitarr gitaar kitar",
-        "drums": "bici buban bubn bubeni perkusi drum tromm trumm batter bater schlagz tambor tambur rumm rumpu dobos "
+        "drums": "bici buban bubn bubeni perkusi drum tromm trumm batter bater schlagz tambor tambur rumm rumpu "
+        "dobos "
         "dobok tapan tupan",
         "bass": "basov basgit basist baskyt kontrab contrab baix baixo bajo basso bassen",
         "percussion": "percus perkuss percuss perkusion",
@@ -109,7 +112,8 @@ _STEMS: Final = {
 # Words that begin like a player and are none.
 _NO_PLAYERS: Final = set_of(
     "chord chords chorus choruses acord acorde acordes accord accords accordi according accordingly chore tracked "
-    "arpeggio arpeggios harpoon batter metalwork cello's chorale stringent organise organised vocation sangen drummed "
+    "arpeggio arpeggios harpoon batter metalwork cello's chorale stringent organise organised vocation sangen "
+    "drummed "
     "chefs tracking keyboardless metal corner core corona coral baton cellar celler track's playbook violet violent "
     "akkord akkorde akkoord akkoorden akord akordy akordem pause corny arpege arpegios chorister harmonika's"
 )
@@ -117,6 +121,8 @@ _NO_PLAYERS: Final = set_of(
 
 def player_of(low: str) -> str:
     """Return the player that a word names in one of its forms; "" if it names none."""
+    if low == "hat":
+        return ""  # German for "has"
     if low in PLAYERS:
         return PLAYERS[low]
     bare = low.removeprefix("l") if low[:2] in _ELIDED else low
@@ -137,9 +143,11 @@ _ELIDED_D: Final = ("da", "do")
 # ------------------------------------------------------------------ endings
 
 ENDS: Final = set_of(
-    "avslutt avslutter slutt arrete arretons arretez sacaba sacaben coupons-net hors zavrsi konci kone chiusura arret "
+    "avslutt avslutter slutt arrete arretons arretez sacaba sacaben coupons-net hors zavrsi konci kone "
+    "chiusura arret "
     "terminamos acabamos sluttes avslutas avslut afslutning lopetus lopussa koncza zakonczymy skonci stopper stopt "
-    "stoppa stoppar stopp stoppi end ends ending endings finish finishes finishing stop stops schluss endet enden ende "
+    "stoppa stoppar stopp stoppi end ends ending endings finish finishes finishing stop stops schluss endet "
+    "enden ende "
     "aufhoren hort fin finit finissent finale final termina terminan termine acaba acaban acabem finisce finiscono "
     "finis chiude chiudiamo chiusa konec koncime koniec koncu konczy konczymy zakonczenie zaver zaverem slut slutar "
     "slutter slutet slutning eindigt eindigen einde slot loppuu loppu loppuun vege vegzodik zavrsava kraj konca "
@@ -166,8 +174,10 @@ _EXACTLY: Final = {
 # In the leader's own words: the first alone, the others only beside a word of ending.
 _OWN: Final = set_of("calderon corona fermate fermaty tenuto fermata button crawl blackout held holds hold klap corte")
 _OWN_BESIDE: Final = set_of(
-    "zeichen signal segnale senal tegn znak cop net nette brag knall schlag golpe colpo halt lang langer langen lange "
-    "dlouhy dlugi akkoord ton tone tono toon nota note cadence largo corto tenu long slutakkord schlusschlag dies away "
+    "zeichen signal segnale senal tegn znak cop net nette brag knall schlag golpe colpo halt lang langer "
+    "langen lange "
+    "dlouhy dlugi akkoord ton tone tono toon nota note cadence largo corto tenu long slutakkord schlusschlag "
+    "dies away "
     "bang crash strum strums chord akkord acorde accord slag smack proper cut cutoff dead ring rings big short stop "
     "corte huge nothing quietly turnaround cue nod stab vamp vamps tag downbeat hit hits"
 )
@@ -208,12 +218,15 @@ GONE: Final = set_of(
     "togliamo eliminata eliminiamo tagliata risca riscamos esquece esquecam cortada cortado odpadaji vypoustime "
     "skrtame rusime zrusili rezygnujemy wykreslamy odpuszczamy toroljuk kihuzzuk slopas ryker ryger struken stryker "
     "stryger hoppas droppas droppes sloyfes slojfes slojfer tiputetaan poistetaan perutaan izbacena izbacen otpada "
-    "otkazano otkazana crtamo traiem saltem suprimim pulled benched nixed spiked shelved chopped parked retired vetoed "
+    "otkazano otkazana crtamo traiem saltem suprimim pulled benched nixed spiked shelved chopped parked "
+    "retired vetoed "
     "entfallen gekippt gekillt gecancelt geschmissen wegfallen weggelaten overgeslagen skippen aflyst abgesagt "
     "installt instalt zruseno zrusena zrusen zrusime odwolane odpada odpadne cancelled canceled banned forbidden "
-    "streiche streichen gestrichen foit foellt cortamos cortem cortar quitamos quita tira tiramos fuera fora springer "
+    "streiche streichen gestrichen foit foellt cortamos cortem cortar quitamos quita tira tiramos fuera fora "
+    "springer "
     "springs hopper hoppar kihagyjuk kimarad elmarad utgar udgar bortfaller strykes stryks verfallt verfalt entfallt "
-    "vervalt geschrapt skreslamy wypada vynechame vypada preskocime preskakujemo izbacujemo ispada odpade jatetaan pois"
+    "vervalt geschrapt skreslamy wypada vynechame vypada preskocime preskakujemo izbacujemo ispada odpade "
+    "jatetaan pois"
 )
 GONE_PHRASES: Final = phrases(
     "pas cette fois | pas ce soir | can go | is a no | niente | lets park | wont need | dont need | wont be needed | "
@@ -240,8 +253,10 @@ PAST_PHRASES: Final = phrases(
 )
 JOINS: Final = set_of("and & + und et y e og och en a i ja ve es in oder n")
 SMALL: Final = set_of(
-    "the a an it its is are in on at to of with for by from your our my das der die den dem des ein eine einen mit le "
-    "la les un une de du au aux el los las lo il i gli o os as um uma det en ett et na w z s v do se sie ze jo az egy "
+    "the a an it its is are in on at to of with for by from your our my das der die den dem des ein eine "
+    "einen mit le "
+    "la les un une de du au aux el los las lo il i gli o os as um uma det en ett et na w z s v do se sie ze "
+    "jo az egy "
     "then just only also so full whole but and und och og y e da dann puis luego poi tam that this which who qui que "
     "che quien wo wie war sich si isch git d es c'est cest bei pour fur per por para door met bar bars"
 )
@@ -267,9 +282,12 @@ EXCEPTS: Final = set_of(
 NOBODY: Final = set_of(
     "we vi wir wij well on nous noi nos they he she it that this there okay ok off time om kl half halv halb kwart "
     "quarter um uhr clock song songs set sets everything something not never how when where what please now again "
-    "doors music bands spu ma mia mir me us themselves herself himself itself yourself nio atta tio elva them him her "
+    "doors music bands spu ma mia mir me us themselves herself himself itself yourself nio atta tio elva them "
+    "him her "
     "barn bar hall house venue building kitchen door gate gates club pub office reception car buffet "
-    "shell hell theyll were ill youll im verse chorus bridge sheet key keys"
+    "shell hell theyll were ill youll im verse chorus bridge sheet key keys em sondern aber mais pero but "
+    "sino mas maar "
+    "men ale"
 )
 # "Off" and "out" leave a song out only after these, or at the end of a clause.
 IS: Final = set_of(

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from typing import Final
 
 from companion.leader.hour_words import folded_phrases, folded_words
-from companion.leader.reply_words import ReplyWord, phrase_of
+from companion.leader.reply_words import ReplyWord, phrase_of, words_of
 
 _COLD: Final = folded_phrases(
     "hört hart auf | hart auf | auf den punkt | auf den punkt auf | auf schlag | auf einen schlag | schlagartig | "
@@ -97,3 +97,9 @@ def ending_of(words: Sequence[ReplyWord], begin: int, end: int) -> str:
     if len(found) > 1 and found[0] == "cold":
         return "cold"  # no slowing down
     return found[0] if len(found) == 1 else ""
+
+
+def ending_in(text: str) -> str:
+    """Return how a text says that a song ends, in its own words where no phrase of it is known."""
+    words = words_of(text)
+    return ending_of(words, 0, len(words)) or text

@@ -6,6 +6,7 @@ from typing import Final
 from companion.leader.courtesies import is_courtesy
 from companion.leader.guess_words import TEMPO_WORDS
 from companion.leader.guessed_clauses import ReadLine
+from companion.leader.noted_words import take_noted_words
 from companion.leader.reply_dates import DayReading
 from companion.leader.reply_items import KeyFact, ReplyItem, ScannedLine, Separator
 from companion.leader.reply_words import SIGN, WORD, set_of, words_of
@@ -30,6 +31,7 @@ def take_notes(settling: ReplySettling, lines: Sequence[ReadLine]) -> None:
         if words and not _is_said(settling, left.song, words):
             value = ClaimedValue("notes", words, left.words, corrects=False, line=left.words)
             settling.add(settling.names.songs[left.song][0], left.song, value)
+    take_noted_words(settling)
 
 
 def _may_be_note(left: OpenClaim) -> bool:

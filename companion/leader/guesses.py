@@ -29,6 +29,7 @@ from companion.leader.guess_words import (
 )
 from companion.leader.guessed_clauses import GuessClause, ReadLine, clauses_of
 from companion.leader.guessed_endings import ending_of
+from companion.leader.guessed_segues import take_segues
 from companion.leader.guessed_starts import guessed_start, is_of_many, verb_of_starting
 from companion.leader.left_over import REACHING
 from companion.leader.reply_items import KeyFact
@@ -64,6 +65,7 @@ def guesses(lines: Sequence[ReadLine], names: SongNames) -> Iterator[Guess]:
 
 def take_guesses(settling: ReplySettling, lines: Sequence[ReadLine]) -> None:
     """Add each guess as a doubtful value where nothing else is said of that field of its song."""
+    take_segues(settling, lines)
     made = list(guesses(lines, settling.names))
     said = {(place, field) for _, place, field in settling.values}
     gone = {place for place, field in said if field == "dropped"}

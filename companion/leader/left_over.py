@@ -4,12 +4,12 @@ from collections.abc import Iterator, Sequence
 from typing import Final
 
 from companion.leader.courtesies import is_courtesy
-from companion.leader.reply_items import ReplyItem
+from companion.leader.reply_items import KeyFact, ReplyItem
 from companion.leader.reply_pieces import ReplyPiece
 from companion.leader.reply_readings import Claim, DayClaim, Passed, ReplyReading, in_doubt
 from companion.leader.reply_words import set_of
 from companion.leader.stated_fact import StatedFact
-from companion.leader.turns_of_phrase import CORRECT, HEDGE, NOT, TurnOfPhrase
+from companion.leader.turns_of_phrase import CORRECT, FILLER, HEDGE, NOT, TurnOfPhrase
 
 # Words that change all of their sentence: "if Jo sings, 2 is G and 4 is Dm".
 REACHING: Final = set_of(
@@ -121,6 +121,32 @@ def is_unknown_name(piece: ReplyPiece) -> bool:
     names = [word for word in piece.said.split() if word[:1].isupper() and len(word) > 1]
     is_all = len(piece.unknown) == len(piece.items) > 1
     return is_all and len(names) == len(piece.said.split())
+
+
+def names_another(piece: ReplyPiece) -> bool:
+    """Return whether a sentence begins with a name that the show does not have and its key: "The waltz G"."""
+    if not piece.begins_sentence or piece.songs:
+        return False
+    items = [one for one in piece.items if one.end > one.at]
+    names = 1 if items and piece.said.split()[0].casefold() in _ARTICLES else 0
+    if names >= len(items) or items[names].what is not None:
+        return False
+    after = names
+    while after < len(items) and items[after].what is None:
+        after += 1
+    while after < len(items) and _is_filler(items[after]):
+        after += 1
+    said = piece.said.split()[names] if len(piece.said.split()) > names else ""
+    is_name = len(said) >= MIN_NAME and not said.endswith(("ed", "ing")) and (names or said[:1].isupper())
+    return bool(is_name) and after < len(items) and isinstance(items[after].what, KeyFact)
+
+
+def _is_filler(item: ReplyItem) -> bool:
+    return isinstance(item.what, TurnOfPhrase) and item.what.kind == FILLER
+
+
+MIN_NAME: Final = 4  # letters
+_ARTICLES: Final = set_of("the a an der die das le la les l' el los las il lo gli i o os as de het den det")
 
 
 def _beside(parts: Sequence[SentencePart], at: int, lows: Sequence[str]) -> Iterator[int]:

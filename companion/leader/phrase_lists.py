@@ -97,7 +97,8 @@ FILLERS: Final = folded_words(
     "bleibt bleiben blijft blijven toujours reste restent nadal zostaje zostają rimane rimangono resta restano "
     "sigue siguen continua continúa fortfarande stadig fortsatt forblir forbliver zůstává zostáva ostaje ostane "
     "gewoon einfach aussi anche también también també também också även også ook auch też również taky také "
-    "myös szintén immer noch"
+    "myös szintén immer noch "
+    "el il lo gli del dal dello della dal nel"
 )
 COLOURS: Final = set_of(
     "as played should then usual again think about my me by from any more goes go "

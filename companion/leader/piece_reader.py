@@ -7,7 +7,7 @@ from typing import Final
 from companion.leader.corrected_items import MAY_BE_TEMPO, TEMPOS
 from companion.leader.courtesies import is_courtesy
 from companion.leader.guess_words import manner_of
-from companion.leader.left_over import SentencePart, is_unknown_name, takes_back, with_doubts
+from companion.leader.left_over import SentencePart, is_unknown_name, names_another, takes_back, with_doubts
 from companion.leader.reply_dates import DayReading
 from companion.leader.reply_items import KeyFact, ScannedLine
 from companion.leader.reply_pieces import SAYS_ALL, ReplyPiece, pieces_of
@@ -155,7 +155,7 @@ class PieceReader:
             self._is_correcting, self._hanging = True, Unread(about, piece.said)  # 3 no, G
         elif (denied := self._denied_before(piece, before)) is not None:
             yield denied
-        elif not piece.songs and piece.unknown and _UNKNOWN_ONE.match(piece.said):
+        elif not piece.songs and piece.unknown and (_UNKNOWN_ONE.match(piece.said) or names_another(piece)):
             yield Unread(NOWHERE, piece.said)
         elif piece.is_unread:
             self._is_lost = True

@@ -79,10 +79,13 @@ NOT_SENDERS: Final = set_of(
 )
 _NAME: Final = re.compile(r"^[-–—~*\s]{0,3}[^\W\d_][\w'’.-]{0,20}(?: [^\W\d_][\w'’.-]{0,20})?\s?[x.]{0,3}$")
 _HEADINGS: Final = {
-    "key": r"(?:which |what |the )?keys?(?: are they in| is it in)?",
-    "starts_with": r"who starts(?: them)?|starts|starters|starting|intros?|beginnings?|who (?:counts|begins)(?: in)?",
+    "key": r"(?:which |what |the )?keys?(?: are they in| is it in)?|"
+    r"(?:die |les |los |las |le |i )?(?:tonarten|tonalités|tonos|tonalidades|tonalità|toonsoorten|tonarter|tonacje)",
+    "starts_with": r"who starts(?: them)?|starts|starters|starting|intros?|beginnings?|who (?:counts|begins)(?: in)?|"
+    r"(?:die |les |los |gli |i |de |os )?(?:anfänge|débuts|inicios|comienzos|inizi|começos|beginnen)",
     YOU_START: r"do i start any(?: of these)?",
-    "ending": r"how (?:does|do) (?:it|they) end|endings?|ends|how to end",
+    "ending": r"how (?:does|do) (?:it|they) end|endings?|ends|how to end|"
+    r"(?:die |les |los |i |de |os )?(?:schlüsse|enden|fins|finales|finali|finais|slutningar|slutninger|konce)",
     "chart": r"(?:is|are) there (?:a )?charts?|charts?|sheets?|do you have charts?",
     "recording": r"which recordings?(?: or version)?|recordings?|which versions?|versions?|links?",
     "date": r"(?:what is |what's )?the date|dates?|when(?: is it)?|which day|(?:what|which) date",

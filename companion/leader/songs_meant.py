@@ -9,13 +9,13 @@ from companion.leader.drop_words import DROPPERS
 from companion.leader.near_titles import ALONE_TOO_COMMON, SHORT, SMALL, nearly, with_short_word, within_nearly
 from companion.leader.numbers_meant import (
     CALLED,
-    RANGES,
     UNITS,
     are_bars,
     end_of_onwards,
     first_or_last,
     is_digit,
     is_dot,
+    is_range,
     may_be_number,
     ordinal_at,
 )
@@ -246,7 +246,7 @@ class SongNames:
             return None
         number, many = first
         end, last = at + many, None
-        if end + 1 < len(words) and words[end].low in RANGES and (second := counted(list(words), end + 1)):
+        if end + 1 < len(words) and is_range(words, start, end) and (second := counted(list(words), end + 1)):
             to_end = end + 1 + second[1]
             if number < second[0] and not (to_end < len(words) and words[to_end].low in UNITS):
                 last, end = second[0], to_end

@@ -6,10 +6,10 @@ from typing import Final
 
 from companion.leader.drop_words import DROPPERS
 from companion.leader.guess_words import COUNTS
+from companion.leader.guessed_segues import ARTICLES, GOES, INTO, is_gone_into
 from companion.leader.hour_words import folded_phrases, folded_words
 from companion.leader.key_words import FLATS, MAJOR, MINOR, SHARPS
 from companion.leader.line_scanner import LineScanner
-from companion.leader.players import PLAYERS
 from companion.leader.reply_items import KeyFact, ReplyItem, ScannedLine
 from companion.leader.reply_lines import ReplyLine
 from companion.leader.reply_words import SIGN, ReplyWord, low, phrase_of, set_of
@@ -24,16 +24,11 @@ TO_A_SIGN: Final = 14  # words for each sign that a spoken line has at most
 MIN_NAME: Final = 4  # letters of a word that may name one of several songs
 _LISTS: Final = frozenset(":=/|;\t")  # nobody speaks them
 MAX_LEADS: Final = 5  # small words before a song
-MAX_LINK: Final = 7  # words between "goes" and the song that it goes into
 
-_ARTICLES: Final = folded_words(
-    "the a der die das den dem des ein eine einen le la les l el los las lo il i gli o os as um uma de het een en "
-    "ett det un une uno una"
-)
 _JOINING: Final = folded_words("and und et y e en och og a i oraz")
 # Small words before a song, which belong to it.
 _LEADS: Final = (
-    _ARTICLES
+    ARTICLES
     | _JOINING
     | folded_words(
         "then so also now next dann also jetzt puis ensuite alors après luego después entonces ahora poi dopo allora "
@@ -41,16 +36,6 @@ _LEADS: Final = (
         "del della dello du de da do dos der des van von on our my your unser notre nuestra nostra im nel nella no na "
         "w we v ve z ze okay ok to ten ta nummer number numero número numéro numer"
     )
-)
-_INTO: Final = folded_words(
-    "into in to naar over über sur dans vers avec con dentro nel nella nello em na no en a al alla till til i w do z "
-    "s door ins onto"
-)
-_GOES: Final = folded_words(
-    "straight segue segues run runs running goes go leads lead right geht gehen über direkt gleich enchaîne "
-    "enchaînez enchaînent directement enlaza enlazamos empalma pega directo directa sigue va vanno dritto diritto "
-    "direttamente attaccato attacca lega passa liga ligada direto emenda gaat meteen direct door går vidare rakt "
-    "direkte lige over prosto przechodzi od rovnou přechází plynule"
 )
 _WHICH: Final = folded_words("which that die der das dat qui que che som który która co kterým den det denne")
 # Words after a key that change it, so that nothing parts them from it.
@@ -130,7 +115,7 @@ def _without_repeats(songs: Sequence[ReplyItem], words: Sequence[ReplyWord]) -> 
 def _are_joined(words: Sequence[ReplyWord], one: ReplyItem, other: ReplyItem) -> bool:
     """Return whether only "and" and articles stand between two songs."""
     are_songs = bool(_songs(one)[0]) and bool(_songs(other)[0])
-    return are_songs and all(_is_of(word, _JOINING | _ARTICLES) for word in words[one.end : other.at])
+    return are_songs and all(_is_of(word, _JOINING | ARTICLES) for word in words[one.end : other.at])
 
 
 def _all_begin(line: ScannedLine, songs: Sequence[ReplyItem], notation: Notation) -> list[int]:
@@ -220,23 +205,12 @@ def _is_named(item: ReplyItem, line: ScannedLine) -> bool:
         return False
     if meant.no_song and all(len(line.words[at].low) < MIN_NAME for at in range(item.at, item.end)):
         return False
-    if meant.is_word and low(line.words, item.end) not in BEFORE_KEYS | _GOES | _AFTER_NUMBER:
+    if meant.is_word and low(line.words, item.end) not in BEFORE_KEYS | GOES | _AFTER_NUMBER:
         return False
-    return not _is_gone_into(item, line)
+    return not is_gone_into(item, line)
 
 
 _AFTER_NUMBER: Final = set_of("we you starts ends has")
-
-
-def _is_gone_into(item: ReplyItem, line: ScannedLine) -> bool:
-    if not isinstance(item.what, SongsMeant) or not item.what.songs:
-        return False
-    words, at = line.words, item.at
-    while at > 0 and words[at - 1].low in _ARTICLES - _INTO:
-        at -= 1
-    before = [word.low for word in words[max(at - MAX_LINK, 0) : at]]
-    goes = [place for place, one in enumerate(before[:-1]) if one in _GOES]
-    return bool(goes) and before[-1] in _INTO and not any(one in PLAYERS for one in before[goes[0] :])
 
 
 def _gone_into(line: ScannedLine, begin: int, end: int) -> Iterator[tuple[int, int]]:
@@ -244,10 +218,10 @@ def _gone_into(line: ScannedLine, begin: int, end: int) -> Iterator[tuple[int, i
     for item in line.items:
         if not begin <= item.at < end:
             continue
-        if _is_gone_into(item, line):
+        if is_gone_into(item, line):
             yield item.at, item.end
         elif isinstance(item.what, StatedFact) and item.what.field == "into":
-            into = next((at for at in range(item.at, item.end) if line.words[at].low in _INTO), item.end - 1)
+            into = next((at for at in range(item.at, item.end) if line.words[at].low in INTO), item.end - 1)
             yield into + 1, item.end
 
 

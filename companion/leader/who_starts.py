@@ -57,6 +57,8 @@ def _player(words: Sequence[ReplyWord], at: int) -> tuple[str, int] | None:
     if many := phrase(words, at, "rhythm section", "horn section", "brass section", "string section"):
         return f"{low(words, at)} section", at + many
     said = PLAYERS.get(low(words, at))
+    if low(words, at) == "hat" and low(words, at - 1) not in ("-", "hi", "high", "the"):
+        return None  # German for "has"
     if low(words, at) == "kor" and low(words, at - 1) in ("vi", "jag", "ni", "de", "man"):
         return None  # Swedish: we play
     if said == "nobody" and low(words, at + 1) not in STARTS and _goes_on(words, at + 1):

@@ -154,3 +154,44 @@ def test_a_sound_check_is_no_sender_and_no_start() -> None:
     read = read_answers("Stage time: 21:40\nSoundcheck: 17:30", in_sets("Quay", First=("Kiln", "Tar")), today=TODAY)
     assert [said(in_sets("Quay", First=("Kiln", "Tar")), one) for one in read.found] == ["First starts 21:40"]
     assert any("Soundcheck" in one.words for one in read.left)
+
+
+@pytest.mark.parametrize(
+    ("text", "fact"),
+    [
+        ("Kein Wind geht am Ende direkt über in die Gute Nacht", "none"),  # it is in another set
+        ("Nebel im Glas hat Tempo 96 und geht direkt über zu Oma fährt Rad", "1 segue Oma fährt Rad"),
+        ("Rostige Leiter enlaza zorp directamente con Kein Wind", "3 segue Kein Wind"),
+    ],
+)
+def test_a_song_that_goes_into_the_next_one_is_asked(text: str, fact: str) -> None:
+    read = {one: why for one, why in _asked_or_said(FEST, text).items() if " segue " in one}
+    assert list(read) == ([] if fact == "none" else [fact])
+
+
+@pytest.mark.parametrize(
+    ("text", "facts"),
+    [
+        ("Los finales: del 1 al 2 corte seco, el 4 fundido", ["1 ending cold", "2 ending cold", "4 ending fade"]),
+        ("Rostige Leiter hört zorp hart auf", ["3 ending cold"]),
+        ("Kein Wind, ça s'arrête net zorp", ["4 ending cold"]),
+        ("Kein Wind, wir spielen das Ende immer wieder bis ich abwinke", ["4 ending vamp-out"]),
+    ],
+)
+def test_the_ending_may_be_said_in_everyday_words(text: str, facts: list[str]) -> None:
+    read = _asked_or_said(FEST, text)
+    assert [one for one in facts if one not in read] == []
+
+
+def test_for_how_many_bars_somebody_plays_is_asked_for_the_notes() -> None:
+    read = _asked_or_said(PIER, "Moth: you start zorp alone with 4 bars of piano")
+    assert any(one.startswith("4 notes ") and "4 bars" in one and why for one, why in read.items())
+
+
+def test_a_name_that_the_show_does_not_have_is_no_other_song() -> None:
+    read = _asked_or_said(PIER, "Moth is in G. Boots Am. The cobbler is in B flat.")
+    assert [one for one in read if " key " in one] == ["4 key G"]
+
+
+def test_the_german_word_for_has_is_no_hi_hat() -> None:
+    assert not any("hi-hat" in one for one in _asked_or_said(FEST, "Kein Wind hat zorp Tempo 96"))

@@ -1,0 +1,44 @@
+"""Words that only a song's notes can hold: for how many bars, in which verse, how loud, on which recording."""
+
+from collections.abc import Iterator
+from typing import Final
+
+from companion.leader.hour_words import folded_words
+from companion.leader.reply_words import LINK, words_of
+from companion.leader.settled_claims import ClaimedValue, ReplySettling
+
+MAX_NOTED: Final = 14  # words
+MIN_NOTED: Final = 2
+OF_MUSIC: Final = folded_words(
+    "bar bars beats verse verses chorus choruses bridge solo solos coda riff riffs groove tacet octave octaves unison "
+    "harmony semitone modulate modulates pedal pad organ patch rubato swing shuffle half-time slowly quiet quietly "
+    "soft softly loud tape version session album cassette vocals instrumental trio feedback twice round sparse "
+    "rings takt takte takten strophe strophen refrain zwischenspiel leise laut ruhig orgel halbton oktave fassung "
+    "mesure mesures couplet couplets pont refrains doucement doux fort orgue octave version fois "
+    "compás compases estrofa estribillo suave órgano semitono versión veces "
+    "battuta battute strofa ritornello adagio organo semitono versione volte assolo "
+    "compasso compassos estrofe refrão baixinho órgão versão vezes "
+    "takter verser refräng refrängen refræng omkvæd lugnt tyst halvton gånger gange "
+    "maten refrein zacht rustig keer taktów zwrotka zwrotki mostek cicho kaseta wersja razy taktů sloka potichu krát"
+)
+_FIELDS: Final = ("starts_with", "key", "ending", "recording", "length", "tempo")
+
+
+def take_noted_words(settling: ReplySettling) -> None:
+    """Ask whether words that made a value doubtful belong into the notes, where the value does not hold them."""
+    for (set_at, place), words in tuple(_noted(settling)):
+        notes = settling.values.get((set_at, place, "notes"), ())
+        if not any(words in str(one.value) or str(one.value) in words for one in notes):
+            settling.add(set_at, place, ClaimedValue("notes", words, words, corrects=False, line=words))
+
+
+def _noted(settling: ReplySettling) -> Iterator[tuple[tuple[int | None, int], str]]:
+    for (set_at, place, field), values in settling.values.items():
+        if place is None or field not in _FIELDS or (set_at, place, "dropped") in settling.values:
+            continue
+        said = {word.low for one in values for word in words_of(str(one.value))}
+        for why in dict.fromkeys(why for one in values for why in one.doubt.split("; ") if why in one.line):
+            words = words_of(why)
+            is_short = MIN_NOTED <= len(words) <= MAX_NOTED and not why.rstrip().endswith("?")
+            if is_short and any((word.low in OF_MUSIC and word.low not in said) or word.kind == LINK for word in words):
+                yield (set_at, place), why.strip(" ,;.–—-")
