@@ -88,3 +88,9 @@ def test_a_sheet_of_one_column_is_read_as_lines() -> None:
     found = read(*(f'"{row}"' for row in rows), names="")
     assert [len(songs) for _, songs in sets(found)] == [3, 3]
     assert str(found.show.sets[0].songs[0].key) == "F"
+
+
+def test_a_key_beside_its_column_is_the_songs() -> None:
+    rows = [f"{song};" for song in (*SONGS[0], *SONGS[1])]
+    found = read(*rows, "Goodnight, Sweet Harbour Lights;;Eb", names="")
+    assert str(found.show.sets[0].songs[-1].key) == "Eb"

@@ -73,3 +73,40 @@ def test_a_key_and_title_that_run_together_head_no_set() -> None:
 @pytest.mark.parametrize("line", ["6.08 Reading 1: Isaiah - Mrs Pell", "CENA - niente musica", "Essen - keine Musik"])
 def test_a_part_without_music_is_no_song(line: str) -> None:
     assert line in kinds(read(*EARLY, line, *LATE), LineKind.LEFT) + kinds(read(*EARLY, line, *LATE), LineKind.BREAK)
+
+
+SERVICE = ("Introit: Early Gate - Em", "Hymn: Wake Slowly - D", "Collect, readings", "Gradual: Deep Well - F", "Sermon")
+
+
+@pytest.mark.parametrize("line", ["Recessional: organ, your choice", "pies in the hall", "notices from Bo"])
+def test_a_line_without_a_key_in_a_course_is_asked_about_and_no_song(line: str) -> None:
+    found = read(*SERVICE, "Offertory: Full Barns - G", line, "Communion: Bread Along the Lane - Eb")
+    assert sizes(found) == [5]
+    assert [question for question in questions(found) if line.split(":", maxsplit=1)[0] in question]
+
+
+def test_a_line_that_ends_in_a_time_where_no_song_has_a_length_is_no_song() -> None:
+    found = read("First half, 7.30", *EARLY, "Stovies and bar 8.45", "Second half, 9.30", *LATE)
+    assert sizes(found) == [3, 2]
+    assert questions(found) == ["Is 'Stovies and bar 8.45' a song?"]
+
+
+def test_small_words_without_a_key_beside_the_mark_of_the_songs_are_asked_about() -> None:
+    songs = [f"☑ {one}" for one in (*EARLY, *LATE)]
+    found = read(*songs[:3], "☐ notices & children leave", *songs[3:])
+    assert sizes(found) == [5]
+    assert questions(found) == ["Is 'notices & children leave' a song?"]
+
+
+def test_titles_without_a_key_stay_songs_in_a_course() -> None:
+    assert sum(sizes(read(*EARLY, "Speeches", "Intermission Blues", *LATE, "Raffle", "Moss - C"))) == 7
+
+
+def test_words_outside_the_songs_head_a_set_of_one_song() -> None:
+    rows = ["Processional", f"  {EARLY[0]}", "Opening set", *(f"  {one}" for one in (*EARLY[1:], *LATE)), "Sermon"]
+    found = read(*rows, "Closing", "  Moss - C")
+    assert [(one.name, len(one.songs)) for one in found.show.sets] == [
+        ("Processional", 1),
+        ("Opening set", 4),
+        ("Closing", 1),
+    ]

@@ -36,6 +36,7 @@ from companion.setlist.parsing.grid_sections import (
     with_sets,
 )
 from companion.setlist.parsing.hardly_supported import doubt_songs_without_key
+from companion.setlist.parsing.key_at_end import key_at_end
 from companion.setlist.parsing.key_cells import plain_key
 from companion.setlist.parsing.lines import take_in_lines
 from companion.setlist.parsing.names_of_columns import with_names_above
@@ -229,7 +230,7 @@ def _read_part(
             gathered.left(row, *(() if is_event(words) else (song_or_not(words),)))
         elif row.is_small and lone and begun and gathered.last and not all(one.is_small for one in rows):
             _take_small(row, gathered, is_artist=has_artists)
-        elif begun and lone and several and gathered.last and any(are_alike(row, head) for head in sections.values()):
+        elif begun and lone and several and gathered.last and _looks_like_heading(row, sections, notation):
             gathered.left(row, *(() if is_event(lone_cell(row)) else (song_or_not(lone_cell(row)),)))
         elif begun and lone and several and not heading_in(row, lone_cell(row)) and is_beside_table(row, rows):
             gathered.left(row, song_or_not(lone_cell(row)))
@@ -241,6 +242,11 @@ def _read_part(
             gathered.doubts += [] if below.in_row_above or JOINED in gathered.doubts else [JOINED]
             gathered.tell(below, LineKind.NOTE, "continues the title above", *doubts)
         at += 1 + len(more)
+
+
+def _looks_like_heading(row: ListRow, sections: Mapping[int, ListRow], notation: Notation) -> bool:
+    """Return whether a row of one cell looks like the headings of the sets, and holds no key."""
+    return key_at_end(lone_cell(row), notation) is None and any(are_alike(row, head) for head in sections.values())
 
 
 def _around(rows: Sequence[ListRow], heads: Sequence[Head | None]) -> Around:
@@ -322,7 +328,7 @@ def _take_head(rows: Sequence[ListRow], gathered: SetListBuilder, sections: Coll
     full = sum(sum(map(bool, row.cells)) > 1 for row in rows[first:])
     is_parted = first == 1 and rows[1].blank_before and full == len(rows) - 1 >= FEWEST_NUMBERED
     if not is_parted and first not in sections and not read_set(lone_cell(rows[first])):
-        return _take_name(rows, gathered, full) if first == 1 else 0
+        return _take_names(rows, first, gathered) if full >= MIN_NAMED * (len(rows) - first) else 0
     for row in rows[:first]:
         if line_kinds.is_chat(lone_cell(row)):
             gathered.left(row)
@@ -331,19 +337,20 @@ def _take_head(rows: Sequence[ListRow], gathered: SetListBuilder, sections: Coll
     return first
 
 
-def _take_name(rows: Sequence[ListRow], gathered: SetListBuilder, full: int) -> int:
-    """Take a first row of one cell, where nearly all others have more, for the list's name; ask where it may be a song.
+def _take_names(rows: Sequence[ListRow], first: int, gathered: SetListBuilder) -> int:
+    """Take the first rows of one cell, where nearly all others have more, for the list's name; ask about other words.
 
     Return how many rows were taken.
     """
-    text = lone_cell(rows[0])
-    if full < max(FEWEST_NUMBERED, MIN_NAMED * (len(rows) - 1)) or NUMBERED.match(text):
+    texts = [lone_cell(row) for row in rows[:first]]
+    if len(rows) - first < FEWEST_NUMBERED or any(map(NUMBERED.match, texts)):
         return 0
-    if line_kinds.is_title_of_list(text) or any_date_in(text) or gig_line(text, None):
-        gathered.title_of_list(rows[0])
-    else:
-        gathered.left(rows[0], song_or_not(text))
-    return 1
+    for row, text in zip(rows, texts, strict=False):
+        if line_kinds.is_title_of_list(text) or any_date_in(text) or gig_line(text, None):
+            gathered.title_of_list(row)
+        else:
+            gathered.left(row, *(() if line_kinds.is_chat(text) else (song_or_not(text),)))
+    return first
 
 
 def _are_lines(heads: Sequence[Head | None]) -> bool:

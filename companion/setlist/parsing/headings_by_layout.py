@@ -122,7 +122,8 @@ class _Heads:
         if not self._may_be(one) or below not in self.songs:
             return frozenset()
         is_like_another = self._looks_like_heading(one)
-        is_one = one.heading or is_like_another or self._begins_again(at, below)
+        is_outside = one.line.row.indent + DEEPER < self.style.indent
+        is_one = one.heading or is_like_another or is_outside or self._begins_again(at, below)
         if below + 1 not in self.songs and not is_one:
             return frozenset()
         line, next_line = one.line, self.found[below].line

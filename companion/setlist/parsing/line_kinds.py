@@ -47,7 +47,8 @@ _SCHEDULE = re.compile(  # Doors 7; load in 16:00 / soundcheck 17:15 (common pra
     re.IGNORECASE,
 )
 _TITLE_OF_LIST = re.compile(
-    r"\b(?:set ?list|song ?list|repertoire|running order|songs for|programm?e?|titelliste|setliste|liste)\b",
+    r"\b(?:set ?list|song ?list|repertoire|running order|songs for|(?:^|the )list for|programm?e?|titelliste|"
+    r"setliste|liste)\b",
     re.IGNORECASE,
 )
 _DAY_AND_DATE = re.compile(r"\b(?:mon|tues|wednes|thurs|fri|satur|sun)day,?\s\d{1,2}[./]\d{1,2}\b", re.IGNORECASE)

@@ -5,6 +5,7 @@ from collections import Counter
 from companion.setlist.model import Doubt, LineKind
 from companion.setlist.parsing import line_kinds
 from companion.setlist.parsing.capo import HAS_CAPO
+from companion.setlist.parsing.course_of_evening import learn_course
 from companion.setlist.parsing.doubts import doubtful_song, heading_or_song, note_or_song, parted_here, song_or_not
 from companion.setlist.parsing.key_layout import KeyLayout
 from companion.setlist.parsing.labels import label_of, role_of
@@ -40,6 +41,7 @@ class Settling:
         self.is_keyed = self.keyed_share >= MOST_KEYED and len(open_lines) > 2
         self.loud = sum(one.line.text.isupper() for one in open_lines) < 0.5 * len(open_lines)
         self.sure = [one.took is None and self._is_sure(one) for one in found]
+        self.quoted_less = any(sure and not one.line.row.quoted for sure, one in zip(self.sure, found, strict=True))
         for at in self._plain():
             self.sure[at] = True
         sure = [one.draft for one, is_sure in zip(found, self.sure, strict=True) if is_sure and one.draft]
@@ -63,6 +65,7 @@ class Settling:
         self.ended = self.song_above = False
         self.texts = Counter(one.line.text for one in found if len(one.line.text.split()) == 1)  # names of senders
         self.colons = sum(ends_in_colon(one) for one in found)
+        self.course = learn_course(found, sure, style, titles_rise=self.titles_rise)
         self._framed_sets = any(one.took is LineKind.SET and one.line.is_framed for one in found)
 
     def _plain(self) -> frozenset[int]:
@@ -113,6 +116,9 @@ class Settling:
             if at == self.last + 1 and self._reads_as_one_more(at, line):
                 one.doubts = (song_or_not(line.text),)
             return LineKind.LEFT
+        if self.style.marks(line) and self.course.is_marked_event(line, draft):
+            one.doubts = (song_or_not(draft.title),)
+            return LineKind.LEFT
         if self.sure[at] and draft.title and (self.style.marks(line) or not is_prose(line, self.style, self.layout)):
             return LineKind.SONG
         if draft.has_key and draft.title and role_of(line.text):
@@ -120,12 +126,10 @@ class Settling:
         if heading := self._heading(at, one):
             one.heading = heading
             return LineKind.SET
-        if line.is_framed and self.first_heading is not None and not draft.has_key:
-            one.doubts = (song_or_not(draft.title),)
-            return LineKind.LEFT
-        if line.is_framed and self.first_heading is None and not draft.has_key and self.song_above:
-            one.doubts = (parted_here(),)
-            return LineKind.BREAK
+        if line.is_framed and not draft.has_key and (self.first_heading is not None or self.song_above):
+            is_pause = self.first_heading is None
+            one.doubts = (parted_here() if is_pause else song_or_not(draft.title),)
+            return LineKind.BREAK if is_pause else LineKind.LEFT
         if one.heading and is_without_music(line.text):
             return LineKind.BREAK
         if self._is_among_songs(at, line):
@@ -134,7 +138,8 @@ class Settling:
         if line_kinds.is_farewell(line.text) and self.song_above:
             self.ended = True
         if line_kinds.is_chat(line.text) or self.ended or not draft.title:
-            return self._below(line) if self._belongs_to_song_above(at, line) else LineKind.LEFT
+            is_deep = line.row.indent > self.style.indent + DEEPER or line.row.quoted
+            return LineKind.NOTE if is_deep and self._belongs_to_song_above(at, line) else LineKind.LEFT
         if self._is_before_songs(at) and not self._leads_in(at, one):
             return LineKind.LEFT
         if self.style.is_shaped:
@@ -235,9 +240,6 @@ class Settling:
         )
         return is_above and has_key and not is_prose(one.line, self.style, self.layout)
 
-    def _below(self, line: TextLine) -> LineKind:
-        return LineKind.NOTE if line.row.indent > self.style.indent + DEEPER or line.row.quoted else LineKind.LEFT
-
     def _belongs_to_song_above(self, at: int, line: TextLine) -> bool:
         return at > 0 and self.song_above and not line.row.blank_before and not self.ended
 
@@ -267,6 +269,9 @@ class Settling:
     def _unkeyed(self, at: int, one: Classified) -> LineKind:
         """Settle a line without a key where most songs have one."""
         line, draft = one.line, one.draft
+        if self.song_above and draft and not draft.has_key and self.course.goes_on_with(line.text):
+            one.doubts = (song_or_not(line.text),)
+            return LineKind.LEFT
         if self._has_shape_of_songs(line) and draft:
             draft.title, said = parted_at(draft.title, self.shape)
             draft.note(said)
@@ -290,7 +295,8 @@ class Settling:
                 return LineKind.LEFT
             one.doubts = (note_or_song(line.text),)
             return LineKind.NOTE
-        if at > self.last and (line.row.blank_before or self._is_below_talk(at)):
+        is_below_talk = at > 0 and self.found[at - 1].took in (LineKind.LEFT, LineKind.RULE, LineKind.ABOUT)
+        if at > self.last and (line.row.blank_before or is_below_talk):  # a name below kind regards
             return LineKind.LEFT
         if draft and not draft.doubts and draft.has_key:
             draft.doubts.append(doubtful_song("it may be talk", draft.title))
@@ -299,10 +305,6 @@ class Settling:
         elif draft and not draft.doubts:
             draft.doubts.append(doubtful_song("without a key, unlike the others", draft.title))
         return LineKind.SONG
-
-    def _is_below_talk(self, at: int) -> bool:
-        """Return whether what stands right above was no song and nothing about one: a name below kind regards."""
-        return at > 0 and self.found[at - 1].took in (LineKind.LEFT, LineKind.RULE, LineKind.ABOUT)
 
     def _has_shape_of_songs(self, line: TextLine) -> bool:
         """Return whether a sign parts the line where the same parts nearly every song: Moth: same as record."""
@@ -373,11 +375,8 @@ class Settling:
         return (
             line.row.indent > self.style.indent + DEEPER
             or line.row.is_small
-            or bool(line.row.quoted and self._quoted_less())
+            or bool(line.row.quoted and self.quoted_less)
         )
-
-    def _quoted_less(self) -> bool:
-        return any(sure and not one.line.row.quoted for sure, one in zip(self.sure, self.found, strict=True))
 
     def _is_note(self, line: TextLine, title: str = "") -> bool:
         """Return whether a line looks like a note: an arrow or bracket in front, small letters, a remark."""

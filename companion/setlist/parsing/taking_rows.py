@@ -23,6 +23,8 @@ from companion.setlist.parsing.doubts import (
 )
 from companion.setlist.parsing.grid_rows import read_row, title_at
 from companion.setlist.parsing.inline_songs import sung_by
+from companion.setlist.parsing.key_at_end import key_at_end
+from companion.setlist.parsing.key_cells import plain_key
 from companion.setlist.parsing.line_forms import facts_in
 from companion.setlist.parsing.list_style import Style
 from companion.setlist.parsing.patterns import NUMBERED
@@ -155,6 +157,9 @@ def take_row(
         gathered.heading(row, heading, heading_or_song(heading.name))
     else:
         draft = read_row(row, heads, notation=notation)
+        if not draft.has_key:
+            draft = (lone and several and _with_key_behind(row, notation)) or draft
+            _take_key_beside(draft, row, heads)
         if not draft.has_key and _has_keys(heads):
             if _FRAMED.match(title):
                 gathered.left(row, song_or_not(title.strip(" -–—=*~#")))
@@ -269,6 +274,28 @@ def _run_together(row: ListRow, notation: Notation) -> Draft | None:
         return None
     draft.doubts.append(doubtful_song("its columns run together", draft.title))
     return draft
+
+
+def _take_key_beside(draft: Draft, row: ListRow, heads: Sequence[Head | None]) -> None:
+    """Take the key out of the column beside its own, into which a long title pushed it."""
+    key = next((at for at, head in enumerate(heads) if head and head.column is Column.KEY), None)
+    if key is None or key + 1 >= min(len(row.cells), len(heads)) or row.cells[key].strip():
+        return
+    head, cell = heads[key + 1], row.cells[key + 1].strip()
+    if head and head.column in (Column.NOTES, Column.OTHER) and plain_key(cell, notation=draft.notation):
+        draft.take_key(cell)
+        draft.notes = [note for note in draft.notes if note != cell]
+
+
+def _with_key_behind(row: ListRow, notation: Notation) -> Draft | None:
+    """Read a song whose key only one space parts from its title, in doubt: MOTH ON A WIRE Eb."""
+    end = key_at_end(lone_cell(row), notation)
+    if end is None or not end.is_strong:
+        return None
+    line = lines_of([msgspec.structs.replace(row, cells=(lone_cell(row),))])[0]
+    draft = read_song(line, Style(notation, key_at_end=True))
+    draft.doubts.append(doubtful_song("its columns run together", draft.title))
+    return draft if draft.has_key and draft.title else None
 
 
 def _take_about(row: ListRow, gathered: SetListBuilder) -> None:

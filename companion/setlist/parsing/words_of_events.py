@@ -22,7 +22,7 @@ saarna siunaus požehnání puheet arpajaiset przemówienia oczepiny kazanie pro
 """
 _MAY_BE_WORDS = """
 cake dinner lunch supper meal food tea coffee drinks pies pie bar prayer prayers bidding reading readings lesson
-lessons blessing address talk welcome collection communion vows rings creed offering notice grace roll
+collect epistle lessons blessing address talk welcome collection communion vows rings creed offering notice grace roll
 pause interval break intermission guests arrival arrivals arrive arriving leave seated bouquet garter load get
 line check poem story video wine mulled ramo mrs cortina tape costume testimonies
 rede essen kaffee kuchen buffett torte lesung gebet segen kollekte ansage ansagen feuerwerk sektempfang

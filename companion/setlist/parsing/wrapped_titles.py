@@ -12,7 +12,7 @@ from companion.setlist.parsing.key_at_end import key_at_end
 from companion.setlist.parsing.key_cells import plain_key
 from companion.setlist.parsing.labels import label_of
 from companion.setlist.parsing.line_forms import Classified
-from companion.setlist.parsing.list_style import Style
+from companion.setlist.parsing.list_style import DEEPER, Style
 from companion.setlist.parsing.patterns import UNFINISHED
 from companion.setlist.parsing.remarks import is_remark
 from companion.setlist.parsing.song_line import read_song
@@ -89,6 +89,8 @@ def _wrapped_lines(found: Sequence[Classified], at: int, style: Style, limits: S
         return 0  # (guitar change)
     if first.line.whole.rstrip().endswith(":") or (style.capitals and first.line.text[:1].islower()):
         return 0  # words about the song above
+    if first.line.row.indent + DEEPER < style.indent:
+        return 0  # it stands outside the songs, as headings do
     if (
         first.line.is_framed
         or _is_lone_key(first)
