@@ -85,3 +85,25 @@ def test_the_key_that_is_played_now() -> None:
 def test_keys_in_spanish_words() -> None:
     text = "Luna Rota en sol mayor\nTren Viejo en la menor\nFarolas en fa\nPuerto en re mayor, lento\nSal en mi bemol\n"
     assert said(read(text)) == "First: Luna Rota=G; Tren Viejo=Am; Farolas=F; Puerto=D; Sal=Eb"
+
+
+def test_values_with_their_names_in_front_name_no_columns() -> None:
+    text = "1. Paper Moth | key: G | keys: organ\n2. Slow Ferry | key: Am | keys: piano\n"
+    taken = read(
+        f"{text}3. Lamplight | key: F# | keys: pad\n4. Copper Pan | key: D | keys: none\n5. Who? | key: ? | keys: pad\n"
+    )
+    assert said(taken) == "First: Paper Moth=G; Slow Ferry=Am; Lamplight=F#; Copper Pan=D; Who?"
+    notes = [song.notes for song in taken.show.sets[0].songs]
+    assert notes[:3] == ["keys: organ", "keys: piano", "keys: pad"]
+
+
+def test_words_behind_a_title_that_follows_its_key() -> None:
+    text = "In G\tPaper Moth\nIn F\tThe Purple Boat\tsoft\nIn B flat\tSlow Ferry\nIn A minor\tLamplight\tvibes sound\n"
+    taken = read(text)
+    assert said(taken) == "First: Paper Moth=G; The Purple Boat=F; Slow Ferry=Bb; Lamplight=Am"
+    assert [song.notes for song in taken.show.sets[0].songs] == [None, "soft", None, "vibes sound"]
+
+
+def test_a_title_its_key_and_words_between_commas_are_no_sentence() -> None:
+    text = "Lune, fa majeur\nTrain, do mineur\nPluie, si bémol\nLe Mur du Port, la mineur, lent\nSel, mi mineur\n"
+    assert said(read(text)) == "First: Lune=F; Train=Cm; Pluie=Bb; Le Mur du Port=Am; Sel=Em"

@@ -46,3 +46,10 @@ def test_words_that_lead_to_a_title_and_may_begin_it_are_asked_about() -> None:
     )
     assert said(found) == "First: light=G; harbour wall=Am; paper moth=D; slow ferry=Eb; lamplight=C"
     assert [doubt.question for line in found.lines for doubt in line.doubts] == ["Does 'first' belong to the title?"]
+
+
+def test_keys_at_the_ends_of_titles_a_space_before_them() -> None:
+    text = "bar gig fri\n\npaper moth g\nslow ferry am\nlamp in the window\nharbour wall d, keys tacet\ncopper pan eb\n"
+    assert said(read(text)) == ("First: paper moth=G; slow ferry=Am; lamp in the window; harbour wall=D; copper pan=Eb")
+    plain = "paper moth\nslow ferry to a\nwhat i am\nharbour wall\ncopper pan\nnight bus\n"
+    assert not any(song.key for song in read(plain).show.sets[0].songs)

@@ -98,7 +98,7 @@ def _is_value(cell: str) -> bool:
 
 def _head(cell: str) -> Head | None:
     plain = cell.strip()
-    if not plain or len(plain) > 30:
+    if not plain or len(plain) > 30 or _LABELLED.search(plain):
         return None
     if plain == "#":
         return Head(Column.NUMBER, plain)
@@ -203,9 +203,11 @@ _TRANSPOSED = re.compile(  # the key that a player reads whose instrument sounds
     r"in (?:Eb|Bb|F)|Eb|Bb|capo|shapes?|guitar|gtr)\b",
     re.IGNORECASE,
 )
+_LABELLED = re.compile(r"\w:\s*\S")  # key: ?, a value with its name in front
 _PLAYED = re.compile(r"^play(?:ing|ed)?\b.{1,20}$", re.IGNORECASE)  # Play Sat?
 _LETTERS_OF_CODE = re.compile(r"^[A-Z]{1,2}(?=\d)")  # Q1, M12
 MAX_KEYS = 0.8  # share of the cells
+MIN_LABELLED = 0.6  # share of the cells
 MAX_SETS = 6
 MAX_ROLES = 0.6  # share of the cells
 NUMBERS_OF_A_SERVICE = ("song", "hymn", "carol", "anthem", "psalm", "children", "prelude", "lied", "chant", "canto")
@@ -345,6 +347,8 @@ def _words(cells: Sequence[str], total: int, *, taken: bool) -> Column:
     few = len(set(filled)) <= min(MAX_SINGERS, len(filled) / 2)
     if few and sum(len(cell.split()) == 1 for cell in filled) >= 0.8 * len(filled):
         return Column.NOTES  # first names, again and again: who sings
+    if sum(bool(_LABELLED.search(cell)) for cell in filled) >= MIN_LABELLED * len(filled):
+        return Column.NOTES  # keys: organ
     if taken or remarks >= 0.25 * len(filled) or len(filled) < 0.5 * total:
         return Column.NOTES
     return Column.ARTIST

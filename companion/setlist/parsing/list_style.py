@@ -51,6 +51,7 @@ MAX_FALLEN = 0.4  # share of the names
 MAX_FALLS = 0.2  # share of times that are earlier than the one before
 FEW_NUMBERS = 5  # lines; if nearly all begin with a number, in whatever order, it is no part of the titles
 FEWEST_LETTERS, LETTERS_AT_END = 4, 0.25  # so many titles of a list end in no letter by chance
+SMALL_AT_END = 0.4  # the same for titles in small letters
 FEW_KEYS = 3  # so many keys that no title ends in are enough to look for others
 
 
@@ -268,6 +269,9 @@ def _keys_end(ends: Sequence[KeyAtEnd | None], texts: Sequence[str], total: int)
     """Return whether titles end in a key, a space before it: most lines do, or several in keys that leave no doubt."""
     letters = [end.written for end in ends if end and end.written[:1].isupper()]
     if len(letters) >= max(FEWEST_LETTERS, LETTERS_AT_END * total) and len(set(letters)) >= FEW_KEYS:
+        return True
+    small = [end.written for end, text in zip(ends, texts, strict=True) if end and text == text.lower()]
+    if len(small) >= max(FEWEST_LETTERS, SMALL_AT_END * total) and len({*small} - {"a", "am"}) >= FEW_KEYS:
         return True
     strong = sum(bool(end and (end.is_strong or end.is_said)) for end in ends)
     any_key = sum(end is not None for end in ends)

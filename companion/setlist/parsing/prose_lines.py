@@ -10,7 +10,7 @@ from companion.setlist.parsing.key_cells import plain_key
 from companion.setlist.parsing.key_layout import KeyLayout, KeyPlace
 from companion.setlist.parsing.key_then_words import title_before_key
 from companion.setlist.parsing.list_style import Style
-from companion.setlist.parsing.patterns import HEAD, IN_BRACKETS, KEY_SAID, PARTED, TAIL
+from companion.setlist.parsing.patterns import COMMA, HEAD, IN_BRACKETS, KEY_SAID, PARTED, TAIL
 from companion.setlist.parsing.pieces import read_pieces
 from companion.setlist.parsing.text_lines import TextLine
 
@@ -42,6 +42,8 @@ def is_prose(line: TextLine, style: Style, layout: KeyLayout | None) -> bool:
     pieces = PARTED.split(text)
     if title := _before_key_and_bracket(text, style):
         return line_kinds.is_sentence(title)
+    if style.commas and any(plain_key(part, notation=style.notation) for part in COMMA.split(text)[1:]):
+        return line_kinds.is_sentence(COMMA.split(text)[0])
     if layout and (place := layout.key_in(text)) and place.left.strip():
         if _ends_as_others(text, place, layout):
             return False

@@ -1,5 +1,7 @@
 """Parse a song in one line of text: title, then key, length, tempo, artist, remarks in any order."""
 
+from collections.abc import Sequence
+
 from companion.setlist.model import Doubt, DoubtAnswer, FieldCorrection
 from companion.setlist.parsing.capo import take_sounding_key
 from companion.setlist.parsing.doubts import (
@@ -211,7 +213,10 @@ def _take_pieces(draft: Draft, text: str, style: Style) -> None:
     while (
         len(names) > 1
         and (names[-1][:1].islower() or _is_sentence(names[-1]))
-        and ((style.capitals and draft.has_key) or (style.key_at_end and key_at_end(names[-2], style.notation)))
+        and (
+            ((style.capitals or _rises_alone(names, style)) and draft.has_key)
+            or (style.key_at_end and key_at_end(names[-2], style.notation))
+        )
     ):
         draft.note(names.pop())  # a gap and small letters: Moth   horns tacet in verse 1
     if len(names) > 1 and not style.has_artist and not style.singer_first and not draft.has_key:
@@ -221,6 +226,11 @@ def _take_pieces(draft: Draft, text: str, style: Style) -> None:
         names = names[:1]
     peeled = [peel(draft, name, style) for name in names]
     _name(draft, names, peeled, text, style)
+
+
+def _rises_alone(names: Sequence[str], style: Style) -> bool:
+    """Return whether the title, which follows its key, has large letters and the name after it none."""
+    return style.key_in_front and names[-2][:1].isupper() and not any(map(str.isupper, names[-1]))
 
 
 def _is_sentence(name: str) -> bool:
