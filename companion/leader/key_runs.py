@@ -176,9 +176,10 @@ def _entries(text: str, notation: Notation) -> Iterator[tuple[str | None, bool]]
             at += 1
     strays = [word for word in words if word.kind != SIGN]
     many = len(strays) - sum(end - start for start, end in found)
+    are_too_many = many > (MAX_STRAYS * len(found) + 2 if len(found) < LEAST else 0)
     if words and not found and all(word.low in _LATER for word in words):
         yield "tbc", False
-    elif not 0 < len(found) <= 2 or many > MAX_STRAYS * len(found) + 2 or any(word.kind == NUMBER for word in words):
+    elif not found or are_too_many or any(word.kind == NUMBER for word in words):
         yield None, False
     else:
         yield from ((text[words[start].start : words[end - 1].end], many == 0) for start, end in found)

@@ -8,6 +8,7 @@ from typing import Final
 from companion.leader.clear_times import BREAKS
 from companion.leader.combined_items import combined
 from companion.leader.corrected_items import corrected
+from companion.leader.event_words import OTHER_EVENTS
 from companion.leader.fact_words import fact_at
 from companion.leader.joining_words import foreign_and, is_denied_list, next_few, stands_before_title
 from companion.leader.key_words import AFTER_KEY, CAPITAL, key_at
@@ -38,7 +39,7 @@ from companion.leader.reply_words import (
 )
 from companion.leader.songs_by_place import song_by_place
 from companion.leader.songs_meant import COMMON, SongNames, SongsMeant
-from companion.leader.starting_words import STARTS
+from companion.leader.starting_words import START_VERBS, STARTS
 from companion.leader.stated_fact import StatedFact
 from companion.leader.turns_of_phrase import (
     EXCEPT,
@@ -155,6 +156,8 @@ class LineScanner:
         title = self.names.titled(words, at, haste=not after_unknown)
         if title and low(words, at - 1) in ("the", "that") and low(words, title.end) in ("one", "ones"):
             title = title._replace(end=title.end + 1)  # the kissing one
+        if title and self._is_of_other_words(words, title, before):
+            title = None
         if title and (not after_unknown or title.end - title.at > 1 or not title.no_song):
             found.append(ReplyItem(at, title.end, title))
         if not title and (dictated := _dictated(words, at)):
@@ -200,6 +203,18 @@ class LineScanner:
         elif not found and words[at].low in PIECES and states_fact(before):
             found.append(ReplyItem(at, at + 1, Separator(is_strong=False)))  # 4 is F because of Dawn
         return max(found, key=lambda one: one.end, default=ReplyItem(at, at + 1, None))
+
+    def _is_of_other_words(self, words: list[ReplyWord], title: SongsMeant, before: list[ReplyItem]) -> bool:
+        """Return whether a word of a title names no song: "8: C, with the bells", "first dance"."""
+        at = title.at
+        if title.end > at + 1 or not title.songs or " " not in self.names.titles[title.songs[0]]:
+            return False
+        if low(words, at - 1) == "first" and phrase_of(words, at - 1, OTHER_EVENTS) > 1:
+            return True
+        named = any(isinstance(item.what, SongsMeant) for item in before)
+        begins = any(low(words, one) in START_VERBS for one in range(max(at - 4, 0), at))
+        is_with = low(words, at - 2) == "with" and low(words, at - 1) in ("the", "a", "your", "our")
+        return is_with and (named or self.spoken_of >= 0) and not begins
 
     def _names_in_title(self, words: list[ReplyWord], fact: StatedFact) -> bool:
         """Return whether the name of who starts is the first word of a title: intro on Paper Moth."""

@@ -29,7 +29,12 @@ ALONE_TOO_COMMON: Final = set_of(
     "longer shorter big little great high low hard easy loud quiet about around into onto from for but this that "
     "these those"
 )
-_NO_TITLES: Final = SMALL | ALONE_TOO_COMMON | PLAYERS.keys() | COUNTED.keys() | TENS.keys() | ORDINALS.keys()
+_BEFORE_KEYS: Final = set_of(
+    "nach naar vers von vom auf mit bei dans avec pour sous con per por para med till fran til hasta bis still goes "
+    "moves play plays take takes nehmen jetzt nun dann puis then luego poi adesso ahora maintenant encore toujours"
+)
+_NUMBERS: Final = COUNTED.keys() | TENS.keys() | ORDINALS.keys()
+_NO_TITLES: Final = _BEFORE_KEYS | SMALL | ALONE_TOO_COMMON | PLAYERS.keys() | _NUMBERS
 
 
 def nearly(phrase: str, titles: Sequence[str]) -> tuple[tuple[int, ...], float]:
@@ -52,7 +57,7 @@ def nearly(phrase: str, titles: Sequence[str]) -> tuple[tuple[int, ...], float]:
 
 def with_short_word(said: str, title_words: Sequence[frozenset[str]]) -> tuple[int, ...]:
     """Return the songs whose title has a word of three letters, or one that begins so: "Urn: C", "Bastu G"."""
-    if said in SMALL | ALONE_TOO_COMMON | PLAYERS.keys() or said in COUNTED or not said.isalpha():
+    if said in SMALL | ALONE_TOO_COMMON | PLAYERS.keys() | _BEFORE_KEYS or said in COUNTED or not said.isalpha():
         return ()
     if len(said) > SHORT:
         return tuple(at for at, title in enumerate(title_words) if any(one.startswith(said) for one in title))

@@ -1,6 +1,7 @@
 """Read the lines of a reply in turn: what each says, by the heading above it and the set whose numbers count from 1."""
 
 import logging
+import re
 from collections.abc import Iterator, Sequence
 from typing import Final
 
@@ -56,6 +57,11 @@ FIELD_ASKED: Final = {YOU_START: "starts_with", CHARTS_FOR: "chart"}
 _NO_KEYS: Final = ("starts_with", "ending", "chart", YOU_START, CHARTS_FOR)
 MAY_SING: Final = "the leader may start it, or sing it"
 QUOTED: Final = "it stands in what is quoted"
+_STARRED: Final = re.compile(
+    r"\*(?=(?:in )?[A-Ha-h](?:[b#♭♯]|is|es|s)?(?:m|min|moll)?"
+    r"(?:$|[.,!]|\s(?:sorry|i meant|meant|not|typo|oops|my bad|scusa|pardon|perdon|entschuldigung)\b))",
+    re.IGNORECASE,
+)
 _REST: Final = SongsMeant((), 0, 0, is_rest=True)
 
 
@@ -101,7 +107,7 @@ class ReplyReader:
         if not line.is_quoted and (form := FORM_ONLY.match(rest)) and not self._scanner.says_something(form[0]):
             return [*kept, (line, Unread(NOWHERE, rest))]  # Dress: black tie
         try:
-            return [*kept, *self._line(line._replace(text=rest))]
+            return [*kept, *self._line(self._starred(line._replace(text=rest)))]
         except Exception:
             LOG.exception("a line of the reply could not be read")
             self._pieces.about = NOWHERE
@@ -167,6 +173,14 @@ class ReplyReader:
         yield from self._said_in(asked, scanned, place)
         if line.is_quoted and line.text.endswith("?") and not any(one.songs for one in _meant(scanned)):
             self._field = _asked_by(line.text) or self._field
+
+    def _starred(self, line: ReplyLine) -> ReplyLine:
+        """Return a line that only corrects the key above it, *Bbm, as one that names its song."""
+        said, songs = _STARRED.match(line.text), self._pieces.spoken_of.songs
+        numbers = self._scanner.names.numbers
+        if said is None or line.is_quoted or len(songs) != 1 or songs[0] not in numbers:
+            return line
+        return line._replace(text=f"sorry {numbers.index(songs[0]) + 1} {line.text[said.end() :]}")
 
     def _scanned(self, text: str, *, is_quoted: bool) -> ScannedLine:
         scanned = self._scanner.scan(text, self._within, asks_day=self._field == "date")

@@ -277,7 +277,8 @@ def _is_whole_answer(words: Sequence[ReplyWord], at: int, end: int) -> bool:
     """Return whether words stand alone after a number, a sign, or at the start, and nothing follows in the clause."""
     before = words[at - 1] if at else None
     begins = before is None or before.kind in (NUMBER, SIGN) or before.low in ("is", "are", "key")
-    return begins and (end >= len(words) or words[end].text in (".", ",", ";", "!", ")", "(", "-", "–"))
+    ends = end >= len(words) or words[end].text in (".", ",", ";", "!", ")", "(", "-", "–")
+    return begins and (ends or words[end].kind == NUMBER)
 
 
 def _asks(words: Sequence[ReplyWord], at: int) -> list[TurnOfPhrase]:

@@ -49,3 +49,21 @@ def test_keys_that_do_not_match_their_songs_in_number_are_in_doubt(text: str) ->
 )
 def test_what_a_human_sees_in_these_lines_lands_or_is_asked(text: str, found: set[str]) -> None:
     assert facts(text, BALL) == found
+
+
+@pytest.mark.parametrize(
+    ("text", "found"),
+    [
+        ("5 Bm\n*Bbm sorry fat thumbs\n6 A", {"5 key Bbm ?", "6 key A"}),
+        ("5 Bm. 6 rec 7 A", {"5 key Bm", "7 key A"}),
+        ("6 A, all together, with the lanterns", {"6 key A ?", "6 starts_with all ?", "6 notes with the lanterns ?"}),
+        ("5 F, letztes Mal nach Fis", {"5 key F ?"}),
+    ],
+)
+def test_words_beside_a_song_are_no_other_song(text: str, found: set[str]) -> None:
+    assert {one for one in facts(text, BALL) if one.split()[0] in "567"} >= found
+    assert not [one for one in facts(text, BALL) if one.split()[0] not in "567"]
+
+
+def test_keys_with_only_spaces_between_are_dealt_out_too() -> None:
+    assert facts("first set keys: D G C# Bb", PIER) >= {"1 key D", "2 key G", "4 key Bb"}
