@@ -172,3 +172,46 @@ def test_a_line_that_changes_the_list_says_so() -> None:
     assert next(line.says for line in found.lines if line.took is LineKind.LEFT) == (
         "gives a key, in doubt, Gold Stopwatch: not played"
     )
+
+
+def test_a_sentence_of_changes_is_not_read_as_songs() -> None:
+    found = read(
+        f"{SONGS}\n\ncouple of changes since I typed that: Moos's now in E, "
+        "Old Canal Road is out (Jen never learned it), "
+        "and we're opening with Gold Stopwatch. Also add Fog Bell (Am) before Tugboat Tess."
+    )
+    assert said(found) == "First: Gold Stopwatch=E; Wet Paint Waltz=G; Moos=E; Fog Bell=Am; Tugboat Tess=Ab"
+
+
+@pytest.mark.parametrize(
+    "talk",
+    [
+        "Ach ja, Old Canal Road fällt aus, dafür Fog Bell (F). Und Moos ganz ans Ende bitte.",
+        "In plaats van Old Canal Road spelen we Fog Bell (F). Moos als laatste.",
+    ],
+)
+def test_one_sentence_takes_a_song_out_and_puts_another_in(talk: str) -> None:
+    expected = "First: Wet Paint Waltz=G; Fog Bell=F; Tugboat Tess=Ab; Gold Stopwatch=E; Moos=C"
+    assert said(read(f"{SONGS}\n\n{talk}")) == expected
+
+
+def test_a_key_and_an_exchange_in_one_message() -> None:
+    found = read(chat(("Ros", "oh and moos in d, swap wet paint and old canal")))
+    assert said(found) == "First: Old Canal Road=Am; Wet Paint Waltz=G; Moos=D; Tugboat Tess=Ab; Gold Stopwatch=E"
+
+
+@pytest.mark.parametrize("answer", ["non tu as raison, on l'enlève", "ok drop it then", "dann streichen wir den"])
+def test_the_answer_that_a_song_goes_takes_it_out(answer: str) -> None:
+    assert "Old Canal Road" not in read(chat(("Kit", "do we need Old Canal Road?"), ("Ros", answer))).titles
+
+
+def test_words_below_the_list_are_kept_with_the_song_that_they_begin_with() -> None:
+    found = read(f"{SONGS}\n\nOld Canal Road has a new ending, cold on the 4\nTugboat Tess starts with just keys")
+    notes = [song.notes for song in found.show.sets[0].songs]
+    assert notes == [
+        None,
+        "Old Canal Road has a new ending, cold on the 4",
+        None,
+        "Tugboat Tess starts with just keys",
+        None,
+    ]

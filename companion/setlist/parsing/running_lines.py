@@ -5,9 +5,14 @@ from collections.abc import Iterator, Sequence
 import msgspec
 
 from companion.setlist.notation import Notation
+from companion.setlist.parsing.key_at_end import key_at_end
+from companion.setlist.parsing.key_cells import plain_key
+from companion.setlist.parsing.patterns import TAIL
 from companion.setlist.parsing.running_text import TextPart, running_parts
+from companion.setlist.parsing.talk_changes import TalkKind, changes_said
 from companion.setlist.parsing.text_lines import TextLine
 
+LONGEST_SONG = 10  # words of a line with one song and a comma
 FEWEST_LINES, MOST = 3, 0.6  # number and share of the lines that tell whether titles have capitals
 
 
@@ -20,9 +25,26 @@ def without_running_text(lines: Sequence[TextLine], notation: Notation) -> Seque
         return lines
     found = [parts or _parts(line, notation, rises=rises, fewest=1) for line, parts in zip(lines, found, strict=True)]
     made: list[TextLine] = []
+    above: list[str] = []
     for line, parts in zip(lines, found, strict=True):
-        made += list(_apart(line, parts)) if parts else [line]
+        is_order = bool(parts) and any(
+            one.kind is not TalkKind.NOTE and one.is_whole for one in changes_said(line.text, above, notation)
+        )
+        new = list(_apart(line, parts)) if parts and not is_order else [line]
+        above += [title for one in new if not is_order and (title := _title(one.text, notation))]
+        made += new
     return made
+
+
+def _title(text: str, notation: Notation) -> str:
+    """Return what may be a title in front of a key; "" for a line without one."""
+    bare = text.strip()
+    if "," in bare and len(bare.split()) > LONGEST_SONG:
+        return ""
+    if (bracket := TAIL.match(bare)) and plain_key(bracket[2], notation=notation):
+        return bracket[1].strip(" -–—:,")
+    end = key_at_end(bare, notation)
+    return end.before.strip(" -–—:,") if end else ""
 
 
 def _parts(line: TextLine, notation: Notation, *, rises: bool, fewest: int = 2) -> tuple[TextPart, ...]:

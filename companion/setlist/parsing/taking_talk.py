@@ -15,7 +15,7 @@ from companion.setlist.parsing.list_talk import key_by_number
 from companion.setlist.parsing.remarks import is_remark
 from companion.setlist.parsing.song_draft import Draft
 from companion.setlist.parsing.talk_changes import TalkChange, TalkKind, changes_said, new_song
-from companion.setlist.parsing.talk_words import OUT_ALONE, SAYS_NO, SAYS_YES
+from companion.setlist.parsing.talk_words import OUT_ALONE, OUT_SAID, SAYS_NO, SAYS_YES
 from companion.setlist.parsing.text_lines import TextLine
 from companion.setlist.tidy import cut
 
@@ -226,7 +226,7 @@ class _Taking:
         draft = above[songs.pop()]
         if self._home(draft) is None:
             return ""
-        if OUT_ALONE.match(talk.text):
+        if OUT_ALONE.match(talk.text) or OUT_SAID.search(talk.text):
             return self._drop(draft, talk, index, is_sure=True)
         if is_remark(talk.text):
             draft.take_each(talk.text)

@@ -164,7 +164,9 @@ class _Reading:
             if len(marks) > MAX_NAMED:
                 continue
             made = list(self._of_sentence(sentence))
-            yield from made
+            for one in made:
+                named = {one.song, one.beside if one.song < 0 else one.song} - {-1, None}
+                yield msgspec.structs.replace(one, is_whole=named <= self._named.whole)
             if not any(one.kind is not TalkKind.NOTE for one in made) and len({one[2] for one in marks}) == 1:
                 whole = marks[0][1] == "\ue000"
                 words = self._plain(said).strip(_TRIM)
@@ -179,11 +181,13 @@ class _Reading:
             first, second = (int(_ONE.match(found[at])[2]) for at in (1, 2))  # type: ignore[index]  # both are marks
             if first != second:
                 yield TalkChange(TalkKind.SWAP, first, beside=second, words=self._plain(text), is_asked=asked)
-            return
-        if replaced := self._replaced(text, is_asked=asked):
+            done = {first, second}
+        else:
+            done = set[int]()
+        replaced = None if done else self._replaced(text, is_asked=asked)
+        if replaced is not None:
             yield from replaced
             return
-        done = set[int]()
         for at, mark in enumerate(sentence.marks):
             number = int(mark[2])
             before, after = sentence.before(at), sentence.after(at)
@@ -201,7 +205,9 @@ class _Reading:
         asked = sentence.is_asked
         clause_before = _CLAUSES.split(before)[-1] if at else before
         if DROPPED_BEHIND.search(clause_before) or NONE_OF_IT.match(clause_before) or DROPPED_AFTER.match(after):
-            return [TalkChange(TalkKind.DROP, number, words=self._plain(sentence.text), is_asked=asked)]
+            drop = TalkChange(TalkKind.DROP, number, words=self._plain(sentence.text), is_asked=asked)
+            new = new_song(after, self._notation, "for", number) if INSTEAD.search(after) else None
+            return [msgspec.structs.replace(new, is_asked=asked), drop] if new else [drop]
         made = []
         if found := BESIDE.search(before):
             side = "before" if found["before"] else "after"
@@ -219,8 +225,11 @@ class _Reading:
             made.append(msgspec.structs.replace(place, song=number, is_asked=asked))
         return made
 
-    def _replaced(self, text: str, *, is_asked: bool) -> list[TalkChange]:
-        """Return the song that goes and the one in its place: swap Moth for Weeds in D; Weeds instead of Moth."""
+    def _replaced(self, text: str, *, is_asked: bool) -> list[TalkChange] | None:
+        """Return the song that goes and the one in its place: swap Moth for Weeds in D; Weeds instead of Moth.
+
+        None where nothing is said of the kind; empty where it is not clear which song comes.
+        """
         for pattern, old, new in ((REPLACED, 1, 2), (INSTEAD_IN_FRONT, 1, 2), (INSTEAD_OF, 2, 1)):
             found = pattern.search(text)
             if not found:
@@ -233,11 +242,14 @@ class _Reading:
                 move = TalkChange(TalkKind.PLACE, others[0], side="for", beside=number, is_asked=is_asked)
                 return [move, drop]
             title = _new_title(said, self._notation) or _new_title(_without_verb(said), self._notation)
+            capital = re.search(r"(?:^|\s)([^\W\d_a-zäöüéèàç].*)$", said)
+            title = title or (_new_title(capital[1], self._notation, is_sure=True) if capital else "")
             if title:
                 key = next((key for _, _, key in _keys_in(said, self._notation)), None)
                 new_one = TalkChange(TalkKind.ADD, key=key, side="for", beside=number, words=title, is_asked=is_asked)
                 return [new_one, drop]
-        return []
+            return []
+        return None
 
     def _key(self, before: str, after: str) -> Key | None:
         """Return the key that is said for a song; the last one that is not the key it no longer has."""
@@ -299,8 +311,11 @@ def _without_verb(text: str) -> str:
     )
 
 
-def _new_title(text: str, notation: Notation) -> str:
-    """Return the title that begins here: in quotes, or words with capitals, or small ones with a key behind them."""
+def _new_title(text: str, notation: Notation, *, is_sure: bool = False) -> str:
+    """Return the title that begins here: in quotes, or words with capitals, or small ones with a key behind them.
+
+    ``is_sure``: something else tells that a title stands here, so that its first capital is enough.
+    """
     text = _FRONT.sub("", text.lstrip(" ,:"))
     if quoted := re.match(r"[\"“„«]([^\"“”„«»]{2,60})[\"”“»]", text):
         return quoted[1]
@@ -320,7 +335,7 @@ def _new_title(text: str, notation: Notation) -> str:
     rises = title[:1].isupper() and all(word[:1].isupper() or len(word) <= MAX_NAMED for word in words)
     is_keyed = bool(ends) and any(begin == min(ends) for begin, _, _ in _keys_in(text, notation))
     small_ok = title.islower() and (is_keyed or bool(FILLERS.match(text[len(title) :])))
-    is_name = rises or small_ok
+    is_name = rises or small_ok or (is_sure and is_keyed and title[:1].isupper())
     return (
         title
         if is_name

@@ -47,11 +47,15 @@ def take_corrections(found: Sequence[Classified], style: Style, notation: Notati
     above: list[str] = []
     keys: dict[str, object] = {}
     for one in found:
+        if one.took is LineKind.NOTE and above and _is_about(one, above[:-1]):
+            one.took, one.doubts, one.facts = LineKind.LEFT, (), ""
         if one.took is not LineKind.SONG:
             continue
         if one.inline is not None:
             above += [read_song(line, style).title for line in one.inline.lines(one.line.row)]
-        elif one.draft is not None and (_is_again(one, keys) or _is_order(one, above, style, notation)):
+        elif one.draft is not None and (
+            _is_again(one, keys) or _is_order(one, above, style, notation) or _is_about(one, above)
+        ):
             one.took, one.draft, one.doubts = LineKind.LEFT, None, ()
         elif one.draft is not None:
             above.append(one.draft.title)
@@ -75,12 +79,12 @@ def _is_order(one: Classified, above: Sequence[str], style: Style, notation: Not
     others = [title for title in above if one.draft is None or folded(title) != folded(one.draft.title)]
     rises = sum(title[:1].islower() for title in above) <= MOST_FALLEN * len(above)
     changes = [change for change in changes_said(line.text, others, notation) if change.kind is not TalkKind.NOTE]
-    if changes and all(change.is_whole for change in changes):
+    if changes:
         text = songs_named(line.text, others).text
         for change in changes:
             text = text.replace(change.words, _NEW) if change.kind is TalkKind.ADD else text
         return _is_talk(text, rises=rises)
-    if changes or not above or one.draft is None:
+    if not above or one.draft is None:
         return False
     new = new_song(line.text, notation)
     is_longer = new is not None and len(new.words) < len(one.draft.title)
@@ -89,6 +93,19 @@ def _is_order(one: Classified, above: Sequence[str], style: Style, notation: Not
     if _WANTS.search(line.text[: line.text.find(new.words)]):
         return True  # Pete wants to do Moth as well
     return bool(new.side) and _is_talk(line.text.replace(new.words, _NEW), rises=rises)
+
+
+def _is_about(one: Classified, above: Sequence[str]) -> bool:
+    """Return whether a line without a key begins with another song's title and goes on in small words."""
+    if one.has_key or one.line.is_marked or len(one.line.text.split()) < FEWEST:
+        return False
+    others = [title for title in above if " " in title]
+    named = songs_named(one.line.text, others) if others else None
+    if named is None or len(named.whole) != 1 or one.line.text.islower():
+        return False
+    words = named.text.split()
+    small = [word for word in words[1:] if word.strip(_SIGNS).islower()]
+    return bool(_MARKED.match(words[0].rstrip(_SIGNS))) and len(small) >= FEWEST and len(small) >= len(words) - 2
 
 
 def _is_talk(text: str, *, rises: bool) -> bool:

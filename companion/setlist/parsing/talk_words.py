@@ -160,7 +160,7 @@ CLOSES: Final = re.compile(
     re.IGNORECASE,
 )
 ADDS: Final = re.compile(
-    r"(?:^|[\s,.:])(?:put|add|plus|do(?:ing)?|play(?:ing)?|have|use|stick|chuck|throw|slot|include|wants?|"
+    r"(?<![^\s,.:])(?:put|add|plus|do(?:ing)?|play(?:ing)?|have|use|stick|chuck|throw|slot|include|wants?|"
     r"(?:finish|close|end|open|start|begin)(?:ing|es|s)? (?:with|on)|dafür|stattdessen|dazu|spielen(?: wir)?|"
     r"nehmen(?: wir)?|machen(?: wir)?|met(?:s|tez|tons)?|ajoute[rz]?|joue[rz]?|à la place|pon(?:er|emos|ed|go)?|"
     r"met(?:e|emos|er)|"
@@ -208,7 +208,8 @@ KEY_AHEAD: Final = re.compile(
     re.IGNORECASE,
 )
 QUESTION: Final = re.compile(
-    r"^(?:is|are|does|did|do we|what|when|who|how|why|where|wann|wer|wie|warum|ist|sind|spielen wir|est-ce|qui|quand|"
+    r"^(?:(?:what|how|where|who|when)['’]?s|is|are|does|did|do we|what|when|who|how|why|where|wann|wer|wie|warum|"
+    r"ist|sind|spielen wir|est-ce|qui|quand|"
     r"comment|cuándo|quién|cómo|quando|chi|come|wanneer|hoe|är|hur|när|er|hvordan|hvornår)\s(?!much\b)",
     re.IGNORECASE,
 )
@@ -227,5 +228,13 @@ PUT_THERE: Final = re.compile(
     r"^\s*(?:$|[,.;:!?)–—-]|please|pls|bitte|instead|then|now|because|cos|so|as|since|por|s['’]il|per favore|"
     r"graag|tack|"
     r"jetzt|dann|spielen|machen|setzen|stellen|tonight|heute|[^\w\s])",
+    re.IGNORECASE,
+)
+OUT_SAID: Final = re.compile(  # the answer to a question about a song: on l'enlève; ok, drop it then
+    r"\b(?:(?:drop|cut|lose|skip|scrap|bin|ditch) (?:it|that(?: one)?)|leave (?:it|that) out|on l['’]enlève|"
+    r"on (?:la|le) vire|"
+    r"on (?:la|le) supprime|(?:den|die|das|dann) (?:streichen|lassen) wir|streichen wir|lassen wir weg|"
+    r"(?:lo|la) quitamos|fuera entonces|(?:la|lo) togliamo|a gente tira|schrappen we|dan schrappen|vi stryker den|"
+    r"vi dropper den|den stryger vi)\b",
     re.IGNORECASE,
 )

@@ -16,6 +16,7 @@ MAX_WORDS: Final = 12  # of a title that is looked for
 SHORTEST: Final = 4  # letters of a word that names a song alone
 _MARKS: Final = re.compile("[\ue000-\ue002]")
 _WORDS: Final = re.compile(r"[^\W_]+(?:['’`][^\W_]+)*")
+_OF_IT: Final = re.compile("['’`]s$", re.IGNORECASE)  # Moth's in D
 _ARTICLES: Final = frozenset(
     ("the", "a", "an", "der", "die", "das", "le", "la", "les", "el", "los", "il", "lo", "de", "het")
 )
@@ -61,7 +62,7 @@ def songs_named(text: str, titles: Sequence[str]) -> NamedSongs:
     """
     text = _MARKS.sub("", text)
     found = [(match, _fold(match[0])) for match in _WORDS.finditer(text)]
-    said = {word for _, word in found}
+    said = {form for match, word in found for form in (word, word[:-1] if _OF_IT.search(match[0]) else word)}
     all_words = [_folded_words(title) for title in titles]
     known = [(number, words) for number, words in enumerate(all_words) if not said.isdisjoint(words)][:MAX_TITLES]
     marks: list[tuple[int, int, str]] = []
@@ -87,8 +88,10 @@ def songs_named(text: str, titles: Sequence[str]) -> NamedSongs:
 
 def _places(words: Sequence[str], found: Sequence[tuple[re.Match[str], str]], taken: list[bool]) -> Iterator[int]:
     for at in range(len(found) - len(words) + 1 if words else 0):
-        same = all(found[at + index][1] == word for index, word in enumerate(words))
-        if same and not any(taken[at : at + len(words)]):
+        same = all(found[at + index][1] == word for index, word in enumerate(words[:-1]))
+        last = found[at + len(words) - 1]
+        is_last = last[1] == words[-1] or (bool(_OF_IT.search(last[0][0])) and last[1][:-1] == words[-1])
+        if same and is_last and not any(taken[at : at + len(words)]):
             yield at
 
 
