@@ -94,3 +94,17 @@ def test_a_key_beside_its_column_is_the_songs() -> None:
     rows = [f"{song};" for song in (*SONGS[0], *SONGS[1])]
     found = read(*rows, "Goodnight, Sweet Harbour Lights;;Eb", names="")
     assert str(found.show.sets[0].songs[-1].key) == "Eb"
+
+
+def test_a_column_named_for_parts_with_other_words_in_each_row_holds_the_titles() -> None:
+    rows = ["18:00,Einlass,", "18:45,Papierboot,F", "18:50,Kirschblues,Am", "18:55,Morgen,Eb", "19:10,Essen,"]
+    rows += ["20:15,Ehrungen,", "20:45,Wackelkontakt,E", "20:50,Neonfisch,Bm", "21:30,Tombola,"]
+    found = list_in("\n".join(["Uhr,Programmpunkt,Tonart", *rows]).encode(), "list.csv")
+    songs = [song.title for one in found.show.sets for song in one.songs]
+    assert songs == ["Papierboot", "Kirschblues", "Morgen", "Wackelkontakt", "Neonfisch"]
+
+
+def test_a_column_without_a_name_may_name_the_part_beside_its_first_song() -> None:
+    rows = [*(f";{song}" for song in SONGS[0]), *(f";{song}" for song in SONGS[1])]
+    found = read(f"Drinks{rows[0]}", *rows[1:3], f"Party{rows[3]}", rows[4], names=";Song;Key")
+    assert [one for one, _ in sets(found)] == ["Drinks", "Party"]

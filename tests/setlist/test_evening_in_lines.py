@@ -110,3 +110,8 @@ def test_words_outside_the_songs_head_a_set_of_one_song() -> None:
         ("Opening set", 4),
         ("Closing", 1),
     ]
+
+
+def test_parts_of_a_service_in_spanish_are_no_songs() -> None:
+    found = read("Bienvenida", *EARLY, "Anuncios y ofrenda", *LATE, "Predicación", "Moss - C", "Bendición")
+    assert sum(sizes(found)) == 6

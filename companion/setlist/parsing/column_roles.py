@@ -175,14 +175,26 @@ def _titled_by_content(heads: list[Head | None], rows: Sequence[ListRow]) -> lis
     worded = [
         at
         for at, head in enumerate(heads)
-        if (head is None or head.column is Column.OTHER or (head.column is Column.NUMBER and _are_words(columns[at])))
+        if (
+            head is None
+            or head.column is Column.OTHER
+            or _names_songs(head, columns[at])
+            or (head.column is Column.NUMBER and _are_words(columns[at]))
+        )
         and any(cell.strip() for cell in columns[at])
         and not (head and head.name == AT)
+        and not _are_clocks([cell for cell in columns[at] if cell.strip()])
     ]
     numbers = [at for at in worded if (head := heads[at]) and head.column is Column.NUMBER]
     if worded:
         heads[numbers[0] if numbers else _title(worded, columns)] = Head(Column.TITLE)
     return heads
+
+
+def _names_songs(head: Head, cells: Sequence[str]) -> bool:
+    """Return whether a column named for sets has other words in nearly every row: Item, of an evening's course."""
+    filled = [folded(cell) for cell in cells if cell.strip()]
+    return head.column is Column.SET and len(set(filled)) >= MAX_ROWS_ALIKE * len(filled) and len(filled) > MAX_SETS
 
 
 def _are_words(cells: Sequence[str]) -> bool:
@@ -209,6 +221,7 @@ _LETTERS_OF_CODE = re.compile(r"^[A-Z]{1,2}(?=\d)")  # Q1, M12
 MAX_KEYS = 0.8  # share of the cells
 MIN_LABELLED = 0.6  # share of the cells
 MAX_SETS = 6
+MAX_ROWS_ALIKE = 0.8  # share of different words in a column; parts of an evening return
 MAX_ROLES = 0.6  # share of the cells
 NUMBERS_OF_A_SERVICE = ("song", "hymn", "carol", "anthem", "psalm", "children", "prelude", "lied", "chant", "canto")
 AT = "at"  # the name of a column with times of day

@@ -212,8 +212,9 @@ def with_sets(rows: Sequence[ListRow], heads: tuple[Head | None, ...]) -> tuple[
         words = [row.cells[at].strip() if at < len(row.cells) else "" for row in songs]
         if words and words[0] and at < title:  # each part may be named once, beside its first song
             words = _filled_down(words)
-        if head and head.column in (Column.OTHER, Column.NOTES) and _are_parts(words):
-            return (*heads[:at], Head(Column.SET, head.name), *heads[at + 1 :])
+        may_be = head.column in (Column.OTHER, Column.NOTES) if head else at < title
+        if may_be and _are_parts(words):
+            return (*heads[:at], Head(Column.SET, head.name if head else ""), *heads[at + 1 :])
     return heads
 
 

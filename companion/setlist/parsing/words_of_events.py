@@ -18,6 +18,8 @@ discursos brindis rifa sorteo homilía sorteio jantar
 toespraken toespraak loterij preek collecte opbouw afbouw
 taler lodtrækning prædiken velkomst natmad aftensmad tårta tal lotteri predikan välkomst
 vt vts montage klockringning inledning kollekt kyrkkaffe förbön preken kirkekaffe velsignelse overdenking kolehti
+bienvenida anuncios avisos ofrenda predicación prédica sermón pregação anúncios prédication bienvenue predica
+predicazione annunci avvisi mededelingen afkondigingen abkündigungen bekanntmachungen kunngjøringer meddelelser
 saarna siunaus požehnání puheet arpajaiset przemówienia oczepiny kazanie proslovy večeře kázání
 """
 _MAY_BE_WORDS = """
@@ -27,6 +29,7 @@ pause interval break intermission guests arrival arrivals arrive arriving leave 
 line check poem story video wine mulled ramo mrs cortina tape costume testimonies
 rede essen kaffee kuchen buffett torte lesung gebet segen kollekte ansage ansagen feuerwerk sektempfang
 gâteau café dessert prière lecture
+bénédiction bendición bênção comunión saludo
 cena pranzo caffè torta taglio preghiera lettura benedizione
 tarta comida postre oración lectura almoço bolo oração leitura café
 taart koffie diner gebed lezing zegen welkom
@@ -38,7 +41,7 @@ the a an of to and then for by with from at in on off out up till until time tim
 opens close closes closing opening cut cutting cuts served serve first second third fourth 1st 2nd 3rd final short
 long quick hot main evening late band everyone all best man bride groom father mother family couple children
 children's bible gospel
-more mince hog roast finger stage still please again und et e y og och ja i de du des la le les della
+more mince hog roast finger stage still please again und et e y el los las al og och ja i de du des la le les della
 del do da der die das zum zur mit avec con com med met en
 play plays sign sheet
 aansnijden anschneiden découpe coupe corte krojenie skæring ouverture toss throw giving check draw some
