@@ -18,6 +18,8 @@ BEGINS: Final = set_of(
     "starting begin begins beginning opens attack attacks kick kicks enter enters begint beginnt beginnen starten "
     "startet startar starter inleder entra entran ataca attacca attaque attaquent lance lancent arranca arrancan "
     "empieza empiezan empiezas comeca comecam comecas comienza comenca entren inizi inizia iniziano parte partono "
+    "commencez commençons debutes debutez attaques attaquez lances lancez demarre demarrent demarres demarrez ouvres "
+    "ouvrez attacchi iniziate cominciate empezais comenzais anfangst abres "
     "commence commencent commences anfangt fangt fangst fangen borja borjar begynder begynner zaczyna zaczynaja "
     "zaczynasz zacina zacinaji zacinas zacne zacnou zacnes zacinaju zacinaja pocinje pocinjes pocinju krene krenu "
     "zacnete kezd kezdi kezdik kezded kezdek aloittaa aloitat aloittavat aloitan hasten walks opener brushes"
@@ -54,7 +56,8 @@ _BRINGS: Final = (
 BRINGS: Final = phrases(_BRINGS)
 # Forms that only "you" has.
 YOU: Final = set_of(
-    "you youre youll yours du tu ti ty te sina toi jij vous sie ihr vosotros usted aloitat empiezas entras comecas "
+    "you youre youll yours commencez debutez attaquez lancez demarrez du tu ti ty te sina toi jij vous sie "
+    "ihr vosotros usted aloitat empiezas entras comecas "
     "comienzas zaczynasz zacinas zacnes pocinjes kezded commences cominci inizi fangst"
 )
 ME: Final = set_of(

@@ -10,7 +10,7 @@ from companion.leader.near_titles import is_form
 from companion.leader.reply_dates import DayReading
 from companion.leader.reply_items import KeyFact, ReplyItem, ScannedLine, Separator
 from companion.leader.reply_readings import NOWHERE
-from companion.leader.reply_words import SIGN, WORD, phrase_of
+from companion.leader.reply_words import SIGN, WORD, ReplyWord, low, phrase_of, set_of
 from companion.leader.songs_meant import SongNames, SongsMeant
 from companion.leader.stated_fact import StatedFact
 from companion.leader.turns_of_phrase import NOT, UNKNOWN_TO_LEADER, TurnOfPhrase
@@ -199,7 +199,16 @@ def _with_owners(
 
 
 def _says_every(piece: Sequence[ReplyItem], line: ScannedLine) -> bool:
-    return any(line.words[at].low in EVERY for one in piece for at in range(one.at, one.end))
+    places = (at for one in piece for at in range(one.at, one.end))
+    return any(line.words[at].low in EVERY and not is_quite(line.words, at) for at in places)
+
+
+def is_quite(words: Sequence[ReplyWord], at: int) -> bool:
+    """Return whether "all" only strengthens the next word: tout seul, tout doux, helt."""
+    return words[at].low in ("tout", "toute") and low(words, at + 1) in _QUITE
+
+
+_QUITE: Final = set_of("seul seule seuls doux douce doucement lentement net simple droit pres de en a petit")
 
 
 def _free(items: Sequence[ReplyItem], line: ScannedLine) -> tuple[int, ...]:

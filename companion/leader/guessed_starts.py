@@ -25,7 +25,7 @@ from companion.leader.guess_words import (
     manner_of,
     player_of,
 )
-from companion.leader.guessed_clauses import GuessClause
+from companion.leader.guessed_clauses import GuessClause, is_quite
 from companion.leader.players import LEADER_COUNTS, THE_LEADER
 from companion.leader.reply_words import WORD, ReplyWord, phrase_of, set_of
 from companion.leader.songs_meant import SongsMeant
@@ -123,7 +123,7 @@ def _who(clause: GuessClause) -> list[tuple[int, str]]:
         elif low in ME:
             found.append((at, THE_LEADER))
         elif low in ALL_OF_BAND:
-            found.append((at, "all"))
+            found += [] if is_quite(clause.line.words, clause.free[at]) else [(at, "all")]
         elif player := player_of(low):
             found.append((at, player))
     return found

@@ -129,7 +129,8 @@ def _all_begin(line: ScannedLine, songs: Sequence[ReplyItem], notation: Notation
         has_own = _has_fact(line, song.end, after) or _key_end(words, song.end, after, notation)
         joins = _ands(words, least, begin)
         key_end = _key_end(words, least, begin, notation) if at and not joins else 0
-        if joins and not has_own and _has_fact(line, joins[-1], begin):
+        is_whole = bool(joins) and "it" in {word.low for word in words[joins[-1] : begin]}  # and the drums start it
+        if joins and not (has_own or is_whole) and _has_fact(line, joins[-1], begin):
             begin = joins[-1]
         elif not (at or has_own) and _has_fact(line, 0, begin):
             begin = 0
@@ -185,7 +186,7 @@ def _of_song(
         yield from _spans([*(one for one in cuts if one < into[0]), into[1]])
         yield into[0], end, False
         return
-    yield from _spans([*cuts, end])
+    yield from ((one, to, goes_on and one != farewell) for one, to, goes_on in _spans([*cuts, end]))
 
 
 def _spans(cuts: Sequence[int]) -> Iterator[tuple[int, int, bool]]:
