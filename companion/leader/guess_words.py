@@ -18,7 +18,7 @@ BEGINS: Final = set_of(
     "starting begin begins beginning opens attack attacks kick kicks enter enters begint beginnt beginnen starten "
     "startet startar starter inleder entra entran ataca attacca attaque attaquent lance lancent arranca arrancan "
     "empieza empiezan empiezas comeca comecam comecas comienza comenca entren inizi inizia iniziano parte partono "
-    "commencez commençons debutes debutez attaques attaquez lances lancez demarre demarrent demarres demarrez ouvres "
+    "commencez commencons debutes debutez attaques attaquez lances lancez demarre demarrent demarres demarrez ouvres "
     "ouvrez attacchi iniziate cominciate empezais comenzais anfangst abres "
     "commence commencent commences anfangt fangt fangst fangen borja borjar begynder begynner zaczyna zaczynaja "
     "zaczynasz zacina zacinaji zacinas zacne zacnou zacnes zacinaju zacinaja pocinje pocinjes pocinju krene krenu "

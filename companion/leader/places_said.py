@@ -137,8 +137,8 @@ _AT_A_PLACE: Final = re.compile(
 )
 # After a date, up to the end of the line: à la salle des fêtes, im Festzelt, en el Casino.
 _FOREIGN_AT: Final = re.compile(
-    r"[ ,](?:à la|à l['’]|au|chez|im|in der|in dem|auf dem|en el|en la|al|nel|nella|"
-    r"in het|in de|in(?= (?:zaal|feestzaal|café|kerk))|vid|på|ved|hos)\s?"
+    r"[ ,](?:à l['’]\s?|(?:à la|au|chez|im|in der|in dem|auf dem|en el|en la|al|nel|nella|"
+    r"in het|in de|in(?= (?:zaal|feestzaal|café|kerk))|vid|på|ved|hos)\s)"
     r"(?P<place>(?:\w[\w'’-]{0,20} ){0,5}\w[\w'’-]{2,20})(?:[.!]?$|[.!](?= ))"
 )
 # In small letters, after a date, up to the end of the clause: still in the sports hall.
