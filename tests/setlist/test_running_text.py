@@ -79,6 +79,28 @@ CASES = {
         "Moth Parade (G), Weeds (Am), Tidal Clock (C) INTERVAL Fog Bell (D), Jam Jar (E) ENCORE Kite (E)",
         "First: Moth Parade=G; Weeds=Am; Tidal Clock=C | Second: Fog Bell=D; Jam Jar=E | Encore: Kite=E",
     ),
+    "titles alone in a message": (
+        "Hiya, set for Thursday: Moth Parade, Weeds, Mr Pomfrey Waits, Kite, Jam Jar. No drums (just cajon). Ta! Bx",
+        "First: Moth Parade; Weeds; Mr Pomfrey Waits; Kite; Jam Jar",
+    ),
+    "titles alone in sets": (
+        (
+            "Hi Jen, first half: Moth Parade, Weeds, Fog Bell and Bring the Bins In. Second half: Jam Jar, Kite, Plum "
+            "Duff. Encore: Long Way Down. See you there!"
+        ),
+        "First: Moth Parade; Weeds; Fog Bell; Bring the Bins In | Second: Jam Jar; Kite; Plum Duff | Encore: Long Way Down",
+    ),
+    "titles alone with arrows": (
+        "Set for Saturday: Moth Parade > Weeds > Tidal Clock > Fog Bell > Jam Jar > Kite. All usual keys.",
+        "First: Moth Parade; Weeds; Tidal Clock; Fog Bell; Jam Jar; Kite",
+    ),
+    "numbers inside the lines": (
+        (
+            "Friday: 1. Moth Parade (G) 2. Weeds (Am) 3. Tidal Clock (C) 4. Fog Bell (D)\nbreak\n"
+            "5. Jam Jar (E) 6. Kite (A) 7. Plum Duff (Bm)"
+        ),
+        "First: Moth Parade=G; Weeds=Am; Tidal Clock=C; Fog Bell=D | Second: Jam Jar=E; Kite=A; Plum Duff=Bm",
+    ),
     "in German": (
         (
             'Hallo Kat, wir fangen an mit "Regen" in G-Dur, dann kommt "Keller" (a-Moll) und danach "Koffer" in '

@@ -7,12 +7,15 @@ import msgspec
 from companion.setlist.notation import Notation
 from companion.setlist.parsing.key_at_end import key_at_end
 from companion.setlist.parsing.key_cells import plain_key
+from companion.setlist.parsing.list_talk import says_same_as_before
 from companion.setlist.parsing.patterns import TAIL
 from companion.setlist.parsing.running_text import TextPart, running_parts
+from companion.setlist.parsing.running_titles import bare_titles, numbered_parts
 from companion.setlist.parsing.talk_changes import TalkKind, changes_said
 from companion.setlist.parsing.text_lines import TextLine
 
 LONGEST_SONG = 10  # words of a line with one song and a comma
+MAX_LINES = 6  # of a message that lists titles without keys in a sentence
 FEWEST_LINES, MOST = 3, 0.6  # number and share of the lines that tell whether titles have capitals
 
 
@@ -20,7 +23,10 @@ def without_running_text(lines: Sequence[TextLine], notation: Notation) -> Seque
     """Return the lines with those taken apart that hold several songs among other words."""
     filled = [line for line in lines if line.text and not line.message.is_envelope]
     rises = len(filled) >= FEWEST_LINES and sum(line.text[:1].isupper() for line in filled) >= MOST * len(filled)
+    lines = [one for line in lines for one in _numbered(line)]
     found = [_parts(line, notation, rises=rises) for line in lines]
+    if not any(found) and len(filled) <= MAX_LINES:
+        found = [_bare(line) for line in lines]
     if not any(found):
         return lines
     found = [parts or _parts(line, notation, rises=rises, fewest=1) for line, parts in zip(lines, found, strict=True)]
@@ -51,6 +57,34 @@ def _parts(line: TextLine, notation: Notation, *, rises: bool, fewest: int = 2) 
     if line.message.is_envelope or line.is_marked or line.is_struck or not line.text:
         return ()
     return running_parts(line.text, notation, fewest=fewest, rises=rises)
+
+
+def _numbered(line: TextLine) -> list[TextLine]:
+    """Return a line for each song of a line that numbers several."""
+    if line.message.is_envelope or line.is_struck or line.is_bulleted or line.is_lettered:
+        return [line]
+    before, songs = numbered_parts(line.text, line.number)
+    if not songs:
+        return [line]
+    said = [(None, before)] if before else []
+    return [
+        msgspec.structs.replace(
+            line,
+            row=msgspec.structs.replace(
+                line.row, cells=(text,), text=text, blank_before=line.row.blank_before and not at, spans=()
+            ),
+            text=text,
+            whole=text,
+            number=number,
+        )
+        for at, (number, text) in enumerate([*said, *songs])
+    ]
+
+
+def _bare(line: TextLine) -> tuple[TextPart, ...]:
+    if line.message.is_envelope or line.is_marked or line.is_struck or says_same_as_before(line.text):
+        return ()
+    return bare_titles(line.text)
 
 
 def _apart(line: TextLine, parts: Sequence[TextPart]) -> Iterator[TextLine]:

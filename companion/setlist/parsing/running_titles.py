@@ -1,0 +1,121 @@
+"""Titles without keys in running text, and songs in one line whose numbers follow each other."""
+
+import itertools
+import re
+from collections.abc import Iterator
+from typing import Final
+
+from companion.setlist.parsing.line_kinds import is_chat
+from companion.setlist.parsing.running_clauses import TRIM, lead_of
+from companion.setlist.parsing.running_text import PartKind, TextPart
+from companion.setlist.parsing.set_headings import SetHeading, read_heading, read_set
+
+FEWEST_NAMED: Final = 5  # titles of a row that no heading names
+FEWEST_HEADED: Final = 3  # titles in all rows behind headings
+LONGEST_TITLE: Final = 7  # words
+LONGEST: Final = 4000
+MOST_RISING: Final = 0.6  # share of the titles that begin with a capital, from which on all must
+FEWEST_NUMBERED: Final = 3  # songs
+_SENTENCE: Final = re.compile(r"(?<=[^\s.][^\s.])[.!?]{1,3}(?=\s|$)(?![^()]*\))")
+_LABEL: Final = re.compile(r"^([^:]{1,160}):\s+(?=\S)")
+_COMMAS: Final = re.compile(r"\s*[,;]\s+")
+_SIGNS: Final = tuple(
+    re.compile(rf"\s+(?:{sign})\s+") for sign in (r"-{1,2}>|=>|>{1,2}|→", "/", r"\|", "[•·]", "[-–—]")
+)
+_LAST_AND: Final = re.compile(r"\s(?:and|und|et|y|og|och|en|&)\s(?!.*\s(?:and|und|et|y|og|och|en|&)\s)")
+_AND: Final = re.compile(r"^(?:and|then|und|dann|et|puis|y|luego|e|poi|og|och|en|dan)\s+", re.IGNORECASE)
+_TO_FINISH: Final = re.compile(r"\s(?:to (?:finish|end|close)|at the end|last)$", re.IGNORECASE)
+_NUMBER: Final = re.compile(r"(?:^|\s)(\d{1,2})[.)]\s+(?=\S)")
+
+
+def bare_titles(text: str) -> tuple[TextPart, ...]:
+    """Return the parts of a message that lists titles without keys: Set for Sunday: Moth, Weeds, ... No drums."""
+    if len(text) > LONGEST:
+        return ()
+    parts: list[TextPart] = []
+    headed = named = 0
+    for sentence in _sentences(text):
+        label, said = _label_of(sentence)
+        heading = _heading_in(label)
+        titles = _titles(said)
+        if not titles or (len(titles) < FEWEST_NAMED and heading is None):
+            parts.append(TextPart(PartKind.TALK, sentence))
+            continue
+        headed += len(titles) if heading else 0
+        named += 0 if heading else len(titles)
+        if heading:
+            parts.append(TextPart(PartKind.HEADING, label, heading=heading))
+        elif label:
+            parts.append(TextPart(PartKind.TALK, label))
+        parts += [TextPart(PartKind.SONG, title) for title in titles]
+    return tuple(parts) if named or headed >= FEWEST_HEADED else ()
+
+
+def _sentences(text: str) -> Iterator[str]:
+    at = 0
+    for found in _SENTENCE.finditer(text):
+        yield text[at : found.start()].strip()
+        at = found.end()
+    if rest := text[at:].strip():
+        yield rest
+
+
+def _label_of(sentence: str) -> tuple[str, str]:
+    """Split the words before a colon off a sentence that lists titles: (the words, the rest)."""
+    found = _LABEL.match(sentence)
+    return (found[1].strip(), sentence[found.end() :]) if found else ("", sentence)
+
+
+def _heading_in(label: str) -> SetHeading | None:
+    """Return the heading that the words before a colon name, at their end: Sat list - second half."""
+    words = label.strip(TRIM).split()
+    for count in (3, 2, 1):
+        said = " ".join(words[-count:])
+        found = read_set(said) or (read_heading(said) if count == len(words) else None)
+        if len(words) >= count and found and not found.also:
+            return found
+    return None
+
+
+def _titles(said: str) -> list[str]:
+    """Return the titles that one sign parts; none if a piece is no title."""
+    said = _TO_FINISH.sub("", said.strip(TRIM))
+    made = max((sign.split(said) for sign in (_COMMAS, *_SIGNS)), key=len)
+    pieces = [_AND.sub("", piece.strip(TRIM)) for piece in made]
+    if len(pieces) > 1 and not _AND.match(made[-1].strip(TRIM)):
+        pieces[-1:] = _LAST_AND.split(pieces[-1], maxsplit=1)
+    begin = lead_of(pieces[0], rises=pieces[-1][:1].isupper()) if pieces[0] else 0
+    pieces[0] = pieces[0][begin:]
+    rising = sum(piece[:1].isupper() for piece in pieces)
+    is_rising = rising >= MOST_RISING * len(pieces)
+    return pieces if all(_is_title(piece, rises=is_rising) for piece in pieces) else []
+
+
+def _is_title(piece: str, *, rises: bool) -> bool:
+    words = piece.split()
+    if not 0 < len(words) <= LONGEST_TITLE or not piece[0].isalnum() or is_chat(f"{piece},"):
+        return False
+    return not any(sign in piece for sign in "()[]:@/|") and not (rises and piece[0].islower())
+
+
+def numbered_parts(text: str, number: int | None) -> tuple[str, list[tuple[int, str]]]:
+    """Return the words before the numbered songs of a line, and these: Fri: 1. Moth (G) 2. Weeds 3. Kite.
+
+    ``number``: of the first song, if it was taken off the line's front.
+    """
+    found = list(_NUMBER.finditer(text)) if len(text) <= LONGEST else []
+    first = number if number is not None else (int(found[0][1]) if found else 0)
+    inside = found if number is not None else found[1:]
+    count = 0
+    for one in inside:
+        count += int(one[1]) == first + count + 1
+    if count != len(inside) or count + 1 < FEWEST_NUMBERED:
+        return "", []
+    starts = ([] if number is not None else [found[0]]) + inside
+    bounds = [*(one.start() for one in starts), len(text)]
+    songs = [] if number is None else [(number, text[: bounds[0]].strip())]
+    songs += [
+        (int(one[1]), text[one.end() : end].strip(" ,;"))
+        for one, (_, end) in zip(starts, itertools.pairwise(bounds), strict=True)
+    ]
+    return ("" if number is not None else text[: bounds[0]].strip(TRIM)), songs
