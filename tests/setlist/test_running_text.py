@@ -88,7 +88,10 @@ CASES = {
             "Hi Jen, first half: Moth Parade, Weeds, Fog Bell and Bring the Bins In. Second half: Jam Jar, Kite, Plum "
             "Duff. Encore: Long Way Down. See you there!"
         ),
-        "First: Moth Parade; Weeds; Fog Bell; Bring the Bins In | Second: Jam Jar; Kite; Plum Duff | Encore: Long Way Down",
+        (
+            "First: Moth Parade; Weeds; Fog Bell; Bring the Bins In | Second: Jam Jar; Kite; Plum Duff | "
+            "Encore: Long Way Down"
+        ),
     ),
     "titles alone with arrows": (
         "Set for Saturday: Moth Parade > Weeds > Tidal Clock > Fog Bell > Jam Jar > Kite. All usual keys.",
