@@ -97,6 +97,16 @@ CASES = {
         "Set for Saturday: Moth Parade > Weeds > Tidal Clock > Fog Bell > Jam Jar > Kite. All usual keys.",
         "First: Moth Parade; Weeds; Tidal Clock; Fog Bell; Jam Jar; Kite",
     ),
+    "words that lead to titles, line by line": (
+        (
+            "opening w/ moth parade in A\nthen weeds (D)\ntidal clock - G\nslow one: fog bell - F\njam jar Em\n"
+            "then straight into kite C\nthen back up, hay bale D\nlast one is off to bed A big ending, 4 times round"
+        ),
+        (
+            "First: moth parade=A; weeds=D; tidal clock=G; fog bell=F; jam jar=Em; kite=C; then back up, hay bale=D; "
+            "off to bed=A"
+        ),
+    ),
     "numbers inside the lines": (
         (
             "Friday: 1. Moth Parade (G) 2. Weeds (Am) 3. Tidal Clock (C) 4. Fog Bell (D)\nbreak\n"

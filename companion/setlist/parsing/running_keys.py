@@ -31,6 +31,7 @@ _ENDS = re.compile(r"\s*(?:$|[,;.!?/|>)&+•·→\"“„]|[-–—]\s|\()")
 _ON = re.compile(r"\s+[^\W\dA-Z_]")  # a small word
 _WORD = re.compile(r"(?<!\S)[A-H]\S{1,16}")
 _WITH_MODE = re.compile(rf"([A-H](?:is|es|s)?-(?:{_MODE}|dúr))[^\W\d]{{0,4}}[.,;!]?$", re.IGNORECASE)  # D-dúrban
+SHORTEST: Final = 4  # letters before a key that words follow
 _STILL = re.compile(
     r"^\s(?:now|again|too|like always|as always|as usual|as well|jetzt|diesmal|auch|aussi|maintenant|ahora|adesso)\b",
     re.IGNORECASE,
@@ -72,6 +73,8 @@ def keys_in(text: str, notation: Notation) -> Iterator[RunningKey]:
             ends = ends or (is_plain and bool(_ON.match(rest)))
         is_weak = False
         if found["bare"]:
+            is_alone = said[:1].isupper() and text[: found.start()].islower()  # the first capital: moth A big ending
+            ends = ends or (is_alone and found.start() >= SHORTEST and _ON.match(rest) is not None)
             if len(said) == 1 and BEFORE_A_LETTER.search(text[: found.start()]):
                 continue
             is_weak = said[:1].islower() and (len(said) == 1 or said in _WORDS_AS_KEYS)

@@ -1,5 +1,6 @@
 """Lines as people say them: then Moth, we finish on Weeds; a whole evening in one paragraph."""
 
+import itertools
 import re
 from collections.abc import Sequence
 
@@ -10,6 +11,9 @@ from companion.setlist.parsing.glued_keys import with_space_before_key
 from companion.setlist.parsing.key_at_end import key_at_end
 from companion.setlist.parsing.list_talk import says_same_as_before
 from companion.setlist.parsing.patterns import BARE_NUMBER
+from companion.setlist.parsing.running_clauses import lead_of
+from companion.setlist.parsing.running_keys import keys_in
+from companion.setlist.parsing.set_headings import read_heading, read_set
 from companion.setlist.parsing.text_lines import TextLine
 
 FEWEST = 2  # lines that begin as in talk
@@ -63,7 +67,7 @@ def as_written(lines: Sequence[TextLine]) -> Sequence[TextLine]:
     lines = _listed([with_space_before_key(part) for line in lines for part in _parted(line)])
     filled = [line for line in lines if line.text]
     small = sum(line.text[:1].islower() for line in filled)
-    led = sum(bool(_LEAD.match(line.text)) for line in filled)
+    led = sum(bool(_LEAD.match(line.text) or _leads(line.text)) for line in filled)
     if led >= max(FEWEST, MIN_LED * len(filled)) and small >= MAX_SMALL * len(filled):
         lines = [_without_talk(line) for line in lines]
     return _without_assent(lines)
@@ -139,10 +143,27 @@ def _titles_in(text: str) -> list[str]:
 
 
 def _without_talk(line: TextLine) -> TextLine:
-    text = _TO_FINISH.sub("", _THAT.sub(" ", _LEAD.sub("", line.text)).strip())
-    said = found[0].strip(" ,") if (found := _LEAD.match(line.text)) else ""
-    talk = said if said in _MAY_BE_TITLE else line.talk
+    """Take the words off that lead to a title; where they might belong to it, it is in doubt: slow one: moth - F."""
+    if (found := _LEAD.match(line.text)) and not _leads(line.text[found.end() :]):
+        text, said = line.text[found.end() :], found[0].strip(" ,")
+        talk = said if said in _MAY_BE_TITLE else line.talk
+    else:
+        at = 0 if line.part or line.is_marked else _leads(line.text)
+        text, talk = line.text[at:], line.text[:at].strip(" ,:") or line.talk
+    text = _TO_FINISH.sub("", _THAT.sub(" ", text).strip())
+    if (heading := read_heading(text)) and heading.is_word and heading.also:
+        return line  # then back up, moth Bm
+    if talk and (key := next(keys_in(text, Notation.LETTERS), None)) and key.end < len(text):
+        text = f"{text[: key.begin]} ({key.written}){text[key.end :]}"  # off to moth A big ending
     return msgspec.structs.replace(line, text=text, whole=text, talk=talk) if text else line
+
+
+def _leads(text: str) -> int:
+    """Return how long the words are that lead to a title in small letters: opening w/; last one is. One may be its."""
+    at = lead_of(text, rises=False) if text[:1].islower() and len(text) < LONG else 0
+    is_said = len(text[:at].split()) > 1 or text[:at].rstrip().endswith(":") or "'s" in text[:at]
+    names_set = any(read_set(" ".join(pair)) for pair in itertools.pairwise(text[:at].split()))
+    return at if is_said and not names_set and any(map(str.isalpha, text[at:])) else 0
 
 
 def _parted(line: TextLine) -> list[TextLine]:
