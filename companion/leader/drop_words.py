@@ -28,8 +28,8 @@ DROPPERS: Final = set_of(
 DROPPED: Final = set_of(
     "dropped scrapped binned skipped ditched gone out omitted deleted cancelled canceled axed gestrichen raus "
     "struken struket stroget geschrapt wykreslona withdrawn shelved nixed canned "
-    "parked retired benched pulled struck oot chopped removed vypadl vypadla vypadlo vypadava kuttet strokes "
-    "kihagyva "
+    "supprime supprimee scrubbed parked retired benched pulled struck oot chopped removed vypadl vypadla "
+    "vypadlo vypadava kuttet strokes kihagyva "
     "torolve verfallt gekillt utgatt"
 )
 DROP_TAIL: Final = set_of("it that this one them those these please now for time altogether completely the list set")
@@ -118,6 +118,22 @@ NOT_DOING: Final = phrases_by_first_word(
         "are removed",
         "has been removed",
         "not performed",
+        "not be played",
+        "will not be played",
+        "wont be played",
+        "is not played",
+        "not played",
+        "not this time",
+        "aint playing",
+        "aint playing it",
+        "aint doing",
+        "diesmal nicht",
+        "esta vez no",
+        "questa volta no",
+        "deze keer niet",
+        "leave that one off",
+        "leave that off",
+        "leave it off",
         "no time for",
         "wont have time for",
         "drops out",

@@ -4,6 +4,7 @@ import re
 from collections.abc import Sequence
 from typing import Final
 
+from companion.leader.guessed_endings import ending_of
 from companion.leader.players import PLAYERS
 from companion.leader.reply_words import NUMBER, SIGN, WORD, ReplyWord, counted, low, phrase, phrase_of, phrases, set_of
 from companion.leader.stated_fact import StatedFact
@@ -265,7 +266,8 @@ def ends_somehow(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
         return None
     text = " ".join(word.text for word in words[at:end] if word.kind == WORD)
     has_vamp = any(word.low in ("vamp", "vamps") for word in words[at:end])
-    return StatedFact("ending", "vamp-out" if has_vamp else text, end, doubt=text)
+    kind = "vamp-out" if has_vamp else ending_of(words, at, end)
+    return StatedFact("ending", kind or text, end, doubt=text)
 
 
 def _goes_on(words: Sequence[ReplyWord], at: int) -> bool:
@@ -301,6 +303,8 @@ def described_ending(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
     ):
         return None  # I'll ring you about the rest
     text = " ".join(word.text for word in words[begins:end])
+    if low(words, begins).startswith("repeat") and ending_of(words, begins, min(len(words), at + MAX_ENDING)):
+        return StatedFact("ending", "vamp-out", end, doubt=text)  # repeat the outro until I nod
     is_short = end - begins == 1 and low(words, begins) in ("crash", "ring", "bang", "trash")  # crash course on 3
     return StatedFact("ending", text, end, doubt=text if is_short else "")
 

@@ -45,6 +45,11 @@ _NO_CHART: Final = set_of("geen ingen inget inga sin zonder ohne senza sem")
 AT_TEMPO: Final = set_of(
     "at @ tempo bpm around about ca roughly approx q = ♩ circa say crotchet crotchets viertel noire negra semiminima"
 )
+PER_MINUTE: Final = (
+    *("bpm", "beats per minute", "beats a minute", "beats", "schlage pro minute", "a la noire", "pulsaciones", "slag"),
+    *("battiti al minuto", "battute al minuto", "batidas por minuto", "slag i minuttet", "slagen per minuut"),
+)
+SLOWEST_SAID: Final = 60  # a lower number in words may count bars
 ABOUT: Final = set_of("around about ca roughly approx circa ish say")
 
 
@@ -228,12 +233,15 @@ def tempo(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
     while low(words, begins) in AT_TEMPO or low(words, begins) == "quarter":
         is_about = is_about or low(words, begins) in ABOUT
         begins += 1
-    if begins >= len(words) or words[begins].kind != NUMBER:
+    said = counted(list(words), begins) if begins < len(words) else None
+    if said is None:
         return None
-    number, end = int(words[begins].text), begins + 1
+    number, end = said[0], begins + said[1]
     if low(words, end) == "ish":
         is_about, end = True, end + 1
-    says = low(words, end) == "bpm"
+    says = phrase(words, end, *PER_MINUTE)
+    if words[begins].kind != NUMBER and not says and number < SLOWEST_SAID:
+        return None
     if not 30 <= number <= 300 or not (says or begins > at):
         return None
     if not says and low(words, end) in (
@@ -250,7 +258,7 @@ def tempo(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
         return None
     doubt = "about" if is_about else ""
     return StatedFact(
-        "tempo", str(number), end + says, firm=says or low(words, at) in ("tempo", "bpm", "@"), doubt=doubt
+        "tempo", str(number), end + says, firm=says > 0 or low(words, at) in ("tempo", "bpm", "@"), doubt=doubt
     )
 
 

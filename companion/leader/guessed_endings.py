@@ -25,7 +25,8 @@ _COLD: Final = folded_phrases(
     "on a sixpence | on a dime | dead stop | hard stop | just stops | just stops dead | stops short | "
     "no rit | no ritardando | without slowing | without slowing down | no slowing down | all together on the one | "
     "ends hard | ends sharp | ends abruptly | ends suddenly | cuts dead | chops off | stops like a wall | "
-    "straight stop | sudden end | sudden stop | clean stop | clean cut"
+    "aus auf die eins | schluss auf die eins | aus auf der eins | bråstopp | brå stopp | bråstopp til slutt | "
+    "all stop | we all stop | everyone stops | straight stop | sudden end | sudden stop | clean stop | clean cut"
 )
 _SLOWER: Final = folded_phrases(
     "wird langsamer | wird am ende langsamer | wird am schluss langsamer | werden am ende langsamer | "
@@ -43,7 +44,8 @@ _SLOWER: Final = folded_phrases(
     "langzamer aan het einde | wordt langzamer | wordt aan het eind langzamer | vertraagt | vertragen | remt af | "
     "zwalnia | zwalniamy | zwalnia na końcu | wolniej na końcu | coraz wolniej | zpomaluje | zpomalujeme | "
     "zpomalit | na konci pomaleji | pomaleji na konci | čím dál pomaleji | hidastuu | hidastetaan | lassul | "
-    "slows down | slow down | slows right down | slows up | big slow down | slowing down | slower and slower | "
+    "big slow - down | slow - down | slows down | slow down | slows right down | slows up | big slow down | "
+    "slowing down | slower and slower | "
     "slower at the end | getting slower | gets slower | grinds to a halt | put the brakes on | "
     "pulls back at the end | "
     "pull back at the end | drags out"
@@ -62,7 +64,8 @@ _FADE: Final = folded_phrases(
     "gets quieter and quieter | just fades | disappears into nothing"
 )
 _VAMP: Final = folded_phrases(
-    "round and round | goes round and round | keep going round | keeps going round | keep vamping | keeps vamping | "
+    "just loop | keep looping | jam it out | jam out | goes on and on | on and on | round and round | "
+    "goes round and round | keep going round | keeps going round | keep vamping | keeps vamping | "
     "vamp until | vamp till | vamps until | vamps till | vamp on | vamp out | until i cue | till i cue | "
     "until i give the sign | till i give the sign | until the cue | till the cue | in schleife | in dauerschleife | "
     "bis ich abwinke | bis ich ein zeichen gebe | bis ich das zeichen gebe | bis zum zeichen | bis auf zeichen | "

@@ -12,7 +12,7 @@ from companion.setlist import Notation
 from companion.setlist.parsing.key_cells import plain_key
 
 FLATS: Final = set_of("flat b ♭ bemol bemoll bemolle bmol es")
-SHARPS: Final = set_of("sharp # ♯ diese diesis sostenido is")
+SHARPS: Final = set_of("sharp # ♯ diese diesis sostenido sustenido is")
 MINOR: Final = set_of("minor min m moll mol mineur minore menor minr klein molli mollissa mollista mollia mollban")
 MAJOR: Final = set_of("major maj dur majeur maggiore mayor maior groot duuri duurissa duurista duuria durban")
 MODES: Final = set_of("dorian mixolydian lydian phrygian locrian aeolian ionian")
@@ -21,16 +21,18 @@ SOLFEGE: Final = {"do": "C", "re": "D", "mi": "E", "fa": "F", "sol": "G", "la": 
 SPOKEN: Final = {"ay": "A", "bee": "B", "cee": "C", "dee": "D", "ee": "E", "eff": "F", "gee": "G"}
 NOT_A_KEY_BEFORE: Final = set_of("i we they you bit plan option x what who where")
 AFTER_A: Final = set_of(
-    "and then but please thanks i maybe probably for sorry not or minor major flat sharp und dur moll"
+    "at same and then but please thanks i maybe probably for sorry not or minor major flat sharp und dur moll"
 )
 # Words that may follow a key; before others A is an article.
 AFTER_KEY: Final = set_of(
-    "ma maar mas ale and but then not or instead rather to up into we you i it fade fades cold please thanks "
+    "goes segues runs straight ma maar mas ale and but then not or instead rather to up into we you i it fade "
+    "fades cold please thanks "
     "cheers for now "
     "maybe perhaps probably definitely as same with ends ending tag rit segue minor major flat sharp on is "
     "are at in too also sorry no yes capo key straight original last all both everyone count counts four "
     "click clicks the dropped starts start und aber ou mais oder per from this that ish lower higher oclock "
-    "around about chart without these throughout x xx xxx bar except if unless when because cos since lol haha ofc og "
+    "around about chart without these throughout x xx xxx bar except if unless when because cos since lol haha "
+    "ofc og "
     "och y men pero tranne eccetto salvo excepto ausser behalve utom "
     "tror glaube glaub denk denke creo credo penso acho think guess reckon maybe vielleicht kanske misschien ipv "
     "dann puis luego sa undtagen sauf menos this though undt"
@@ -343,6 +345,8 @@ def _stands_as_key(words: Sequence[ReplyWord], at: int, end: int, known: frozens
         return False  # I count em all off
     if len(text) == 1 and follows is not None and follows.low in _LETTERED and not has_more:
         return False  # D list, the A team
+    if text.lower() == "as" and follows is not None and follows.low in ("the", "a", "an", "you", "i", "we", "it"):
+        return False  # as the title suggests
     if text.lower() in ("la", "a") and _is_article(words, at):
         return False  # la 1 en sol
     if text.lower() == "as" and follows is not None and follows.kind == NUMBER:

@@ -42,10 +42,12 @@ from companion.leader.songs_meant import COMMON, SongNames, SongsMeant
 from companion.leader.starting_words import START_VERBS, STARTS
 from companion.leader.stated_fact import StatedFact
 from companion.leader.turns_of_phrase import (
+    AS_RECORD,
     EXCEPT,
     FILLER,
     REST,
     TurnOfPhrase,
+    record_alone,
     turn_at,
 )
 from companion.leader.typing_errors import respelled, words_of_titles
@@ -198,6 +200,8 @@ class LineScanner:
             return ReplyItem(at, at + 1, TurnOfPhrase(EXCEPT, at + 1))
         if at == 0 and low(words, at) in ("but", "and"):
             return ReplyItem(at, at + 1, TurnOfPhrase(FILLER, at + 1))
+        if after_song and (many := record_alone(words, at)):
+            found.append(ReplyItem(at, at + many, TurnOfPhrase(AS_RECORD, at + many, "the record")))
         if (turn := turn_at(words, at)) is not None:
             found.append(ReplyItem(at, turn.end, parting_turn(words, at, turn, before)))
         elif not found and words[at].low in PIECES and states_fact(before):
@@ -368,7 +372,18 @@ def _begins_number(words: list[ReplyWord], at: int, before: list[ReplyItem]) -> 
         or low(words, at - 1) in BREAKS  # after the interval 7 E
         or low(words, at + 1) in ("in", "is", "=", ":", "are")
         or _is_flat_or_sharp(words, at + 1)
+        or _counts_on(words, at, before)
     )
+
+
+def _counts_on(words: list[ReplyWord], at: int, before: list[ReplyItem]) -> bool:
+    """Return whether a number follows the last song's number, and a key follows it: "7 slow 8 G"."""
+    last = next((one for one in reversed(before) if isinstance(one.what, SongsMeant)), None)
+    number = words[last.end - 1] if last is not None else None
+    is_next = (
+        number is not None and number.kind == NUMBER == words[at].kind and int(words[at].text) == int(number.text) + 1
+    )
+    return is_next and at + 1 < len(words) and CAPITAL.match(words[at + 1].text) is not None
 
 
 _AS: Final = set_of(

@@ -61,7 +61,8 @@ RETRACTIONS: Final = phrases(
 )
 # They take back a joke: "everything in E. Kidding. 1 E, 2 Am".
 JOKES: Final = phrases(
-    "just kidding | im kidding | kidding | only kidding | im joking | just joking | only joking | joking | joke | jk | "
+    "just kidding | im kidding | kidding | only kidding | im joking | just joking | only joking | joking | "
+    "joke | jk | "
     "j / k | haha no | not really | im messing | just messing | only messing | messing with you | im only messing | "
     "no seriously | but seriously | seriously | seriously though | no but seriously | no but really | "
     "scherz | kleiner scherz | spass | je rigole | je plaisante | es broma | scherzo | sto scherzando | grapje"
@@ -81,12 +82,14 @@ MOVED: Final = phrases_by_first_word(
 )
 FILLERS: Final = folded_words(
     "bij ved vid las los les "
-    "oh proper kindly fur voor pour para dla habe ur is are it its in thats this these those the we do does play plays "
+    "oh proper kindly fur voor pour para dla habe ur is are it its in thats this these those the we do does "
+    "play plays "
     "please with on be will ll key of "
     "song number for and also just ok okay so well both all each every stays stay still right definitely obviously "
     "course "
     "def sure certain a an lol haha great cool perfect fine good there here hi hey hiya hello plus hear our your you "
-    "i at guys mate im ist sind und mit est en et c'est es e der die das den le la il lo numero nummer heres link "
+    "remains remain i at guys mate im ist sind und mit est en et c'est es e der die das den le la il lo numero "
+    "nummer heres link "
     "date day gig tonight big nice always lets let's let keep keeping which have got youre theyre has sing sings um "
     "uh er erm hmm bye okey yes yeah yep ps pls plz inc inclusive too really ones easy sounds sounding concert one "
     "one's alone own himself herself to obvs obviously defo deffo totally yup aye thatll attached provided enclosed "
@@ -181,6 +184,12 @@ LAST_TIME: Final = phrases(
 )
 # What the message or the show says already is right: "2 G, as you have it".
 AS_SHOWN: Final = folded_phrases(
+    "confirmed | bestätigt | confirmé | confirmée | confirmado | confermato | bevestigd | bekräftat | bekreftet | "
+    "as given | as indicated | wie angegeben | wie da steht | wie es da steht | zoals er staat | "
+    "zoals het er staat | "
+    "zoals aangegeven | comme indiqué | comme c'est écrit | como indicado | come indicato | som angivet | "
+    "som det står | "
+    "like you've got it | "
     "as you have it | as you have it there | as you have | as you already have | as you already have it | "
     "as you've got it | as you say | as you said | as you wrote | as you write | as you noted | as noted | "
     "as you put | as on yours | like you say | like you said | like you have it | like you wrote | "
@@ -224,7 +233,8 @@ RESTS: Final = phrases(
     "them all | all songs | "
     "every song | der rest | alle anderen | le reste | the rest of them | the remainder | everything else is | "
     "all the other songs | the other songs | all the songs | "
-    "the lot | the whole lot | the others you asked about | the rest you asked about | all the ones you asked about | "
+    "the lot | the whole lot | the others you asked about | the rest you asked about | "
+    "all the ones you asked about | "
     "everything else you asked | everything else you asked about | everything else you asked for | "
     "whatever is left | whatevers left | what is left | whatever remains | all the ones left | "
     "whats left | the ones left | all else | everyone else | all remaining | all the remaining ones | "
@@ -266,11 +276,14 @@ FILLED: Final = phrases(
     "everything from | all from | "
     "all the songs from | songs from | as it happens | thats it | "
     "thats all | i can tell you | we do it | we play it | "
-    "final answer | that one | that ones | that one is | this ones | these ones | those ones | we do that | we do it | "
+    "final answer | that one | that ones | that one is | this ones | these ones | those ones | we do that | "
+    "we do it | "
     "we do that one | we do this one | we play that | we play this | id go | id go for | id go with | lets go | "
     "lets say | "
-    "lets go with | lets go for | well do it | well do that | well do | go with | go for | that will be | thatll be | "
-    "thats in | it goes in | goes in | this week | this time | in the folder | in the shared folder | in the dropbox | "
+    "lets go with | lets go for | well do it | well do that | well do | go with | go for | that will be | "
+    "thatll be | "
+    "thats in | it goes in | goes in | this week | this time | in the folder | in the shared folder | "
+    "in the dropbox | "
     "for sunday | for saturday | for friday | for tonight | for this one | "
     "if that works | on its own | on their own | without a break | the same key | you know | "
     "in order | in that order | in this order | respectively | you are | to begin with | i use | we use | "

@@ -58,7 +58,16 @@ COUNTED: Final = {
     )
     for word in words.split()
 }
-TENS: Final = {"twenty": 20, "thirty": 30, "forty": 40, "fifty": 50, "sixty": 60}
+TENS: Final = {
+    "twenty": 20,
+    "thirty": 30,
+    "forty": 40,
+    "fifty": 50,
+    "sixty": 60,
+    "seventy": 70,
+    "eighty": 80,
+    "ninety": 90,
+}
 ORDINALS: Final = {
     word: number
     for number, words in enumerate(
@@ -197,11 +206,25 @@ def counted(words: list[ReplyWord], at: int) -> tuple[int, int] | None:
     word = words[at]
     if word.kind == NUMBER:
         return int(word.text), 1
+    if word.low in ("a", "one", "hundred") and (hundreds := _hundred(words, at)):
+        return hundreds
     if word.low in TENS and at + 1 < len(words) and COUNTED.get(words[at + 1].low, 10) < 10:
         return TENS[word.low] + COUNTED[words[at + 1].low], 2
     if word.kind == WORD and word.low in COUNTED:
         return COUNTED[word.low], 1
     return (TENS[word.low], 1) if word.low in TENS else None
+
+
+def _hundred(words: list[ReplyWord], at: int) -> tuple[int, int] | None:
+    """Read a hundred, a hundred and twenty, one hundred and five."""
+    end = at + (words[at].low != "hundred")
+    if low(words, end) != "hundred":
+        return None
+    rest = end + 1 + (low(words, end + 1) == "and")
+    more = counted(words, rest) if rest < len(words) and words[rest].kind == WORD else None
+    if more is None or more[0] > 99:
+        return 100, end + 1 - at
+    return 100 + more[0], rest + more[1] - at
 
 
 def low(words: Sequence[ReplyWord], at: int) -> str:

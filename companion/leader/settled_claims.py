@@ -5,8 +5,9 @@ from collections.abc import Iterator, Sequence
 from functools import lru_cache
 from typing import Final, NamedTuple
 
+from companion.leader.phrase_lists import HEDGES, NOTS
 from companion.leader.reply_readings import Claim, Passed
-from companion.leader.reply_words import set_of
+from companion.leader.reply_words import low, phrase_of, set_of, words_of
 from companion.leader.show_says import show_says
 from companion.leader.songs_meant import SongNames, SongsMeant
 from companion.leader.stated_fact import StatedFact
@@ -200,9 +201,12 @@ def settled_claims(settling: ReplySettling) -> Iterator[SettledClaim]:
             doubts.append(f"the reply also says {', '.join(beside)}")
         written = show_says(show, set_at, settling.song(place) if place is not None else None, field)
         if written is not None and _same(field, written, last.value):
-            kept = settling.left if doubts else settling.confirms
             of_set = set_at if place is None else None
-            kept.append(OpenClaim(place, last.words or "; ".join(doubts), field, set_at=of_set))
+            said = OpenClaim(place, last.words or "; ".join(doubts), field, set_at=of_set)
+            if doubts:
+                settling.left.append(said)
+            if not doubts or (place is not None and not beside and not any(map(_is_hedged, doubts))):
+                settling.confirms.append(said)
             continue
         was_asked = place is not None and (place, field) in settling.asked and not doubts
         before = "" if written is None or field in ("chart", "length", "dropped") else str(written)
@@ -210,6 +214,12 @@ def settled_claims(settling: ReplySettling) -> Iterator[SettledClaim]:
         yield SettledClaim(
             field, last.value, set_at, song_at, title, before, "; ".join(doubts), contradicts, last.words, last.line
         )
+
+
+def _is_hedged(doubt: str) -> bool:
+    """Return whether a doubt says that the leader is not sure, or asks something."""
+    words = words_of(doubt)
+    return "?" in doubt or any(phrase_of(words, at, HEDGES) or low(words, at) in NOTS for at in range(len(words)))
 
 
 def _replaced(place: int | None, set_at: int | None, field: str, values: Sequence[ClaimedValue]) -> Iterator[OpenClaim]:

@@ -226,7 +226,9 @@ class SongNames:
     def numbered(self, words: Sequence[ReplyWord], at: int, within: int | None) -> SongsMeant | None:
         """Read a number or a range of numbers: 2, #2, no. 2, number two, 4-7, the third one."""
         start = at
-        called = words[at].low in CALLED and (words[at].low != "no" or is_dot(words, at + 1) or is_digit(words, at + 1))
+        is_no = words[at].low == "no" and at > 0 and words[at - 1].kind == NUMBER  # 7 no 8 G
+        is_number = words[at].low != "no" or is_dot(words, at + 1) or is_digit(words, at + 1)
+        called = words[at].low in CALLED and is_number and not is_no
         if called:
             at += 2 if is_dot(words, at + 1) else 1
         if at >= len(words):

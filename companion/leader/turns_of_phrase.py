@@ -36,6 +36,7 @@ from companion.leader.reply_words import (
     SIGN,
     WORD,
     ReplyWord,
+    counted,
     low,
     phrase,
     phrase_of,
@@ -161,11 +162,29 @@ def _turns(words: Sequence[ReplyWord], at: int) -> list[TurnOfPhrase]:
     many = phrase(words, at, "any more", "anymore", "any longer")
     if many and any(word.low in NOTS or word.low in ("arent", "stopped") for word in words[max(at - 12, 0) : at]):
         found.append(TurnOfPhrase(FILLER, at + many))
+    if signature := _signature(words, at):
+        found.append(TurnOfPhrase(FILLER, at + signature))
     if said in FILLERS or words[at].kind == SIGN or _is_plain(words, at) or said in ALL_OF_THEM:
         found.append(TurnOfPhrase(FILLER, at + 1))
     elif said in COLOURS:
         found.append(TurnOfPhrase(COLOUR, at + 1))
     return found
+
+
+def _signature(words: Sequence[ReplyWord], at: int) -> int:
+    """Return how many words say a key's flats or sharps, which name no song: two flats, (also zwei b); else 0."""
+    number = counted(list(words), at)
+    if number is None or not 0 < number[0] <= MOST_SIGNS:
+        return 0
+    sign = low(words, at + number[1])
+    is_short = sign in ("b", "#", "♭", "♯", "kreuz") and low(words, at - 1) in ("(", "also", "mit", "with", "avec")
+    return number[1] + 1 if sign in _SIGNS or is_short else 0
+
+
+MOST_SIGNS: Final = 7  # flats or sharps of a key
+_SIGNS: Final = set_of(
+    "flats sharps kreuze bemols dieses bemoles sostenidos bemolli diesis mollen kruisen bemois sustenidos fortecken bs"
+)
 
 
 def _passing_on(words: Sequence[ReplyWord], at: int) -> list[TurnOfPhrase]:
@@ -279,6 +298,14 @@ def _is_whole_answer(words: Sequence[ReplyWord], at: int, end: int) -> bool:
     begins = before is None or before.kind in (NUMBER, SIGN) or before.low in ("is", "are", "key")
     ends = end >= len(words) or words[end].text in (".", ",", ";", "!", ")", "(", "-", "–")
     return begins and (ends or words[end].kind == NUMBER)
+
+
+def record_alone(words: Sequence[ReplyWord], at: int) -> int:
+    """Return how many words say "record" and no more, right after a song: "7 record 8 G", "2 matches record"."""
+    begins = at + (low(words, at) in ("matches", "match", "follow", "follows", "="))
+    many = phrase_of(words, begins, RECORDS)
+    end = begins + many
+    return end - at if many and (end >= len(words) or words[end].kind in (SIGN, NUMBER)) else 0
 
 
 def _asks(words: Sequence[ReplyWord], at: int) -> list[TurnOfPhrase]:

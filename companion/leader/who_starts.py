@@ -5,6 +5,8 @@ from collections.abc import Sequence
 from typing import Final
 
 from companion.leader.first_bars import bars_alone
+from companion.leader.guess_words import ENDS, manner_of
+from companion.leader.key_words import LETTER, SOLFEGE
 from companion.leader.players import LEADER_COUNTS, PLAYERS, THE_LEADER
 from companion.leader.reply_words import (
     NUMBER,
@@ -17,6 +19,7 @@ from companion.leader.reply_words import (
     phrase_of,
     set_of,
 )
+from companion.leader.said_keys import KEYED_IN
 from companion.leader.starting_words import (
     ALL_IN,
     ALL_OF_US,
@@ -46,6 +49,16 @@ def _is_of_an_end(words: Sequence[ReplyWord], at: int) -> bool:
     while begins and low(words, begins) in ("all", "together", "everyone", "everybody"):
         begins -= 1
     return begins < at and low(words, begins) in _ENDED
+
+
+def _is_told_of_end(words: Sequence[ReplyWord], at: int) -> bool:
+    """Return whether a sentence tells how a song ends, and no number of another song follows: we finish, all as one."""
+    for place in range(at - 1, -1, -1):
+        if words[place].text in _PERIODS or words[place].kind == NUMBER:
+            return False
+        if low(words, place) in _ENDED or low(words, place) in ENDS:
+            return True
+    return False
 
 
 def _player(words: Sequence[ReplyWord], at: int) -> tuple[str, int] | None:
@@ -112,6 +125,7 @@ def _is_name(words: Sequence[ReplyWord], at: int) -> bool:
 
 
 _KEY: Final = re.compile(r"[A-G](?:[b#♭♯]m?|m)$")
+AT_ITS_END: Final = "all together, but at its end?"
 _ENDED: Final = set_of("stop stops stopping end ends ending finish finishes finishing cut cuts")  # all together
 COUNTS_IN: Final = "who counts a song in may not be who starts it"
 
@@ -153,8 +167,9 @@ def starter(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
             return StatedFact("starts_with", found[0], found[1] + by_itself)
     while low(words, at) in ("the", "just", "only", "solo", "lone") and low(words, at + 1) in PLAYERS:
         at += 1
-    if at >= len(words) or (found := _player(words, at)) is None:
-        return None
+    found = _player(words, at) if at < len(words) else None
+    if found is None or (found == ("all", at + 1) and _is_in_key(words, at + 1)):
+        return None  # 8-10 alle in c
     if low(words, found[1] - 1) == "keys" and _are_of_songs(words, found[1] - 1):
         return None  # keys in G, all the keys on your list
     player, end = found
@@ -216,15 +231,16 @@ def starter(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
     if low(words, end) in ("only", "alone") and not _goes_on(words, bars := _after_bars(words, end + 1)):
         return StatedFact("starts_with", player, bars, firm=bars > end + 1)  # 5 G, piano alone for 4
     before = low(words, at - 1) if low(words, at - 1) not in _OWNED else low(words, at - 2)
-    if before in NOT_BEFORE_PLAYER or (before == "with" and _ends_before(words, at)):
-        return None  # G for the brass, stop dead with the drums
+    if before in NOT_BEFORE_PLAYER or (before in _BESIDE and _ends_before(words, at)):
+        return None  # G for the brass, stop dead with the drums, fades away on the synth
     if low(words, at) in ("i", "ich") and _goes_on(words, end):
         return None  # it begins many sentences; alone it answers
     is_of_all = phrase_of(words, at, ALL_OF_US) > 0  # full band
     is_lone = (low(words, end - 1) in LONE and not is_of_all) or (
         low(words, end - 1) in ("do", "does") and low(words, at) in LONE
     )
-    return StatedFact("starts_with", player, end, firm=False, is_lone=is_lone)
+    doubt = AT_ITS_END if player == "all" and _is_told_of_end(words, at) else ""
+    return StatedFact("starts_with", player, end, firm=False, doubt=doubt, is_lone=is_lone)
 
 
 def _me_counting(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
@@ -246,11 +262,25 @@ _INTROS: Final = ("intro", "forspil", "vorspiel", "forspel")
 
 
 def _ends_before(words: Sequence[ReplyWord], at: int) -> bool:
-    """Return whether a word of ending is right before "with the drums"."""
-    return any(low(words, place) in _ENDINGS for place in range(max(at - 4, 0), at))
+    """Return whether a word of ending is right before "with the drums", in the same sentence."""
+    for place in range(at - 1, max(at - 6, -1), -1):
+        if words[place].text in _PERIODS:
+            return False
+        if low(words, place) in ENDS or manner_of(low(words, place), ends=False):
+            return True
+    return False
 
 
-_ENDINGS: Final = ("dead", "cold", "stop", "stops", "end", "ends", "finish", "finishes", "fade", "fades")
+def _is_in_key(words: Sequence[ReplyWord], at: int) -> bool:
+    """Return whether "in" and a key stand here."""
+    key = words[at + 1] if at + 1 < len(words) else None
+    return key is not None and low(words, at) in KEYED_IN and (LETTER.match(key.text) is not None or key.low in SOLFEGE)
+
+
+_PERIODS: Final = (".", ";", "!", "?")
+
+
+_BESIDE: Final = set_of("with on mit auf avec sur con met op med pa com")
 _BY_ITSELF: Final = ("alone", "solo", "sola", "allein", "alleine", "alleen", "alene", "ensam", "seul", "seule", "sam")
 _OWNED: Final = ("the", "my", "her", "his", "our", "their", "your")
 
