@@ -112,7 +112,7 @@ KIND_REPLIES = (
     # ---------------------------------------------------------------- all in a key, who ends, numbers that count on
     reply(PIER, "hallo\n5-7 alle in c", "5 key C ?\n6 key C ?\n7 key C ?"),
     reply(PIER, "5-7 tutti in sol", "5 key G ?\n6 key G ?\n7 key G ?"),
-    reply(PIER, "Moth E and it fades away on the organ", "4 key E ?\n4 ending fade ?"),
+    reply(PIER, "Moth E and it fades away on the organ", "4 key E ?\n4 ending fade ?\n4 notes fades away ?"),
     reply(PIER, "Moth E. We finish on a stab, crash, all together.",
           "4 key E\n4 ending crash ?\n4 starts_with all ?\nleft finish on"),
     reply(PIER, "Nr. 2 in Es-Dur (also drei b), und die Klarinette beginnt", "2 key Eb\n2 starts_with clarinet"),
