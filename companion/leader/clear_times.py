@@ -27,6 +27,7 @@ from companion.leader.time_words import (
     OF_MORNING,
     figures_at,
     hours_and_minutes,
+    lasting_said,
     length_at,
     time_at,
 )
@@ -157,6 +158,8 @@ class _ClearLine:
             return TimeToken(at + 1, sets=(self._place,))  # on at 8, then again at 10
         if many := phrase_of(words, at, EACH):
             return TimeToken(at + many, is_each=True)
+        if lasting := lasting_said(words, at):
+            return TimeToken(lasting[1], minutes=lasting[0])
         if long := self._length(at):
             return TimeToken(long[1], minutes=long[0])
         is_after_set = last is not None and bool(last.sets or last.is_list)

@@ -3,8 +3,10 @@
 from collections.abc import Sequence
 from typing import Final
 
+from companion.leader.hour_words import folded_phrases, folded_words
 from companion.leader.reply_items import KeyFact, ReplyItem, Separator
 from companion.leader.reply_words import NUMBER, SIGN, WORD, ReplyWord, low, phrase_of, phrases, set_of
+from companion.leader.said_keys import NOW
 from companion.leader.songs_meant import SongsMeant
 from companion.leader.stated_fact import StatedFact
 from companion.leader.turns_of_phrase import ASKED_FOR, COLOUR, CORRECT, EXCEPT, FILLER, HEDGE, NOT, TurnOfPhrase
@@ -95,8 +97,21 @@ def _without_old_keys(words: Sequence[ReplyWord], items: list[ReplyItem]) -> lis
     return kept
 
 
-_PAST: Final = phrases("was | were | used to be | used to be in | has been | had been")
-_ANEW: Final = set_of("now its it's it is but were we're we'll are make in do these days thinks reckons says")
+_PAST: Final = folded_phrases(
+    "was | were | used to be | used to be in | has been | had been | before | before in | previously | "
+    "previously in | "
+    "nicht mehr | nicht mehr in | niet meer | niet meer in | niet langer in | plus en | n'est plus en | ya no en | "
+    "ya no es | ya no va en | ya no | non più in | non più | non è più in | já não é em | inte längre i | "
+    "ikke længere i | ikke lenger i | "
+    "już nie w | už ne v | antes | antes en | antes em | vorher | vorher in | früher | "
+    "früher in | bisher | bisher in | avant | avant en | prima | prima in | förut | förut i | tidigare i | "
+    "tidligere i | "
+    "før i | eerst | eerst in | voorheen in | dříve v | wcześniej w | war | war in | était en | era | era en | era in"
+)
+_BUT: Final = folded_words("sondern ma mais pero sino maar utan men ale lecz mas aber")
+_ANEW: Final = (
+    set_of("now its it's it is but were we're we'll are make in do these days thinks reckons says") | NOW | _BUT
+)
 _ANY_MORE: Final = phrases("any more | anymore | any longer | these days | no longer")
 
 
@@ -109,7 +124,8 @@ def _markers_before(words: Sequence[ReplyWord], items: Sequence[ReplyItem], at: 
     found: list[int] = []
     for place in range(at - 1, -1, -1):
         item = items[place]
-        if _is_turn(item, NOT) or phrase_of(words, item.at, _PAST) >= item.end - item.at:
+        begins = range(max(item.at - 3, 0), item.at + 1)
+        if _is_turn(item, NOT) or any(one + phrase_of(words, one, _PAST) >= item.end for one in begins):
             found.append(place)
         elif not _is_turn(item, FILLER):
             break
@@ -134,7 +150,8 @@ def _key_after(words: Sequence[ReplyWord], items: Sequence[ReplyItem], at: int, 
         is_old = phrase_of(words, item.at, _ANY_MORE) > 0 or low(words, item.at - 1) == "any"
         follows = items[place + 1].what if place + 1 < len(items) else None
         is_off = is_past and _is_turn(item, NOT) and isinstance(follows, Separator)  # was in F, it is not, it is in G
-        if not (is_weak or is_old or is_off or _is_turn(item, FILLER, CORRECT, EXCEPT, HEDGE)):
+        is_new = low(words, item.at) in NOW | _BUT
+        if not (is_weak or is_old or is_off or is_new or _is_turn(item, FILLER, CORRECT, EXCEPT, HEDGE)):
             return None
         said |= {low(words, one) for one in range(item.at, item.end)}
     return None

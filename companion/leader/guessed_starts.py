@@ -27,7 +27,7 @@ from companion.leader.guess_words import (
 )
 from companion.leader.guessed_clauses import GuessClause, is_quite
 from companion.leader.players import LEADER_COUNTS, THE_LEADER
-from companion.leader.reply_words import WORD, ReplyWord, phrase_of, set_of
+from companion.leader.reply_words import NUMBER, WORD, ReplyWord, phrase_of, set_of
 from companion.leader.songs_meant import SongsMeant
 
 MAX_NAME: Final = 3  # words of a player that no list has
@@ -118,6 +118,8 @@ def verb_of_starting(clause: GuessClause) -> int | None:
 def _who(clause: GuessClause) -> list[tuple[int, str]]:
     found = []
     for at, low in enumerate(clause.lows):
+        if low == "du" and _is_before_number(clause, at):
+            continue  # du 5 au 7
         if low in YOU or (low == "your" and set(clause.lows[:at]) & BEGINS):
             found.append((at, "keys"))
         elif low in ME:
@@ -127,6 +129,11 @@ def _who(clause: GuessClause) -> list[tuple[int, str]]:
         elif player := player_of(low):
             found.append((at, player))
     return found
+
+
+def _is_before_number(clause: GuessClause, at: int) -> bool:
+    after = clause.free[at] + 1
+    return after < len(clause.line.words) and clause.line.words[after].kind == NUMBER
 
 
 def _are_joined(clause: GuessClause) -> bool:

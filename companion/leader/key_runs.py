@@ -9,6 +9,7 @@ from itertools import pairwise
 from typing import Final, NamedTuple
 
 from companion.leader.key_words import FLATS, LETTER, MAJOR, MINOR, SHARPS, key_at
+from companion.leader.phrase_lists import RECORDS
 from companion.leader.reply_lines import ReplyLine
 from companion.leader.reply_words import NUMBER, SIGN, WORD, ReplyWord, phrase_of, phrases, set_of, words_of
 from companion.leader.show_says import song_says
@@ -19,6 +20,7 @@ LEAST: Final = 3  # fewer keys may be those of one song
 MAX_STRAYS: Final = 3  # words beside a key of a run: waltz in C
 _SENTENCES: Final = re.compile(r"(?<=[^\W\d])[.!]\s+(?=[^\W_])|\s*;\s*")
 _BETWEEN: Final = re.compile(r"\s*[,/|]\s*|\s+[-–—]\s+|\s+(?:and|und|et|och|og|plus)\s+")
+_ARROW: Final = re.compile(r"\s(?:→|->|=>|=)\s")
 _IN_ORDER: Final = phrases(
     "in order | in that order | in this order | por orden | por ordem | en orden | dans lordre | der reihe nach | "
     "in ordine | op volgorde | i ordning | i raekkefolge | po kolei | po radu | from the top | in running order"
@@ -118,6 +120,8 @@ def _run(part: str, names: SongNames, notation: Notation) -> _Run | None:
     orders = [(at, many) for at in range(len(words)) if (many := phrase_of(words, at, _IN_ORDER))]
     for at, many in reversed(orders):
         part = f"{part[: words[at].start]}{part[words[at + many - 1].end :]}"
+    if ":" not in part and len(_ARROW.findall(part)) == 1:
+        part = _ARROW.sub(": ", part)
     head, colon, keys = part.rpartition(":") if ":" in part else _of_set(part, names)
     keys = keys if colon else part
     entries = [one for piece in _BETWEEN.split(keys.strip(" .!")) for one in _entries(piece, notation)]
@@ -152,12 +156,17 @@ def _songs(words: Sequence[ReplyWord], names: SongNames) -> tuple[int, ...] | No
         if (of_set := names.set_meant(words, at)) is not None and of_set.sets:
             found.append(tuple(place for one in of_set.sets for place in names.in_set(one)))
             at = of_set.end
-        elif words[at].kind == NUMBER and (many := names.numbered(words, at, None)) is not None:
+        elif (words[at].kind == NUMBER or words[at].low in _ENDS) and (
+            many := names.numbered(words, at, None)
+        ) is not None:
             found.append(many.songs)
             at = many.end
         else:
             at += 1
     return found[0] if len(found) == 1 else None if found else ()
+
+
+_ENDS: Final = set_of("first last")  # the first 8
 
 
 def _entries(text: str, notation: Notation) -> Iterator[tuple[str | None, bool]]:
@@ -179,6 +188,8 @@ def _entries(text: str, notation: Notation) -> Iterator[tuple[str | None, bool]]
     are_too_many = many > (MAX_STRAYS * len(found) + 2 if len(found) < LEAST else 0)
     if words and not found and all(word.low in _LATER for word in words):
         yield "tbc", False
+    elif words and not found and phrase_of(words, 0, RECORDS) == len(words):
+        yield "record", True
     elif not found or are_too_many or any(word.kind == NUMBER for word in words):
         yield None, False
     else:

@@ -29,6 +29,10 @@ def keys_in_order(lines: Sequence[ReplyLine], names: SongNames, notation: Notati
     one_line = next((at for at in spoken if len(_keys(lines[at].text, notation)[0]) >= LEAST), None)
     if one_line is not None:
         keys, is_in_order = _keys(lines[one_line].text, notation)
+        if (heading := _heading(lines, one_line)) is not None and (every := _every(names, len(keys))):
+            kept = [line for at, line in enumerate(lines[:one_line]) if at != heading]
+            is_sure = is_in_order or _says_order(lines[heading].text)
+            return [*kept, *_numbered(lines[one_line], keys, every, sure=is_sure), *lines[one_line + 1 :]]
         songs = _songs(names, len(keys))
         if not songs or lines[one_line].field not in ("", "key") or _follows_song(lines, one_line, names):
             return list(lines)
@@ -42,6 +46,30 @@ def keys_in_order(lines: Sequence[ReplyLine], names: SongNames, notation: Notati
         key = _keys(_LINE_SIGNS.sub("", lines[at].text), notation)[0][0]
         kept[at] = _numbered(lines[at], [key], [song], sure=False)[0]
     return kept
+
+
+def _heading(lines: Sequence[ReplyLine], at: int) -> int | None:
+    """Return the place of the line right above that says that all keys follow: "Keys in the order of your list:"."""
+    above = next((one for one in range(at - 1, -1, -1) if not lines[one].ends_block), None)
+    if above is None or lines[above].is_quoted or not lines[above].text.endswith(":"):
+        return None
+    return above if _KEYS.intersection(word.low for word in words_of(lines[above].text)) else None
+
+
+_KEYS: Final = set_of(
+    "keys tonarten tonalites tonalidades tonalita tonos toonsoorten tonarter tonearter tonacje toniny"
+)
+
+
+def _says_order(text: str) -> bool:
+    words = words_of(text)
+    return any(phrase_of(words, at, _IN_ORDER) for at in range(len(words)))
+
+
+def _every(names: SongNames, many: int) -> list[int]:
+    """Return the numbers of the songs that lack a key, or else of all songs, if there are so many."""
+    every = [number for number, place in enumerate(names.numbers, start=1) if place is not None]
+    return _songs(names, many) or (every if len(every) == many else [])
 
 
 def _numbered(line: ReplyLine, keys: Sequence[str], songs: Sequence[int], *, sure: bool) -> list[ReplyLine]:

@@ -54,15 +54,15 @@ RANGES: Final = frozenset(["-", "–", "—", "to", "through", "thru", "bis", "t
 CALLED: Final = set_of("# no nos nr nrs number song track nummer tune songs tunes numbers tracks")
 
 
-_FROM: Final = set_of("del dal de da du des van od fra från fran z ze von vom from desde dos")
-_UP_TO: Final = set_of("al a à au ao tot do til till t/m hasta ate fino bis to az")
+FROM_NUMBER: Final = set_of("dalla del dal de da du des van od fra från fran z ze von vom from desde dos")
+UP_TO_NUMBER: Final = set_of("alla al a à au ao tot do til till t/m hasta ate fino bis to az")
 
 
 def is_range(words: Sequence[ReplyWord], at: int, end: int) -> bool:
     """Return whether the word after a number joins it to a last one: 4-7, 1 to 3, del 1 al 3."""
     if words[end].low in RANGES:
         return True
-    return words[end].low in _UP_TO and at > 0 and words[at - 1].low in _FROM
+    return words[end].low in UP_TO_NUMBER and at > 0 and words[at - 1].low in FROM_NUMBER
 
 
 _KEY: Final = re.compile(r"[A-G](?:[b#♭♯]m?|m)?$")

@@ -90,7 +90,7 @@ def first_place(words: str) -> str:
     return name.strip() if comma and is_name and not any(one.isdigit() for one in comment) else ""
 
 
-_PREPOSITION: Final = re.compile(r"^(?:im|in der|in dem|auf dem|au|à la|en el|al|nel|vid|på|ved|hos|at the|at)\s")
+_PREPOSITION: Final = re.compile(r"^(?:in|im|in der|in dem|auf dem|au|à la|en el|al|nel|vid|på|ved|hos|at the|at)\s")
 _PLACED: Final = re.compile(r"^(?:on|at|in) the (?=[a-z])")
 _IT_IS: Final = re.compile(
     r"^(?:it['’]?s|it is|we['’]?re|we are|c['’]est|es ist|es el|det er|è il|"
@@ -136,6 +136,10 @@ _AT_A_PLACE: Final = re.compile(
     rf"{_TOWN})[.!]?$"
 )
 # After a date, up to the end of the line: à la salle des fêtes, im Festzelt, en el Casino.
+_LABELLED: Final = re.compile(
+    r"(?:venue|place|location|ort|lieu|lugar|luogo|sted|plats|plaats)\s?=\s?(?P<place>.+)$", re.IGNORECASE
+)
+_TAKES_PLACE: Final = re.compile(r"\sstatt[.!]?$")  # findet im Festzelt statt
 _FOREIGN_AT: Final = re.compile(
     r"[ ,](?:à l['’]\s?|(?:à la|au|chez|im|in der|in dem|auf dem|en el|en la|al|nel|nella|"
     r"in het|in de|in(?= (?:zaal|feestzaal|café|kerk))|vid|på|ved|hos)\s)"
@@ -159,6 +163,8 @@ def without_place(text: str, titles: Sequence[str], *, is_asked: bool) -> tuple[
     """Split off the place of the show: "5 December at the Old Mill"; the whole line where the question asks for it."""
     if is_asked and len(text) <= 120 and not text.endswith("?") and not is_put_off(text):
         return "", text
+    if labelled := _LABELLED.match(text):
+        return "", labelled["place"]
     if (found_place := _PLACE_SAME.search(text)) and is_place(found_place["place"]):
         return f"{text[: found_place.start()]}{text[found_place.end() :].lstrip(' .!,')}", found_place["place"].strip()
     if found_place := _MOVED_TO.search(text):
@@ -169,7 +175,8 @@ def without_place(text: str, titles: Sequence[str], *, is_asked: bool) -> tuple[
     if (whole := _AT_A_PLACE.match(text)) and not folded(whole["place"]).startswith(tuple(filter(None, titles))):
         return "", whole["place"]
     if (found := _FOREIGN_AT.search(text)) and day_in(text[: found.start()], ANY_DAY):
-        return text[: found.start()].rstrip(" ,") + text[found.end() :], found["place"].strip(" .!")
+        place = _TAKES_PLACE.sub("", found["place"].strip(" .!"))
+        return text[: found.start()].rstrip(" ,") + text[found.end() :], place
     before = text[: found.start()] if (found := _IN_THE.search(text)) else ""
     if found and day_in(before, ANY_DAY) and not re.search(r", [A-ZÀ-Þ]", before):
         return text[: found.start()].rstrip(" ,") + text[found.end() :], found["place"]

@@ -269,7 +269,16 @@ def _is_sender(said: str, rest: str, titles: Sequence[str]) -> bool:
     is_answer = is_answer or len(said) < 3 or _SHORT_KEY.match(said.split(maxsplit=1)[0]) is not None
     is_name = all(word[:1].isupper() for word in said.split())  # Dot Barlow:, not "Only change:"
     is_answer = is_answer or any("".join(word[0] for word in title.split()) == said.casefold() for title in titles)
+    is_answer = is_answer or any(_is_within(word, title) for word in words for title in titles)
     return is_name and not is_answer and not any(words & set(title.split()) for title in titles)
+
+
+def _is_within(word: str, title: str) -> bool:
+    """Return whether a longer word of a title begins or ends with a word: Walzer, of Regenwalzer."""
+    return len(word) > LEAST_WITHIN and any(one.startswith(word) or one.endswith(word) for one in title.split())
+
+
+LEAST_WITHIN: Final = 4  # letters that many names have
 
 
 _STILL_OPEN: Final = re.compile(r"\s?\(\d{1,3} of \d{1,3} songs are still open\)$")

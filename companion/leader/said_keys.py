@@ -25,6 +25,11 @@ NOW: Final = folded_words(
     "ora agora nu "
     "numera nå tegenwoordig voortaan teraz nyní teď teraz nyt sada zdaj ara moved changed"
 )
+# Words that say that a key was one before.
+FORMERLY: Final = folded_words(
+    "antes vorher früher bisher avant prima förut tidigare før tidligere voorheen eerst eerder vroeger dříve předtím "
+    "wcześniej dawniej before formerly previously originally once"
+)
 _SMALL_KEYS: Final = set_of("a b c d e f g h do re mi fa sol la si as es des ges bes fis cis gis ess ass")
 _REACH: Final = 5  # words between "not" and the key that it denies
 

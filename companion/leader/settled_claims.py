@@ -5,9 +5,11 @@ from collections.abc import Iterator, Sequence
 from functools import lru_cache
 from typing import Final, NamedTuple
 
+from companion.leader.guess_words import DENIES, PAST
 from companion.leader.phrase_lists import HEDGES, NOTS
 from companion.leader.reply_readings import Claim, Passed
 from companion.leader.reply_words import low, phrase_of, set_of, words_of
+from companion.leader.said_keys import FORMERLY, NOW
 from companion.leader.show_says import show_says
 from companion.leader.songs_meant import SongNames, SongsMeant
 from companion.leader.stated_fact import StatedFact
@@ -205,7 +207,8 @@ def settled_claims(settling: ReplySettling) -> Iterator[SettledClaim]:
             said = OpenClaim(place, last.words or "; ".join(doubts), field, set_at=of_set)
             if doubts:
                 settling.left.append(said)
-            if not doubts or (place is not None and not beside and not any(map(_is_hedged, doubts))):
+            is_plain = place is not None and not beside and not any(map(_is_hedged, (last.line, *doubts)))
+            if not doubts or is_plain:
                 settling.confirms.append(said)
             continue
         was_asked = place is not None and (place, field) in settling.asked and not doubts
@@ -217,9 +220,12 @@ def settled_claims(settling: ReplySettling) -> Iterator[SettledClaim]:
 
 
 def _is_hedged(doubt: str) -> bool:
-    """Return whether a doubt says that the leader is not sure, or asks something."""
+    """Return whether words say that the leader is not sure, ask something, deny it, or tell of what was or is new."""
     words = words_of(doubt)
-    return "?" in doubt or any(phrase_of(words, at, HEDGES) or low(words, at) in NOTS for at in range(len(words)))
+    return "?" in doubt or any(phrase_of(words, at, HEDGES) or low(words, at) in _NOT_PLAIN for at in range(len(words)))
+
+
+_NOT_PLAIN: Final = NOTS | DENIES | PAST | NOW | FORMERLY
 
 
 def _replaced(place: int | None, set_at: int | None, field: str, values: Sequence[ClaimedValue]) -> Iterator[OpenClaim]:

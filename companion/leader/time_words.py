@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Sequence
 from typing import Final, NamedTuple
 
-from companion.leader.reply_words import CLOCK, NUMBER, WORD, ReplyWord, counted, low, phrase, set_of
+from companion.leader.reply_words import CLOCK, NUMBER, SIGN, WORD, ReplyWord, counted, low, phrase, set_of
 from companion.setlist.parsing.cells import clock_cell
 from companion.show.titles import folded
 
@@ -49,6 +49,19 @@ def long_after(words: Sequence[ReplyWord], at: int) -> TimeReading | None:
     long = length_at(words, begins)
     is_said = long is not None and words[long.end - 1].low in ("hour", "hr", "half", "quarter", *MINUTES)
     return long if long and is_said and begins > at else None
+
+
+def lasting_said(words: Sequence[ReplyWord], at: int) -> tuple[int, int] | None:
+    """Read a length in minutes without its unit and its end: duration 40, Dauer: 45."""
+    number = at + 1 + (low(words, at + 1) in (":", "="))
+    if low(words, at) not in LASTING_NOUNS or number >= len(words) or words[number].kind != NUMBER:
+        return None
+    ends = number + 1 >= len(words) or words[number + 1].kind == SIGN
+    return (int(words[number].text), number + 1) if ends and int(words[number].text) in SET_MINUTES else None
+
+
+LASTING_NOUNS: Final = set_of("duration length dauer duree duracion duracao durata duur varighed varighet langd")
+SET_MINUTES: Final = range(10, 181)
 
 
 LASTING: Final = (",", "and", "its", "it", "is", "for", "lasts", "lasting", "-", "about", "runs")

@@ -6,6 +6,7 @@ from typing import Final, NamedTuple
 
 from companion.leader.courtesies import COURTEOUS
 from companion.leader.key_words import is_portuguese_in
+from companion.leader.numbers_meant import FROM_NUMBER, RANGES, UP_TO_NUMBER
 from companion.leader.phrase_lists import (
     AS,
     AS_SHOWN,
@@ -74,7 +75,7 @@ _KEY: Final = re.compile(r"[A-G](?:[b#♭♯])?m?$")
 _QUESTION_OF: Final = {word: field for field, words in QUESTIONS.items() for word in words.split()}
 ALL_OF_THEM: Final = set_of(
     "todo todas todos tout toute toutes kaikki tot totes tots sve svi vsi "
-    "alt allt alles tutto tutte vsechny vsechno vse wszystko wszystkie mind minden"
+    "alt allt alles allemaal tutto tutte vsechny vsechno vse wszystko wszystkie mind minden"
 )
 THANKED: Final = set_of("thanks thank thx cheers ta regards love best danke merci grazie xx xxx")
 DROPPERS: Final = set_of("drop cut lose skip ditch omit forget bin scrap")
@@ -217,6 +218,8 @@ def _is_plain(words: Sequence[ReplyWord], at: int) -> bool:
     said, follows = words[at].low, words[at + 1] if at + 1 < len(words) else None
     if said == "from":
         return follows is not None and (follows.kind == NUMBER or follows.low in COUNTED)
+    if said in FROM_NUMBER and follows is not None and follows.kind == NUMBER and low(words, at + 2) in _UP_TO:
+        return True  # dalla 5 alla 7
     if words[at].text in ("é", "É") or is_portuguese_in(words, at):
         return True  # a 1 é em Lá
     if said in ("x", "xx", "xxx"):
@@ -226,6 +229,7 @@ def _is_plain(words: Sequence[ReplyWord], at: int) -> bool:
     return said == "were" and words[at].text.casefold() != "were"
 
 
+_UP_TO: Final = RANGES | UP_TO_NUMBER
 _BEFORE_KEY: Final = set_of("je jsou v ve w jest som")  # in and is, in Czech and Polish: 3 je D, vsechny v C
 _JOINING: Final = set_of("if as wait any")
 
