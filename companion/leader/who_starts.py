@@ -74,6 +74,8 @@ def _player(words: Sequence[ReplyWord], at: int) -> tuple[str, int] | None:
         return None  # German for "has"
     if low(words, at) == "kor" and low(words, at - 1) in ("vi", "jag", "ni", "de", "man"):
         return None  # Swedish: we play
+    if low(words, at) == "du" and at + 1 < len(words) and words[at + 1].kind == NUMBER:
+        return None  # French: du 5 au 7
     if said == "nobody" and low(words, at + 1) not in STARTS and _goes_on(words, at + 1):
         return None  # nobody learnt it
     if said is None:

@@ -129,7 +129,7 @@ KIND_REPLIES = (
     reply(PIER, "4 Am, ends on a slow fade", "4 key Am\n4 ending fade ?"),
     reply(PIER, "6 Dm bestätigt\n7 G as indicated\n8 remains in A", "6 key Dm\n7 key G\n8 key A"),
     # ---------------------------------------------------------------- keys in a run, ranges, what is no longer so
-    reply(PIER, "first 4 → C, Bb, F, record", "1 key C\n2 key Bb\nask 4 key"),
+    reply(PIER, "first 4 → C, Bb, F, record", "1 key C\n2 key Bb\nask 4 key the record"),
     reply(PIER, "Here are all the keys, in the order of your list:\nAm, D, F, F#m, Cm, G, Bm, C",
           "1 key Am\n2 key D\n4 key F#m\n5 key Cm\n6 key G\n7 key Bm\n8 key C"),
     reply(PIER, "dalla 5 alla 7 tutte in la minore", "5 key Am\n6 key Am\n7 key Am"),
