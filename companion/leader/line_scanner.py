@@ -42,12 +42,10 @@ from companion.leader.songs_meant import COMMON, SongNames, SongsMeant
 from companion.leader.starting_words import START_VERBS, STARTS
 from companion.leader.stated_fact import StatedFact
 from companion.leader.turns_of_phrase import (
-    AS_RECORD,
     EXCEPT,
     FILLER,
     REST,
     TurnOfPhrase,
-    record_alone,
     turn_at,
 )
 from companion.leader.typing_errors import respelled, words_of_titles
@@ -200,9 +198,7 @@ class LineScanner:
             return ReplyItem(at, at + 1, TurnOfPhrase(EXCEPT, at + 1))
         if at == 0 and low(words, at) in ("but", "and"):
             return ReplyItem(at, at + 1, TurnOfPhrase(FILLER, at + 1))
-        if after_song and (many := record_alone(words, at)):
-            found.append(ReplyItem(at, at + many, TurnOfPhrase(AS_RECORD, at + many, "the record")))
-        if (turn := turn_at(words, at)) is not None:
+        if (turn := turn_at(words, at, after_song=after_song)) is not None:
             found.append(ReplyItem(at, turn.end, parting_turn(words, at, turn, before)))
         elif not found and words[at].low in PIECES and states_fact(before):
             found.append(ReplyItem(at, at + 1, Separator(is_strong=False)))  # 4 is F because of Dawn

@@ -88,9 +88,11 @@ def is_joke(text: str) -> bool:
     return any(phrase_of(words, at, JOKES) for at in range(len(words)))
 
 
-def turn_at(words: Sequence[ReplyWord], at: int) -> TurnOfPhrase | None:
-    """Read the turn of phrase that takes the most words from here."""
+def turn_at(words: Sequence[ReplyWord], at: int, *, after_song: bool = False) -> TurnOfPhrase | None:
+    """Read the turn of phrase that takes the most words from here. ``after_song``: a song is named right before it."""
     found = [one for one in _turns(words, at) if one.end > at]
+    if after_song and (many := _record_alone(words, at)):
+        found.insert(0, TurnOfPhrase(AS_RECORD, at + many, "the record"))
     return max(found, key=lambda one: one.end, default=None)
 
 
@@ -304,7 +306,7 @@ def _is_whole_answer(words: Sequence[ReplyWord], at: int, end: int) -> bool:
     return begins and (ends or words[end].kind == NUMBER)
 
 
-def record_alone(words: Sequence[ReplyWord], at: int) -> int:
+def _record_alone(words: Sequence[ReplyWord], at: int) -> int:
     """Return how many words say "record" and no more, right after a song: "7 record 8 G", "2 matches record"."""
     begins = at + (low(words, at) in ("matches", "match", "follow", "follows", "="))
     many = phrase_of(words, begins, RECORDS)
