@@ -26,7 +26,7 @@ PHRASES: Final[dict[str, str]] = {  # for each kind of column, its names between
     "esittäjä|esiintyjä|előadó|izvođač|izvajalec|esitaja|izpildītājs|atlikėjas|sanatçı|исполнитель|"
     "виконавець|καλλιτέχνης|compositeur|compositor|compositore|komponist|säveltäjä|made famous by|"
     "in the style of|style of",
-    "KEY": "key|keys|ours|our|now|new key|sounding|sounding key|sounds in|tono|tonalidad|tonalità|tonalita|ton|"
+    "KEY": "key|keys|toon|ours|our|now|new key|sounding|sounding key|sounds in|tono|tonalidad|tonalità|tonalita|ton|"
     "tom|tonación|toneart|toonsoort|tonacja|tónina|tonina|tonalidade|sävellaji|tonart|song key|our key|"
     "live key|key live|concert key|gig key|band key|performance key|tonality|key we play|tonart band|"
     "tonalité|key sig|key signature|played in|key concert|tonarten|our keys|tonart live|toonaard|"

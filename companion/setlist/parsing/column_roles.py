@@ -120,7 +120,7 @@ def _first_of_two(cell: str, known: dict[str, Column]) -> Head | None:
 
 def agreeing(heads: tuple[Head | None, ...], rows: Sequence[ListRow]) -> tuple[Head | None, ...]:
     """Return the heads; a second column of keys whose cells hold hardly a key is one of notes: Keys, of the sounds."""
-    made = _titled_by_content(_keyed_by_content(_without_clocks(heads, rows), rows), rows)
+    made = _titled_by_content(_numbers_apart(_keyed_by_content(_without_clocks(heads, rows), rows), rows), rows)
     titles = [at for at, head in enumerate(made) if head and head.column is Column.TITLE]
     for at in titles[1:]:
         made[at] = msgspec.structs.replace(made[at] or Head(Column.OTHER), column=Column.OTHER)
@@ -165,6 +165,23 @@ def _keyed_by_content(heads: list[Head | None], rows: Sequence[ListRow]) -> list
             heads[at] = Head(Column.KEY, head.name)
             break
     return heads
+
+
+def _numbers_apart(heads: list[Head | None], rows: Sequence[ListRow]) -> list[Head | None]:
+    """Return the heads; a column of titles that only counts, beside an unnamed one of words, is of numbers."""
+    title = next((at for at, head in enumerate(heads) if head and head.column is Column.TITLE), None)
+    cells = [row.cells[title] for row in rows if title is not None and title < len(row.cells) and row.cells[title]]
+    counts = sum(cell.strip(" #.)").isdecimal() for cell in cells)
+    if (
+        title is None
+        or counts < MAX_NUMBERS * len(cells)
+        or any(head is not None for head in heads[title + 1 : title + 2])
+    ):
+        return heads
+    words = [row.cells[title + 1] for row in rows if title + 1 < len(row.cells)]
+    if sum(any(map(str.isalpha, cell)) for cell in words) < MAX_NUMBERS * len(cells):
+        return heads
+    return [*heads[:title], Head(Column.NUMBER), Head(Column.TITLE), *heads[title + 2 :]]
 
 
 def _titled_by_content(heads: list[Head | None], rows: Sequence[ListRow]) -> list[Head | None]:

@@ -241,7 +241,8 @@ def _look(found: FoundList, line: TextLine) -> None:
 
 def _is_talk(line: TextLine) -> bool:
     """Return whether a line only talks about a list ('do not trust the old list, ...') and heads none."""
-    return len(line.text.split()) > LONGEST_HEAD and not line.text.rstrip().endswith(":")
+    words = IN_BRACKETS.sub("", line.text).split()
+    return len(words) > LONGEST_HEAD and not line.text.rstrip().endswith(":")
 
 
 def _name(line: TextLine) -> str:

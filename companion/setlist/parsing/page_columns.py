@@ -146,13 +146,18 @@ def grid(lines: Sequence[Sequence[TextSpan]]) -> list[tuple[str, ...]] | None:
         return None
     names = next((line for line in wide if read_heads([span.text for span in line])), ())
     full = [line for line in wide if len(line) > 2 or len(names) < WIDE_NAMES]  # a remark may reach across columns
-    full = [line for line in full if not read_set(line[0].text)] or full  # a heading's pieces are in no column
+    full = [line for line in full if not _crosses_columns(line)] or full
     gutters = _gutters(full, names)
     if not gutters or len(gutters) >= MAX_COLUMNS:
         return None
     cells = [_cells(line, gutters) for line in lines]
     joined = sum(sum(map(bool, row)) < len(line) for row, line in zip(cells, lines, strict=True))
     return cells if joined <= MAX_JOINED * len(lines) else None
+
+
+def _crosses_columns(line: Sequence[TextSpan]) -> bool:
+    """Return whether a line's pieces are in no column: a heading, a rule, a title with dashes between its words."""
+    return read_set(line[0].text) is not None or any(not any(map(str.isalnum, span.text)) for span in line)
 
 
 def _gutters(lines: Sequence[Sequence[TextSpan]], names: Sequence[TextSpan]) -> list[float]:

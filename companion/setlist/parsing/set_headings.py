@@ -114,6 +114,12 @@ _BREAK = re.compile(
     r"\d{1,3}(?!\d)|min(?:ute)?[sn]?|pm|to)*\W*$",
     re.IGNORECASE,
 )
+_BREAK_AND_MORE = re.compile(  # Interval - tea, raffle; Pause, es gibt Suppe; Interval and retiring collection
+    rf"^(?:(?i:(?:short|long|main|kurze|große)\s)?(?i:{_BREAK_WORDS})"
+    r"(?:\s?[:,;–—-]\s?|\s[–—-]\s)|(?i:interval|intermission|pause|pauze|pausa|paus|entracte)\s(?:and|und|et|y|e|en|och|og|i)\s)"
+    r"(?:\d{1,3}\s?min\w{0,5}[,.;\s]{1,3})?(?![a-h][b#♭♯]?m?$)[a-zà-ÿ][^()]{1,60}$"
+)
+_ENDS_IN_KEY = re.compile(r"[\s:(–—-][A-H][b#♭♯]?m?\)?$|\s[–—-]\s[a-h][b#♭♯]?m?$")
 _PLAYED_BREAK = re.compile(r"^(?:entr'?acte|interlude|intermezzo|intermission music)\b", re.IGNORECASE)
 _SPOKEN = re.compile(  # common practice, no source
     r"^(?:the )?(?:(?:opening |closing |final )?prayers?|intercessions|(?:first |second )?readings?|sermon|talk|"
@@ -356,7 +362,16 @@ _THEN = re.compile(  # dann Pause 20 min, dann
 def is_break(text: str) -> bool:
     """Return whether the line is a break between sets."""
     said = bare(clock_in_front(bare(text))[1])
-    return bool(_BREAK.match(said) or (_THEN.search(said) and _BREAK.match(bare(_THEN.sub("", said)))))
+    return bool(
+        _BREAK.match(said)
+        or _is_break_with_more(said)
+        or (_THEN.search(said) and _BREAK.match(bare(_THEN.sub("", said))))
+    )
+
+
+def _is_break_with_more(said: str) -> bool:
+    """Return whether the line names a break and, in small letters, what happens in it."""
+    return bool(_BREAK_AND_MORE.match(said)) and not _ENDS_IN_KEY.search(said)
 
 
 def is_spoken_part(text: str) -> bool:

@@ -1,5 +1,6 @@
 """Parse a song in one line of text: title, then key, length, tempo, artist, remarks in any order."""
 
+import re
 from collections.abc import Sequence
 
 from companion.setlist.model import Doubt, DoubtAnswer, FieldCorrection
@@ -44,6 +45,9 @@ from companion.setlist.parsing.text_lines import TextLine, unmarked
 
 MIN_SENTENCE = 4  # words
 _LED = ("ing with", "ing on")
+_NOTE_BEHIND_ARROW = re.compile(  # Moth (Am) → keys alone
+    r"^([^()\[\]]*\S\s?[(\[]([^()\[\]]{1,20})[)\]])\s*(?:→|-{1,2}>|=>|–>)\s*([^()\[\]]+)$"
+)
 
 
 def read_song(line: TextLine, style: Style) -> Draft:
@@ -62,9 +66,7 @@ def read_song(line: TextLine, style: Style) -> Draft:
         draft.doubts.append(doubtful_field(f"{found[1]} read as a length", f"Is {found[1]} the length?", "length"))
         behind = text[found.end() :].strip()
         text = f"{text[: found.start()]}  {behind}" if behind else without_separators(text[: found.start()].rstrip())
-    if found := BRACE_AT_END.search(text):
-        draft.note(found[1] or "together with the songs beside it")
-        text = text[: found.start()]
+    text = _without_note_behind(draft, text, style)
     in_front = any(
         (one := form.match(said)) and one[1].strip() in style.singers
         for form, said in ((HEAD, text), (SINGER, line.text))
@@ -108,6 +110,17 @@ def read_song(line: TextLine, style: Style) -> Draft:
         draft.doubts.append(doubtful_key("the list itself leaves the key open", draft.title, None))
     draft.name_in_doubts()
     return draft
+
+
+def _without_note_behind(draft: Draft, text: str, style: Style) -> str:
+    """Take off what an arrow or a brace points at behind the title and its key."""
+    if (found := _NOTE_BEHIND_ARROW.match(text)) and plain_key(found[2], notation=style.notation):
+        draft.note(found[3])
+        text = found[1]
+    if found := BRACE_AT_END.search(text):
+        draft.note(found[1] or "together with the songs beside it")
+        text = text[: found.start()]
+    return text
 
 
 def _front(draft: Draft, line: TextLine, style: Style) -> str:

@@ -23,6 +23,7 @@ from companion.setlist.parsing.bare_times import with_times_of_day
 from companion.setlist.parsing.builder import SetListBuilder
 from companion.setlist.parsing.cell_lines import with_lines_of_cells
 from companion.setlist.parsing.column_roles import Column, Head, read_heads, with_heading_above
+from companion.setlist.parsing.gig_column import by_gig
 from companion.setlist.parsing.grids import take_in_grid
 from companion.setlist.parsing.hardly_supported import ask_once, doubt_common_parts, doubt_titles
 from companion.setlist.parsing.key_at_end import voted_notation
@@ -73,7 +74,7 @@ def take_in(
     are several; None for the default.
     """
     _refuse_too_many(pages, path)
-    pages = [one_song_a_row(with_cells_in_rows(with_times_of_day(page))) for page in pages]
+    pages = [one_song_a_row(with_cells_in_rows(with_times_of_day(each))) for page in pages for each in by_gig(page)]
     pages = [in_columns(in_reading_order(without_leaders(without_edges(with_lines_of_cells(page))))) for page in pages]
     read_as = notation or voted_notation(cell for page in pages for row in page.rows for cell in row.cells)
     gathered = SetListBuilder()
@@ -212,7 +213,10 @@ def side_by_side(page: ListPage) -> list[ListPage]:
             above = [
                 other for other in page.rows[:at] if sum(map(bool, other.cells)) < 2 or not _has_sets(other, starts)
             ]
-            return [ListPage(tuple(above), is_grid=True)] * bool(above) + _blocks(page, starts, above)
+            head = tuple(
+                msgspec.structs.replace(other, cells=(" ".join(filter(None, other.cells)),)) for other in above
+            )
+            return [ListPage(head, is_grid=True)] * bool(above) + _blocks(page, starts, above)
     return [page]
 
 
