@@ -49,9 +49,11 @@ HOLDS_KEY = re.compile(  # a key in the middle of a line: Moth Bb > C last choru
 )
 MAX_FALLEN = 0.4  # share of the names
 MAX_FALLS = 0.2  # share of times that are earlier than the one before
+MAX_STEP = 3  # from one number to the next
 FEW_NUMBERS = 5  # lines; if nearly all begin with a number, in whatever order, it is no part of the titles
 FEWEST_LETTERS, LETTERS_AT_END = 4, 0.25  # so many titles of a list end in no letter by chance
 SMALL_AT_END = 0.4  # the same for titles in small letters
+ALL_KEYED = 0.65  # share of the lines, talk among them; a title that ends in a letter is the only one without a key
 FEW_KEYS = 3  # so many keys that no title ends in are enough to look for others
 
 
@@ -276,7 +278,7 @@ def _keys_end(ends: Sequence[KeyAtEnd | None], texts: Sequence[str], total: int)
     strong = sum(bool(end and (end.is_strong or end.is_said)) for end in ends)
     any_key = sum(end is not None for end in ends)
     known = sum(
-        end is None and bool(HOLDS_KEY.search(text) or _holds_key(text, Notation.LETTERS))
+        end is None and bool(HOLDS_KEY.search(text) or _holds_key(text.rstrip("? "), Notation.LETTERS))
         for end, text in zip(ends, texts, strict=True)
     )
     return (
@@ -284,6 +286,7 @@ def _keys_end(ends: Sequence[KeyAtEnd | None], texts: Sequence[str], total: int)
         or (strong >= FEW_KEYS and any_key >= 0.35 * total)
         or (strong >= 1 and any_key > 1 and any_key + known >= 0.7 * total)
         or (strong > 1 and any_key - strong > 0 and any_key >= 0.4 * total)
+        or (any_key > 1 and known >= 2 * any_key and any_key + known >= ALL_KEYED * total)
     )
 
 
@@ -306,10 +309,10 @@ def _bare_number(line: TextLine) -> int | None:
 
 
 def _in_sequence(numbers: Sequence[int | None]) -> int:
-    """Count the numbers that continue the one before, or restart at 1."""
+    """Count the numbers that continue the one before, or restart at 1; a few between them may be taken out."""
     found, before = 0, 0
     for number in numbers:
-        if number is not None and (number in (before + 1, 1)):
+        if number is not None and (number == 1 or before < number <= before + MAX_STEP):
             found += 1
             before = number
     return found

@@ -1,6 +1,7 @@
 """Names that many lines have beside their titles: singers, artists, dances."""
 
 import re
+from collections import Counter
 from collections.abc import Sequence
 
 from companion.setlist.notation import Notation
@@ -10,6 +11,7 @@ from companion.setlist.parsing.patterns import HEAD, SINGER, TAIL
 from companion.setlist.parsing.pieces import pieces_of, read_piece, read_pieces
 
 MAX_SINGERS = 8
+FEWEST = 3  # titles behind the same name; in a few lines only, where one of many songs is sung by another
 _INITIAL = re.compile(r"[A-Z]$")  # D, where others are M and T: a singer, no key
 MAX_IN_BRACKETS, MIN_BRACKETS = 0.4, 3  # share and number of titles with a bracket; fewer may be parts of titles
 
@@ -32,7 +34,16 @@ def singers_in(texts: Sequence[str]) -> frozenset[str]:
         different = set(names)
         if len(names) >= 0.4 * len(texts) and 1 <= len(different) <= min(MAX_SINGERS, len(names) / 2):
             return frozenset(different)
-    return frozenset()
+    named = [match for text in texts if (match := SINGER.match(text)) and _is_keyed(text[match.end() :])]
+    again = Counter(match[1] for match in named if _is_name(match[1]) and " " not in match[1])
+    return frozenset(name for name, count in again.items() if count >= FEWEST)
+
+
+def _is_keyed(text: str) -> bool:
+    """Return whether a title with its key stands here, not a key alone."""
+    before = _before_key(text)
+    bracket = TAIL.match(text)
+    return before != text or any(map(plain_key, pieces_of(text)[1:])) or bool(bracket and plain_key(bracket[2]))
 
 
 def names_in_brackets(texts: Sequence[str], notation: Notation) -> list[str]:

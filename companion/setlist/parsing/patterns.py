@@ -17,7 +17,7 @@ BULLET = re.compile(
 LETTERED = re.compile(r"^([a-z])[).]\s+(?=\S)")
 PART_LETTER = re.compile(r"^[|\s]*[a-h]\)\s+(?=\S)")  # of two songs under one number: 3 a) Moth
 PARTED = re.compile(
-    r"\s+[-–—|•·~]+\s+|\t+|\s{2,}|\s*[;|]\s*|\s*,\s+(?=(?:key|in|bpm)\b)|"
+    r"\s+[-–—|•·~]+\s+|\s+(?:<[-=]{1,3}|←)\s*|\t+|\s{2,}|\s*[;|]\s*|\s*,\s+(?=(?:key|in|bpm)\b)|"
     r"(?<=\S)\s*\.{3,}\s*(?=\S)|\s+\.{2}\s+|\s*…+\s+(?=\S)|\s*_{3,}\s*|\s+=\s+|\s+:\s+",
     re.IGNORECASE,
 )
@@ -86,6 +86,7 @@ INLINE = re.compile(
 SONGS_APART = re.compile(r"\s*[,;]\s*(?![^()]*\))")  # a comma outside brackets
 TICKED = re.compile(r"`([^`]+)`")  # a key set as code in Markdown
 STRUCK = re.compile(r"~~(?=\S)([^~]+)(?<=\S)~~|(?<![\w~])~(?=\S)([^~]{2,})(?<=\S)~(?![\w~])")
+STRUCK_FOR = re.compile(rf"(?:{STRUCK.pattern})(?:\s*(?:[-=]{{1,2}}>|→|>)(?=\s))?")  # ~~Moth G~~ -> Weeds F
 MARK_AT_END = re.compile(r"^(.*\S)\s*(?:\s[-–—|/]|,)\s*([A-Z]{1,3})$")  # a letter that stands for a singer
 WAS_NOW_AT_END = re.compile(
     rf"^(.*?\S)\s*[-–—:,(]?\s*\b((?:was|old|formerly|war|statt|instead of)\s+(?:in\s+)?{NOTE}\s*[,;:/–—→>-]*\s*"
@@ -94,6 +95,7 @@ WAS_NOW_AT_END = re.compile(
 )
 LABEL_WITH_NUMBER = re.compile(r"^[^\W\d_]{3,12} \d{1,2}$")  # Carol 3, in front of a title
 SINGER = re.compile(r"^([^\W\d_][\w.&/+' ]{0,18}?)\s*:\s+(?=\S)")
+DASHED_SINGER = re.compile(r"^([^\W\d_][\w.&/+' ]{0,18}?)\s*[-–—]\s+(?=\S)")
 VOICE = re.compile(
     r"^(?:(set (?:one|two|three|four|\d))[,\s]+)?(?:song |tune )?number (one|two|three|four|five|"
     r"six|seven|eight|nine|ten|"

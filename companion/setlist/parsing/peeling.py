@@ -53,6 +53,7 @@ WORDS_BEHIND = 8
 KEY_SHOUTED = re.compile(r"^(.*\S\s[A-G][b#♭♯]?m?)!{1,3}$")  # Moth C!!
 MODES = ("m", "M", "b", "#", "minor", "major", "moll", "dur")  # they belong to the key before them: La m
 NO_WORD = re.compile(r"[A-G][b#♭♯]m?$|[B-G]m$")  # a key that is no word of any title
+DASHES = ("-", "–", "—")  # what they part is read as pieces
 SEPARATORS = " -–—:,|/=•·.…_"
 
 
@@ -329,7 +330,7 @@ def _peel_middle(draft: Draft, text: str, style: Style) -> str | None:
         before = " ".join(words[:at])
         asked = before.rstrip("?")
         end = key_at_end(asked, style.notation)
-        if end is None or len(asked) < len(before) - 3 or words[at] in MODES:
+        if end is None or len(asked) < len(before) - 3 or words[at] in MODES or words[at] in DASHES:
             continue
         is_shouted = end.is_strong and (tail[-1:] == "!" or (tail.isupper() and not text.isupper()))
         small = is_shouted or tail[:1].islower() or tail[:1].isdigit() or tail[:1] in "(*_/"

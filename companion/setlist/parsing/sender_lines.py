@@ -31,9 +31,11 @@ _DAY: Final = (  # Mon 23/11; Nov 28; Samstag, 28. November 2026; gestern
 )
 _CLOCK: Final = r"\d{1,2}[:.h]\d{2}(?:[:.]\d{2})?(?:\s?[ap]\.?m\.?|\suhr)?"
 _WHEN: Final = rf"[\[(]?(?:(?:{_DAY}),?\s(?:at\s|um\s|à\s)?)?{_CLOCK}[\])]?:?"
+_DAY_AND_TIME: Final = rf"[\[(]?(?:{_DAY}),?\s(?:at\s|um\s|à\s)?{_CLOCK}[\])]?:?"
 _WHO: Final = r"[^\W\d_][\w.'’-]{0,20}(?:\s[^\W\d_][\w.'’-]{0,20}){0,2}?(?:\s\([^()]{1,24}\))?"
 _NAME_AND_TIME: Final = re.compile(rf"^(?P<who>{_WHO}),?\s{{1,12}}{_WHEN}$", re.IGNORECASE)
-_TIME_ALONE: Final = re.compile(rf"^[\[(]?(?:{_DAY}),?\s(?:at\s|um\s|à\s)?{_CLOCK}[\])]?:?$", re.IGNORECASE)
+_TIME_AND_NAME: Final = re.compile(rf"^{_DAY_AND_TIME}[,\s]\s?(?:[-–—]\s)?(?P<who>{_WHO}):?$", re.IGNORECASE)
+_TIME_ALONE: Final = re.compile(rf"^{_DAY_AND_TIME}$", re.IGNORECASE)
 _NAME_ALONE: Final = re.compile(rf"^(?P<who>{_WHO}):?$")
 _ASSENT: Final = re.compile(
     r"^(?:yes|yep|yeah|no|nope|ok(?:ay)?|sure|ta|cool|thanks|cheers|lol|haha|ja|nein|oui|non|sí|si|sì|nee|nej|hi|hey)(?!\w)",
@@ -47,13 +49,20 @@ def sender_lines(texts: Sequence[str], blanks: Sequence[bool]) -> dict[int, str]
 
     ``blanks``: whether an empty line stands above. A few names have several such lines; one song with a length has not.
     """
-    found = {at: one["who"].strip() for at, text in enumerate(texts) if (one := _NAME_AND_TIME.match(text))}
-    found = {at: who for at, who in found.items() if not _TIME_ALONE.match(texts[at])}
-    if not 0 < len(set(found.values())) <= min(MAX_TALKERS, len(found) / 2):
-        found = {}
+    found = _of_few(_NAME_AND_TIME, texts) or _of_few(_TIME_AND_NAME, texts)
     times = {at: "" for at, text in enumerate(texts) if _TIME_ALONE.match(text)}
     found |= times if len(times) >= FEWEST_TIMES or found else {}
     return found or _names_alone(texts, blanks)
+
+
+def _of_few(form: re.Pattern[str], texts: Sequence[str]) -> dict[int, str]:
+    """Return the lines of this form with their names, if a few names have many such lines."""
+    found = {
+        at: one["who"].strip()
+        for at, text in enumerate(texts)
+        if (one := form.match(text)) and not _TIME_ALONE.match(text)
+    }
+    return found if 0 < len(set(found.values())) <= min(MAX_TALKERS, len(found) / 2) else {}
 
 
 def _names_alone(texts: Sequence[str], blanks: Sequence[bool]) -> dict[int, str]:

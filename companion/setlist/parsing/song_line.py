@@ -21,6 +21,7 @@ from companion.setlist.parsing.patterns import (
     BARE_NUMBER,
     BRACE_AT_END,
     BY,
+    DASHED_SINGER,
     HEAD,
     KEY_IN_CASE,
     KEY_SAID,
@@ -145,7 +146,8 @@ def _front(draft: Draft, line: TextLine, style: Style) -> str:
         text = line.whole.replace(line.text, "", 1) and _with_emoji(line)
     elif line.emoji:
         draft.notes.append(line.emoji)
-    if style.singers and (found := SINGER.match(text)) and found[1] in style.singers:
+    found = (SINGER.match(text) or DASHED_SINGER.match(text)) if style.singers else None
+    if found and found[1] in style.singers:
         draft.note(found[1])
         return text[found.end() :]
     if style.quoted and (found := QUOTED.match(text)):

@@ -9,7 +9,7 @@ import msgspec
 from companion.setlist.model import ListRow
 from companion.setlist.parsing.envelopes import Unwrapped, unwrapped
 from companion.setlist.parsing.key_cells import plain_key
-from companion.setlist.parsing.patterns import BULLET, LETTERED, NUMBERED, STRUCK, TICKED
+from companion.setlist.parsing.patterns import BULLET, LETTERED, NUMBERED, STRUCK, STRUCK_FOR, TICKED
 from companion.setlist.parsing.remarks import is_remark
 from companion.setlist.parsing.running_text import TextPart
 from companion.setlist.tidy import one_line, plain_signs, tidy, without_emphasis
@@ -64,7 +64,7 @@ def _line(message: Unwrapped) -> TextLine:
     text, number, bulleted, lettered = unmarked(whole)
     is_struck, struck = False, ""
     if "~" in text and (found := STRUCK.search(text)):
-        kept = one_line(STRUCK.sub(" ", text))
+        kept = one_line(STRUCK_FOR.sub(" ", text))
         reason = kept[:1].islower() or kept[:1] == "(" or is_remark(kept)
         is_struck = found.start() == 0 and (reason or not any(letter.isalpha() for letter in kept))
         struck = found[1] or found[2]
