@@ -23,6 +23,7 @@ from companion.leader.reply_limits import read_part
 from companion.leader.reply_lines import lines_of
 from companion.leader.reply_reader import ReplyReader
 from companion.leader.settled_claims import OpenClaim, SettledReply
+from companion.leader.songs_below import told_by_heading
 from companion.leader.songs_meant import SongNames
 from companion.leader.spoken_clauses import spoken_clauses
 from companion.leader.time_words import OF_MORNING
@@ -155,7 +156,7 @@ def _read(
     scanner = LineScanner(names, day, notation, may_be_german=bool(IN_GERMAN.search(text)))
     part = read_part(text)
     typed = list(lines_of(part.text, names.titles, scanner.says_something, names.sets))
-    lines = answers_in_turn(answered_within_quotes(typed, names), names)
+    lines = told_by_heading(answers_in_turn(answered_within_quotes(typed, names), names), names)
     lines, beside = runs_of_keys(lines, names, notation)
     lines = spoken_clauses(keys_in_order(lines, names, notation), scanner, notation)
     said = [scanner.scan(line.text, None) for line in lines if line.text and not line.is_quoted]

@@ -229,6 +229,8 @@ def dropped(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
     if low(words, at - 1) in PLAYERS and phrase(words, at, "drop out", "drops out", "dropping out"):
         return None  # everyone drops out on the last chorus
     many = phrase_of(words, at, NOT_DOING)
+    if many and low(words, at + many - 1) in ("coupe", "coupons") and low(words, at + many) in ("net", "sec", "court"):
+        return None  # how it ends
     if many and low(words, at + many - 1) == "in" and _is_key(words, at + many):
         return None  # no longer in Bb
     if many:
@@ -270,8 +272,8 @@ def dropped(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
         if said == "dropped" and low(words, at + 1) in ("a", "it", "to", "down", "half"):
             return None  # which we've dropped a tone to F
         return StatedFact("dropped", True, at + 1, firm=said not in ("out", "gone"))
-    if said not in DROPPERS:
-        return None
+    if said not in DROPPERS or (said == "bin" and (low(words, at - 1) == "ich" or low(words, at + 1) in _AFTER_I_AM)):
+        return None  # bin aber nicht sicher
     end = at + 1
     if low(words, end) in ("set", "sets") and end + 1 < len(words) and counted(list(words), end + 1):
         return StatedFact("dropped", True, end, firm=False)  # cut set 2
@@ -286,6 +288,7 @@ def dropped(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
     return StatedFact("dropped", True, end, firm=False, doubt=doubt)
 
 
+_AFTER_I_AM: Final = set_of("ich aber nicht mir da noch auch gerade eher fast ziemlich sicher")
 LEAVING: Final = set_of("leave take miss leaving taking missing")
 _MAX_BETWEEN: Final = 9  # words of a title between "leave" and "out"
 

@@ -213,6 +213,8 @@ def _dropped(clause: GuessClause) -> bool | None:
         return None
     if set(lows) & NOT_GONE or any(manner_of(low, ends=False) for low in lows) or _cuts_off(lows):
         return None
+    if ending_of(clause.line.words, clause.items[0].at, clause.items[-1].end):
+        return None  # on coupe net
     if set(lows) & CHARTS or any(phrase_of(clause.line.words, at, DIES) for at in clause.free):
         return None
     says = any(phrase_of(clause.line.words, at, GONE_PHRASES) for at in clause.free)

@@ -55,6 +55,7 @@ CALLED: Final = set_of("# no nos nr nrs number song track nummer tune songs tune
 
 
 FROM_NUMBER: Final = set_of("dalla del dal de da du des van od fra från fran z ze von vom from desde dos")
+NUMBER_ARTICLES: Final = set_of("la le el il lo o a den de")  # de la 5 a la 7
 UP_TO_NUMBER: Final = set_of("alla al a à au ao tot do til till t/m hasta ate fino bis to az")
 
 
@@ -62,7 +63,8 @@ def is_range(words: Sequence[ReplyWord], at: int, end: int) -> bool:
     """Return whether the word after a number joins it to a last one: 4-7, 1 to 3, del 1 al 3."""
     if words[end].low in RANGES:
         return True
-    return words[end].low in UP_TO_NUMBER and at > 0 and words[at - 1].low in FROM_NUMBER
+    before = at - 1 - (at > 1 and words[at - 1].low in NUMBER_ARTICLES)
+    return words[end].low in UP_TO_NUMBER and before >= 0 and words[before].low in FROM_NUMBER
 
 
 _KEY: Final = re.compile(r"[A-G](?:[b#♭♯]m?|m)?$")

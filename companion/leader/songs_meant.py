@@ -9,7 +9,9 @@ from companion.leader.drop_words import DROPPERS
 from companion.leader.near_titles import ALONE_TOO_COMMON, SHORT, SMALL, nearly, with_short_word, within_nearly
 from companion.leader.numbers_meant import (
     CALLED,
+    NUMBER_ARTICLES,
     UNITS,
+    UP_TO_NUMBER,
     are_bars,
     end_of_onwards,
     first_or_last,
@@ -248,8 +250,9 @@ class SongNames:
             return None
         number, many = first
         end, last = at + many, None
-        if end + 1 < len(words) and is_range(words, start, end) and (second := counted(list(words), end + 1)):
-            to_end = end + 1 + second[1]
+        begins = end + 1 + (low(words, end) in UP_TO_NUMBER and low(words, end + 1) in NUMBER_ARTICLES)
+        if begins < len(words) and is_range(words, start, end) and (second := counted(list(words), begins)):
+            to_end = begins + second[1]
             if number < second[0] and not (to_end < len(words) and words[to_end].low in UNITS):
                 last, end = second[0], to_end
         if last is None and (open_end := end_of_onwards(words, at, end)):

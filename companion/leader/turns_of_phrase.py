@@ -6,7 +6,7 @@ from typing import Final, NamedTuple
 
 from companion.leader.courtesies import COURTEOUS
 from companion.leader.key_words import is_portuguese_in
-from companion.leader.numbers_meant import FROM_NUMBER, RANGES, UP_TO_NUMBER
+from companion.leader.numbers_meant import FROM_NUMBER, NUMBER_ARTICLES, RANGES, UP_TO_NUMBER
 from companion.leader.phrase_lists import (
     AS,
     AS_SHOWN,
@@ -220,6 +220,8 @@ def _is_plain(words: Sequence[ReplyWord], at: int) -> bool:
     said, follows = words[at].low, words[at + 1] if at + 1 < len(words) else None
     if said == "from":
         return follows is not None and (follows.kind == NUMBER or follows.low in COUNTED)
+    if said in FROM_NUMBER and low(words, at + 1) in NUMBER_ARTICLES and low(words, at + 3) in _UP_TO:
+        return True  # de la 5 a la 7
     if said in FROM_NUMBER and follows is not None and follows.kind == NUMBER and low(words, at + 2) in _UP_TO:
         return True  # dalla 5 alla 7
     if words[at].text in ("é", "É") or is_portuguese_in(words, at):

@@ -143,4 +143,13 @@ KIND_REPLIES = (
     reply(PIER, "location=The Net Loft", "show venue The Net Loft"),
     reply(PIER, "Umbrellas F, kettl F", "7 key F"),
     reply(PIER, "2 G, we repeat the outro till the lights go", "2 key G ?\n2 ending vamp-out ?"),
+    # ---------------------------------------------------------------- headings that say the same of the songs below
+    reply(PIER,
+          "Keys\n- Gasworks: Gm\n- Moth: D\n\nNot playing\n- Postbox Tango\n- Old Canal Road\n\nStill to come\n- Café Morgenrot",
+          "1 key Gm\n4 key D\n8 dropped yes\n2 dropped yes\nask 5 key leader"),
+    reply(PIER, "1 G\nGestrichen:\n4\n5 und 6", "1 key G\n4 dropped yes\n5 dropped yes\n6 dropped yes"),
+    reply(PIER, "1 G\nOut\n2 in D", "1 key G\n2 key D\nleft Out"),
+    reply(PIER, "5 sol, on coupe net", "5 key G ?\n5 ending cold ?"),
+    reply(PIER, "5 Es-Dur, bin aber nicht sicher", "5 key Eb ?"),
+    reply(PIER, "de la 5 a la 7 en sol", "5 key G\n6 key G\n7 key G"),
 )  # fmt: skip
