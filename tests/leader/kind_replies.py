@@ -145,7 +145,8 @@ KIND_REPLIES = (
     reply(PIER, "2 G, we repeat the outro till the lights go", "2 key G ?\n2 ending vamp-out ?"),
     # ---------------------------------------------------------------- headings that say the same of the songs below
     reply(PIER,
-          "Keys\n- Gasworks: Gm\n- Moth: D\n\nNot playing\n- Postbox Tango\n- Old Canal Road\n\nStill to come\n- Café Morgenrot",
+          "Keys\n- Gasworks: Gm\n- Moth: D\n\nNot playing\n- Postbox Tango\n- Old Canal Road\n\n"
+          "Still to come\n- Café Morgenrot",
           "1 key Gm\n4 key D\n8 dropped yes\n2 dropped yes\nask 5 key leader"),
     reply(PIER, "1 G\nGestrichen:\n4\n5 und 6", "1 key G\n4 dropped yes\n5 dropped yes\n6 dropped yes"),
     reply(PIER, "1 G\nOut\n2 in D", "1 key G\n2 key D\nleft Out"),
