@@ -62,6 +62,49 @@ CASES = {
             "Salt Club=E [no keys yet]; Tin Roof=G; Last Ferry=D; Old Fox=A; Night Bus=F"
         ),
     ),
+    "a break between dashes with words": (
+        (
+            "G - Moth Parade\nA - Weeds\nD -Tidal Clock\n  --break, pass the hat--\nG Fog Bell\n"
+            "Em - Jam Jar   no chop, just hold\nC -Salt Club"
+        ),
+        (
+            "First: Moth Parade=G; Weeds=A; Tidal Clock=D | Second: Fog Bell=G; Jam Jar=Em [no chop, just hold]; "
+            "Salt Club=C"
+        ),
+    ),
+    "a break in equal signs": (
+        "Moth Parade G\nWeeds Dm\n==PAUSE==\nTidal Clock A\nFog Bell C",
+        "First: Moth Parade=G; Weeds=Dm | Second: Tidal Clock=A; Fog Bell=C",
+    ),
+    "who does what, in a bracket": (
+        "G - Moth Parade\nA - Weeds (Ed hollers)\nD - Tidal Clock\nC - Fog Bell\nE - Jam Jar (Part Two)",
+        "First: Moth Parade=G; Weeds=A [Ed hollers]; Tidal Clock=D; Fog Bell=C; Jam Jar (Part Two)=E",
+    ),
+    "a head with a day and a length above titles alone": (
+        "TIN LUNG 14/2 the lower cellar\n25 min dont talk\n\nrat parade\nweeds\nKEEP OUT\ntidal clock\nlast tram",
+        "First: rat parade; weeds; KEEP OUT; tidal clock; last tram",
+    ),
+    "minutes below numbered songs": (
+        "1 Moth Parade G\n2 Weeds D\n3 Tidal Clock C\n4 Fog Bell F\n\n35 mins. No encore.",
+        "First: Moth Parade=G; Weeds=D; Tidal Clock=C; Fog Bell=F",
+    ),
+    "two times in the heading of a line of songs": (
+        (
+            "Ceremony\nMoth Parade - D\nWeeds - G\n\nCanapés, 3.30 to 4.30\nTidal Clock F , Fog Bell C , Jam Jar Bb\n\n"
+            "EVENING 9pm\nSalt Club E\nTin Roof A, everybody up\nLast Ferry D\nOld Fox Em"
+        ),
+        (
+            "Ceremony: Moth Parade=D; Weeds=G | Canapés: Tidal Clock=F; Fog Bell=C; Jam Jar=Bb | "
+            "Evening: Salt Club=E; Tin Roof=A [everybody up]; Last Ferry=D; Old Fox=Em"
+        ),
+    ),
+    "an arrow back with talk in small letters": (
+        (
+            "Moth Parade key of A\nWeeds D\nTidal Clock key of G\n"
+            "Fog Bell key of D <-- false ending dont get caught again\nJam Jar F"
+        ),
+        "First: Moth Parade=A; Weeds=D; Tidal Clock=G; Fog Bell=D [false ending dont get caught again]; Jam Jar=F",
+    ),
 }
 
 

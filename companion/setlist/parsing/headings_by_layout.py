@@ -30,16 +30,31 @@ MIN_SHOUTED: Final = 2  # letters
 LONGEST_SONG_S: Final = 10 * 60  # what is longer is a time of day
 _EMPHASIS = re.compile(r"^(?:[*_]{1,3}[^*_\s].*[*_]{1,3}:?|#{1,6}\s.*)$")
 _TIME = re.compile(r"(?<!\d)\d{1,2}[:.h]\d\d(?!\d)|(?<!\d)\d{1,2}\s?(?:am|pm|uhr)\b|\b\d{1,3}\s?min", re.IGNORECASE)
+_FROM_TO = re.compile(  # Drinks reception, 3.30 to 4.30
+    r"^([^\W\d_](?:[^\d.!?]{1,40}?))[,:(–-]?\s(?:from |von |de |kl\.? )?\d{1,2}(?:[:.h]\d\d)?\s?(?:[ap]m)?\s?"
+    r"(?:-|–|—|to|until|till?|bis|à|a|til|tot)\s?\d{1,2}(?:[:.h]\d\d)?\s?(?:[ap]m|uhr|h)?\)?$",
+    re.IGNORECASE,
+)
 
 
 def take_headings(found: Sequence[Classified], style: Style) -> None:
     """Take lines for headings that lack what the songs below them have, and that stand or look unlike a song."""
+    _take_timed(found)
     songs = [at for at, one in enumerate(found) if _is_regular(one, style)]
     opened = [one for one in found[songs[0] : songs[-1] + 1] if one.took is None] if songs else []
     if len(songs) < FEWEST_SONGS or len(songs) < MAX_REGULAR * len(opened):
         _take_heads_of_blocks(found)
         return
     _Heads(found, style, songs).take()
+
+
+def _take_timed(found: Sequence[Classified]) -> None:
+    """Take a line for a heading, in doubt, that ends in two times and stands above songs: Drinks, 3.30 to 4.30."""
+    for one, below in itertools.pairwise(found):
+        named = _FROM_TO.match(one.line.text) if one.took is None and one.line.row.blank_before else None
+        is_song = below.inline is not None if below.took is not None else bool(below.draft and below.draft.has_key)
+        if named and is_song and not below.line.row.blank_before and not is_chat(named[1]):
+            take_as_heading(one, is_sure=False)
 
 
 def _is_regular(one: Classified, style: Style) -> bool:

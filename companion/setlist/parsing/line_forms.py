@@ -80,6 +80,9 @@ _SET_ALONE = re.compile(r"^\W*(?:the )?set\W*$", re.IGNORECASE)  # in a table it
 _AT_THE_END = re.compile(r"(?:e(?:x|ks)tras?|spares?|reserves?|reserven?|reserva|réserve)$", re.IGNORECASE)
 _SINGS = frozenset(("lead", "lead vocal", "lead vocals", "vocal", "vocals", "vox", "singer", "sung by"))
 _SMALL_ENCORE = re.compile(r"^encores?\s+(?![A-H][b#♭♯]?m?$)([A-Z]\w.*\S)$")  # in small letters before a title
+_MINUTES = re.compile(
+    r",\s?(?:ca\.? |about )?\d{1,3}\s?(?:mins?|minutes?|minuten|minuti|minutos|minutter|minuter|')(?!\w)"
+)
 _CHORD = r"[A-G][b#♭♯]?(?:m|maj|min|dim|aug|sus|add)?\d{0,2}(?:/[A-G][b#]?)?"
 _CHORDS = re.compile(  # outro vamp C Bb F
     r"^(?:(?:intro|outro|verse|chorus|bridge|solo|vamp|coda|tag|turnaround|ending|middle 8|link|riff)s?\s*:?\s+){1,2}"
@@ -142,7 +145,8 @@ def _of_several_pieces(line: TextLine) -> LineKind | None:
     if len(pieces) == 1 and not line.is_marked:
         pieces = SLASHED.split(line.text)
     is_slashed = len(pieces) == 2 and "/" in line.text and not line.is_marked  # in two languages
-    if len(pieces) == 1 and not line.is_marked and len(text.split()) <= MOST_IN_BREAK:
+    tells_break = line.is_framed or _MINUTES.search(text) is not None  # --break, pass the hat--; pause, 25 min, pie
+    if len(pieces) == 1 and not line.is_marked and (tells_break or len(text.split()) <= MOST_IN_BREAK):
         pieces = COMMA.split(text)  # Paus, korv
     is_pause = is_break(pieces[0]) or (is_slashed and any(map(is_break, pieces)))  # EGWYL / INTERVAL
     if len(pieces) > 1 and is_pause and not any(map(plain_key, pieces[1:])):

@@ -8,7 +8,10 @@ NUMBERED = re.compile(
 NAMED_NUMBER = re.compile(
     r"^(?:no|nr|n°|nº|track|song|tune|card|pad|chart)\.?\s?(\d{1,3})[a-d]?\s*[.):–-]?\s+(?=\S)", re.IGNORECASE
 )  # No. 4 Moth
-BARE_NUMBER = re.compile(r"^#?(\d{1,3})[a-d]?\s+(?=\S)")  # 3a is between 3 and 4
+BARE_NUMBER = re.compile(  # 3a is between 3 and 4; 40 mins is no number of a song
+    r"^#?(\d{1,3})[a-d]?\s+(?!(?:mins?|minutes?|minuten|minuti|minutos|minutter|minuter|hours?|hrs?|songs?|tunes?|bars?|"
+    r"takte|people|euros?|quid)(?![\w'’]))(?=\S)"
+)
 BULLET = re.compile(
     r"^(?:[-–—*•·+>▪◦‣●○∙►▶»]|\[[ xX✓✔]?\]|☐|☑|☒|✅|✓|✔|\( ?\))\s+(?=\S)|"
     r"^(?:song|tune|lied|chanson|canción|canzone|lag|nummer)(?:\s?:|\s[-–—])\s+(?=\S)",

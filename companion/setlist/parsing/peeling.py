@@ -42,6 +42,7 @@ _OF_TITLE = re.compile(
     r"(?:from|part|pt|vol|no|take|der|die|das|ein|eine|the|a|an|i|you|we|my|your|la|le|les|el|il|de)\b"
 )
 PERHAPS = re.compile(r"\s(?:maybe|perhaps|probably|prob|poss|possibly)$")
+_SOMEONE = re.compile(r"^[A-Z][a-z]+ [a-z]{3,}[^s\W]s(?: [a-z]\w*)*$")  # Ed hollers
 _CONDITION = re.compile(r"^(?:if|only if|when|in case|maybe|optional|spare)\b")
 _IN_COLUMN = re.compile(r"\s\s[A-G][b#♭♯]?m?$")
 _COMMA_BEFORE_CHANGE = re.compile(r"(?<=[A-G#b♭♯m]),\s+(?=(?:then )?(?:up|down) to [A-G])")
@@ -53,7 +54,7 @@ WORDS_BEHIND = 8
 KEY_SHOUTED = re.compile(r"^(.*\S\s[A-G][b#♭♯]?m?)!{1,3}$")  # Moth C!!
 MODES = ("m", "M", "b", "#", "minor", "major", "moll", "dur")  # they belong to the key before them: La m
 NO_WORD = re.compile(r"[A-G][b#♭♯]m?$|[B-G]m$")  # a key that is no word of any title
-DASHES = ("-", "–", "—")  # what they part is read as pieces
+DASHES = ("-", "–", "—", "<-", "<--", "<=", "<==", "←")  # what they part is read as pieces
 SEPARATORS = " -–—:,|/=•·.…_"
 
 
@@ -144,9 +145,10 @@ def _peel_brackets(draft: Draft, text: str, style: Style) -> str:
 
 
 def _is_small_remark(words: str, title: str) -> bool:
-    """Return whether several words in small letters stand in a bracket behind a title in capitals: (slow then fast)."""
+    """Return whether a bracket behind a title in capitals says something in small letters: (slow then fast)."""
     longer = [word for word in title.split() if len(word) > len("and")]
     is_small = words == words.lower() and len(words.split()) > 1 and words[:1].isalpha()
+    is_small = is_small or _SOMEONE.match(words) is not None
     return (
         is_small and title[:1].isupper() and all(word[:1].isupper() for word in longer) and not _OF_TITLE.match(words)
     )
@@ -361,7 +363,8 @@ def _peel_comma(draft: Draft, text: str, style: Style) -> str | None:
     if not (in_bracket or (end and _is_sure(end, style))):
         return None
     behind = read_piece(words, style.notation)
-    if not (in_bracket or behind.says_something or (end and (end.is_said or end.is_strong))):
+    is_talk = style.key_at_end and words[:1].islower() and not (end and end.may_be_title)  # Moth A, everybody up
+    if not (in_bracket or behind.says_something or is_talk or (end and (end.is_said or end.is_strong))):
         return None
     if behind.says_something:
         draft.take_each(words)

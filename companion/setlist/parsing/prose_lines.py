@@ -15,7 +15,7 @@ from companion.setlist.parsing.pieces import read_pieces
 from companion.setlist.parsing.text_lines import TextLine
 
 NAMED = re.compile(r"^([^\W\d_a-z][^:]{1,50}?)\s?:\s+\S")  # Moth: same as record
-_TALK_BEHIND = re.compile(r",\s|\s[-–—]\s")
+_TALK_BEHIND = re.compile(r",\s|\s[-–—]\s|\s(?:<[-=]{1,3}|←)\s")
 MOST_SHAPED, FEWEST_SHAPED = 0.8, 3  # share and number of the lines with the same sign
 _PARTING = (": ", " - ", " – ", " — ", " | ", " / ")
 MOST_PARTS = 4  # of a line, in front of one of which its key may stand
@@ -40,6 +40,8 @@ def is_prose(line: TextLine, style: Style, layout: KeyLayout | None) -> bool:
     """Return whether a line with a key is a sentence all the same; what follows the key is only a note."""
     text = line.text
     pieces = PARTED.split(text)
+    if style.key_in_front and len(pieces) > 1 and plain_key(pieces[0], notation=style.notation):
+        return line_kinds.is_sentence(pieces[1])  # Em - Moth  no chop, just hold the chords
     if title := _before_key_and_bracket(text, style):
         return line_kinds.is_sentence(title)
     if style.commas and any(plain_key(part, notation=style.notation) for part in COMMA.split(text)[1:]):

@@ -9,7 +9,10 @@ from companion.setlist.parsing.line_forms import Classified
 
 MAX_OF_HEAD = 3  # lines
 FEWEST_BELOW = 4
-_TIME = re.compile(r"(?<!\d)\d{1,2}(?:[:.]\d\d|\s?(?:am|pm|uhr))\b", re.IGNORECASE)
+_TIME = re.compile(  # of day, or the day, or how long the band plays
+    r"(?<![\d/])\d{1,2}(?:[:.]\d\d|\s?(?:am|pm|uhr|mins?|minutes|minuten)|/\d{1,2}(?:/\d{2,4})?)(?![\w/])",
+    re.IGNORECASE,
+)
 
 
 def stands_alone(found: Sequence[Classified]) -> list[bool]:
@@ -36,7 +39,7 @@ def stands_alone(found: Sequence[Classified]) -> list[bool]:
 
 
 def _head(found: Sequence[Classified]) -> range:
-    """Return the few lines of a first block above a long one, if one of them is in capitals or names a time."""
+    """Return the few lines of a first block above a long one, if one of them is in capitals or names a time or day."""
     begins = [at for at, one in enumerate(found) if at and one.line.row.blank_before]
     first, second = (*begins, len(found), len(found))[:2]
     is_head = 1 < first <= MAX_OF_HEAD and second - first >= FEWEST_BELOW
