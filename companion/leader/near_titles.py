@@ -1,12 +1,13 @@
 """Titles that are typed in haste, or of which a reply has only a part: a word, the beginning of a word, a stem."""
 
 from collections.abc import Sequence
+from itertools import pairwise
 from typing import Final
 
 from rapidfuzz import fuzz
 
 from companion.leader.players import PLAYERS
-from companion.leader.reply_words import COUNTED, ORDINALS, TENS, set_of
+from companion.leader.reply_words import COUNTED, ORDINALS, TENS, WORD, ReplyWord, low, set_of
 
 ALIKE: Final = 84  # per cent alike: a title typed in haste
 OF_TITLE: Final = 65  # per cent that each word must be like one of the title's: an answer is not part of it
@@ -34,6 +35,11 @@ _BEFORE_KEYS: Final = set_of(
     "moves play plays take takes nehmen jetzt nun dann puis then luego poi adesso ahora maintenant encore toujours"
 )
 _NUMBERS: Final = COUNTED.keys() | TENS.keys() | ORDINALS.keys()
+# Kinds of songs: a word of a title, but behind other words what a song is like: "4 in G, slow blues".
+KINDS_OF_SONGS: Final = set_of(
+    "blues waltz tango samba bossa shuffle ballad reel jig polka swing rumba salsa rock disco reggae march walzer "
+    "valse vals bolero"
+)
 _NO_TITLES: Final = _BEFORE_KEYS | SMALL | ALONE_TOO_COMMON | PLAYERS.keys() | _NUMBERS
 
 
@@ -76,6 +82,9 @@ def within_nearly(phrase: str, titles: Sequence[str], *, by_form: bool = False) 
     for at, title in enumerate(titles):
         parts = title.split()
         runs = (" ".join(parts[one : one + len(said)]) for one in range(len(parts) - len(said) + 1))
+        if len(said) < len(parts) and phrase.replace(" ", "") in map("".join, pairwise(parts)):
+            found.append((100, at))  # tinroof, of Tin Roof Rain
+            continue
         ratio = max((fuzz.ratio(phrase, run) for run in runs if run[0] == phrase[0]), default=0)
         stem = phrase[: max(LEAST_STEM, len(phrase) - MAX_ENDING)]
         if len(said) == 1 and len(phrase) > LEAST_STEM and any(stem in part for part in parts):
@@ -99,3 +108,25 @@ def is_form(said: str, word: str) -> bool:
 def _is_like(said: str, word: str) -> bool:
     """Return whether a word may be a title's word in haste; one with another first letter must be more like it."""
     return fuzz.ratio(said, word) >= (OF_TITLE if said[0] == word[0] else ALIKE)
+
+
+def is_kind_of_song(words: Sequence[ReplyWord], at: int) -> bool:
+    """Return whether a word says what kind of song another is: behind a word, but not behind "the" or "and"."""
+    before = words[at - 1] if at else None
+    is_behind = before is not None and before.kind == WORD and before.low not in SMALL
+    return is_behind and words[at].low in KINDS_OF_SONGS
+
+
+def is_pointed_at(words: Sequence[ReplyWord], at: int, end: int) -> bool:
+    """Return whether a word stands between "the" and "one": the kissing one."""
+    return low(words, at - 1) in ("the", "that") and low(words, end) in ("one", "ones")
+
+
+def first_letters(title: str) -> str:
+    """Return the first letter of each word of a title: LKA, of Last Kiosk Alive."""
+    return "".join(word[0] for word in title.split())
+
+
+def typed(words: Sequence[ReplyWord], at: int, end: int) -> str:
+    """Return some words as they are typed, one space between them."""
+    return " ".join(word.text for word in words[at:end])

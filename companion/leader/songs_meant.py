@@ -6,7 +6,18 @@ from functools import lru_cache
 from typing import Final, NamedTuple
 
 from companion.leader.drop_words import DROPPERS
-from companion.leader.near_titles import ALONE_TOO_COMMON, SHORT, SMALL, nearly, with_short_word, within_nearly
+from companion.leader.near_titles import (
+    ALONE_TOO_COMMON,
+    SHORT,
+    SMALL,
+    first_letters,
+    is_kind_of_song,
+    is_pointed_at,
+    nearly,
+    typed,
+    with_short_word,
+    within_nearly,
+)
 from companion.leader.numbers_meant import (
     CALLED,
     NUMBER_ARTICLES,
@@ -121,7 +132,7 @@ class SongNames:
             return None
         if not _has_answer(words, at + 1):
             return None
-        found = [one for one, title in enumerate(self.titles) if _first_letters(title) == text.casefold()]
+        found = [one for one, title in enumerate(self.titles) if first_letters(title) == text.casefold()]
         return found[0] if len(found) == 1 else None
 
     def titled(self, words: Sequence[ReplyWord], at: int, *, haste: bool) -> SongsMeant | None:
@@ -139,7 +150,7 @@ class SongNames:
         short: tuple[int, int] | None = None  # a song and where its one short word ends
         for end, phrase in _phrases_from(words, at):
             found, how = self.by_phrase(phrase)
-            points = _points(words, at, end)  # the kissing one
+            points = is_pointed_at(words, at, end)  # the kissing one
             if (
                 not found
                 and len(phrase) >= SHORT
@@ -151,7 +162,8 @@ class SongNames:
             is_hasty = how < WITHIN and (not haste or low(words, end - 1) in HEDGES)  # Avó Celeste acho que em Fá
             begins_inexactly = first in SMALL or words[at].kind == NUMBER or is_hasty
             begins_inexactly = begins_inexactly and not self._begins_title(words, at, end, found)
-            is_common = how < EXACT and end == at + 1 and first in COMMON and not _has_answer(words, end)
+            is_lone = how < EXACT and end == at + 1 and not _has_answer(words, end)
+            is_common = is_lone and (first in COMMON or is_kind_of_song(words, at))
             if not found or is_common or (how < EXACT and begins_inexactly):
                 continue
             if best is None or how == EXACT or best[0] < EXACT:  # the longest, but an exact one first
@@ -160,9 +172,7 @@ class SongNames:
             return SongsMeant((initials,), at, at + 1, f"{words[at].text} may be a title")
         if best is None:
             return (
-                SongsMeant((short[0],), at, short[1], f"{_typed(words, at, short[1])} may be a title")
-                if short
-                else None
+                SongsMeant((short[0],), at, short[1], f"{typed(words, at, short[1])} may be a title") if short else None
             )
         _, end, found = best
         if len(found) == 1:
@@ -313,14 +323,6 @@ class SongNames:
         return SongsMeant(tuple(found), start, end, "; ".join(doubts))
 
 
-def _typed(words: Sequence[ReplyWord], at: int, end: int) -> str:
-    return " ".join(word.text for word in words[at:end])
-
-
-def _first_letters(title: str) -> str:
-    return "".join(word[0] for word in title.split())
-
-
 def _has_answer(words: Sequence[ReplyWord], at: int) -> bool:
     """Return whether a colon or a capital letter that may be a key stands next."""
     skipped = at + (low(words, at) in ("is", "in", "en", "i", "est", "ist", "e", "es"))
@@ -329,11 +331,6 @@ def _has_answer(words: Sequence[ReplyWord], at: int) -> bool:
         return False
     is_key = any(_is_capital(words, one) or _is_spelled_key(words, one) for one in (at, skipped))
     return words[at].low in (":", "=") or is_key or any(_is_lone_key(words, one) for one in (at, skipped))
-
-
-def _points(words: Sequence[ReplyWord], at: int, end: int) -> bool:
-    """Return whether a word stands between "the" and "one": the kissing one."""
-    return low(words, at - 1) in ("the", "that") and low(words, end) in ("one", "ones")
 
 
 def _is_dropped(words: Sequence[ReplyWord], at: int, end: int) -> bool:

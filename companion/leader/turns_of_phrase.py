@@ -311,6 +311,7 @@ def _is_whole_answer(words: Sequence[ReplyWord], at: int, end: int) -> bool:
 def _record_alone(words: Sequence[ReplyWord], at: int) -> int:
     """Return how many words say "record" and no more, right after a song: "7 record 8 G", "2 matches record"."""
     begins = at + (low(words, at) in ("matches", "match", "follow", "follows", "="))
+    begins += begins > at and low(words, begins) in ("the", "same")
     many = phrase_of(words, begins, RECORDS)
     end = begins + many
     return end - at if many and (end >= len(words) or words[end].kind in (SIGN, NUMBER)) else 0

@@ -153,4 +153,9 @@ KIND_REPLIES = (
     reply(PIER, "5 sol, on coupe net", "5 key G ?\n5 ending cold ?"),
     reply(PIER, "5 Es-Dur, bin aber nicht sicher", "5 key Eb ?"),
     reply(PIER, "de la 5 a la 7 en sol", "5 key G\n6 key G\n7 key G"),
+    # ---------------------------------------------------------------- titles in one word, kinds of songs
+    reply(PIER, "oldcanal G\nwetumbrellas: C", "2 key G ?\n7 key C ?"),
+    reply(PIER, "4 in G, slow tango", "4 key G ?\n4 notes slow tango ?"),
+    reply(PIER, "moth and tango in C", "4 key C\n8 key C"),
+    reply(PIER, "1 G\n2 record, 4 as the record", "1 key G\nask 2 key record\nask 4 key record"),
 )  # fmt: skip
