@@ -105,6 +105,24 @@ CASES = {
         ),
         "First: Moth Parade=A; Weeds=D; Tidal Clock=G; Fog Bell=D [false ending dont get caught again]; Jam Jar=F",
     ),
+    "a row of songs between slashes, and a title that begins as talk does": (
+        (
+            "Arrivals, 2pm - 2.30pm\nMoth Parade D / Weeds and Salt G / Garden Hour A\n\nDrinks, 4 to 5.30\n"
+            "Tidal Clock F, Fog Bell C, Jam Jar Bb\n\nDancing from 8.15pm\n"
+            "First Light E (slow)\nTin Roof D\nOld Fox Em\nSalt Club C\nHat Trick Dm"
+        ),
+        (
+            "Arrivals: Moth Parade=D; Weeds and Salt=G; Garden Hour=A | Drinks: Tidal Clock=F; Fog Bell=C; Jam Jar=Bb"
+            " | Dancing: First Light=E [slow]; Tin Roof=D; Old Fox=Em; Salt Club=C; Hat Trick=Dm"
+        ),
+    ),
+    "what the names of notes mean": (
+        (
+            "[28.11.26, 23:05] Ida: 1 Moth Parade (Am)\n2 Weeds (H)\n3 Tidal Clock (B)\n4 Fog Bell (C)\n"
+            "[28.11.26, 23:12] Ida: H ist wirklich H also englisch B, und B ist Bb"
+        ),
+        "First: Moth Parade=Am; Weeds=B; Tidal Clock=Bb; Fog Bell=C",
+    ),
 }
 
 

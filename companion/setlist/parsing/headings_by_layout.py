@@ -51,7 +51,8 @@ def take_headings(found: Sequence[Classified], style: Style) -> None:
 def _take_timed(found: Sequence[Classified]) -> None:
     """Take a line for a heading, in doubt, that ends in two times and stands above songs: Drinks, 3.30 to 4.30."""
     for one, below in itertools.pairwise(found):
-        named = _FROM_TO.match(one.line.text) if one.took is None and one.line.row.blank_before else None
+        is_apart = one.line.row.blank_before or one is found[0]
+        named = _FROM_TO.match(one.line.text) if one.took is None and is_apart else None
         is_song = below.inline is not None if below.took is not None else bool(below.draft and below.draft.has_key)
         if named and is_song and not below.line.row.blank_before and not is_chat(named[1]):
             take_as_heading(one, is_sure=False)

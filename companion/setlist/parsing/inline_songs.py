@@ -115,6 +115,8 @@ def _segued(text: str, notation: Notation) -> InlineSongs | None:
     pieces = _SLASH.split(text[medley.end() :] if medley else text)
     if len(pieces) > 1 and all(_may_be_title(part) and _in_bracket(part, notation) for part in pieces):
         return InlineSongs(tuple(f"{part} - {medley[1]}" if medley else part for part in pieces))
+    if not medley and (row := in_slashes(text, notation)):
+        return InlineSongs(row)
     parts = [part for part in _ARROW.split(text) if part]
     if len(parts) > 1 and all(_may_be_title(part) for part in parts):
         if all(_in_bracket(part, notation) for part in parts):
@@ -122,6 +124,13 @@ def _segued(text: str, notation: Notation) -> InlineSongs | None:
         return None
     songs = tuple(part.strip() for part in SONGS_APART.split(text))
     return InlineSongs(songs) if len(songs) > 1 and all(_in_bracket(song, notation) for song in songs) else None
+
+
+def in_slashes(text: str, notation: Notation) -> tuple[str, ...]:
+    """Return songs with slashes between them, each with its key behind a space: Moth D / Weeds G / Fog Bell A."""
+    parts = tuple(_SLASH.split(text))
+    is_row = len(parts) >= FEWEST and all(part[0].isupper() and _is_keyed(part, notation) for part in parts)
+    return parts if is_row else ()
 
 
 def _may_be_title(part: str) -> bool:

@@ -29,7 +29,11 @@ _TOTAL = re.compile(
 _MARK = re.compile(r"^\(?\s*([*†‡★☆✱]{1,3})\s*(?:[=:–—-]|means|is|are)\s*(\S.*?)\)?$")
 _METER = re.compile(r"(?:3|5|6|7|9|12)/(?:4|8|16)$")
 _SIGN_MEANS = re.compile(r"^[^\w\s]{1,3}\s?(?:=|means)\s?[^\W_][^=]*$")
-_NOTE_MEANS = re.compile(r"(?<!\w)(?:H\s?=\s?B|B[b♭]?\s?=\s?[BH][b♭]?)(?!\w)")  # Tonarten (H = B)
+_NOTE_MEANS = re.compile(  # Tonarten (H = B); H is really H, and B is Bb
+    r"(?<!\w)(?:H\s?=\s?B|B[b♭]?\s?=\s?[BH][b♭]?)(?!\w)|"
+    r"^(?:[^\W\d_]{2,9},?\s)?(?:H|B[b♭]?)\s(?:is|means|ist|heißt|bedeutet|er|är|betyder|est|es|è|jest|on|betekent)\s"
+    r"(?:[^\W\d_]{2,12}\s)?(?:H|B[b♭]?)(?!\w)"
+)
 _APART = re.compile(r"\s*[,;/|]\s*")
 _ABOUT = re.compile(
     r"^(show|gig|event|band|date|datum|day|venue|place|ort|location|hall|where|when|wann|load[- ]?in|"

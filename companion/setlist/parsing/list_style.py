@@ -18,6 +18,7 @@ from companion.setlist.parsing.patterns import (
     BY,
     COMMA,
     COMMA_AT_END,
+    DASHED_SINGER,
     IN_BRACKETS,
     KEY_IN_FRONT,
     LABEL_WITH_NUMBER,
@@ -39,6 +40,7 @@ from companion.setlist.parsing.text_lines import TextLine
 _KEY_NAMED = re.compile(r"\s(?:Key|In)\s{1,10}(?:of\s)?[A-G]\S{0,2}$")
 _NOW = re.compile(r"\snow\s(?:in\s)?[A-G][b#♭♯]?m?$")
 _A_TIME = re.compile(r"(?<!\d)\d{1,2}[:'’′]\s?[0-5]\d(?!\d)|(?<!\d)\d{1,2}m\d{2}(?!\d)")
+_GLUED_KEY = re.compile(r"(?:\s[-–—]|[-–—]\s)(?=[A-G])(\S{1,3})$")
 DEEPER = 1.5  # letters; a line indented so much more than the songs is a note on the one above
 MOST_TWO_KEYS = 0.5
 MOST_LABELS = 0.6  # share of the names in front
@@ -157,7 +159,7 @@ def learn(lines: Sequence[TextLine], notation: Notation = Notation.LETTERS) -> S
     are_few = sum(len(name.split()) == 1 for name in in_brackets) >= 0.4 * len(in_brackets)
     labelled, roles, labels_in = are_labelled(texts), have_roles(texts), texts
     texts = [without_label(text, labelled=labelled, roles=roles) for text in texts]
-    plain = [IN_BRACKETS.sub("", SINGER.sub("", text) if singers else text).strip() or text for text in texts]
+    plain = [IN_BRACKETS.sub("", _without_singer(text, singers)).strip() or text for text in texts]
     parted = [pieces_of(text) for text in plain]
     slashes = most(0.6, sum(_is_slashed(text, notation) for text in plain))
     commas = (
@@ -211,6 +213,12 @@ def learn(lines: Sequence[TextLine], notation: Notation = Notation.LETTERS) -> S
         capitals=sum(_is_title_case(text) for text in first) >= 0.75 * len(first),
         indent=indent,
     )
+
+
+def _without_singer(text: str, singers: frozenset[str]) -> str:
+    """Return the text without a singer's name before a colon, or before a dash where others have it before a colon."""
+    dashed = DASHED_SINGER.match(text) if singers else None
+    return text[dashed.end() :] if dashed and dashed[1] in singers else SINGER.sub("", text) if singers else text
 
 
 def _rise(names: Sequence[str]) -> bool:
@@ -278,7 +286,7 @@ def _keys_end(ends: Sequence[KeyAtEnd | None], texts: Sequence[str], total: int)
     strong = sum(bool(end and (end.is_strong or end.is_said)) for end in ends)
     any_key = sum(end is not None for end in ends)
     known = sum(
-        end is None and bool(HOLDS_KEY.search(text) or _holds_key(text.rstrip("? "), Notation.LETTERS))
+        end is None and bool(HOLDS_KEY.search(text) or _holds_key(_with_dash(text).rstrip("? "), Notation.LETTERS))
         for end, text in zip(ends, texts, strict=True)
     )
     return (
@@ -286,7 +294,7 @@ def _keys_end(ends: Sequence[KeyAtEnd | None], texts: Sequence[str], total: int)
         or (strong >= FEW_KEYS and any_key >= 0.35 * total)
         or (strong >= 1 and any_key > 1 and any_key + known >= 0.7 * total)
         or (strong > 1 and any_key - strong > 0 and any_key >= 0.4 * total)
-        or (any_key > 1 and known >= 2 * any_key and any_key + known >= ALL_KEYED * total)
+        or (any_key > 1 and 2 * known > 3 * any_key and any_key + known >= ALL_KEYED * total)
     )
 
 
@@ -295,6 +303,11 @@ def _holds_key(text: str, notation: Notation) -> bool:
     bracket = TAIL.match(text)
     in_bracket = bracket and read_piece(bracket[2], notation).key
     return any(piece.key for piece in pieces[1:]) or bool(in_bracket or key_at_end(text, notation))
+
+
+def _with_dash(text: str) -> str:
+    """Return the text with spaces around a dash before its key: Tidal Clock -F."""
+    return _GLUED_KEY.sub(r" - \1", text)
 
 
 def _usual(indents: Sequence[float]) -> float:

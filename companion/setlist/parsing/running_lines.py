@@ -5,8 +5,10 @@ from collections.abc import Iterator, Sequence
 import msgspec
 
 from companion.setlist.notation import Notation
+from companion.setlist.parsing.inline_songs import in_slashes
 from companion.setlist.parsing.key_at_end import key_at_end
 from companion.setlist.parsing.key_cells import plain_key
+from companion.setlist.parsing.line_kinds import is_legend
 from companion.setlist.parsing.list_talk import says_same_as_before
 from companion.setlist.parsing.patterns import TAIL
 from companion.setlist.parsing.running_text import TextPart, running_parts
@@ -15,6 +17,7 @@ from companion.setlist.parsing.talk_changes import TalkKind, changes_said
 from companion.setlist.parsing.text_lines import TextLine
 
 LONGEST_SONG = 10  # words of a line with one song and a comma
+SMALL_WORD = 3  # letters of a word that is small in titles
 MAX_LINES = 6  # of a message that lists titles without keys in a sentence
 FEWEST_LINES, MOST = 3, 0.6  # number and share of the lines that tell whether titles have capitals
 
@@ -56,7 +59,19 @@ def _title(text: str, notation: Notation) -> str:
 def _parts(line: TextLine, notation: Notation, *, rises: bool, fewest: int = 2) -> tuple[TextPart, ...]:
     if line.message.is_envelope or line.is_marked or line.is_struck or not line.text:
         return ()
+    if is_legend(line.text) or in_slashes(line.text, notation) or (fewest == 1 and _is_plain_song(line.text, notation)):
+        return ()
     return running_parts(line.text, notation, fewest=fewest, rises=rises)
+
+
+def _is_plain_song(text: str, notation: Notation) -> bool:
+    """Return whether a line is one title in capitals and its key, not words that lead to one: First Light E (slow)."""
+    bracket = TAIL.match(text)
+    end = key_at_end(bracket[1] if bracket else text, notation)
+    if end is None or end.is_said or not text[0].isupper():
+        return False
+    words = end.before.strip(" -–—").split()
+    return len(words) > 1 and all(word[0].isupper() or len(word) <= SMALL_WORD for word in words if word.isalpha())
 
 
 def _numbered(line: TextLine) -> list[TextLine]:
