@@ -22,6 +22,8 @@ from companion.setlist.tidy import tidy, without_emphasis
 SIGN = re.compile(
     r"(?:^|\s)[/|=](?:\s|$)|^[-–—]\s+\S.*\s[-–—]\s"
 )  # a sign that separates pieces: the wide gaps beside it are no columns
+MIN_THREE = 0.7  # share of the lines in columns with three pieces or more
+RULES = " -–—=_*"  # a line of these divides; a row of dots leads to the next column
 MAX_SIGNED = 0.5
 MIN_SONGS = 0.5  # share of a column's cells that end in a key; the others are headings and titles that go on
 LEAST_ROWS = 3  # a page counts as columns where at least this many rows have two pieces or more
@@ -146,7 +148,9 @@ def grid(lines: Sequence[Sequence[TextSpan]]) -> list[tuple[str, ...]] | None:
         return None
     names = next((line for line in wide if read_heads([span.text for span in line])), ())
     full = [line for line in wide if len(line) > 2 or len(names) < WIDE_NAMES]  # a remark may reach across columns
-    full = [line for line in full if not _crosses_columns(line)] or full
+    inside = [line for line in full if not _crosses_columns(line)]
+    if inside and sum(len(line) > 2 for line in inside) >= MIN_THREE * len(inside):
+        full = inside
     gutters = _gutters(full, names)
     if not gutters or len(gutters) >= MAX_COLUMNS:
         return None
@@ -157,7 +161,7 @@ def grid(lines: Sequence[Sequence[TextSpan]]) -> list[tuple[str, ...]] | None:
 
 def _crosses_columns(line: Sequence[TextSpan]) -> bool:
     """Return whether a line's pieces are in no column: a heading, a rule, a title with dashes between its words."""
-    return read_set(line[0].text) is not None or any(not any(map(str.isalnum, span.text)) for span in line)
+    return read_set(line[0].text) is not None or any(not span.text.strip(RULES) for span in line)
 
 
 def _gutters(lines: Sequence[Sequence[TextSpan]], names: Sequence[TextSpan]) -> list[float]:

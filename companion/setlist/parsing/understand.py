@@ -201,7 +201,7 @@ def side_by_side(page: ListPage) -> list[ListPage]:
         numbers = [column for column, head in enumerate(heads or ()) if head and head.column is Column.NUMBER]
         if len(starts) > 1 and len(numbers) == len(starts):
             starts = [min(pair) for pair in zip(starts, numbers, strict=True)]
-        sets = [column for column, cell in enumerate(row.cells) if read_set(cell)]
+        sets = [column for column, cell in enumerate(row.cells) if (found := read_set(cell)) and found.name]
         others = [cell for cell in row.cells if cell and not read_set(cell)]
         if len(starts) < 2 and at < HEAD_ROWS and (headed := _heads_of_blocks(row, page.rows[at + 1 :])):
             marked = msgspec.structs.replace(row, heads_set=True)
