@@ -167,7 +167,7 @@ def sample(tree: Tree, counter: Counter, pick: int = 0) -> str:
 def repeats(tree: Tree) -> Iterator[Tree]:
     """Yield the body of every repeat that may go on."""
     for kind, of in tree:
-        if kind in (sre.MAX_REPEAT, sre.MIN_REPEAT):
+        if kind in (sre.MAX_REPEAT, sre.MIN_REPEAT, sre.POSSESSIVE_REPEAT):
             if of[1] > MANY:
                 yield of[2]
             yield from repeats(of[2])

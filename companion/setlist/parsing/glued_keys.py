@@ -11,17 +11,18 @@ _GLUED = re.compile(
     r"^(.*[^\W\d_]{2,}['’!?.)]?)(?:\s?[-–—:=]|[-–—:=]\s)([A-G](?:#|b|♯|♭)?(?:m|min|maj)?)(\s[-–—(].*)?$"
 )
 _BEHIND_DOTS = re.compile(  # Moth..C?
-    r"^(.{0,80}[^\W\d_]{2}['’!?)]?)\s?(?:\.{2,5}|…)\s?([A-G](?:#|b|♯|♭)?(?:m|min|maj)?)(\s?\?{1,3})?$"
+    r"^(.*[^\W\d_]{2}['’!?)]?)\s?(?:\.{2,5}|…)\s?([A-G](?:#|b|♯|♭)?(?:m|min|maj)?)(\s?\?{1,3})?$"
 )
 
 
 def with_space_before_key(line: TextLine) -> TextLine:
     """Return the line with a dash between spaces before its key, where dots, a number or a bullet tell of a song."""
-    if found := _BEHIND_DOTS.match(line.text):
+    is_short = len(line.text) < LONGEST
+    if found := _BEHIND_DOTS.match(line.text) if is_short else None:
         text = f"{found[1]} - {found[2]}{found[3] or ''}"
         return msgspec.structs.replace(line, text=text, whole=line.whole.replace(line.text, text))
     is_song = line.is_marked or line.text[:1].isdecimal()
-    found = _GLUED.match(line.text) if is_song and len(line.text) < LONGEST else None
+    found = _GLUED.match(line.text) if is_song and is_short else None
     if found is None:
         return line
     text = f"{found[1]} - {found[2]}{found[3] or ''}"

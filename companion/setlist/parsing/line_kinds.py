@@ -82,9 +82,10 @@ _GOODBYE = (
     r"merci|danke|"
     r"gracias|grazie|obrigad[oa]|bedankt|tack|tak|takk"
 )
-_CLOSES = re.compile(  # A samedi ! Loïc; 19 Uhr da sein. Tschüss Jens
-    rf"^(?:{_UNTIL})\b\s?(?:$|[!.,].{{0,60}}$)|[.!?,]\s(?:{_GOODBYE})(?:[\s,]+[^\W\d_]{{2,20}}){{0,2}}[\s.!x]*$",
-    re.IGNORECASE,
+_SEES_AGAIN = re.compile(rf"^(?:{_UNTIL})\b\s?(?:$|[!.,])", re.IGNORECASE)  # A samedi ! Loïc
+MOST_BEHIND = 60  # characters behind such words
+_SAYS_GOODBYE = re.compile(  # 19 Uhr da sein. Tschüss Jens
+    rf"[.!?,]\s(?:{_GOODBYE})(?:[\s,]++[^\W\d_]{{2,20}}+){{0,2}}+[\s.!x]*+$", re.IGNORECASE
 )
 _FAREWELL = re.compile(
     r"^(?:blessings|that['’]?s (?:it|all|your lot|the lot)|"
@@ -189,4 +190,7 @@ def has_phone_number(text: str) -> bool:
 
 def is_farewell(text: str) -> bool:
     """Return whether the line closes a message: a name follows, not a song."""
-    return bool(_FAREWELL.search(text) or _CLOSES.search(text))
+    again = _SEES_AGAIN.match(text)
+    if again and len(text) - again.end() <= MOST_BEHIND:
+        return True
+    return bool(_FAREWELL.search(text) or _SAYS_GOODBYE.search(text))

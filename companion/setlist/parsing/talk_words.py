@@ -218,10 +218,10 @@ INSTEAD: Final = re.compile(
     re.IGNORECASE,
 )
 IS_PUT: Final = re.compile(  # between a title and its new place: Moth kommt bitte ans Ende
-    r"^[\s,:]*(?:(?:is|are|goes|comes|moves?|moved|now|then|please|pls|should|to|be|go|up|down|back|instead|as|in|"
+    r"^[\s,:]*+(?:(?:is|are|goes|comes|moves?|moved|now|then|please|pls|should|to|be|go|up|down|back|instead|as|in|"
     r"kommt|geht|bitte|jetzt|dann|doch|lieber|ganz|spielen|machen|nehmen|setzen|wir|passe|va|vient|plutôt|en|on|la|le|"
     r"pasa|viene|mejor|por favor|meglio|passa|vai|vem|melhor|gaat|komt|liever|graag|går|kommer|ligger|tar|vi|hellre|"
-    r"heller|idzie|půjde|ide)[\s,:]+){0,5}$",
+    r"heller|idzie|půjde|ide)[\s,:]++){0,5}$",
     re.IGNORECASE,
 )
 PUT_THERE: Final = re.compile(
