@@ -8,7 +8,7 @@ import re
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Final, NamedTuple
 
-from companion.leader.accounted_words import quoted_places
+from companion.leader.accounted_words import is_quoted, quoted_places
 from companion.leader.clock_grammar import HALF_A_DAY
 from companion.leader.courtesies import is_courtesy
 from companion.leader.drop_words import SWAPPED
@@ -77,10 +77,10 @@ def unaccounted_lines(lines: Sequence[ScannedLine], settled: SettledReply) -> It
         )
         stays, places = _places(line, kept), _places(line, [*kept, *doubts])
         items = [item for item in line.items if item.end > item.at]
-        lost = any(not (came.has(item, line) or _is_seen(item, line, places)) for item in items)
+        lost = any(not (came.has(item, line) or is_quoted(item, line, places)) for item in items)
         # Words that are only in the reason for another doubt would go with that doubt.
         strays = [item for item in items if _may_state(item) and is_word(item, line.words) and not _is_name(item, line)]
-        strays = [item for item in strays if not _is_seen(item, line, stays)]
+        strays = [item for item in strays if not is_quoted(item, line, stays)]
         strays = [] if _is_of_times(here) else strays
         if lost or (strays and not is_courtesy(line.said(strays[0].at, strays[-1].end))):
             yield OpenClaim(None, line.text, "")
@@ -109,11 +109,6 @@ def _is_name(item: ReplyItem, line: ScannedLine) -> bool:
 
 def _places(line: ScannedLine, words: Sequence[str]) -> list[tuple[int, int]]:
     return quoted_places(line.text, [Unread(NOWHERE, one) for one in words])
-
-
-def _is_seen(item: ReplyItem, line: ScannedLine, places: Sequence[tuple[int, int]]) -> bool:
-    start, end = line.words[item.at].start, line.words[item.end - 1].end
-    return any(at <= start and end <= to for at, to in places)
 
 
 def _may_be(said: str) -> set[int]:

@@ -143,6 +143,7 @@ MONTHS = {
     )
     for name in names.split()
 }
+NAMES_OF_MONTHS = "|".join(sorted(MONTHS, key=len, reverse=True))  # in a pattern: the longest is tried first
 _ISO = re.compile(r"\b(\d{4})-(\d{1,2})-(\d{1,2})\b")
 _POINTS = re.compile(r"\b(\d{1,2})\.\s?(\d{1,2})\.\s?(\d{4}|\d{2})\b(?![.:]\d)")
 _SLASHES = re.compile(r"\b(\d{1,2})/(\d{1,2})/(\d{4}|\d{2})\b(?![/\d])")

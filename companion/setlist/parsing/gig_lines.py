@@ -6,14 +6,13 @@ from typing import Final
 
 import msgspec
 
-from companion.setlist.parsing.cells import MONTHS, date_in
+from companion.setlist.parsing.cells import MONTHS, NAMES_OF_MONTHS, date_in
 
 _DAYS: Final = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
-_MONTH: Final = "|".join(sorted(MONTHS, key=len, reverse=True))
 _DAY: Final = re.compile(
     r"^(?:on\s+)?(?:(?P<weekday>mon|tue|wed|thu|fri|sat|sun)[a-z]{0,6}\.?,?\s+)?(?:the\s+)?"
-    rf"(?:(?P<day>\d{{1,2}})(?:st|nd|rd|th|\.)?\s+(?:of\s+)?(?P<month>{_MONTH})\b\.?"
-    rf"|(?P<month2>{_MONTH})\s+(?P<day2>\d{{1,2}})(?:st|nd|rd|th)?)(?:,?\s+(?P<year>\d{{4}}))?$",
+    rf"(?:(?P<day>\d{{1,2}})(?:st|nd|rd|th|\.)?\s+(?:of\s+)?(?P<month>{NAMES_OF_MONTHS})\b\.?"
+    rf"|(?P<month2>{NAMES_OF_MONTHS})\s+(?P<day2>\d{{1,2}})(?:st|nd|rd|th)?)(?:,?\s+(?P<year>\d{{4}}))?$",
     re.IGNORECASE,
 )
 _PARTS: Final = re.compile(r"\s*[,;|/•·]\s*|\s+[-–—]\s+|(?<=[!?:])\s+")

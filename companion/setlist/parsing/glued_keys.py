@@ -17,12 +17,10 @@ _BEHIND_DOTS = re.compile(  # Moth..C?
 
 def with_space_before_key(line: TextLine) -> TextLine:
     """Return the line with a dash between spaces before its key, where dots, a number or a bullet tell of a song."""
-    is_short = len(line.text) < LONGEST
-    if found := _BEHIND_DOTS.match(line.text) if is_short else None:
-        text = f"{found[1]} - {found[2]}{found[3] or ''}"
-        return msgspec.structs.replace(line, text=text, whole=line.whole.replace(line.text, text))
+    if len(line.text) >= LONGEST:
+        return line
     is_song = line.is_marked or line.text[:1].isdecimal()
-    found = _GLUED.match(line.text) if is_song and is_short else None
+    found = _BEHIND_DOTS.match(line.text) or (_GLUED.match(line.text) if is_song else None)
     if found is None:
         return line
     text = f"{found[1]} - {found[2]}{found[3] or ''}"

@@ -34,7 +34,6 @@ from companion.setlist.parsing.song_line import read_song
 from companion.setlist.parsing.taking_talk import take_talk
 from companion.setlist.parsing.text_lines import TextLine
 
-MANY_WORDS = 3  # of a title out of a sentence; words of the talk may be among them
 MOST_KEYED = 0.6  # share of a line's songs
 READ_OUT_OF_TEXT = "titles, keys and sets are read out of sentences"
 NOTES = ("note", "notes", "bemerkung", "bemerkungen")

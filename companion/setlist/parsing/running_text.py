@@ -43,7 +43,6 @@ _LAST_AND: Final = re.compile(r"\s(?:and|und|et|y|e|og|och|en|&)\s(?=[^\W_a-z])"
 _BEGINS: Final = re.compile(r"\s?[,;.!?/|>•·→+]|\s[-–—]")
 _ARROW: Final = re.compile(r"\s?(?:-{1,2}>|=>|>{1,2}|→)")
 _QUOTED: Final = re.compile(r"[\"“„«”]\s?([^\"“”„«»]{2,60}?)[,.]?\s?[\"“”»]")
-_AND: Final = re.compile(r"\s(?:and|und|et|y|e|og|och|en|&)$", re.IGNORECASE)
 
 
 class PartKind(enum.Enum):
@@ -70,7 +69,7 @@ def running_parts(text: str, notation: Notation, *, fewest: int = FEWEST, rises:
 
     ``rises``: other lines tell that titles have capitals; else the text itself does.
     """
-    if not len(text) <= LONGEST:
+    if len(text) > LONGEST:
         return ()
     quoted = [(one.start(), one.end(), one[1].strip()) for one in _QUOTED.finditer(text)]
     if len(quoted) >= fewest and (parts := _Reading(text, notation, rises=rises).quoted(quoted)):

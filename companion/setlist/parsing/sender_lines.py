@@ -5,13 +5,12 @@ from collections import Counter
 from collections.abc import Sequence
 from typing import Final
 
-from companion.setlist.parsing.cells import MONTHS
+from companion.setlist.parsing.cells import NAMES_OF_MONTHS
 from companion.setlist.parsing.key_cells import plain_key
 from companion.setlist.parsing.set_headings import read_heading
 
 MAX_TALKERS: Final = 6
 FEWEST_TIMES: Final = 2  # lines with a day and a time alone
-_MONTH: Final = "|".join(sorted(MONTHS, key=len, reverse=True))
 _WEEKDAY: Final = (
     r"mon(?:day|tag)?|tue(?:s|sday)?|wed(?:s|nesday)?|thu(?:r|rs|rsday)?|fri(?:day)?|sat(?:urday)?|sun(?:day)?|"
     r"mo|di|mi|do|fr|sa|so|dienstag|mittwoch|donnerstag|freitag|samstag|sonntag|"
@@ -26,7 +25,7 @@ _NEAR: Final = (
 )
 _DAY: Final = (  # Mon 23/11; Nov 28; Samstag, 28. November 2026; gestern
     rf"(?:(?:{_WEEKDAY})\.?,?\s)?(?:\d{{1,4}}[./-]\d{{1,2}}(?:[./-]\d{{2,4}}|\.)?"
-    rf"|\d{{1,2}}\.?\s(?:{_MONTH})\.?(?:\s\d{{4}})?|(?:{_MONTH})\.?\s\d{{1,2}}(?:,?\s\d{{4}})?)"
+    rf"|\d{{1,2}}\.?\s(?:{NAMES_OF_MONTHS})\.?(?:\s\d{{4}})?|(?:{NAMES_OF_MONTHS})\.?\s\d{{1,2}}(?:,?\s\d{{4}})?)"
     rf"|(?:{_WEEKDAY})\.?|{_NEAR}"
 )
 _CLOCK: Final = r"\d{1,2}[:.h]\d{2}(?:[:.]\d{2})?(?:\s?[ap]\.?m\.?|\suhr)?"

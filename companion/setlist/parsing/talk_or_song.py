@@ -10,7 +10,7 @@ from companion.setlist.parsing.line_forms import Classified
 from companion.setlist.parsing.list_style import Style
 from companion.setlist.parsing.song_line import read_song
 from companion.setlist.parsing.talk_changes import TalkKind, changes_said, new_song
-from companion.setlist.parsing.titles_named import songs_named
+from companion.setlist.parsing.titles_named import MARK, songs_named
 from companion.show.titles import folded
 
 MOST_FALLEN: Final = 0.3  # share of the titles that may begin with a small letter
@@ -19,7 +19,7 @@ LONG_WORD: Final = 4  # letters; shorter words begin with capitals less often
 _MARK: Final = "\ue001"
 _SPACED: Final = f" {_MARK} "
 _NEW: Final = "\ue0000\ue001"  # in the place of a title that the list has not yet
-_MARKED: Final = re.compile("[\ue000\ue002]\\d{1,3}\ue001")
+_MARKED: Final = re.compile(MARK)
 _IN_BRACKETS: Final = re.compile(r"\([^()]*\)")
 _WANTS: Final = re.compile(
     r"\s(?:wants?(?: us)?(?: to (?:do|play|hear|add|sing))?|asked for|möchte|will noch|wünscht sich|veut|voudrait|"

@@ -6,7 +6,8 @@ The words are from dictionaries of each language; no single source.
 import re
 from typing import Final
 
-MARK: Final = "[\ue000\ue002]\\d{1,3}\ue001"
+from companion.setlist.parsing.titles_named import MARK
+
 _SMALL: Final = (
     r"(?:(?:the|then|also|our|that|this|song|tune|please|pls|now|just|again|round|out|die|den|das|der|bitte|auch|"
     r"noch|mal|"

@@ -10,6 +10,7 @@ import msgspec
 
 WHOLE: Final = "\ue000{}\ue001"  # stands for a song whose whole title is there
 PART: Final = "\ue002{}\ue001"  # stands for a song that a part of its title names
+MARK: Final = "[\ue000\ue002]\\d{1,3}\ue001"  # either, in a pattern
 MAX_TITLES: Final = 200  # that share a word with the line
 MAX_FOLDED: Final = 4096  # words and titles whose folding is kept
 MAX_WORDS: Final = 12  # of a title that is looked for
