@@ -5,7 +5,7 @@ from typing import Final
 
 from companion.leader.corrected_items import may_be_tempo
 from companion.leader.numbers_meant import NOT_BEFORE_ONE
-from companion.leader.reply_items import KeyFact, ReplyItem, Separator
+from companion.leader.reply_items import KeyFact, ReplyItem, Separator, names_songs
 from companion.leader.reply_words import NUMBER, ReplyWord, low, set_of
 from companion.leader.rests_meant import is_between, with_rests
 from companion.leader.segues_named import into_named
@@ -93,7 +93,7 @@ def _joined_lists(items: list[ReplyItem]) -> list[ReplyItem]:
     at, doubt = 0, ""
     while at < len(items):
         run, end = [items[at]], at + 1
-        while _is_song(run[-1]) and not may_be_tempo(run[-1]) and (following := _after_join(items, end)) is not None:
+        while names_songs(run[-1]) and not may_be_tempo(run[-1]) and (following := _after_join(items, end)) is not None:
             run.append(items[following])
             end = following + 1
         if len(run) > 1 and _has_facts_on_both_sides(items, at, end):
@@ -285,7 +285,7 @@ def _same_as(words: Sequence[ReplyWord], items: list[ReplyItem]) -> list[ReplyIt
     while at < len(items):
         kept.append(items[at])
         at += 1
-        if not _is_song(kept[-1]):
+        if not names_songs(kept[-1]):
             continue
         end = at
         is_turn = end < len(items) and isinstance(items[end].what, TurnOfPhrase)
@@ -293,7 +293,7 @@ def _same_as(words: Sequence[ReplyWord], items: list[ReplyItem]) -> list[ReplyIt
         while end < len(items) and all(low(words, one) in _SAME for one in range(items[end].at, items[end].end)):
             end += 1
         said = {low(words, one) for item in items[at:end] for one in range(item.at, item.end)}
-        if end == at or end >= len(items) or not said & _AS or not _is_song(items[end]):
+        if end == at or end >= len(items) or not said & _AS or not names_songs(items[end]):
             continue
         other = items[end].what
         ends = end + 1 >= len(items) or isinstance(items[end + 1].what, Separator)
@@ -315,14 +315,14 @@ def _named_twice(words: Sequence[ReplyWord], items: list[ReplyItem], names: Song
     """Join a number and the title after it: 3 Moth. Where they are two songs, the title is right, with a doubt."""
     kept: list[ReplyItem] = []
     for item in items:
-        if len(kept) > 1 and _is_song(item) and _is_address(words, kept):
+        if len(kept) > 1 and names_songs(item) and _is_address(words, kept):
             kept.pop()  # 1. Moth
         before = kept[-1] if kept else None
-        if before and _is_song(item) and _is_song(before) and words[item.at].kind == NUMBER:
+        if before and names_songs(item) and names_songs(before) and words[item.at].kind == NUMBER:
             both = _in_doubt(_all_of([before, item]), words, kept[:-1])
             kept[-1] = ReplyItem(before.at, item.end, both)
             continue
-        if before and _is_song(item) and _is_song(before):
+        if before and names_songs(item) and names_songs(before):
             number, title = before.what, item.what
             assert isinstance(number, SongsMeant)  # noqa: S101  what _is_song says
             assert isinstance(title, SongsMeant)  # noqa: S101  same
@@ -346,7 +346,7 @@ def _is_address(words: Sequence[ReplyWord], items: Sequence[ReplyItem]) -> bool:
     return (
         is_sign
         and sign.end == sign.at + 1
-        and _is_song(number)
+        and names_songs(number)
         and not may_be_tempo(number)
         and words[number.end - 1].kind == NUMBER
     )
@@ -371,13 +371,9 @@ def _other_number(number: SongsMeant, title: SongsMeant, names: SongNames) -> st
     return f"that number is {names.songs[other][2].title}"
 
 
-def _is_song(item: ReplyItem) -> bool:
-    return isinstance(item.what, SongsMeant) and not item.what.sets
-
-
 def _after_join(items: list[ReplyItem], at: int) -> int | None:
     """Return the place of the next song of a list, after one or two joining words."""
     skipped = 0
     while at < len(items) and skipped < 2 and isinstance(part := items[at].what, Separator) and part.joins:
         at, skipped = at + 1, skipped + 1
-    return at if skipped and at < len(items) and _is_song(items[at]) and not may_be_tempo(items[at]) else None
+    return at if skipped and at < len(items) and names_songs(items[at]) and not may_be_tempo(items[at]) else None

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from typing import Final
 
 from companion.leader.hour_words import folded_phrases, folded_words
-from companion.leader.reply_items import KeyFact, ReplyItem, Separator
+from companion.leader.reply_items import KeyFact, ReplyItem, Separator, is_filler
 from companion.leader.reply_words import NUMBER, SIGN, WORD, ReplyWord, low, phrase_of, phrases, set_of
 from companion.leader.said_keys import NOW
 from companion.leader.songs_meant import SongsMeant
@@ -164,7 +164,7 @@ def _asking_keys(words: Sequence[ReplyWord], items: list[ReplyItem]) -> list[Rep
         is_keys = isinstance(item.what, StatedFact) and item.end == item.at + 1 and low(words, item.at) == "keys"
         if not is_keys:
             continue
-        follow = [one.what for one in items[at + 1 :] if not _means_nothing(one)][:2]
+        follow = [one.what for one in items[at + 1 :] if not is_filler(one)][:2]
         is_list = len(follow) == 2 and isinstance(follow[0], SongsMeant) and isinstance(follow[1], KeyFact)
         is_headed = low(words, item.at + 1) == ":"  # keys: 1 A 2 D
         if is_list and (is_headed or low(words, item.at - 1) in ("your", "ur", "the", "our", "are")):
@@ -181,8 +181,8 @@ def _tempos(words: Sequence[ReplyWord], items: list[ReplyItem]) -> list[ReplyIte
         may_be = isinstance(item.what, SongsMeant) and bool(item.what.no_song) and item.end == item.at + 1
         if not may_be or number.kind != NUMBER or number.is_ordinal or int(number.text) not in TEMPOS:
             continue
-        before = next((one.what for one in reversed(items[:at]) if not _means_nothing(one)), None)
-        follow = [one.what for one in items[at + 1 :] if not _means_nothing(one)]
+        before = next((one.what for one in reversed(items[:at]) if not is_filler(one)), None)
+        follow = [one.what for one in items[at + 1 :] if not is_filler(one)]
         is_title = isinstance(before, SongsMeant) and (
             words[item.at - 1].kind == WORD or low(words, item.at - 1) == ")"
         )
@@ -221,10 +221,6 @@ def may_be_tempo(item: ReplyItem) -> bool:
 
 
 MAY_BE_TEMPO: Final = "that number may be a tempo"
-
-
-def _means_nothing(item: ReplyItem) -> bool:
-    return isinstance(item.what, TurnOfPhrase) and item.what.kind == FILLER
 
 
 def _without_listed_keys(words: Sequence[ReplyWord], items: list[ReplyItem]) -> list[ReplyItem]:

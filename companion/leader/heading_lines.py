@@ -2,7 +2,7 @@
 
 from typing import Final
 
-from companion.leader.reply_items import KeyFact, ReplyItem, ScannedLine, Separator
+from companion.leader.reply_items import KeyFact, ScannedLine, Separator, is_word
 from companion.leader.reply_words import SIGN, set_of
 from companion.leader.songs_meant import SongsMeant
 from companion.leader.stated_fact import StatedFact
@@ -14,7 +14,7 @@ MAX_HEADING: Final = 6  # words
 def set_heading(line: ScannedLine) -> SongsMeant | None:
     """Return the set that a line is only the heading of: Second set, Set 2:."""
     meant = [item for item in line.items if isinstance(item.what, SongsMeant)]
-    letters = [item for item in line.items if has_letters(item, line)]
+    letters = [item for item in line.items if is_word(item, line.words)]
     facts = [item for item in line.items if isinstance(item.what, StatedFact | KeyFact)]
     announces = line.text.endswith(":") and not facts  # Second set, numbers from the top:
     if len(letters) == len(meant) + 1 and facts == [one for one in letters if one not in meant]:
@@ -29,11 +29,6 @@ def set_heading(line: ScannedLine) -> SongsMeant | None:
     return None
 
 
-def has_letters(item: ReplyItem, line: ScannedLine) -> bool:
-    """Return whether an item has letters or figures."""
-    return any(word.kind != SIGN for word in line.words[item.at : item.end])
-
-
 _OF_HEADING: Final = set_of(
     "keys numbers numbered from top counting counted start starting again here songs as at one pour le les fur das den "
     "para el per il och for det voor de dla w v now so then tonarten tonalites tonos tonalita dann puis luego poi"
@@ -42,7 +37,7 @@ _OF_HEADING: Final = set_of(
 
 def is_half_read(line: ScannedLine) -> bool:
     """Return whether the heading of a set has words that may change what it means: "Not the second set:"."""
-    others = [item for item in line.items if has_letters(item, line) and not isinstance(item.what, SongsMeant)]
+    others = [item for item in line.items if is_word(item, line.words) and not isinstance(item.what, SongsMeant)]
     return any(
         line.words[at].low not in _OF_HEADING
         for item in others

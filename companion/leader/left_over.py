@@ -4,12 +4,12 @@ from collections.abc import Iterator, Sequence
 from typing import Final
 
 from companion.leader.courtesies import is_courtesy
-from companion.leader.reply_items import KeyFact, ReplyItem
+from companion.leader.reply_items import KeyFact, ReplyItem, is_filler
 from companion.leader.reply_pieces import ReplyPiece
 from companion.leader.reply_readings import Claim, DayClaim, Passed, ReplyReading, in_doubt
 from companion.leader.reply_words import set_of
 from companion.leader.stated_fact import StatedFact
-from companion.leader.turns_of_phrase import CORRECT, FILLER, HEDGE, NOT, TurnOfPhrase
+from companion.leader.turns_of_phrase import CORRECT, HEDGE, NOT, TurnOfPhrase
 
 # Words that change all of their sentence: "if Jo sings, 2 is G and 4 is Dm".
 REACHING: Final = set_of(
@@ -134,15 +134,11 @@ def names_another(piece: ReplyPiece) -> bool:
     after = names
     while after < len(items) and items[after].what is None:
         after += 1
-    while after < len(items) and _is_filler(items[after]):
+    while after < len(items) and is_filler(items[after]):
         after += 1
     said = piece.said.split()[names] if len(piece.said.split()) > names else ""
     is_name = len(said) >= MIN_NAME and not said.endswith(("ed", "ing")) and (names or said[:1].isupper())
     return bool(is_name) and after < len(items) and isinstance(items[after].what, KeyFact)
-
-
-def _is_filler(item: ReplyItem) -> bool:
-    return isinstance(item.what, TurnOfPhrase) and item.what.kind == FILLER
 
 
 MIN_NAME: Final = 4  # letters

@@ -7,9 +7,7 @@ from companion.leader.reply_dates import DayReading
 from companion.leader.reply_words import SIGN, ReplyWord
 from companion.leader.songs_meant import SongsMeant
 from companion.leader.stated_fact import StatedFact
-from companion.leader.turns_of_phrase import (
-    TurnOfPhrase,
-)
+from companion.leader.turns_of_phrase import FILLER, TurnOfPhrase
 
 
 class ReplyItem(NamedTuple):
@@ -52,5 +50,15 @@ class ScannedLine(NamedTuple):
 
 
 def is_word(item: ReplyItem, words: Sequence[ReplyWord]) -> bool:
-    """Return whether an item has letters."""
+    """Return whether an item has letters or figures."""
     return any(words[at].kind != SIGN for at in range(item.at, item.end))
+
+
+def is_filler(item: ReplyItem) -> bool:
+    """Return whether an item means nothing: well, you know."""
+    return isinstance(item.what, TurnOfPhrase) and item.what.kind == FILLER
+
+
+def names_songs(item: ReplyItem) -> bool:
+    """Return whether an item names songs one by one, not a set."""
+    return isinstance(item.what, SongsMeant) and not item.what.sets

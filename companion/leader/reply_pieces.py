@@ -5,7 +5,7 @@ from collections.abc import Iterable, Iterator
 from itertools import pairwise
 from typing import Final, NamedTuple
 
-from companion.leader.reply_items import KeyFact, ReplyItem, ScannedLine, Separator, is_word
+from companion.leader.reply_items import KeyFact, ReplyItem, ScannedLine, Separator, is_word, names_songs
 from companion.leader.reply_words import NUMBER, set_of
 from companion.leader.songs_meant import SongsMeant
 from companion.leader.stated_fact import StatedFact
@@ -179,7 +179,7 @@ def _separated(line: ScannedLine) -> Iterator[ReplyPiece]:
 def _parted(pieces: Iterable[ReplyPiece]) -> Iterator[ReplyPiece]:
     """Split a piece that names songs more than once: before each of them, or after each where the facts come first."""
     for piece in pieces:
-        names = [at for at, item in enumerate(piece.items) if _names_songs(item)]
+        names = [at for at, item in enumerate(piece.items) if names_songs(item)]
         if len(names) < 2 or piece.turns(NEITHER):
             yield piece
             continue
@@ -190,10 +190,6 @@ def _parted(pieces: Iterable[ReplyPiece]) -> Iterator[ReplyPiece]:
         for start, end in zip([0, *cuts], [*cuts, len(piece.items)], strict=True):
             yield ReplyPiece(piece.items[start:end], begins, is_attached=start > 0)
             begins = False
-
-
-def _names_songs(item: ReplyItem) -> bool:
-    return isinstance(item.what, SongsMeant) and not item.what.sets
 
 
 def _talks(items: Iterable[ReplyItem], line: ScannedLine) -> bool:

@@ -11,7 +11,7 @@ from companion.leader.corrections_below import corrects_above, numbered_as_above
 from companion.leader.courtesies import is_courtesy
 from companion.leader.days_and_times import at_times, doubted_day, names_day, times_beside, times_in
 from companion.leader.guessed_clauses import ReadLine
-from companion.leader.heading_lines import has_letters, is_half_read, misses_set, set_heading, speaks_of_set
+from companion.leader.heading_lines import is_half_read, misses_set, set_heading, speaks_of_set
 from companion.leader.line_scanner import LineScanner
 from companion.leader.new_songs import swapped, without_new_song
 from companion.leader.parted_lines import asked_and_denied, parted_times
@@ -29,7 +29,7 @@ from companion.leader.places_said import (
 )
 from companion.leader.players import THE_LEADER
 from companion.leader.reply_dates import ANY_DAY, DayReading, day_in
-from companion.leader.reply_items import KeyFact, ScannedLine, Separator
+from companion.leader.reply_items import KeyFact, ScannedLine, Separator, is_word
 from companion.leader.reply_lines import CHARTS_FOR, FORM_ONLY, YOU_START, ReplyLine
 from companion.leader.reply_readings import (
     NOWHERE,
@@ -310,7 +310,7 @@ def _says_more(line: ScannedLine) -> bool:
     return any(
         not (isinstance(item.what, Separator) or (isinstance(item.what, TurnOfPhrase) and item.what.kind in empty))
         for item in line.items
-        if has_letters(item, line)
+        if is_word(item, line.words)
     )
 
 

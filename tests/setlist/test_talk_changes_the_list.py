@@ -100,6 +100,12 @@ def test_a_song_moves_to_another_set_and_to_the_encore() -> None:
     assert [len(one.songs) for one in read(text.format("Moos als Zugabe")).show.sets] == [1, 2, 1]
 
 
+def test_a_song_that_goes_into_the_encore_goes_into_the_last_of_several() -> None:
+    text = f"{SONGS}\n\nEncore 1\nHarbour Lamps - C\n\nEncore 2\nFog Bell - F\n\nMoos goes in the encore please"
+    sets = read(text).show.sets
+    assert [(one.name, len(one.songs)) for one in sets[1:]] == [("Encore 1", 1), ("Encore 2", 2)]
+
+
 @pytest.mark.parametrize(
     ("answer", "keys"),
     [("yep good shout", {"k2": "D"}), ("no", {}), ("stimmt, machen wir", {"k2": "D"})],

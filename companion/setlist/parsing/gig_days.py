@@ -7,18 +7,17 @@ from collections.abc import Sequence
 from typing import Final
 
 LEAP: Final = (2, 29)
-_WEEKDAYS: Final = tuple(  # in English, German, French, Spanish, Italian, Dutch and Swedish
-    re.compile(rf"\b(?:{words})\b", re.IGNORECASE)
-    for words in (
-        "mon(?:day)?|montag|lundi|lunes|lunedì|maandag|måndag",
-        "tue(?:s|sday)?|dienstag|mardi|martes|martedì|dinsdag|tisdag",
-        "wed(?:s|nesday)?|mittwoch|mercredi|miércoles|mercoledì|woensdag|onsdag",
-        "thu(?:r|rs|rsday)?|donnerstag|jeudi|jueves|giovedì|donderdag|torsdag",
-        "fri(?:day)?|freitag|vendredi|viernes|venerdì|vrijdag|fredag",
-        "sat(?:urday)?|samstag|samedi|sábado|sabato|zaterdag|lördag",
-        "sun(?:day)?|sonntag|dimanche|domingo|domenica|zondag|söndag",
-    )
+# Each weekday in English, German, French, Spanish, Italian, Dutch and Swedish, for a pattern.
+WEEKDAYS_SAID: Final = (
+    "mon(?:day)?|montag|lundi|lunes|lunedì|maandag|måndag",
+    "tue(?:s|sday)?|dienstag|mardi|martes|martedì|dinsdag|tisdag",
+    "wed(?:s|nesday)?|mittwoch|mercredi|miércoles|mercoledì|woensdag|onsdag",
+    "thu(?:r|rs|rsday)?|donnerstag|jeudi|jueves|giovedì|donderdag|torsdag",
+    "fri(?:day)?|freitag|vendredi|viernes|venerdì|vrijdag|fredag",
+    "sat(?:urday)?|samstag|samedi|sábado|sabato|zaterdag|lördag",
+    "sun(?:day)?|sonntag|dimanche|domingo|domenica|zondag|söndag",
 )
+_WEEKDAYS: Final = tuple(re.compile(rf"\b(?:{words})\b", re.IGNORECASE) for words in WEEKDAYS_SAID)
 
 
 def next_gig(lists: Sequence[tuple[str, dt.date | None]]) -> int | None:

@@ -6,19 +6,17 @@ from collections.abc import Sequence
 from typing import Final
 
 from companion.setlist.parsing.cells import NAMES_OF_MONTHS
+from companion.setlist.parsing.gig_days import WEEKDAYS_SAID
 from companion.setlist.parsing.key_cells import plain_key
 from companion.setlist.parsing.set_headings import read_heading
 
 MAX_TALKERS: Final = 6
 FEWEST_TIMES: Final = 2  # lines with a day and a time alone
-_WEEKDAY: Final = (
-    r"mon(?:day|tag)?|tue(?:s|sday)?|wed(?:s|nesday)?|thu(?:r|rs|rsday)?|fri(?:day)?|sat(?:urday)?|sun(?:day)?|"
-    r"mo|di|mi|do|fr|sa|so|dienstag|mittwoch|donnerstag|freitag|samstag|sonntag|"
-    r"lun(?:di|es|edì)?|mar(?:di|tes|tedì)?|mer(?:credi|coledì)?|mié(?:rcoles)?|jeu(?:di)?|jue(?:ves)?|gio(?:vedì)?|"
-    r"ven(?:dredi|erdì)?|vie(?:rnes)?|sam(?:edi)?|sáb(?:ado)?|sab(?:ato)?|dim(?:anche)?|dom(?:ingo|enica)?|"
-    r"man(?:dag)?|tir(?:sdag)?|ons(?:dag)?|tor(?:sdag)?|fre(?:dag)?|lør(?:dag)?|lör(?:dag)?|søn(?:dag)?|sön(?:dag)?|"
-    r"maandag|dinsdag|woensdag|donderdag|vrijdag|zaterdag|zondag"
+_SHORT: Final = (  # as programs for chats shorten weekdays; Danish and Norwegian ones whole too
+    "mo|di|mi|do|fr|sa|so|lun|mar|mer|mié|jeu|jue|gio|ven|vie|sam|sáb|sab|dim|dom|man(?:dag)?|tir(?:sdag)?|ons|tor|fre|"
+    "lør(?:dag)?|lör|søn(?:dag)?|sön"
 )
+_WEEKDAY: Final = "|".join((*WEEKDAYS_SAID, _SHORT))
 _NEAR: Final = (
     "today|yesterday|heute|gestern|aujourd'hui|hier|hoy|ayer|oggi|ieri|hoje|ontem|vandaag|gisteren|"
     "idag|igår|i dag|i går"

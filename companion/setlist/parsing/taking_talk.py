@@ -9,7 +9,7 @@ from companion.music import Key
 from companion.setlist.model import Doubt, DoubtAnswer, FieldCorrection, LineCorrection, LineKind, ListRow
 from companion.setlist.notation import Notation
 from companion.setlist.parsing.builder import SetDraft, SetListBuilder
-from companion.setlist.parsing.doubts import played_or_not
+from companion.setlist.parsing.doubts import NO, YES, played_or_not
 from companion.setlist.parsing.line_forms import Classified
 from companion.setlist.parsing.list_talk import key_by_number
 from companion.setlist.parsing.remarks import is_remark
@@ -22,7 +22,8 @@ from companion.setlist.tidy import cut
 MOST_ANSWERS: Final = 4  # messages after a question in which its answer is looked for
 NEAR: Final = 3  # messages between what takes a song out and what puts one in its place
 LONGEST_SAID: Final = 80  # characters of the line that a doubt shows
-_ENCORE: Final = ("Encore", "Encores", "Zugabe", "Rappel")
+_ENCORE: Final = "Encore"  # begins the name of each set of encores, in whatever language the list has it
+_IS_PLAYED: Final = (YES, DoubtAnswer("no", (LineCorrection(LineKind.ASIDE),)))
 
 
 class _Talk(msgspec.Struct, frozen=True):
@@ -128,16 +129,13 @@ class _Taking:
         if not is_sure:
             if self._is_refused(self._talks.index(talk)):
                 return ""
-            answers = (DoubtAnswer("no"), DoubtAnswer("yes", (FieldCorrection("key", str(key)),)))
+            answers = (NO, DoubtAnswer("yes", (FieldCorrection("key", str(key)),)))
             says = f"a line asks for {key}: used {before or 'no key'}"
             draft.doubts.append(Doubt(says, f"Is {draft.title!r} in {key}?", answers, asks_for="key"))
             return f"asks for {key}"
         draft.key, draft.key_is_open, draft.key_is_unknown = key, False, False
         draft.doubts = [one for one in draft.doubts if one.asks_for != "key"]
-        answers = (
-            DoubtAnswer("yes"),
-            DoubtAnswer("no", (FieldCorrection("key", str(before) if before else None),)),
-        )
+        answers = (YES, DoubtAnswer("no", (FieldCorrection("key", str(before) if before else None),)))
         says = f"the list says {before or 'no key'}, a line after it says {key}: used {key}"
         draft.doubts.append(Doubt(says, f"Is {draft.title!r} in {key}?", answers, asks_for="key"))
         return "gives a key, in doubt"
@@ -147,10 +145,8 @@ class _Taking:
         if not is_sure:
             if self._is_refused(index):
                 return ""
-            answers = (DoubtAnswer("yes"), DoubtAnswer("no", (LineCorrection(LineKind.ASIDE),)))
-            draft.doubts.append(
-                Doubt(f"a line asks to leave it out: {_short(talk.text)}", f"Is {draft.title!r} played?", answers)
-            )
+            says = f"a line asks to leave it out: {_short(talk.text)}"
+            draft.doubts.append(Doubt(says, f"Is {draft.title!r} played?", _IS_PLAYED))
             return f"asks to leave {draft.title} out"
         home = self._home(draft)
         if home is None:
@@ -201,15 +197,10 @@ class _Taking:
         else:
             there, at = self._place(change.side, beside, default=None)
         there.songs.insert(at, draft)
-        answers = (DoubtAnswer("yes"), DoubtAnswer("no", (LineCorrection(LineKind.ASIDE),)))
-        draft.doubts.append(
-            Doubt(
-                f"added by a line of talk: {_short(talk.text)}", f"Is {draft.title!r} a song, in this place?", answers
-            )
-        )
-        for one in self._gathered.sets:
-            for other in one.songs if one is there else ():
-                other.number = None
+        says = f"added by a line of talk: {_short(talk.text)}"
+        draft.doubts.append(Doubt(says, f"Is {draft.title!r} a song, in this place?", _IS_PLAYED))
+        for other in there.songs:
+            other.number = None
         self._gathered.tell_song(talk.row, draft)
         return ""
 
@@ -243,7 +234,7 @@ class _Taking:
     def _place(self, side: str, beside: Draft | None, default: tuple[SetDraft, int] | None) -> tuple[SetDraft, int]:
         """Return the set and the place in it that words such as last, before and set 2 mean."""
         sets = [one for one in self._gathered.sets if one.songs] or self._gathered.sets
-        plain = [one for one in sets if one.name not in _ENCORE] or sets
+        plain = [one for one in sets if not one.name.startswith(_ENCORE)] or sets
         home = self._home(beside) if beside is not None else None
         if home is not None:
             return home[0], home[1] + (side == "after")
@@ -251,8 +242,8 @@ class _Taking:
             case "first":
                 return plain[0], 0
             case "encore":
-                if sets[-1].name not in _ENCORE:
-                    self._gathered.sets.append(SetDraft("Encore"))
+                if not sets[-1].name.startswith(_ENCORE):
+                    self._gathered.sets.append(SetDraft(_ENCORE))
                     return self._gathered.sets[-1], 0
                 return sets[-1], len(sets[-1].songs)
             case "set 1" | "set 2" | "set 3" if int(side[-1]) <= len(plain):

@@ -292,8 +292,7 @@ def _side(found: re.Match[str]) -> str:
 
 
 def _place_in(text: str) -> str:
-    found = PLACE.search(text) or None
-    if found:
+    if found := PLACE.search(text):
         return _side(found)
     if any(CLOSES.search(text[:at]) for at in (one.end() for one in re.finditer(r"\s", text[:LONGEST]))):
         return "last"

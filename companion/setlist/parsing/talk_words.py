@@ -181,17 +181,16 @@ FILLERS: Final = re.compile(
 )
 ASKS: Final = re.compile(
     r"(?:^|[\s,.])(?:(?:can|could|shall|should) (?:we|you|i)|how about|what about|können wir|könnten wir|kannst du|"
-    r"könnt ihr|on peut|peut-on|on pourrait|tu peux|podemos|podríamos|puedes|possiamo|potremmo|puoi|podemos|kunnen we|"
+    r"könnt ihr|on peut|peut-on|on pourrait|tu peux|podemos|podríamos|puedes|possiamo|potremmo|puoi|kunnen we|"
     r"kan (?:vi|du|je)|kunne vi|možemo|můžeme|możemy)(?!\w)",
     re.IGNORECASE,
 )
 SAYS_YES: Final = re.compile(
     r"^(?:[^\w]*)(?:yes|yep|yeah|yup|ok(?:ay)?|sure|fine|good (?:shout|idea|call|plan)|done|agreed|will do|deal|"
     r"great|perfect|"
-    r"right|true|ja|jo|jep|klar|gut|passt|gerne|machen wir|stimmt|oui|ouais|d['’]accord|ok|bien sûr|ça marche|sí|"
+    r"right|true|ja|jo|jep|klar|gut|passt|gerne|machen wir|stimmt|oui|ouais|d['’]accord|bien sûr|ça marche|sí|"
     r"si|vale|"
-    r"claro|hecho|va bene|certo|d['’]accordo|sim|claro|combinado|goed|prima|is goed|doen we|visst|gärna|okej|fint|"
-    r"gerne|tak|"
+    r"claro|hecho|va bene|certo|d['’]accordo|sim|combinado|goed|prima|is goed|doen we|visst|gärna|okej|fint|tak|"
     r"dobra|jasne|jasně|može|super|top|[^\W\d_]+['’]s right)(?!\w)|^[^\w]*(?:👍|🙌|👌|✅)",
     re.IGNORECASE,
 )
