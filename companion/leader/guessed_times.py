@@ -33,7 +33,8 @@ def guessed_times(lines: Sequence[ReadLine], scanner: LineScanner) -> Iterator[t
                 continue
             text = read.line.text[start:end].strip(" ,;")
             line = scanner.scan(text, None)
-            if line.text[-1:] == "?" or _is_of_past(line):
+            is_bare = not any(word.text.isalpha() for word in line.words)  # Moth 6:40
+            if is_bare or line.text[-1:] == "?" or _is_of_past(line):
                 continue
             times = times_in(line, scanner.names)
             yield from ((TimeClaim(one, text), read.line.text) for one in times.times)

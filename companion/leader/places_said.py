@@ -131,6 +131,10 @@ _MOVED_TO: Final = re.compile(
     r"(?P<place>[A-ZÀ-Þ][\w'’-]{0,20}"
     r"(?: (?:[A-ZÀ-Þ][\w'’-]{0,20}|of|the|in|on|and|&|de|di|del)){0,9})"
 )
+# No place: we moved to G, it moved to B flat.
+_KEY: Final = re.compile(
+    r"[A-H](?:[b#♭♯]|is|es|s)?(?:[- ]?(?:m|flat|sharp|dur|minor|major|maj|min|moll))?(?![\w'’]| [A-ZÀ-Þ])"
+)
 _AT_A_PLACE: Final = re.compile(
     r"^[Aa]t (?:the )?(?P<place>[A-Z][\w'’-]{0,20}(?: (?:[A-Z][\w'’-]{0,20}|of|the|on|in|and|&)){0,5}"
     rf"{_TOWN})[.!]?$"
@@ -167,7 +171,7 @@ def without_place(text: str, titles: Sequence[str], *, is_asked: bool) -> tuple[
         return "", labelled["place"]
     if (found_place := _PLACE_SAME.search(text)) and is_place(found_place["place"]):
         return f"{text[: found_place.start()]}{text[found_place.end() :].lstrip(' .!,')}", found_place["place"].strip()
-    if found_place := _MOVED_TO.search(text):
+    if (found_place := _MOVED_TO.search(text)) and not _KEY.match(text, found_place.start("place")):
         said = _SMALL_END.sub("", found_place["place"])
         return f"{text[: found_place.start()]}{text[found_place.start('place') + len(said) :].lstrip(' .!,')}", said
     if found_place := _PLACE_IS.search(text):

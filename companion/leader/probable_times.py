@@ -90,12 +90,29 @@ def probable_times(
         clauses = [one for one in clauses if _names_set(one) and not _states(one, facts)]
     elif facts - {at for one in said if one.kind in (SET, START_AT, LONG) for at in range(one.at, one.end)}:
         return SetTimes()
-    schedule = SetSchedule(len(names), now)
+    schedule = SetSchedule(
+        len(names), now, has_begun=now is None and not beside_songs and _is_of_show(said, with_day=bool(skip))
+    )
     for clause in clauses:
         schedule.add(clause)
     times, doubt = schedule.settled(names)
     text = " ".join(word.text for word in words)
     return SetTimes(times, "", f"{text}; {doubt}" if doubt else text, has_others=True) if times else SetTimes()
+
+
+def _is_of_show(said: Sequence[TimeWord], *, with_day: bool) -> bool:
+    """Return whether words tell one time of the evening and no more, or also the day: Saturday 5 December, 20:00."""
+    times = [one for one in said if one.kind == START_AT and one.clock is not None]
+    if len(times) != 1 or any(one.kind not in (START_AT, PART, STRAY) for one in said):
+        return False
+    clock = times[0].clock
+    hour = clock.minutes // 60 if clock is not None else 0
+    is_evening = hour >= EVENING or (clock is not None and not clock.is_sure and hour >= EVENING - HALF_A_DAY)
+    return is_evening and (with_day or all(one.kind != STRAY for one in said))
+
+
+HALF_A_DAY: Final = 12
+EVENING: Final = 17  # the hour of a day; a time before it may be that of the rehearsal
 
 
 def _names_set(clause: Sequence[TimeWord]) -> bool:
@@ -274,7 +291,7 @@ class _TimedLine:
 
 
 _FROM: Final = folded_words("from ab vanaf od fra från dès desde dalle")
-_OCLOCK: Final = frozenset(("kl", "klo", "klockan", "klokken", "klokka"))
+_OCLOCK: Final = frozenset(("ore", "orario", "kl", "klo", "klockan", "klokken", "klokka"))
 _ANDS: Final = frozenset(("and", "&", "und", "et", "y", "e", "en", "og", "och", "a", "i", "ja", "+"))
 AMONG_WORDS: Final = "among"
 MAX_BEFORE_TIME: Final = 6  # words from "second" to its time

@@ -154,7 +154,7 @@ def lines_of(
             is_header = is_named = False
             yield ReplyLine("", quoted, ends_block=True)
             continue
-        if _MEDIA.match(line) or (_CHAT_NAME.match(line) and not says_something(line.rpartition(" ")[0])):
+        if _MEDIA.match(line) or (_CHAT_NAME.match(line) and _names_sender(line.rpartition(" ")[0], says_something)):
             continue
         if _WROTE.match(line) or _PHONE.match(line) or line.startswith(OWN):
             continue
@@ -207,12 +207,7 @@ def _without_stamp(line: str, says_something: Callable[[str], bool]) -> str:
     if found := _STAMP.match(line):
         return _HANDLE.sub("", line[found.end() :])
     named = _STAMPED_NAME.match(line)
-    if (
-        named is None
-        or not named["name"][:1].isupper()
-        or says_something(named["name"])
-        or _is_word_of_answers(named["name"])
-    ):
+    if named is None or not (named["name"][:1].isupper() and _names_sender(named["name"], says_something)):
         return line
     rest = line[named.end() :]
     if rest and not named["colon"]:
@@ -222,14 +217,18 @@ def _without_stamp(line: str, says_something: Callable[[str], bool]) -> str:
     return line if may_be_answer else rest
 
 
-def _is_word_of_answers(said: str) -> bool:
-    return bool(set(folded(said).split()) & (NOT_SENDERS | FILLERS | PLAYERS.keys() | _OF_TIMES))
+def _names_sender(said: str, says_something: Callable[[str], bool]) -> bool:
+    """Return whether words before a time may be the name of who writes, and are no answer: Beginn 20:00."""
+    is_answer = set(folded(said).split()) & (NOT_SENDERS | FILLERS | PLAYERS.keys() | _OF_TIMES)
+    return not (is_answer or says_something(said))
 
 
 _OF_TIMES: Final = set_of(
     "first second third set doors start starts soundcheck meet arrive load curfew from till until today tonight "
     "mon tue tues wed thu thurs fri sat sun monday tuesday wednesday thursday friday saturday sunday date day "
-    "jan feb mar apr may jun jul aug sep sept oct nov dec"
+    "jan feb mar apr may jun jul aug sep sept oct nov dec "
+    "beginn begin anfang einlass aanvang inizio début inicio início start aftale börjar begynner spielbeginn showtime "
+    "concierto concert konzert koncert konsert concerto fest feest ab um vanaf ore alle kl kloka klockan klokken"
 )
 
 

@@ -30,7 +30,7 @@ from companion.leader.places_said import (
 from companion.leader.players import THE_LEADER
 from companion.leader.reply_dates import ANY_DAY, DayReading, day_in
 from companion.leader.reply_items import KeyFact, ScannedLine, Separator, is_word
-from companion.leader.reply_lines import CHARTS_FOR, FORM_ONLY, YOU_START, ReplyLine
+from companion.leader.reply_lines import CHARTS_FOR, FORM_ONLY, MAIL_DAY, YOU_START, ReplyLine
 from companion.leader.reply_readings import (
     NOWHERE,
     Claim,
@@ -144,8 +144,7 @@ class ReplyReader:
         named = self._scanner.names.set_named(line.text)
         heading = set_heading(scanned) if named is None else SongsMeant((), 0, 0, sets=(named,))
         if heading is not None:
-            is_lost = named is None and is_half_read(scanned)
-            self._lost_in = line.text if is_lost else ""
+            self._lost_in = line.text if (is_lost := named is None and is_half_read(scanned)) else ""
             self._within, self._pieces.about = heading.sets[0] if len(heading.sets) == 1 else None, heading
             self._holds, self._has_said = True, False
             if is_lost:
@@ -162,7 +161,8 @@ class ReplyReader:
         asked = line._replace(field=FIELD_ASKED.get(self._field, self._field))
         if line.field == "venue":
             self._field = ""  # the place is one line; the next says something else
-        times = SetTimes() if line.is_quoted else times_in(scanned, self._scanner.names, self._pieces.about.sets)
+        is_untimed = line.is_quoted or line.doubts_day == MAIL_DAY
+        times = SetTimes() if is_untimed else times_in(scanned, self._scanner.names, self._pieces.about.sets)
         if times.times:
             yield from ((asked, one) for one in at_times(times, scanned, place))
             return

@@ -38,14 +38,14 @@ OTHER, BREAK, NEXT, BEGIN, END, PART, STRAY = "other", "break", "next", "begin",
 class SetSchedule:
     """The times of the sets as clause after clause tells them."""
 
-    def __init__(self, sets: int, now: int | None = None) -> None:
+    def __init__(self, sets: int, now: int | None = None, *, has_begun: bool = False) -> None:
         self._sets = sets
         self._starts: dict[int, ClockReading] = {}
         self._lengths: dict[int, int] = {}
         self._ends: dict[int, ClockReading] = {}
         self._now = now  # the set being spoken of
         self._by_order = False  # whether times were given to sets in their order
-        self._has_begun = False  # whether a word said that something begins
+        self._has_begun = has_begun  # whether a word said that something begins, or the line tells when the show is
         self._conflicts = False
         self._is_of_others = False  # whether the clause before names what has no time yet, such as the doors
 

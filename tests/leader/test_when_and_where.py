@@ -1,0 +1,41 @@
+"""Words that tell when and where the show is, or that a song moves: each in its own line, in many languages."""
+
+import pytest
+from leader.reply_shape import PIER, TODAY, reply
+from leader.scoring import compare
+
+from companion.leader.answers import read_answers
+
+# Source: common practice, no source; the words are invented.
+TOLD = [
+    ("Aanvang 20:15", "First starts 20:15 ?"),
+    ("Inizio 20:15", "First starts 20:15 ?"),
+    ("Beginn 20:15", "First starts 20:15"),
+    ("inizio alle 19:30", "First starts 19:30 ?"),
+    ("20:15 uur", "First starts 20:15 ?"),
+    ("à 20 h", "First starts 20:00 ?"),
+    ("venerdì 18 dicembre ore 21, portate sciarpe", "show date 2026-12-18\nFirst starts 21:00 ?"),
+    ("vendredi 18 décembre à 20 h", "show date 2026-12-18\nFirst starts 20:00 ?"),
+    ("Saturday 5 December, 6:45 pm", "show date 2026-12-05\nFirst starts 18:45 ?"),
+    ("Saturday 5 December, rehearsal 18:45", "show date 2026-12-05 ?"),
+    ("we moved to The Crown Hotel", "show venue The Crown Hotel"),
+    ("Moth we moved to G", "4 key G"),
+    ("Moth we moved to B flat", "4 key Bb"),
+    ("Moth moved to Fm", "4 key Fm"),
+    ("No. 4 will not be sung.", "4 dropped yes"),
+    ("Moth: not this year", "4 dropped yes"),
+    ("1 in re adesso", "1 key D ?"),
+    ("kettle in re adesso, non più in fa", "3 key D !"),
+    ("1 en re ahora", "1 key D ?"),
+]
+
+
+@pytest.mark.parametrize(("text", "facts"), TOLD)
+def test_when_where_and_what_moves_is_told_in_few_words(text: str, facts: str) -> None:
+    score = compare(reply(PIER, text, facts), read_answers(text, PIER, today=TODAY))
+    assert (score.missing, score.wrong, score.doubted) == ((), (), ())
+
+
+@pytest.mark.parametrize("text", ["Mara 20:17\n1 in G", "Mara 20:17", "Moth 6:40"])
+def test_a_name_and_a_time_alone_start_no_set(text: str) -> None:
+    assert not [one for one in read_answers(text, PIER, today=TODAY).found if one.field == "starts"]
