@@ -2,6 +2,8 @@
 
 from typing import Final
 
+from companion.show.titles import folded
+
 # Months of languages in which lists of songs are rarely written: Hungarian, Welsh, Norwegian, Swedish, Catalan, Slovak,
 # Croatian (without October, which is November in Polish), Slovene, Finnish.
 _MONTHS_MORE: Final = (
@@ -56,6 +58,8 @@ DAYS_OF_WEEK: Final = (
         "nedjelja nedjelju nedelja nedeljo nedeľa nedeľu sunnuntai sunnuntaina"
     ),
 )
+# Those that can be no other word, as "mo" and "sat" can.
+PLAIN_WEEKDAYS: Final = frozenset(folded(one) for names in DAYS_OF_WEEK for one in names.split() if len(one) >= 5)
 NAMED_DAYS: Final = {
     name: day
     for day, names in {

@@ -39,7 +39,8 @@ STARTING_SAID: Final = folded_phrases(
     "vi spelar | kör vi | zaczynamy | gramy | początek | začínáme | hrajeme | začátek | začíname | hráme | začiatok | "
     "kezdünk | kezdés | játszunk | aloitamme | alkaa | aloitus | soitamme | počinjemo | sviramo | početak | začnemo | "
     "igramo | dechrau | on from | first note | band on | on the stand | start time | opens | kicks in | gets going | "
-    "inizio | anfang | empezar | comenzar | get going | going on | on"
+    "inizio | anfang | empezar | comenzar | get going | going on | on | hit | hit it | we hit | geht's los | "
+    "gehts los | los geht's | los gehts | proceedings open"
 )
 ENDING: Final = folded_phrases(
     "finish | finishes | finishing | end | ends | off | off at | off stage | stop | stops | done | done by | done at | "

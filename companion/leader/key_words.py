@@ -203,6 +203,7 @@ def _one(
     return KeyReading(key, _spelled(words, at, end), firm, doubt)
 
 
+_AFTER_AS: Final = set_of("the a an you i we it to for regards concerns per")
 _SIGNED_MINOR: Final = re.compile(r"([a-z]{2,3})([#b♯♭])(?:m|min)$")
 # Other words, but where a song stands before them and nothing after.
 _OF_SONGS: Final = SPOKEN.keys() | SOLFEGE.keys() | set_of("a es des ges ces am ess dess ass gess")
@@ -346,8 +347,8 @@ def _stands_as_key(words: Sequence[ReplyWord], at: int, end: int, known: frozens
         return False  # I count em all off
     if len(text) == 1 and follows is not None and follows.low in _LETTERED and not has_more:
         return False  # D list, the A team
-    if text.lower() == "as" and follows is not None and follows.low in ("the", "a", "an", "you", "i", "we", "it"):
-        return False  # as the title suggests
+    if text.lower() == "as" and follows is not None and follows.low in _AFTER_AS:
+        return False  # as the title suggests, as to 5
     if text.lower() in ("la", "a") and _is_article(words, at):
         return False  # la 1 en sol
     if text.lower() == "as" and follows is not None and follows.kind == NUMBER:

@@ -257,7 +257,8 @@ SAME_AGAIN: Final = phrases(
 )
 FILLED: Final = phrases(
     "this time | this time round | this time around | "
-    "as for | after all | you asked about | you asked for | on your list | on the list | from the list | "
+    "as for | as to | as regards | with regard to | "
+    "after all | you asked about | you asked for | on your list | on the list | from the list | "
     "of the list | "
     "if that helps | if it helps | if thats any help | if thats any use | "
     "for sure | of course | as i said | as you know | as discussed | "

@@ -270,7 +270,8 @@ class PieceReader:
             return
         passed = piece.turns(UNKNOWN_TO_LEADER, AS_RECORD)
         is_too = any(word in piece.said.casefold().split() for word in TOO)
-        if piece.songs and (piece.turns(DITTO) or (is_too and not piece.unknown)):
+        is_too = is_too and not (piece.unknown or passed)  # "5 as on the record too" says its own key
+        if piece.songs and (piece.turns(DITTO) or is_too):
             yield from self._again(about, piece)
         elif piece.songs and piece.said.casefold().endswith(" same") and self._last_keys():
             yield from (one._replace(about=about, words=piece.said, doubt=piece.said) for one in self._last_keys())

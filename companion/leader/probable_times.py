@@ -4,6 +4,7 @@ from collections.abc import Iterator, Sequence
 from typing import Final
 
 from companion.leader.clock_grammar import ClockReading, TimedText, clock_at
+from companion.leader.day_words import PLAIN_WEEKDAYS
 from companion.leader.event_words import (
     AMONG,
     BEFORE_LENGTH,
@@ -90,9 +91,9 @@ def probable_times(
         clauses = [one for one in clauses if _names_set(one) and not _states(one, facts)]
     elif facts - {at for one in said if one.kind in (SET, START_AT, LONG) for at in range(one.at, one.end)}:
         return SetTimes()
-    schedule = SetSchedule(
-        len(names), now, has_begun=now is None and not beside_songs and _is_of_show(said, with_day=bool(skip))
-    )
+    with_day = bool(skip) or any(word.low in PLAIN_WEEKDAYS for word in words)
+    has_begun = now is None and not beside_songs and _is_of_show(said, with_day=with_day)
+    schedule = SetSchedule(len(names), now, has_begun=has_begun)
     for clause in clauses:
         schedule.add(clause)
     times, doubt = schedule.settled(names)

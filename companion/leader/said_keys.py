@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 from typing import Final, NamedTuple
 
 from companion.leader.hour_words import folded_phrases, folded_words
-from companion.leader.key_words import AFTER_KEY, MAJOR, MINOR, key_at
+from companion.leader.key_words import AFTER_KEY, MAJOR, MINOR, SOLFEGE, key_at
 from companion.leader.phrase_lists import AS_SHOWN, FILLED, HEDGES, LAST_TIME
 from companion.leader.reply_words import ReplyWord, low, phrase_of, set_of
 from companion.setlist import Notation
@@ -48,7 +48,7 @@ def said_keys(words: Sequence[ReplyWord], begin: int, end: int, notation: Notati
     """Yield the keys among some words of a clause, whose first word follows the name of a song."""
     at = begin
     while at < end:
-        is_in = low(words, at - 1) in BEFORE_KEYS or at == begin
+        is_in = (low(words, at - 1) in BEFORE_KEYS and not _is_i_do(words, at)) or at == begin
         found = (
             key_at(words[:end], at, AFTER_KEY, notation=notation, after_song=True, after_in=_is_key_only(words, at))
             if is_in
@@ -70,12 +70,19 @@ def _is_key_only(words: Sequence[ReplyWord], at: int) -> bool:
     if low(words, at + 1) in MINOR | MAJOR:
         return True
     is_article = words[at].low == "a" and low(words, at - 1) == "in" and not _tail(words, at + 1)
+    if _is_i_do(words, at):
+        return False
     return low(words, at - 1) in KEYED_IN and words[at].low in _SMALL_KEYS and not is_article
 
 
 def is_small_key(words: Sequence[ReplyWord], at: int) -> bool:
     """Return whether a small word is a key: in la, en do, i g."""
-    return low(words, at - 1) in KEYED_IN and words[at].low in _SMALL_KEYS
+    return low(words, at - 1) in KEYED_IN and words[at].low in _SMALL_KEYS and not _is_i_do(words, at)
+
+
+def _is_i_do(words: Sequence[ReplyWord], at: int) -> bool:
+    """Return whether "do" follows the English "I": the languages that say "i" for "in" name keys by letters."""
+    return low(words, at - 1) == "i" and words[at].low in SOLFEGE
 
 
 def _tail(words: Sequence[ReplyWord], at: int) -> int:

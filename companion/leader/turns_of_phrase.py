@@ -44,6 +44,7 @@ from companion.leader.reply_words import (
     set_of,
     words_of,
 )
+from companion.leader.said_of_record import record_clause
 
 HEDGE: Final = "hedge"
 NOT: Final = "not"
@@ -93,6 +94,9 @@ def turn_at(words: Sequence[ReplyWord], at: int, *, after_song: bool = False) ->
     found = [one for one in _turns(words, at) if one.end > at]
     if after_song and (many := _record_alone(words, at)):
         found.insert(0, TurnOfPhrase(AS_RECORD, at + many, "the record"))
+    begins = after_song or at == 0 or words[at - 1].kind in (SIGN, NUMBER)
+    if begins and (end := record_clause(words, at)) > at:
+        found.insert(0, TurnOfPhrase(AS_RECORD, end, "the record"))
     return max(found, key=lambda one: one.end, default=None)
 
 

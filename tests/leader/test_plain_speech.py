@@ -71,3 +71,34 @@ def test_the_beat_that_a_song_stops_on_is_no_songs_number(said: str) -> None:
     found = read_answers(f"7 F, {said}", PIER, today=TODAY).found
     assert [(one.field, one.value) for one in found] == [("key", "F"), ("ending", "stops on 4")]
     assert len({(one.set_at, one.song_at) for one in found}) == 1
+
+
+@pytest.mark.parametrize(
+    "line",
+    [
+        "7 – même tonalité que sur l'enregistrement.",
+        "7. la tonalidad del disco",
+        "7: la stessa tonalità del disco",
+        "7: dezelfde toonsoort als op de plaat",
+        "7 = record key NO EXCEPTIONS",
+        "Nine Wet - the recording key",
+        "7 as record n all",
+        "7 how on the record",
+        "As to 7: the record stands.",
+        "5 in D, 6 in A, 7 as on the record too, 8 in G",
+    ],
+)
+def test_a_clause_that_only_speaks_of_the_record_says_its_key(line: str) -> None:
+    found = {(one.song_at, one.value): one.doubt for one in read_answers(line, PIER, today=TODAY).found}
+    assert found[2, "E"] == ""
+    assert not [value for at, value in found if at == 2 and value != "E"]
+
+
+@pytest.mark.parametrize("line", ["7 not on the record", "7 no record", "7 the record is wrong", "7 no disc"])
+def test_words_that_deny_the_record_say_no_key(line: str) -> None:
+    assert not [one for one in read_answers(line, PIER, today=TODAY).found if one.field == "key"]
+
+
+def test_as_to_is_no_a_flat() -> None:
+    found = read_answers("As to 1: B minor\nAs for 2: D", PIER, today=TODAY).found
+    assert {(one.song_at, one.value) for one in found} == {(0, "Bm"), (1, "D")}

@@ -195,3 +195,12 @@ def test_a_name_that_the_show_does_not_have_is_no_other_song() -> None:
 
 def test_the_german_word_for_has_is_no_hi_hat() -> None:
     assert not any("hi-hat" in one for one in _asked_or_said(FEST, "Kein Wind hat zorp Tempo 96"))
+
+
+def test_i_do_it_is_no_key_of_c_and_no_start() -> None:
+    text = (
+        "hiya moth we play in c minor number six i do it in a flat and it's really slow number seven is in g okay bye"
+    )
+    read = _asked_or_said(PIER, text)
+    assert not any("starts_with" in one for one in read)
+    assert "6 key Ab" in read
