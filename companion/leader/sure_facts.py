@@ -13,7 +13,9 @@ from companion.leader.courtesies import is_courtesy
 from companion.leader.reply_items import KeyFact, ReplyItem, ScannedLine, Separator, is_word
 from companion.leader.reply_readings import NOWHERE, Claim, Passed, ReplyReading, in_doubt
 from companion.leader.songs_meant import SongsMeant
+from companion.leader.starting_words import FOREIGN_STARTS, START_VERBS
 from companion.leader.stated_fact import StatedFact
+from companion.show.titles import folded
 
 
 def with_clauses_explained(line: ScannedLine, said: Sequence[ReplyReading]) -> Iterator[ReplyReading]:
@@ -31,6 +33,8 @@ def _is_note(said: ReplyReading) -> bool:
 def _with_doubt_of(said: ReplyReading, line: ScannedLine, clauses: Sequence[Sequence[ReplyItem]]) -> ReplyReading:
     if not isinstance(said, Claim) or said.doubt or said.about is NOWHERE or _is_note(said):
         return said
+    if _may_be_of_an_end(said):
+        return in_doubt(said, said.words)
     places = quoted_places(line.text, [said])
     for clause in clauses:
         start, end = line.words[clause[0].at].start, line.words[clause[-1].end - 1].end
@@ -38,6 +42,13 @@ def _with_doubt_of(said: ReplyReading, line: ScannedLine, clauses: Sequence[Sequ
         if is_here and (strays := _unexplained(line, clause)):
             return in_doubt(said, strays)
     return said
+
+
+def _may_be_of_an_end(said: Claim) -> bool:
+    """Return whether everybody is said to play, and no verb tells that they start: all together may end a song."""
+    if not isinstance(said.fact, StatedFact) or said.fact.field != "starts_with" or said.fact.value != "all":
+        return False
+    return not any(folded(word) in _VERBS for word in re.findall(r"\w+", said.words))
 
 
 def _unexplained(line: ScannedLine, clause: Sequence[ReplyItem]) -> str:
@@ -49,6 +60,8 @@ def _unexplained(line: ScannedLine, clause: Sequence[ReplyItem]) -> str:
     words = line.said(strays[0].at, strays[-1].end)
     return "" if is_courtesy(words) or _NAME.fullmatch(words) else words
 
+
+_VERBS: Final = START_VERBS | FOREIGN_STARTS | {"starting", "intro", "intros", "top", "in"}
 
 # A song that the show does not have, which is kept by itself: "drop Haywain and Copper Street".
 _NAME: Final = re.compile(r"[A-ZÀ-Þ][\w'’]{1,20}(?: [A-ZÀ-Þ][\w'’]{0,20}){1,5}")

@@ -166,7 +166,7 @@ GUEST_REPLIES = (
         "show date 2027-06-19",
         "show venue Piazza del Mercato, Belcastro ?",
     ),
-    people(LAKE, "5 inizi tu, 7 tutti insieme", "5 starts_with keys", "7 starts_with all"),
+    people(LAKE, "5 inizi tu, 7 tutti insieme", "5 starts_with keys", "7 starts_with all ?"),
     people(TOWN, "1 C-Dur, 2 a-Moll, 3 wie 2", "1 key C", "2 key Am", "3 key Am ?"),
     people(
         TOWN, "Laterne in F, Zug in d-Moll. Alle anderen in G.", "1 key F", "2 key Dm ?", *each("3 4 5 6 7 8", "key G")
