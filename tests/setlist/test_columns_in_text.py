@@ -72,3 +72,30 @@ def test_a_break_may_say_what_happens_in_it(line: str) -> None:
 )
 def test_a_title_that_begins_like_a_break_is_none(title: str) -> None:
     assert not is_break(title)
+
+
+@pytest.mark.parametrize("gap", ["   ", "  "])
+def test_songs_whose_numbers_count_on_in_a_second_column_come_after_the_first(gap: str) -> None:
+    left = ("1. Harpoon Avenue  G", "2. Old Rope  D", "3. Mister Magnet  C", "4. Sherbet  F")
+    right = ("5. Umpire  Dm", "6. Vinegar Joan  C", "7. Yodel Yard  E", "8. Grit Bin  E")
+    found = read("".join(f"{one:24}{gap}{other}\n" for one, other in zip(left, right, strict=True)))
+    first, second = (
+        "Harpoon Avenue=G; Old Rope=D; Mister Magnet=C; Sherbet=F",
+        "Umpire=Dm; Vinegar Joan=C; Yodel Yard=E",
+    )
+    assert said(found) == f"First: {first}; {second}; Grit Bin=E"
+
+
+def test_a_head_whose_parts_slashes_divide_is_no_song() -> None:
+    songs = " 1  E    Rattlebone\n 2  A    Ditchwater ........ piano solo\n 3  G    Ticket Blues\n"
+    found = read(f"DITCHWATER KINGS  //  The Railway, Sat 12 December  //  9pm sharp\n\nSET A (50 min)\n{songs}")
+    assert said(found) == "Set A: Rattlebone=E; Ditchwater=A; Ticket Blues=G"
+    assert found.show.sets[0].songs[1].notes == "piano solo"
+
+
+def test_words_that_remarks_in_a_chat_share_make_no_headings_of_them() -> None:
+    said_by = "[Wed 19:4{}] {}: {}\n"
+    lines = ("gaz: peaches (Em)", "gaz: big ron (A)", "lou: love that one", "gaz: nine (C)", "gaz: skies (F)")
+    talk = ("lou: which one", "gaz: revolver (Bm)", "gaz: weathercock (E)", "gaz: annie (G)")
+    found = read("".join(said_by.format(at, *one.split(": ")) for at, one in enumerate((*lines, *talk))))
+    assert len(found.show.sets) == 1

@@ -10,6 +10,7 @@ from companion.setlist.parsing.column_roles import Column, Head
 from companion.setlist.parsing.doubts import doubtful_key
 from companion.setlist.parsing.key_at_end import key_at_end
 from companion.setlist.parsing.key_cells import plain_key
+from companion.setlist.parsing.leaders import LEADER
 from companion.setlist.parsing.list_style import Style
 from companion.setlist.parsing.not_played import says_not_played
 from companion.setlist.parsing.patterns import BULLET, NUMBERED, PART_LETTER, WIDE_GAP
@@ -83,6 +84,10 @@ def _take_title(draft: Draft, cell: str) -> None:
     asks = cell[-2:] if draft.has_key and cell.endswith(" ?") else ""  # the title's own: the key is known
     cell = cell.removesuffix(asks)
     before = draft.key, draft.length_s, draft.tempo_bpm
+    cell, *led = LEADER.split(cell)  # what dots lead to, where no column does
+    for words in led:
+        if words and not _take_fact(draft, words):
+            draft.note(words)
     name, *behind = WIDE_GAP.split(cell)
     while behind and (_take_fact(draft, behind[-1]) or _take_small(draft, name, behind[-1])):
         behind.pop()

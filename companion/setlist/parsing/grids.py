@@ -321,6 +321,7 @@ def _is_signature(text: str, gathered: SetListBuilder) -> bool:
 
 def _take_head(rows: Sequence[ListRow], gathered: SetListBuilder, sections: Collection[int]) -> int:
     """Take the rows of one cell above the first heading for the head of the list; return how many they are."""
+    rows = [*(_joined_by_signs(row) for row in rows[:HEAD_LINES]), *rows[HEAD_LINES:]]
     heads = (at in sections or bool(read_set(lone_cell(row))) for at, row in enumerate(rows))
     first = next((at for at, is_head in enumerate(heads) if is_head or sum(map(bool, rows[at].cells)) > 1), 0)
     if gathered.has_lines or not 0 < first <= HEAD_LINES:
@@ -335,6 +336,14 @@ def _take_head(rows: Sequence[ListRow], gathered: SetListBuilder, sections: Coll
         else:
             gathered.title_of_list(row)
     return first
+
+
+def _joined_by_signs(row: ListRow) -> ListRow:
+    """Return a row whose cells only signs part as one cell: THE KINGS | // | The Railway | // | 9pm."""
+    is_joined = any(cell.strip() in ("//", "/", "|", "·", "•", "-", "–", "--") for cell in row.cells) or any(
+        cell.startswith(("// ", "· ", "• ")) for cell in row.cells
+    )
+    return msgspec.structs.replace(row, cells=(lone_cell(row),)) if is_joined else row
 
 
 def _take_names(rows: Sequence[ListRow], first: int, gathered: SetListBuilder) -> int:

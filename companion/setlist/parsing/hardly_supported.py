@@ -41,6 +41,7 @@ _SIGNS = re.compile(  # what a title keeps only where its line was not understoo
     r"|\s/\s.*\s/\s|\s\|\s"
     r"|[(\[][^()\[\]]*,\s*[A-G][b#♭♯]?m?[)\]]"  # words and a key
     r"|\bhttps?://|\S@\S"
+    r"|\b[a-zà-ÿ]{4,}\.\s+\w"  # a sentence that ends in it: right. sat. start with moth
 )
 
 

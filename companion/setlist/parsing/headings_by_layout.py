@@ -112,8 +112,10 @@ class _Heads:
 
     def _may_head(self, at: int) -> bool:
         """Return whether a line may be a heading, by its few words and by the song below it."""
-        is_short = len(self.found[at].line.text.split()) <= MAX_SHARING
-        return is_short and self._may_be(self.found[at]) and at + 1 in self.songs
+        line = self.found[at].line
+        is_short = len(line.text.split()) <= MAX_SHARING
+        is_talk = bool(line.message.sender) and line.text.islower()  # love that one
+        return is_short and not is_talk and self._may_be(self.found[at]) and at + 1 in self.songs
 
     def _count(self, at: int, found: Mapping[int, frozenset[str]]) -> int:
         """Count a line's signs; two of them are worth more, and so is a sign that another such line has."""

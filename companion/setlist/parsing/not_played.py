@@ -14,7 +14,7 @@ _BEHIND = re.compile(
     rf"((?:{_WORDS})\b[!.\s]*(?:tonight|today|this time|for now|[!.])?)[)\]]?(?:\s*\([^()]{{1,40}}\))?[\s!.]*$",
     re.IGNORECASE,
 )
-_SHOUTED = re.compile(r"^(.*\S)\s+(CUT|DROPPED|SKIP|OUT|DNP)!*$")
+_SHOUTED = re.compile(r"^(.*\S)\s+(CUT|DROPPED|SKIP|OUT|DNP)!*(?:\s?[,:;(–-]\s?[a-z][^A-Z]{0,40})?$")
 _SHOUTED_ALONE = re.compile(
     r"^(?:CUT|DROPPED|SKIP|OUT|DNP|RAUS|GESTRICHEN|FUERA)!*(?=\s*[(:,;–—-]|\s*$)"
 )  # OUT (too quiet)

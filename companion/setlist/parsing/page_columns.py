@@ -13,7 +13,7 @@ from companion.setlist.parsing.cells import length_cell, tempo_cell
 from companion.setlist.parsing.column_roles import read_heads
 from companion.setlist.parsing.key_cells import key_cell, plain_key
 from companion.setlist.parsing.line_forms import facts_in
-from companion.setlist.parsing.patterns import TAIL, UNFINISHED
+from companion.setlist.parsing.patterns import NUMBERED, TAIL, UNFINISHED
 from companion.setlist.parsing.sender_lines import sender_lines
 from companion.setlist.parsing.set_headings import clock_in_front, read_set
 from companion.setlist.readers.limits import MAX_COLUMNS
@@ -23,6 +23,7 @@ SIGN = re.compile(
     r"(?:^|\s)[/|=](?:\s|$)|^[-–—]\s+\S.*\s[-–—]\s"
 )  # a sign that separates pieces: the wide gaps beside it are no columns
 MIN_THREE = 0.7  # share of the lines in columns with three pieces or more
+MIN_NUMBERED = 0.6  # share of a column's cells; notes stand between the songs
 RULES = " -–—=_*"  # a line of these divides; a row of dots leads to the next column
 MAX_SIGNED = 0.5
 MIN_SONGS = 0.5  # share of a column's cells that end in a key; the others are headings and titles that go on
@@ -46,7 +47,7 @@ def in_columns(page: ListPage) -> ListPage:
         return page
     cells = _tables([_columns_typed(row.spans) for row in page.rows])
     if not cells:
-        return page
+        return _counted_on(page)
     if columns := _columns_of_songs(cells):
         return _one_below_the_other(page, cells, columns)
     rows = tuple(
@@ -54,6 +55,38 @@ def in_columns(page: ListPage) -> ListPage:
         for row, found in zip(page.rows, cells, strict=True)
     )
     return msgspec.structs.replace(page, rows=rows, is_grid=True)
+
+
+def _counted_on(page: ListPage) -> ListPage:
+    """Return the page's columns one below the other, if their numbers count on: 1 to 8 at the left, 9 to 16 beside."""
+    lines = [row.spans for row in page.rows]
+    gutters = _gutters([line for line in lines if len(line) > 1 and NUMBERED.match(line[0].text)], ())
+    cells = [_cells(line, gutters) for line in lines]
+    starts = numbered_columns(cells)
+    if len(starts) < 2:
+        return page
+    bounds = [*starts, len(gutters) + 1]
+    joined = [
+        tuple(_joined([cell for cell in found[first:last] if cell]) for first, last in itertools.pairwise(bounds))
+        for found in cells
+    ]
+    return _one_below_the_other(page, joined, range(len(starts)))
+
+
+def numbered_columns(rows: Sequence[Sequence[str]]) -> list[int]:
+    """Return which columns hold numbered songs, if each counts on where the one before ends; none otherwise."""
+    starts: list[int] = []
+    last = 0
+    for column in range(max(map(len, rows), default=0)):
+        cells = [row[column] for row in rows if column < len(row) and row[column].strip()]
+        numbers = [int(found[1]) for cell in cells if (found := NUMBERED.match(cell))]
+        if len(numbers) < max(LEAST_ROWS, MIN_NUMBERED * len(cells)):
+            continue
+        if numbers != list(range(last + 1, last + 1 + len(numbers))):
+            return []
+        starts.append(column)
+        last = numbers[-1]
+    return starts
 
 
 def _columns_of_songs(cells: Sequence[tuple[str, ...]]) -> list[int]:

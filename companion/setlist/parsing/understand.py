@@ -35,7 +35,7 @@ from companion.setlist.parsing.lines import take_in_lines
 from companion.setlist.parsing.list_head import without_head, without_names
 from companion.setlist.parsing.list_talk import FEW, LOOKS_LIKE_CHANGES, looks_like_changes
 from companion.setlist.parsing.lists_in_file import choose, doubt_which, lists_in, names_of, sizes_of
-from companion.setlist.parsing.page_columns import in_columns
+from companion.setlist.parsing.page_columns import in_columns, numbered_columns
 from companion.setlist.parsing.reading_order import in_reading_order, page_edges
 from companion.setlist.parsing.set_headings import read_set
 from companion.setlist.parsing.sheets import pages_to_read
@@ -209,6 +209,8 @@ def side_by_side(page: ListPage) -> list[ListPage]:
             starts = headed
         if len(starts) < 2 and len(sets) >= 2 and all(read_heads(("Title", cell)) for cell in others):
             starts = sets
+        if len(starts) < 2:
+            starts = numbered_columns([other.cells for other in page.rows[at:]]) if at < HEAD_ROWS else []
         if len(starts) > 1:
             above = [
                 other for other in page.rows[:at] if sum(map(bool, other.cells)) < 2 or not _has_sets(other, starts)
