@@ -25,7 +25,7 @@ _MINOR = ("m", "-", "moll", "minor", "min", "mineur", "minore", "menor", "klein"
 _MODES = "dur|moll|major|minor|maj|min|majeur|mineur|maggiore|minore|mayor|maior|menor|groot|klein|m|-"
 _LABEL = re.compile(
     r"(?:now|jetzt) (?:in|auf)\s+|(?:both|all) (?:in )?(?=[A-G](?:[b#♭♯]|$|m|\s(?:flat|sharp|m)))|"
-    r"(?:(?:in the )?key of|key|tonart|tonality|concert|conc\.?|tonalité|sound(?:s|ing)(?:\s(?:in|as))?|in|en|em)\s*[:=]?\s+|"
+    r"(?:(?:in the )?key of|key|tonart|tonality|concert|conc\.?|tonalité|sounding|sounds|in|en|em)\s*[:=]?\s+|"
     r"(?:key|tonart|toneart|toonsoort|tonación|tonalità|tonalidad[e]?|tono|tom|ton|tónina|sävellaji)\s*[:=]\s*",
     re.IGNORECASE,
 )
