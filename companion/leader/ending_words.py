@@ -202,7 +202,7 @@ def into_next(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
             return StatedFact("into", INTO_NEXT, begins)
     if begins == at and low(words, at) != "into":
         return None
-    if low(words, begins) not in ("into", "to") and not phrase(words, begins, "in to"):
+    if low(words, begins) not in ("into", "to", "intae", "tae", "inta") and not phrase(words, begins, "in to"):
         return None
     begins += 1 + (low(words, begins + 1) == "to")
     if many := phrase(
@@ -302,6 +302,11 @@ def described_ending(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
         low(words, end) in CALLED_UP or low(words, begins - 1) in ("a", "ill", "will")
     ):
         return None  # I'll ring you about the rest
+    if (
+        low(words, at) == "and" and end - at > LEAST_BESIDE and not ending_of(words, at, end)
+    ):  # what it also does, beside a ritard
+        begins += 1 + (low(words, begins + 1) in ("a", "an", "the"))
+        return StatedFact("notes", " ".join(word.text for word in words[begins:end]), end)
     text = " ".join(word.text for word in words[begins:end])
     if low(words, begins).startswith("repeat") and ending_of(words, begins, min(len(words), at + MAX_ENDING)):
         return StatedFact("ending", "vamp-out", end, doubt=text)  # repeat the outro until I nod
@@ -313,6 +318,7 @@ def _repeats_at(words: Sequence[ReplyWord], at: int) -> bool:
     return low(words, at + 1) in ("x", "times") or low(words, at - 1) == "x"
 
 
+LEAST_BESIDE: Final = 3  # words: and a fermata
 CALLED_UP: Final = set_of("you me him her them us round back")
 OWN_ENDINGS: Final = phrases(
     "button | trash can | trashcan | trash | ring | rings | ringing | big chord | last note | last chord | held chord "

@@ -36,7 +36,7 @@ AFTER_KEY: Final = set_of(
     "och y men pero tranne eccetto salvo excepto ausser behalve utom "
     "tror glaube glaub denk denke creo credo penso acho think guess reckon maybe vielleicht kanske misschien ipv "
     "dann puis luego sa undtagen sauf menos this though undt adesso ora stavolta ahora actualmente jetzt diesmal "
-    "maintenant desormais agora nu numera tegenwoordig teraz ted nyt"
+    "maintenant desormais agora nu numera tegenwoordig teraz ted nyt okay ok bye mit"
 )
 BEFORE_A_KEY: Final = set_of(
     "in em v ve je som key is of = : - – — # en not to then its thats ( , or but now also "

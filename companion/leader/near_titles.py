@@ -28,7 +28,8 @@ ALONE_TOO_COMMON: Final = set_of(
     "what who why how some any none both each every here there then tomorrow off leave stay go going come coming take "
     "give make made want need one two three four five six seven eight nine ten good bad lower higher slower faster "
     "longer shorter big little great high low hard easy loud quiet about around into onto from for but this that "
-    "these those"
+    "these those sista sist siste sidste letzte letzter letztes letzten dernier derniere ultimo ultima laatste sing "
+    "play"
 )
 _BEFORE_KEYS: Final = set_of(
     "nach naar vers von vom auf mit bei dans avec pour sous con per por para med till fran til hasta bis still goes "

@@ -221,7 +221,7 @@ def settled_claims(settling: ReplySettling) -> Iterator[SettledClaim]:
 
 def _is_hedged(doubt: str) -> bool:
     """Return whether words say that the leader is not sure, ask something, deny it, or tell of what was or is new."""
-    words = words_of(doubt.removesuffix(MAY_BE_TITLE))
+    words = words_of(doubt.removesuffix(MAY_BE_TITLE).replace("is not understood", ""))
     return "?" in doubt or any(phrase_of(words, at, HEDGES) or low(words, at) in _NOT_PLAIN for at in range(len(words)))
 
 

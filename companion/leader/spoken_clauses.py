@@ -17,6 +17,7 @@ from companion.leader.said_keys import BEFORE_KEYS, is_small_key, said_keys
 from companion.leader.songs_meant import SongsMeant
 from companion.leader.starting_words import START_VERBS
 from companion.leader.stated_fact import StatedFact
+from companion.leader.turns_of_phrase import AS_RECORD, UNKNOWN_TO_LEADER, TurnOfPhrase
 from companion.setlist import Notation
 
 LEAST: Final = 18  # words of a line that may have been spoken
@@ -127,6 +128,7 @@ def _all_begin(line: ScannedLine, songs: Sequence[ReplyItem], notation: Notation
         stop = songs[at + 1].at if at + 1 < len(songs) else len(words)
         after = next(iter(_ands(words, song.end, stop)), stop)
         has_own = _has_fact(line, song.end, after) or _key_end(words, song.end, after, notation)
+        has_own = has_own or _points_back(line, song.end, after)
         joins = _ands(words, least, begin)
         key_end = _key_end(words, least, begin, notation) if at and not joins else 0
         is_whole = bool(joins) and "it" in {word.low for word in words[joins[-1] : begin]}  # and the drums start it
@@ -162,6 +164,12 @@ def _has_fact(line: ScannedLine, at: int, end: int) -> bool:
     if any(at <= one.at < end and isinstance(one.what, KeyFact | StatedFact) for one in line.items):
         return True
     return any(word.low in COUNTS | DROPPERS | START_VERBS for word in line.words[at:end])
+
+
+def _points_back(line: ScannedLine, at: int, end: int) -> bool:
+    """Return whether a song is as the record has it, or is passed on: number five we play like the record."""
+    kinds = {one.what.kind for one in line.items if at <= one.at < end and isinstance(one.what, TurnOfPhrase)}
+    return bool(kinds & {AS_RECORD, UNKNOWN_TO_LEADER})
 
 
 def _songs(item: ReplyItem) -> tuple[tuple[int, ...], tuple[int, ...], str]:

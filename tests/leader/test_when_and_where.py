@@ -1,7 +1,7 @@
 """Words that tell when and where the show is, or that a song moves: each in its own line, in many languages."""
 
 import pytest
-from leader.reply_shape import PIER, TODAY, reply
+from leader.reply_shape import PIER, TODAY, in_sets, reply
 from leader.scoring import compare
 
 from companion.leader.answers import read_answers
@@ -34,6 +34,36 @@ TOLD = [
 def test_when_where_and_what_moves_is_told_in_few_words(text: str, facts: str) -> None:
     score = compare(reply(PIER, text, facts), read_answers(text, PIER, today=TODAY))
     assert (score.missing, score.wrong, score.doubted) == ((), (), ())
+
+
+SPOKEN = (
+    "hi there it's me again from the car so number one is in g number four the drums start it and it's in d "
+    "and number seven we do like the record and the last one is c okay love to all"
+)
+SONGS = [
+    (SPOKEN, "1 key G\n4 starts_with drums\n4 key D\n7 key E\n8 key C"),
+    ("die letzte f mit fade", "8 key F\n8 ending fade"),
+    ("1 D, goes straight intae 2", "1 key D\n1 segue Old Canal Road"),
+    ("6 Eb and ends with a ritard and a long fermata", "6 key Eb\n6 ending ritard\n6 notes long fermata"),
+]
+
+
+@pytest.mark.parametrize(("text", "facts"), SONGS)
+def test_each_song_keeps_its_own_facts_in_plain_speech(text: str, facts: str) -> None:
+    score = compare(reply(PIER, text, facts), read_answers(text, PIER, today=TODAY))
+    assert (score.missing, score.wrong, score.doubted) == ((), (), ())
+
+
+def test_a_heading_that_is_not_understood_leaves_a_key_as_the_show_has_it() -> None:
+    read = read_answers("SET 1 first since that's the heavy lifting:\n3 - F", PIER, today=TODAY)
+    assert [(one.song_at, one.field) for one in read.confirms] == [(2, "key")]
+
+
+def test_a_word_for_last_or_sing_alone_names_no_title() -> None:
+    show = in_sets("Chapel", Only=("Every Stone May Sing", "Sista Spårvagnen Hem", "Lantern"))
+    text = "No. 3 we sing in F.\n1 C, sista gången ritardando"
+    score = compare(reply(show, text, "3 key F\n1 key C\n1 ending ritard ?"), read_answers(text, show, today=TODAY))
+    assert (score.missing, score.wrong) == ((), ())
 
 
 @pytest.mark.parametrize("text", ["Mara 20:17\n1 in G", "Mara 20:17", "Moth 6:40"])
