@@ -29,11 +29,18 @@ def test_a_row(row: str, found: str, doubts: int) -> None:
     assert sum(bool(line.doubts) for line in taken.lines) == doubts
 
 
-@pytest.mark.parametrize("words", ["OUT (too quiet)", "OUT", "CUT - never again", "RAUS"])
+@pytest.mark.parametrize("words", ["OUT (too quiet)", "OUT", "OUT too quiet", "CUT - never again", "RAUS"])
 def test_a_song_that_its_notes_take_out_is_asked_about(words: str) -> None:
     taken = read(f"{TOP}Slow Ferry | A | {words}\n")
     assert said(taken) == "First: Paper Moth=G; Kettle Drum=Bb; Lamplight=Em"
     assert [doubt.question for line in taken.lines for doubt in line.doubts] == ["Is 'Slow Ferry' played?"]
+
+
+@pytest.mark.parametrize("words", ["CUT TIME", "CUT last chorus", "DROP D", "SKIP INTRO"])
+def test_a_song_of_which_only_a_part_is_cut_is_played(words: str) -> None:
+    taken = read(f"{TOP}Slow Ferry | A | {words}\n")
+    assert said(taken) == "First: Paper Moth=G; Kettle Drum=Bb; Lamplight=Em; Slow Ferry=A"
+    assert words in (taken.show.sets[0].songs[3].notes or "")
 
 
 def test_titles_that_reach_into_the_column_of_keys() -> None:

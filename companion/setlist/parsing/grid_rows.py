@@ -12,7 +12,7 @@ from companion.setlist.parsing.key_at_end import key_at_end
 from companion.setlist.parsing.key_cells import plain_key
 from companion.setlist.parsing.leaders import LEADER
 from companion.setlist.parsing.list_style import Style
-from companion.setlist.parsing.not_played import says_not_played
+from companion.setlist.parsing.not_played import takes_song_out
 from companion.setlist.parsing.patterns import BULLET, NUMBERED, PART_LETTER, WIDE_GAP
 from companion.setlist.parsing.peeling import peel
 from companion.setlist.parsing.pieces import read_piece
@@ -28,10 +28,6 @@ _NEW_KEY = re.compile(
 )
 _KEY_NAMED = re.compile(r"\b(?:key|tonart|tonalité|tono|toonsoort)(?:\s?[:=]\s?|\sof\s|\s)(\S{1,6})$", re.IGNORECASE)
 MAX_MARKS = 3  # - [x] 4.
-_OUT = re.compile(  # OUT (too quiet); in small letters only with nothing else: out
-    r"^(?:OUT|CUT|DROPPED|DROP|SKIP|NOT TONIGHT|NOT PLAYED|RAUS|GESTRICHEN|FÄLLT AUS|ENTFÄLLT|FUERA|SUPPRIMÉE?|"
-    r"ELIMINATA|VERVALT|UTGÅR|UDGÅR|STRØKET)(?=$|\W)|^(?:out|cut|dropped|skip|not tonight|raus|gestrichen)[.!]*$",
-)
 NOT_PLAYED = ("no", "n", "nein", "out", "cut", "dropped", "drop", "skip", "off", "non", "0", "false", "✗", "✘", "❌")
 YES = ("yes", "y", "x", "✓", "✔", "ja", "j", "have", "ok", "true")
 NO = ("no", "n", "nein", "none", "missing", "-", "–", "false", "")
@@ -199,7 +195,7 @@ def _notes(draft: Draft, cell: str, head: Head) -> None:
         draft.note(f"{head.name}: {cell}")
     elif cell.strip("*†★ ") == "":
         draft.stars += cell.strip()
-    elif says_not_played(cell) or _OUT.match(cell.strip()):
+    elif takes_song_out(cell.strip()):
         draft.says_out = cell
     elif not take_key_of_notes(draft, cell):
         _take_new_key(draft, cell)

@@ -15,9 +15,12 @@ _BEHIND = re.compile(
     re.IGNORECASE,
 )
 _SHOUTED = re.compile(r"^(.*\S)\s+(CUT|DROPPED|SKIP|OUT|DNP)!*(?:\s?[,:;(–-]\s?[a-z][^A-Z]{0,40})?$")
-_SHOUTED_ALONE = re.compile(
-    r"^(?:CUT|DROPPED|SKIP|OUT|DNP|RAUS|GESTRICHEN|FUERA)!*(?=\s*[(:,;–—-]|\s*$)"
-)  # OUT (too quiet)
+_SHOUTED_OUT = (
+    "OUT|DROPPED|NOT TONIGHT|NOT PLAYED|DNP|RAUS|GESTRICHEN|FÄLLT AUS|ENTFÄLLT|FUERA|SUPPRIMÉE?|ELIMINATA|VERVALT|"
+    "UTGÅR|UDGÅR|STRØKET"
+)
+_SHOUTED_ALONE = re.compile(rf"^(?:CUT|DROP|SKIP|{_SHOUTED_OUT})!*(?=\s*[(:,;–—-]|\s*$)")  # OUT (too quiet)
+_SHOUTED_IN_FRONT = re.compile(rf"^(?:{_SHOUTED_OUT})\s[^\W\dA-ZÀ-Þ]")  # OUT too quiet; not CUT last chorus, DROP D
 _BEFORE = re.compile(rf"^(?:{_WORDS})\s*[:–—]\s*(\S.*)$", re.IGNORECASE)
 LONGEST = 200  # characters of a line with a song in place of another
 _REPLACED = re.compile(
@@ -46,6 +49,15 @@ def says_not_played(cell: str) -> bool:
     [True, True, True, False]
     """
     return bool(_SHOUTED_ALONE.match(cell)) or taken_out(f"x - {cell}") == ("x", cell.strip(" .!"))
+
+
+def takes_song_out(cell: str) -> bool:
+    """Return whether the notes of a song say that it is not played; the reason may follow without a sign.
+
+    >>> [takes_song_out(cell) for cell in ("OUT too quiet", "CUT", "CUT last chorus", "CUT TIME")]
+    [True, True, False, False]
+    """
+    return says_not_played(cell) or bool(_SHOUTED_IN_FRONT.match(cell))
 
 
 def names_taken_out(text: str) -> str | None:
