@@ -190,3 +190,26 @@ def test_a_plain_row_of_songs_is_not_doubted() -> None:
 def test_a_line_about_one_song_stays_one(text: str) -> None:
     assert next(song.title for song in read(text).show.sets[0].songs) == "Moth"
     assert len(read(text).titles) == len([line for line in text.split("\n") if line[0].isupper()])
+
+
+@pytest.mark.parametrize(
+    "lead",
+    ["hey its tash, thurs set is", "the list for friday is", "also die setliste ist", "ciao, la lista per sabato è"],
+)
+def test_words_that_say_what_the_list_is_lead_to_its_titles(lead: str) -> None:
+    found = read(f"{lead} wattle street, dog eared, tram stop, bin night, hydrangea. soundcheck 6, bring a stool\n")
+    assert found.titles == ["wattle street", "dog eared", "tram stop", "bin night", "hydrangea"]
+    assert found.doubts
+
+
+def test_a_row_that_leaves_several_keys_out_parts_its_songs_at_every_comma() -> None:
+    row = "Ballroom G, The Union C, Turf Smoke, Caravan D, Sergeant A, Rosary, Airport Waltz G, Tractor E, Half Door A"
+    found = read(f"{row}\n")
+    assert len(found.titles) == 9
+    assert "Turf Smoke" in found.titles
+    assert all(line.doubts for line in found.lines if line.song)
+
+
+def test_one_comma_in_a_row_belongs_to_the_title_in_doubt() -> None:
+    found = read("Ballroom G, The Union C, Hey, Marigold D, Sergeant A, Airport Waltz G, Tractor E\n")
+    assert "Hey, Marigold" in found.titles

@@ -1,6 +1,7 @@
 """Songs in running text: sentences of a mail, a whole evening in one line. Each becomes a line of its own."""
 
 import enum
+import itertools
 import re
 from collections.abc import Sequence
 from typing import Final
@@ -29,6 +30,8 @@ LONGEST: Final = 5000  # characters
 FEWEST: Final = 2  # songs of a line
 FEWEST_BARE: Final = 3  # songs of a line without any word between them
 MOST: Final = 0.75  # share of the keys that end titles
+FEWEST_LEFT_OUT: Final = 2  # commas between two keys tell that some titles of a row have none
+MOST_IN_ROW: Final = 0.8  # share of the keys that a comma or the end follows
 MANY: Final = 4  # songs; in a line of fewer, words of a correction tell that it is one
 LONGEST_TITLE: Final = 10  # words
 LONGEST_HEADING: Final = 12  # words of a clause that names a set
@@ -82,6 +85,15 @@ def running_parts(text: str, notation: Notation, *, fewest: int = FEWEST, rises:
     return tuple(_Reading(text, notation, rises=rises).keyed(keys, fewest))
 
 
+def _leaves_keys_out(text: str, keys: Sequence[RunningKey]) -> bool:
+    """Return whether a row of titles between commas leaves several keys out: Moth G, Weeds, Fog Bell C."""
+    gaps = [text[before.end : after.begin].strip() for before, after in itertools.pairwise(keys)]
+    in_row = sum(gap[:1] in (",", ";", "") or "\n" in gap for gap in gaps)
+    return sum(gap.strip(" ,;").count(",") == 1 for gap in gaps) >= FEWEST_LEFT_OUT and in_row >= MOST_IN_ROW * len(
+        gaps
+    )
+
+
 class _Reading:
     """Reads one text from its front to its end."""
 
@@ -90,6 +102,7 @@ class _Reading:
         self.parts: list[TextPart] = []
         self.led = False  # words of talk led to a song
         self.rises = rises
+        self.leaves_keys_out = False
 
     # ------------------------------------------------------------------ titles between quotation marks
 
@@ -157,6 +170,7 @@ class _Reading:
         words = [word for word in re.findall(r"[^\W\d_][\w'’]*", self.text) if len(word) > 1]
         self.rises = self.rises or sum(word[0].isupper() for word in words) > len(keys)
         last, songs = 0, 0
+        self.leaves_keys_out = _leaves_keys_out(self.text, keys)
         for key in keys:
             gap = self.text[last : key.begin]
             if self._song(gap, key, is_first=not songs):
@@ -228,7 +242,7 @@ class _Reading:
 
     def _songs(self, pieces: list[str], key: RunningKey, *, is_unsure: bool) -> None:
         """Take words between commas before one key: a title with a comma, or several songs of which the last has it."""
-        if len(pieces) <= FEWEST and not key.is_of_all:
+        if len(pieces) <= FEWEST and not key.is_of_all and not self.leaves_keys_out:
             self.parts.append(TextPart(PartKind.SONG, f"{', '.join(pieces)} ({key.written})", is_unsure=is_unsure))
             return
         pieces[-1:] = _LAST_AND.split(pieces[-1])

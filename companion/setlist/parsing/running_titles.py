@@ -18,6 +18,12 @@ MOST_RISING: Final = 0.6  # share of the titles that begin with a capital, from 
 FEWEST_NUMBERED: Final = 3  # songs
 _SENTENCE: Final = re.compile(r"(?<=[^\s.][^\s.])[.!?]{1,3}(?=\s|$)(?![^()]*\))")
 _LABEL: Final = re.compile(r"^([^:]{1,160}):\s+(?=\S)")
+_IS_LIST: Final = re.compile(  # thurs set is moth, weeds, fog bell
+    r"^(.{0,80}?\b(?:set ?list|set|list|songs|running order|setliste|liste|lista|lijst|låtlista|scaletta)"
+    r"(?:\s(?:for|on|für|pour|per|para|voor|til|till)\s\S{1,20})?\s"
+    r"(?:is|are|goes|will be|ist|wäre|est|c'est|sono|son|es|è|é|är|er))\s+(?=\S)",
+    re.IGNORECASE,
+)
 _COMMAS: Final = re.compile(r"\s*[,;]\s+")
 _SIGNS: Final = tuple(
     re.compile(rf"\s+(?:{sign})\s+") for sign in (r"-{1,2}>|=>|>{1,2}|→", "/", r"\|", "[•·]", "[-–—]")
@@ -62,7 +68,7 @@ def _sentences(text: str) -> Iterator[str]:
 
 def _label_of(sentence: str) -> tuple[str, str]:
     """Split the words before a colon off a sentence that lists titles: (the words, the rest)."""
-    found = _LABEL.match(sentence)
+    found = _LABEL.match(sentence) or _IS_LIST.match(sentence)
     return (found[1].strip(), sentence[found.end() :]) if found else ("", sentence)
 
 
