@@ -167,6 +167,9 @@ def test_a_song_with_the_title_of_another_in_it_stays_a_song(line: str) -> None:
         "Tugboat Tess is out of tune on my piano",
         "the moos at the farm was loud",
         "old tess from the office will be there",
+        "no Tugboat Tess solo tonight",
+        "drop the Gold Stopwatch intro, Ann is late",
+        "swap guitars after Old Canal Road and Gold Stopwatch",
     ],
 )
 def test_talk_without_an_order_changes_nothing(talk: str) -> None:

@@ -10,6 +10,7 @@ import msgspec
 from companion.music import Key
 from companion.setlist.notation import Notation
 from companion.setlist.parsing.key_cells import plain_key
+from companion.setlist.parsing.running_text import PART_ONLY
 from companion.setlist.parsing.talk_words import (
     ADDS,
     ASKS,
@@ -204,7 +205,8 @@ class _Reading:
         """Return what is said about one song of the sentence."""
         asked = sentence.is_asked
         clause_before = _CLAUSES.split(before)[-1] if at else before
-        if DROPPED_BEHIND.search(clause_before) or NONE_OF_IT.match(clause_before) or DROPPED_AFTER.match(after):
+        is_dropped = DROPPED_BEHIND.search(clause_before) or NONE_OF_IT.match(clause_before)
+        if (is_dropped and not PART_ONLY.match(after.lstrip())) or DROPPED_AFTER.match(after):  # no Moth solo
             drop = TalkChange(TalkKind.DROP, number, words=self._plain(sentence.text), is_asked=asked)
             new = new_song(after, self._notation, "for", number) if INSTEAD.search(after) else None
             return [msgspec.structs.replace(new, is_asked=asked), drop] if new else [drop]

@@ -67,8 +67,19 @@ _SWAP: Final = (
     r"prohod(?:it|íme|ime)?|"
     r"zamijen(?:i|imo)|zamenja(?:j|mo)"
 )
+BEFORE: Final = (
+    r"(?:before|ahead of|in front of|vor|avant|antes (?:de|do|da)|prima (?:di|del|della)|voor|före|innan|før|"
+    r"przed|před|prije|pred|ennen)"
+)
+AFTER: Final = (
+    r"(?:after|following|behind|nach|hinter|après|después (?:de|del)|tras|dopo|depois (?:de|do|da)|na|achter|"
+    r"efter|etter|po|"
+    r"nakon)"
+)
+_NO_OBJECT: Final = rf"(?!(?:{BEFORE}|{AFTER}|during|for|between|während|für|zwischen)\s)"  # swap guitars after Moth
 SWAPPED: Final = re.compile(
-    rf"(?:^|[\s,])(?:{_SWAP})(?:\s[^\s\ue000-\ue002]{{1,12}}){{0,3}}\s({MARK}){_AND}(?:the\s)?({MARK})", re.IGNORECASE
+    rf"(?:^|[\s,])(?:{_SWAP})(?:\s{_NO_OBJECT}[^\s\ue000-\ue002]{{1,12}}){{0,3}}\s({MARK}){_AND}(?:the\s)?({MARK})",
+    re.IGNORECASE,
 )
 SWAPPED_AFTER: Final = re.compile(
     rf"({MARK}){_AND}(?:the\s)?({MARK})\s(?:[^\s\ue000-\ue002]{{1,12}}\s){{0,3}}(?:{_SWAP}|the other way (?:a?round)|"
@@ -93,15 +104,6 @@ INSTEAD_IN_FRONT: Final = re.compile(
     rf"^(?:[^\s\ue000-\ue002]{{1,12}}\s){{0,3}}{_INSTEAD_OF}\s(?:the\s)?({MARK}),?\s(\S.*)$", re.IGNORECASE
 )
 _EXACTLY: Final = r"(?:(?:right|straight|directly|just|direkt|gleich|juste|justo|subito|direct|rakt|lige|rett)\s)?"
-BEFORE: Final = (
-    r"(?:before|ahead of|in front of|vor|avant|antes (?:de|do|da)|prima (?:di|del|della)|voor|före|innan|før|"
-    r"przed|před|prije|pred|ennen)"
-)
-AFTER: Final = (
-    r"(?:after|following|behind|nach|hinter|après|después (?:de|del)|tras|dopo|depois (?:de|do|da)|na|achter|"
-    r"efter|etter|po|"
-    r"nakon)"
-)
 BESIDE: Final = re.compile(
     rf"(?:^|[\s,(]){_EXACTLY}(?:(?P<before>{BEFORE})|(?P<after>{AFTER}))\s(?:the\s)?$", re.IGNORECASE
 )
