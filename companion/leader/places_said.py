@@ -115,9 +115,10 @@ _ENDS_PLACE: Final = re.compile(
     r"\s(?:on|from|at|for|by|till|until|this|next)\s(?:the\s)?(?=\d|(?:mon|tue|wed|thu|fri|sat|sun|half|noon|midnight))",
     re.IGNORECASE,
 )
+_NO_NAME: Final = "TB[ACD]|Same|Usual|As|Not|No|Ask|Later|Still|Unchanged|See|To"
 _PLACE_IS: Final = re.compile(
-    r"(?:^|(?<=[.!;] ))(?i:(?:the |our )?(?:venue|place|location|hall|club)(?:['’]s| is| will be))\s"
-    rf"(?:at )?(?P<place>(?:(?:the|a) )?(?!TB[ACD]\b)[A-Z](?:(?! as )[^,.;:!?]){{1,60}}(?:{_TOWN}|(?= as )))"
+    r"(?:^|(?<=[^\W\d][.!;] ))(?i:(?:the |our )?(?:venue|place|location|hall|club|room)(?:['’]s| is| will be|:))\s"
+    rf"(?:at )?(?P<place>(?:(?:the|a) )?(?!(?:{_NO_NAME})\b)[A-Z](?:(?! as )[^,.;:!?]){{1,60}}(?:{_TOWN}|(?= as )))"
 )
 _SMALL_END: Final = re.compile(r"(?: (?:of|the|in|on|and|&|de|di|del))+$")
 _PLACE_SAME: Final = re.compile(
@@ -174,7 +175,7 @@ def without_place(text: str, titles: Sequence[str], *, is_asked: bool) -> tuple[
     if (found_place := _MOVED_TO.search(text)) and not _KEY.match(text, found_place.start("place")):
         said = _SMALL_END.sub("", found_place["place"])
         return f"{text[: found_place.start()]}{text[found_place.start('place') + len(said) :].lstrip(' .!,')}", said
-    if found_place := _PLACE_IS.search(text):
+    if (found_place := _PLACE_IS.search(text)) and not _KEY.match(text, found_place.start("place")):
         return f"{text[: found_place.start()]}{text[found_place.end() :].lstrip(' .!,')}", found_place["place"].strip()
     if (whole := _AT_A_PLACE.match(text)) and not folded(whole["place"]).startswith(tuple(filter(None, titles))):
         return "", whole["place"]

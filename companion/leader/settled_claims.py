@@ -207,7 +207,7 @@ def settled_claims(settling: ReplySettling) -> Iterator[SettledClaim]:
             said = OpenClaim(place, last.words or "; ".join(doubts), field, set_at=of_set)
             if doubts:
                 settling.left.append(said)
-            is_plain = place is not None and not beside and not any(map(_is_hedged, (last.line, *doubts)))
+            is_plain = place is not None and not beside and not any(map(_is_hedged, (_sentence(last), *doubts)))
             if not doubts or is_plain:
                 settling.confirms.append(said)
             continue
@@ -217,6 +217,19 @@ def settled_claims(settling: ReplySettling) -> Iterator[SettledClaim]:
         yield SettledClaim(
             field, last.value, set_at, song_at, title, before, "; ".join(doubts), contradicts, last.words, last.line
         )
+
+
+def _sentence(value: ClaimedValue) -> str:
+    """Return the sentence of its line that says a value, or the whole line where it is not found."""
+    begin = value.line.find(value.words) if value.words else -1
+    if begin < 0:
+        return value.line
+    ends = [one.end() for one in _SENTENCE_END.finditer(value.line)]
+    first = max((one for one in ends if one <= begin), default=0)
+    return value.line[first : min((one for one in ends if one > begin + len(value.words)), default=len(value.line))]
+
+
+_SENTENCE_END: Final = re.compile(r"[.!?]\s+")
 
 
 def _is_hedged(doubt: str) -> bool:

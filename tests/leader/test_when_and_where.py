@@ -19,6 +19,8 @@ TOLD = [
     ("Saturday 5 December, 6:45 pm", "show date 2026-12-05\nFirst starts 18:45 ?"),
     ("Saturday 5 December, rehearsal 18:45", "show date 2026-12-05 ?"),
     ("we moved to The Crown Hotel", "show venue The Crown Hotel"),
+    ("First set starts at 20:30. Venue: The Glue Works.", "First starts 20:30\nshow venue The Glue Works"),
+    ("The room is the Copper Attic, as ever", "show venue the Copper Attic ?"),
     ("Moth we moved to G", "4 key G"),
     ("Moth we moved to B flat", "4 key Bb"),
     ("Moth moved to Fm", "4 key Fm"),
@@ -56,6 +58,12 @@ def test_each_song_keeps_its_own_facts_in_plain_speech(text: str, facts: str) ->
 
 def test_a_heading_that_is_not_understood_leaves_a_key_as_the_show_has_it() -> None:
     read = read_answers("SET 1 first since that's the heavy lifting:\n3 - F", PIER, today=TODAY)
+    assert [(one.song_at, one.field) for one in read.confirms] == [(2, "key")]
+
+
+def test_words_of_another_sentence_do_not_doubt_a_key_that_the_show_has() -> None:
+    text = "hey. kettle F like ya got it. 5 in D, half step... no wait WHOLE step up. rest dont know yet"
+    read = read_answers(text, PIER, today=TODAY)
     assert [(one.song_at, one.field) for one in read.confirms] == [(2, "key")]
 
 
