@@ -327,7 +327,29 @@ def beginning(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
 
 def _begins_with(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
     found = [fact for reader in (starter, first_bars, by_sound) if (fact := reader(words, at))]
-    return max(found, key=lambda fact: (fact.end, fact.firm), default=None)
+    return _with_bars(words, at, max(found, key=lambda fact: (fact.end, fact.firm), default=None))
+
+
+def _with_bars(words: Sequence[ReplyWord], at: int, fact: StatedFact | None) -> StatedFact | None:
+    """Keep for how many bars a player begins alone: accordion, four bars."""
+    for place in range(at + 1, fact.end if fact and fact.field == "starts_with" else 0):
+        number = counted(list(words), place)
+        end = place + number[1] if number else 0
+        if (
+            fact
+            and number
+            and low(words, end) in _BARS
+            and low(words, end + 1) != "of"
+            and str(fact.value) not in ("count", "click")
+        ):
+            end += 1 + (low(words, end + 1) in ("alone", "solo"))
+            said = " ".join(word.text for word in words[place:end])
+            is_said = said in str(fact.value)
+            return fact if is_said else fact._replace(value=f"{fact.value}, {said}", end=max(end, fact.end))
+    return fact
+
+
+_BARS: Final = set_of("bar bars beats")
 
 
 READERS: Final[tuple[Reader, ...]] = (

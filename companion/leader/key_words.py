@@ -36,8 +36,11 @@ AFTER_KEY: Final = set_of(
     "och y men pero tranne eccetto salvo excepto ausser behalve utom "
     "tror glaube glaub denk denke creo credo penso acho think guess reckon maybe vielleicht kanske misschien ipv "
     "dann puis luego sa undtagen sauf menos this though undt adesso ora stavolta ahora actualmente jetzt diesmal "
-    "maintenant desormais agora nu numera tegenwoordig teraz ted nyt okay ok bye mit"
+    "maintenant desormais agora nu numera tegenwoordig teraz ted nyt okay ok bye mit "
+    "aussi anche tambien tambem ook auch ocksa ogsa aven"
 )
+# "Too" after a key, in the languages that name keys by syllables as well: re anche.
+_TOO: Final = set_of("too also aussi anche tambien tambem ook auch ocksa ogsa aven")
 BEFORE_A_KEY: Final = set_of(
     "in em v ve je som key is of = : - – — # en not to then its thats ( , or but now also "
     "glaube glaub denke tror think maybe vielleicht crois creo credo forse denk misschien perhaps probably"
@@ -360,6 +363,7 @@ def _stands_as_key(words: Sequence[ReplyWord], at: int, end: int, known: frozens
     if has_more and text.lower() not in ("a", "as", "do"):
         return True
     is_in = before in ("en", "in", "em", "i") and free_after  # en Re menos la 5
+    is_in = is_in or (follows is not None and follows.low in _TOO)
     if text.lower() in SOLFEGE and not has_more and follows is not None and follows.kind == WORD and not is_in:
         return False  # do you know
     if text == "a" and follows is not None and follows.kind == WORD and not has_more and follows.low not in AFTER_A:

@@ -238,7 +238,7 @@ GUEST_REPLIES = (
         "8 starts_with drums",
         "8 ending cold",
     ),
-    people(SCHOOL, "Taxi: drums kick it off, four bars, then you.", "9 starts_with drums, then keys"),
+    people(SCHOOL, "Taxi: drums kick it off, four bars, then you.", "9 starts_with drums, four bars, then keys"),
     people(SCHOOL, "Locker 13 in B minor, Glitter C, Miss Parr G", "4 key Bm", "5 key C", "6 key G"),
     people(SCHOOL, "No charts for anything in dance 2 I'm afraid.", *each("8 9 10", "chart no")),
     people(SCHOOL, "The only ones you start are 3 and 9.", "3 starts_with keys ?", "9 starts_with keys ?"),
