@@ -99,3 +99,9 @@ def test_words_that_remarks_in_a_chat_share_make_no_headings_of_them() -> None:
     talk = ("lou: which one", "gaz: revolver (Bm)", "gaz: weathercock (E)", "gaz: annie (G)")
     found = read("".join(said_by.format(at, *one.split(": ")) for at, one in enumerate((*lines, *talk))))
     assert len(found.show.sets) == 1
+
+
+def test_keys_of_two_leaders_in_letters_and_syllables_are_all_read() -> None:
+    songs = ("1/ Tram - Am", "2/ Vélo - do", "3/ Pains - sol", "4/ Moth - F", "5/ Dimanche - ré m", "6/ Weeds - Bb")
+    found = read("\n".join(songs))
+    assert said(found) == "First: Tram=Am; Vélo=C; Pains=G; Moth=F; Dimanche=Dm; Weeds=Bb"

@@ -37,6 +37,7 @@ BEFORE_A_LETTER = re.compile(  # a letter follows in titles: Plan B, Vitamin C
     r"the|big|major|minor|studio|channel)$",
     re.IGNORECASE,
 )
+FEW_BESIDE, MIN_BESIDE = 3, 0.3  # different syllables, and their share beside letters
 LONGEST_PARTED = 200  # characters
 _PARTED = re.compile(r"\s+[-–—|•·]+\s+|\s*[,;|()\[\]\t]\s*|\s{2,}")
 _TONE = re.compile(r"^[^\W\d_]{2,12}\s?[:=]\s*")  # Tonart: H
@@ -111,6 +112,8 @@ def voted_notation(texts: Iterable[str]) -> Notation:
     others = sum(bool(GERMAN_ALONE.match(tail) or re.match(r"^[A-H](?:b|#|♭|♯)?m?$", tail)) for tail in tails)
     if len(set(syllables)) > 1 and len(syllables) > others and len(syllables) >= min(FEW, 0.25 * len(tails)):
         return Notation.SYLLABLES
+    if len({tail.casefold() for tail in syllables}) >= FEW_BESIDE and len(syllables) >= MIN_BESIDE * others:
+        return Notation.SYLLABLES  # letters are read in it too: sol beside Bb, of two leaders
     return Notation.GERMAN if german and german >= _flats(tails, english) else Notation.LETTERS
 
 
