@@ -128,3 +128,27 @@ def test_a_key_that_depends_on_something_is_left_open(between: str) -> None:
     song = songs(found)[1]
     assert (song.title, song.key) == ("Electric Picnic", None)
     assert [doubt.question for line in found.lines for doubt in line.doubts] == ["Which key is 'Electric Picnic' in?"]
+
+
+@pytest.mark.parametrize(
+    ("line", "key", "notes"),
+    [
+        ("Kettle Blues. D. no drums last verse", "D", "no drums last verse"),
+        ("Kettle Blues. Em. Everybody claps", "Em", "Everybody claps"),
+        ("Kettle Blues, F. Pianointro!", "F", "Pianointro!"),
+    ],
+)
+def test_a_key_between_two_points_ends_the_title(line: str, key: str, notes: str) -> None:
+    found = songs(read(KEYED.format(line=line)))
+    assert (found[1].title, str(found[1].key), found[1].notes) == ("Kettle Blues", key, notes)
+
+
+def test_an_initial_between_points_is_no_key() -> None:
+    assert songs(read(KEYED.format(line="Kettle Blues, D. Marsh")))[1].key is None
+
+
+@pytest.mark.parametrize("words", ["I think", "glaub ich"])
+def test_a_key_of_which_somebody_is_unsure_is_read_in_doubt(words: str) -> None:
+    found = read(KEYED.format(line=f"Kettle Blues. C {words}"))
+    assert (songs(found)[1].title, str(songs(found)[1].key)) == ("Kettle Blues", "C")
+    assert [doubt.question for line in found.lines for doubt in line.doubts] == ["Is 'Kettle Blues' in C?"]

@@ -119,3 +119,10 @@ def parted_here() -> Doubt:
     return Doubt(
         "a line between two songs: read as the end of a set", "Does a new set begin below this line?", (YES, no)
     )
+
+
+def letter_of_title(title: str, letter: str) -> Doubt:
+    """Doubt a letter that was read as the key after a word that such letters follow in titles: Plan B."""
+    no = DoubtAnswer("no", (FieldCorrection("title", f"{title} {letter}"), FieldCorrection("key")))
+    says = f"{letter} read as the key; it may belong to the title"
+    return Doubt(says, f"Is {title!r} in {letter}?", (YES, no), asks_for="key")

@@ -42,6 +42,9 @@ KEY_AND_WHEN = re.compile(  # Moth in C when they leave
     r"^(.*\S)\s+in\s+([A-G](?:[b#♭♯]|\s(?:flat|sharp))?m?)\s+"
     r"((?:when|as|for|while|at|from|after|before|until|with|if|but|then)\s[a-z].*)$"
 )
+POINTED_KEY = re.compile(  # Moth. D. no drums in verse 1; Moth, Em. Piano alone
+    r"^(.*\w[)!?'’\"]?)[.,;]\s+([A-H](?:[b#♭♯]|is|es|\s(?:flat|sharp))?m?)(?:[.]\s+(\S.*)|[,.]?\s+(\w+(?: \w+){0,3}))$"
+)
 QUOTED = re.compile(r"^([^\"“„«]{0,60})[\"“„«]([^\"“”„«»]{2,60})[\"“”»]([^\"“„«]{0,80})$")
 NAMED_FACTS = re.compile(r"^([^:]{2,50}?)\s?:\s+(\S.*)$")
 KEY_IN_FRONT = re.compile(rf"^({NOTE})\s*[:\s]\s*(\S.*)$")

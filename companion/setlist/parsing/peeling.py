@@ -7,7 +7,7 @@ import msgspec
 
 from companion.setlist.model import Doubt, DoubtAnswer, FieldCorrection
 from companion.setlist.notation import Notation
-from companion.setlist.parsing.doubts import YES, doubtful_key, label_or_title, length_or_title
+from companion.setlist.parsing.doubts import doubtful_key, label_or_title, length_or_title, letter_of_title
 from companion.setlist.parsing.key_at_end import KeyAtEnd, key_at_end
 from companion.setlist.parsing.key_cells import key_cell, plain_key
 from companion.setlist.parsing.list_style import Style
@@ -21,6 +21,7 @@ from companion.setlist.parsing.patterns import (
     LENGTH_AT_END,
     METER_AT_END,
     PARTED,
+    POINTED_KEY,
     SAID_AT_END,
     SEGUE_AT_END,
     TAIL,
@@ -31,7 +32,7 @@ from companion.setlist.parsing.patterns import (
 )
 from companion.setlist.parsing.pieces import LinePiece, all_say_something, read_piece, read_pieces
 from companion.setlist.parsing.remarks import STARS, is_remark
-from companion.setlist.parsing.song_draft import IF_KEY, Draft
+from companion.setlist.parsing.song_draft import IF_KEY, UNSURE, Draft
 
 BRACKET_BEFORE_WORDS = re.compile(r"^(.*\S)\s*[(\[]([^()\[\]]+)[)\]]\s+(?:([a-z0-9].*)|[-–—]\s+(\S.*))$")
 OTHER_KEY = re.compile(  # or A if Marla's tired; Marla: F
@@ -267,6 +268,8 @@ def _peel_key(draft: Draft, text: str, style: Style) -> str:
         draft.note(found[3])
         draft.doubts.append(doubtful_key(f"{found[2]} read as the key", found[1].rstrip(SEPARATORS), found[2]))
         return found[1].rstrip(SEPARATORS)
+    if before := _peel_pointed(draft, text, style):
+        return before
     text = _COMMA_BEFORE_CHANGE.sub(" ", text)
     for pattern in (CHANGE_AT_END, TWO_KEYS_AT_END):
         if (found := pattern.match(text)) and (key := key_cell(found[2], notation=style.notation)):
@@ -292,7 +295,7 @@ def _peel_key(draft: Draft, text: str, style: Style) -> str:
         title = NOW_AT_END.sub("", end.before.rstrip(SEPARATORS))
         alone = len(end.written) == 1 and end.before[-1:] not in "-–—:,|/=)]" and not end.is_said
         if alone and end.may_be_title:
-            draft.doubts.append(_letter_of_title(title, end))
+            draft.doubts.append(letter_of_title(title, end.written))
         if found := PERHAPS.search(title):
             draft.note(f"{found[0].strip()} {end.written}")
             title = title[: found.start()].rstrip(SEPARATORS)
@@ -310,6 +313,22 @@ def _peel_key(draft: Draft, text: str, style: Style) -> str:
         if is_sure and draft.take_key(found[1]):
             return found[2].lstrip(SEPARATORS)
     return text
+
+
+def _peel_pointed(draft: Draft, text: str, style: Style) -> str | None:
+    """Take a key between a point or a comma and a point, or behind which somebody is unsure: Moth. C I think."""
+    if not (found := POINTED_KEY.match(text)) or not plain_key(found[2], notation=style.notation):
+        return None
+    said = found[3] or found[4]
+    is_unsure = UNSURE.fullmatch(said) is not None
+    is_words = not said[:1].isupper() or said[-1:] == "!" or is_remark(said)  # not the name in Moth, D. Marsh
+    is_apart = found[3] is not None and (len(found[2]) > 1 or is_words)
+    if not (is_apart or is_unsure) or not draft.take_key(found[2]):
+        return None
+    draft.note(said)
+    if is_unsure:
+        draft.doubts.append(doubtful_key(f"the list itself says {found[2]} {said}", found[1], found[2]))
+    return found[1]
 
 
 def _key_before_comma(text: str, style: Style) -> KeyAtEnd | None:
@@ -334,8 +353,8 @@ def _peel_middle(draft: Draft, text: str, style: Style) -> str | None:
         end = key_at_end(asked, style.notation)
         if end is None or len(asked) < len(before) - 3 or words[at] in MODES or words[at] in DASHES:
             continue
-        is_shouted = end.is_strong and (tail[-1:] == "!" or (tail.isupper() and not text.isupper()))
-        small = is_shouted or tail[:1].islower() or tail[:1].isdigit() or tail[:1] in "(*_/"
+        small = end.is_strong and (tail[-1:] == "!" or (tail.isupper() and not text.isupper()))
+        small = small or tail[:1].islower() or tail[:1].isdigit() or tail[:1] in "(*_/"
         if not style.key_at_end and not (
             NO_WORD.match(end.written) and tail[:1].islower() and end.before[:1].isupper()
         ):
@@ -371,13 +390,3 @@ def _peel_comma(draft: Draft, text: str, style: Style) -> str | None:
     else:
         draft.note(words)
     return found[1]
-
-
-def _letter_of_title(title: str, end: KeyAtEnd) -> Doubt:
-    whole = f"{title} {end.written}"
-    return Doubt(
-        f"{end.written} read as the key; it may belong to the title",
-        f"Is {title!r} in {end.written}?",
-        (YES, DoubtAnswer("no", (FieldCorrection("title", whole), FieldCorrection("key")))),
-        asks_for="key",
-    )

@@ -1,5 +1,6 @@
 """Join titles that continue on the next lines of a page."""
 
+import itertools
 from collections import defaultdict
 from collections.abc import Sequence
 
@@ -19,6 +20,7 @@ from companion.setlist.parsing.song_line import read_song
 
 MAX_WRAPPED = 2  # lines below a title that continue it
 MOST_KEYED = 0.5
+FEWEST_BROKEN = 2  # titles
 SAME_EDGE = 3.0  # points; lines of a column begin no further apart
 
 
@@ -26,6 +28,8 @@ def join_wrapped(found: list[Classified], style: Style) -> None:
     """Join a title that continues on the next lines: they have neither number nor bullet, and the last has the key."""
     keys = sum(_is_lone_key(one) or bool(one.draft and one.draft.has_key) for one in found)
     if keys < MOST_KEYED * sum(one.draft is not None and not _is_lone_key(one) for one in found):
+        if not keys:
+            _join_by_width(found, style)
         return
     limits = _right_edges(found)
     at = 0
@@ -33,16 +37,46 @@ def join_wrapped(found: list[Classified], style: Style) -> None:
         over = found[at].line.row.is_large and at + 1 < len(found) and not found[at + 1].line.row.is_large
         count = 0 if over else _wrapped_lines(found, at, style, limits)
         if count:
-            below = found[at + 1 : at + 1 + count]
-            is_open = UNFINISHED.search(found[at].line.text) or _is_lone_key(below[0])
-            for one in below if not is_open else ():
-                one.doubts = (*one.doubts, note_or_song(one.line.text))
-            text = " ".join([found[at].line.text, *map(_rest, below)])
-            found[at].line = msgspec.structs.replace(found[at].line, text=text)
-            found[at].draft = read_song(found[at].line, style)
-            for one in below:
-                one.took, one.line = LineKind.NOTE, msgspec.structs.replace(one.line, text="")
+            _join(found[at], found[at + 1 : at + 1 + count], style)
         at += 1 + count
+
+
+def _join(first: Classified, below: Sequence[Classified], style: Style) -> None:
+    is_open = UNFINISHED.search(first.line.text) or _is_lone_key(below[0])
+    for one in below if not is_open else ():
+        one.doubts = (*one.doubts, note_or_song(one.line.text))
+    text = " ".join([first.line.text, *map(_rest, below)])
+    first.line = msgspec.structs.replace(first.line, text=text)
+    first.draft = read_song(first.line, style)
+    for one in below:
+        one.took, one.line = LineKind.NOTE, msgspec.structs.replace(one.line, text="")
+
+
+def _join_by_width(found: Sequence[Classified], style: Style) -> None:
+    """Join titles without keys that a narrow page broke: no first word below a number fits on the line above it."""
+    pairs = [
+        (above, one)
+        for above, one in itertools.pairwise(found)
+        if above.line.number is not None and one.line.number is None and one.line.text and not one.line.row.blank_before
+    ]
+    widest = max((len(one.line.row.text.rstrip()) for one in found if one.line.number is not None), default=0)
+    if len(pairs) < FEWEST_BROKEN or not all(_is_broken(above, one, widest) for above, one in pairs):
+        return
+    for above, one in pairs:
+        _join(above, [one], style)
+
+
+def _is_broken(above: Classified, one: Classified, widest: int) -> bool:
+    text = one.line.text
+    is_title = above.draft and not above.draft.has_fact and not above.draft.notes and not above.line.text.endswith(":")
+    return bool(
+        is_title
+        and one.line.row.indent > above.line.row.indent
+        and not (one.line.is_marked or one.heading or label_of(text) or is_remark(text) or line_kinds.is_chat(text))
+        and text[-1:] not in ".!)"
+        and len(text) <= widest
+        and len(f"{above.line.row.text.rstrip()} {text.split()[0]}") > widest
+    )
 
 
 def _is_lone_key(one: Classified) -> bool:
@@ -116,6 +150,7 @@ def _wrapped_lines(found: Sequence[Classified], at: int, style: Style, limits: S
             or line.is_marked
             or style.marks(line)
             or line.row.blank_before
+            or line.row.indent + DEEPER <= first.line.row.indent
             or one.heading
         ):
             return 0
