@@ -47,7 +47,7 @@ def take_corrections(found: Sequence[Classified], style: Style, notation: Notati
     above: list[str] = []
     keys: dict[str, object] = {}
     for one in found:
-        if one.took is LineKind.NOTE and above and _is_about(one, above[:-1]):
+        if one.took is LineKind.NOTE and above and (_is_about(one, above[:-1]) or _orders(one, above, notation)):
             one.took, one.doubts, one.facts = LineKind.LEFT, (), ""
         if one.took is not LineKind.SONG:
             continue
@@ -93,6 +93,14 @@ def _is_order(one: Classified, above: Sequence[str], style: Style, notation: Not
     if _WANTS.search(line.text[: line.text.find(new.words)]):
         return True  # Pete wants to do Moth as well
     return bool(new.side) and _is_talk(line.text.replace(new.words, _NEW), rises=rises)
+
+
+def _orders(one: Classified, above: Sequence[str], notation: Notation) -> bool:
+    """Return whether a line that was read as a note says what to change in a song that it names: drop Weeds."""
+    if one.facts or one.line.row.indent > 0:
+        return False
+    kinds = {change.kind for change in changes_said(one.line.text, above, notation) if change.song >= 0}
+    return bool(kinds & {TalkKind.DROP, TalkKind.SWAP, TalkKind.PLACE, TalkKind.KEY})
 
 
 def _is_about(one: Classified, above: Sequence[str]) -> bool:
