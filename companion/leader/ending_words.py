@@ -60,7 +60,7 @@ def ending(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
         )
         and low(words, begins + 1) != "up"
     ):
-        return StatedFact("ending", "fade", begins + 1 + phrase(words, begins + 1, "at the end", "at end"))
+        return StatedFact("ending", "fade", begins + 1 + phrase(words, begins + 1, "at the end", "at end", *_GENTLY))
     if many := phrase_of(words, begins, VAMPS):
         return StatedFact("ending", "vamp-out", begins + many)
     if many := phrase_of(words, begins, RITARDS):
@@ -277,6 +277,15 @@ def _goes_on(words: Sequence[ReplyWord], at: int) -> bool:
     return is_word or words[at].text in _QUOTES
 
 
+_GENTLY: Final = (
+    "piano piano",
+    "pian piano",
+    "a poco a poco",
+    "poco a poco",
+    "peu à peu",
+    "nach und nach",
+    "little by little",
+)
 _QUOTES: Final = ("'", '"', "‘", "’", "“", "”", "„")
 MAX_ENDING: Final = 9  # words
 ON_CUE: Final = phrases("on my cue | on my nod | on cue | on the nod | on my signal | on the cue | auf mein zeichen")

@@ -56,7 +56,8 @@ def runs_of_keys(lines: Sequence[ReplyLine], names: SongNames, notation: Notatio
 
 
 _PLAIN: Final = set_of(
-    "keys key set sets first second third half part the in order songs for through to bis and und et"
+    "keys key set sets first second third half part the in order songs for through to bis and und et "
+    "that's thats all lot"
 )
 
 
@@ -120,6 +121,7 @@ def _run(part: str, names: SongNames, notation: Notation) -> _Run | None:
     orders = [(at, many) for at in range(len(words)) if (many := phrase_of(words, at, _IN_ORDER))]
     for at, many in reversed(orders):
         part = f"{part[: words[at].start]}{part[words[at + many - 1].end :]}"
+    part, many_said = _without_total(part)
     if ":" not in part and len(_ARROW.findall(part)) == 1:
         part = _ARROW.sub(": ", part)
     head, colon, keys = part.rpartition(":") if ":" in part else _of_set(part, names)
@@ -130,7 +132,26 @@ def _run(part: str, names: SongNames, notation: Notation) -> _Run | None:
     songs = _songs(words_of(head), names) if colon else ()
     if songs is None:
         return None
-    return _Run(songs, tuple(key or "" for key, _ in entries), all(is_clear for _, is_clear in entries), bool(orders))
+    is_sure = all(is_clear for _, is_clear in entries) and many_said in (0, len(entries))
+    return _Run(songs, tuple(key or "" for key, _ in entries), is_sure, bool(orders))
+
+
+def _without_total(part: str) -> tuple[str, int]:
+    """Return a run without the "that's all 24" at its end, and the number said there; 0 for none."""
+    words = words_of(part)
+    for at in range(len(words)):
+        if many := phrase_of(words, at, _ALL_OF_THEM):
+            rest = [word for word in words[at + many :] if word.kind != SIGN]
+            numbers = [int(word.text) for word in rest if word.kind == NUMBER]
+            if len(numbers) <= 1 and all(word.kind == NUMBER or word.low in _PLAIN for word in rest):
+                return part[: words[at].start].rstrip(" ,-–—"), sum(numbers)
+    return part, 0
+
+
+_ALL_OF_THEM: Final = phrases(
+    "that's all | thats all | that's it | thats it | that's the lot | thats the lot | all of them | all | "
+    "das sind alle | das waren alle | c'est tout | son todas | sono tutte | dat zijn ze alle | dat is alles"
+)
 
 
 def _of_set(part: str, names: SongNames) -> tuple[str, str, str]:

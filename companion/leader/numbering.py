@@ -1,11 +1,14 @@
 """Whether the numbers below a set's name count its own songs, or those of the whole message: "Act 2: 6 G, 7 Em"."""
 
 from collections.abc import Iterator, Mapping, Sequence
+from typing import Final
 
 from companion.leader.reply_items import KeyFact, ScannedLine
 from companion.leader.reply_words import NUMBER
 from companion.leader.songs_meant import SongsMeant
 from companion.leader.stated_fact import StatedFact
+
+LEAST: Final = 2  # sets with numbers below their times; below the times of one set all songs may be listed
 
 
 def sets_from_top(lines: Sequence[ScannedLine], own: Mapping[int, Sequence[int]]) -> dict[int, bool]:
@@ -13,15 +16,20 @@ def sets_from_top(lines: Sequence[ScannedLine], own: Mapping[int, Sequence[int]]
 
     ``own``: the numbers of each set's songs in the message. A set whose numbers may be either counts as the others do.
     """
-    numbers = numbers_by_set(lines)
+    numbers = numbers_by_set(lines, with_times=True)
+    if len(numbers) < LEAST:
+        numbers = numbers_by_set(lines)
     counts = {place: counts_from_top(said, own[place]) for place, said in numbers.items() if said}
     sure = {place: is_top for place, is_top in counts.items() if is_top is not None}
     ways = set(sure.values())
     return sure if len(ways) != 1 else dict.fromkeys(counts, True in ways)
 
 
-def numbers_by_set(lines: Sequence[ScannedLine]) -> dict[int, set[int]]:
-    """Return the numbers that are said of each set: after its name in a line, or below a line that only names it."""
+def numbers_by_set(lines: Sequence[ScannedLine], *, with_times: bool = False) -> dict[int, set[int]]:
+    """Return the numbers that are said of each set: after its name in a line, or below a line that only names it.
+
+    ``with_times``: such a line may say the set's times as well.
+    """
     found: dict[int, set[int]] = {}
     above: int | None = None
     for line in lines:
@@ -34,7 +42,7 @@ def numbers_by_set(lines: Sequence[ScannedLine]) -> dict[int, set[int]]:
                 within = meant.sets[0] if len(meant.sets) == 1 else None
             elif within is not None:
                 found.setdefault(within, set()).update(_numbers(line, item.at, item.end))
-        if _is_heading(line):
+        if _is_heading(line, with_times=with_times):
             above = within
     return found
 
@@ -52,8 +60,10 @@ def _numbers(line: ScannedLine, at: int, end: int) -> Iterator[int]:
     return (int(word.text) for word in line.words[at:end] if word.kind == NUMBER)
 
 
-def _is_heading(line: ScannedLine) -> bool:
-    """Return whether a line names one set and states nothing."""
+def _is_heading(line: ScannedLine, *, with_times: bool) -> bool:
+    """Return whether a line names one set and states nothing, or only its times."""
     meant = [item.what for item in line.items if isinstance(item.what, SongsMeant)]
-    states = any(isinstance(item.what, KeyFact | StatedFact) for item in line.items)
+    stated = [item.what for item in line.items if isinstance(item.what, KeyFact | StatedFact)]
+    times = ("clock", "minutes") if with_times else ()
+    states = any(isinstance(one, KeyFact) or one.field not in times for one in stated)
     return len(meant) == 1 and len(meant[0].sets) == 1 and not meant[0].songs and not states

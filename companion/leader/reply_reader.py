@@ -164,7 +164,7 @@ class ReplyReader:
         is_untimed = line.is_quoted or line.doubts_day == MAIL_DAY
         times = SetTimes() if is_untimed else times_in(scanned, self._scanner.names, self._pieces.about.sets)
         if times.times:
-            yield from ((asked, one) for one in at_times(times, scanned, place))
+            yield from ((asked, one) for one in self._at_times(times, scanned, place))
             return
         if line.is_quoted and line.text.endswith("?") and (asked_about := _asked_about(scanned)) is not None:
             self._pieces.about = asked_about  # our own question, quoted: it states nothing
@@ -173,6 +173,13 @@ class ReplyReader:
         yield from self._said_in(asked, scanned, place)
         if line.is_quoted and line.text.endswith("?") and not any(one.songs for one in _meant(scanned)):
             self._field = _asked_by(line.text) or self._field
+
+    def _at_times(self, times: SetTimes, line: ScannedLine, place: str) -> Iterator[ReplyReading]:
+        """Yield the times of a line, and take it as the heading of a list that counts the songs of its one set."""
+        yield from at_times(times, line, place)
+        sets = {one.sets for one in _meant(line)}
+        if len(sets) == 1 and len(of_set := sets.pop()) == 1 and self._scanner.names.from_top.get(of_set[0]) is False:
+            self._within, self._pieces.about = of_set[0], NOWHERE
 
     def _starred(self, line: ReplyLine) -> ReplyLine:
         """Return a line that only corrects the key above it, *Bbm, as one that names its song."""
@@ -301,7 +308,7 @@ def _meant(line: ScannedLine) -> Iterator[SongsMeant]:
 def _asked_about(line: ScannedLine) -> SongsMeant | None:
     """Return the song or the set that a question is about."""
     meant = [one for one in _meant(line) if one.songs or one.sets]
-    return meant[0] if len(meant) == 1 else None
+    return meant[0] if len({(one.songs, one.sets) for one in meant}) == 1 else None
 
 
 def _says_more(line: ScannedLine) -> bool:

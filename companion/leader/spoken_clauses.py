@@ -238,6 +238,15 @@ def _begins(words: Sequence[ReplyWord], at: int, songs: Sequence[ReplyItem]) -> 
     """Return where the clause of a song begins: with the small words before its name."""
     ends = {one.end for one in songs}
     least = max(at - MAX_LEADS, 0)
-    while at > least and at not in ends and words[at - 1].low in _LEADS and not is_small_key(words, at - 1):
+    while at > least and at not in ends and words[at - 1].low in _LEADS and not _is_key_before(words, at - 1):
         at -= 1
     return at
+
+
+def _is_key_before(words: Sequence[ReplyWord], at: int) -> bool:
+    """Return whether a small word before a song is the key of the one before: seven is a number nine is e minor."""
+    return is_small_key(words, at) or (low(words, at - 1) in _IS and words[at].low in _LETTERS)
+
+
+_IS: Final = set_of("is ist ar er")
+_LETTERS: Final = set_of("a e")

@@ -26,6 +26,8 @@ def keys(text: str) -> tuple[str, bool]:
         ("D - G - Am en dan na de pauze F - Bes", "D G Am F Bb", True),
         ("Te paso la lista por orden: Am, Em, C. Second half: F, Bb.", "Am Em C F Bb", False),
         ("D, G, Am, F, Bb in that order", "D G Am F Bb", False),
+        ("D G Am / F Bb, that's all 5 in order. ta", "D G Am F Bb", False),
+        ("D G Am / F Bb, that's all 6 in order. ta", "D G Am F Bb", True),
     ],
 )
 def test_keys_in_a_run_land(text: str, landed: str, is_doubted: bool) -> None:  # noqa: FBT001

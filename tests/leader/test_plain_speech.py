@@ -104,3 +104,33 @@ def test_words_that_deny_the_record_say_no_key(line: str) -> None:
 def test_as_to_is_no_a_flat() -> None:
     found = read_answers("As to 1: B minor\nAs for 2: D", PIER, today=TODAY).found
     assert {(one.song_at, one.value) for one in found} == {(0, "Bm"), (1, "D")}
+
+
+@pytest.mark.parametrize(
+    ("text", "facts"),
+    [
+        ("> Song 2 (Lantern) - key?\nD\n> Song 5 (Nettle) - key / who starts?\nA MINOR / BASS", "2 D;5 Am;5 bass"),
+        ("4 in fa, sfuma piano piano", "4 F;4 fade"),
+        ("4 in fa, sfuma pian piano", "4 F;4 fade"),
+    ],
+)
+def test_a_number_beside_its_title_is_one_song_and_gently_no_player(text: str, facts: str) -> None:
+    found = {f"{(one.song_at or 0) + 1} {one.value}" for one in read_answers(text, BARN, today=TODAY).found}
+    assert found == set(facts.split(";"))
+
+
+@pytest.mark.parametrize(
+    ("text", "keys"),
+    [
+        (
+            "SET 1 (20h15, 45 min)\n1. G\n2. D\n4. Am\n\nSET 2 (21h30, 45 min)\n1. F\n2. C",
+            "0.0 G;0.1 D;0.3 Am;1.0 F;1.1 C",
+        ),
+        ("Set 1 20:15\n1. G\n2. D\n\nSet 2 21:30\n5. F\n6. C", "0.0 G;0.1 D;1.0 F;1.1 C"),
+        ("Set 1 20:15\nSet 2 21:30\n1. G\n2. D\n3. Am", "0.0 G;0.1 D"),
+    ],
+)
+def test_a_set_with_its_times_heads_the_numbers_below_it(text: str, keys: str) -> None:
+    found = [one for one in read_answers(text, PIER, today=TODAY).found if one.field == "key"]
+    assert {f"{one.set_at}.{one.song_at} {one.value}" for one in found} == set(keys.split(";"))
+    assert not any(one.doubt for one in found)

@@ -45,6 +45,11 @@ SPOKEN = [
         ),
         "1 key D;1 starts_with bass;2 key Em;4 key Bb;4 segue Café Morgenrot;5 key C",
     ),
+    (
+        PIER,
+        "hiya only me number one is d minor number two is a number four is b flat minor number five is g major bye now",
+        "1 key Dm;2 key A;4 key Bbm;5 key G",
+    ),
 ]
 
 
