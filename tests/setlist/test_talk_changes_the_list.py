@@ -224,3 +224,22 @@ def test_words_below_the_list_are_kept_with_the_song_that_they_begin_with() -> N
         "Tugboat Tess starts with just keys",
         None,
     ]
+
+
+BELOW = "01-12-2026 20:14 - Kit: SET 1\nTram Nine Home G\nTwo Bells Over Moss C\nRust D\nBells in the dark A\nWeir F\n"
+
+
+def test_a_song_that_shares_a_word_with_another_is_no_talk_about_it() -> None:
+    assert said(read(BELOW)) == "First: Tram Nine Home=G; Two Bells Over Moss=C; Rust=D; Bells in the dark=A; Weir=F"
+
+
+def test_a_later_message_that_names_the_key_of_another_song_is_no_note_on_the_last_one() -> None:
+    found = read(f"{BELOW}02-12-2026 09:02 - Kit: Oh yes, Tram Nine Home we do in F, Ros has a cold\n")
+    first, last = found.show.sets[0].songs[0], found.show.sets[0].songs[-1]
+    assert (str(first.key), last.notes) == ("F", None)
+
+
+def test_the_words_last_one_lead_to_a_song_in_doubt() -> None:
+    found = read(chat(("Ros", "and last one Fog Bell in D")))
+    assert found.titles[-1] == "Fog Bell"
+    assert [doubt.question for doubt in found.lines[-1].doubts] == ["Does 'and last one' belong to the title?"]

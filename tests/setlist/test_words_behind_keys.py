@@ -136,9 +136,10 @@ def test_a_key_that_depends_on_something_is_left_open(between: str) -> None:
         ("Kettle Blues. D. no drums last verse", "D", "no drums last verse"),
         ("Kettle Blues. Em. Everybody claps", "Em", "Everybody claps"),
         ("Kettle Blues, F. Pianointro!", "F", "Pianointro!"),
+        ("Kettle Blues (Dulcie's one, F#m, she counts)", "F#m", "Dulcie's one; she counts"),
     ],
 )
-def test_a_key_between_two_points_ends_the_title(line: str, key: str, notes: str) -> None:
+def test_a_key_between_two_points_or_commas_ends_the_title(line: str, key: str, notes: str) -> None:
     found = songs(read(KEYED.format(line=line)))
     assert (found[1].title, str(found[1].key), found[1].notes) == ("Kettle Blues", key, notes)
 

@@ -96,7 +96,7 @@ def _peel_brackets(draft: Draft, text: str, style: Style) -> str:
                 draft.key, rest = end.key, end.before.rstrip(SEPARATORS)  # Moth G (was A): the key stands before it
             draft.take_all(pieces, found[2])
             return rest
-        if rest and not draft.has_key and _names_key_last(pieces, style):
+        if rest and not draft.has_key and _names_one_key(pieces, style):
             draft.take_all(pieces, found[2])  # Moth (bossa, Dm)
             return rest
         if found[2].strip() in style.singers or (style.note_in_brackets and found[2].strip()):
@@ -118,7 +118,7 @@ def _peel_brackets(draft: Draft, text: str, style: Style) -> str:
             return rest
     found = None if draft.has_key else BRACKET_BEFORE_WORDS.match(text)
     if found and (
-        plain_key(found[2], notation=style.notation) or _names_key_last(read_pieces(found[2], style.notation), style)
+        plain_key(found[2], notation=style.notation) or _names_one_key(read_pieces(found[2], style.notation), style)
     ):
         draft.take_each(found[2])
         if found[4] and key_at_end(found[4], style.notation):
@@ -155,13 +155,13 @@ def _is_small_remark(words: str, title: str) -> bool:
     )
 
 
-def _names_key_last(pieces: Sequence[LinePiece], style: Style) -> bool:
-    """Return whether a bracket says words and then a key: (bossa, Dm)."""
-    last = pieces[-1] if len(pieces) > 1 else None
-    if last is None or last.key is None or last.key.key is None:
+def _names_one_key(pieces: Sequence[LinePiece], style: Style) -> bool:
+    """Return whether a bracket says words and then a key, or between words one that is no word: (bossa, Dm)."""
+    keyed = [piece for piece in pieces if piece.key and piece.key.key]
+    if len(keyed) != 1 or len(pieces) == 1 or any(piece.key for piece in pieces if piece is not keyed[0]):
         return False
-    is_written = last.text[:1].isupper() or style.notation is Notation.SYLLABLES
-    return is_written and not any(one.key for one in pieces[:-1])
+    is_written = keyed[0].text[:1].isupper() or style.notation is Notation.SYLLABLES
+    return is_written and (keyed[0] is pieces[-1] or NO_WORD.match(keyed[0].text) is not None)
 
 
 def without_separators(text: str) -> str:

@@ -45,7 +45,7 @@ _ADDED = re.compile(
     re.IGNORECASE,
 )
 _ASSENT = re.compile(
-    r"^(?:(?:oh|yes|yeah|yep|ok|okay|ah|and|so|also|plus|then|sorry|first|next|right|no|maybe|add|last of all|"
+    r"^(?:(?:oh|yes|yeah|yep|ok|okay|ah|and|so|also|plus|then|sorry|first|next|right|no|maybe|add|(?:the )?last one|last of all|"
     r"don't forget|what about|how about)[\s,:]+){0,4}"
     r"(?:(?:they|we|you)(?:['’]re|\sare)\s(?:doing|playing)\s)?(?:(?:one|a song|something)\scalled\s)?"
 )

@@ -46,7 +46,7 @@ def take_corrections(found: Sequence[Classified], style: Style, notation: Notati
     """Take lines that were read as songs for talk about songs above them: an order, or a title again in another key."""
     above: list[str] = []
     keys: dict[str, object] = {}
-    for one in found:
+    for at, one in enumerate(found):
         if one.took is LineKind.NOTE and above and (_is_about(one, above[:-1]) or _orders(one, above, notation)):
             one.took, one.doubts, one.facts = LineKind.LEFT, (), ""
         if one.took is not LineKind.SONG:
@@ -54,7 +54,9 @@ def take_corrections(found: Sequence[Classified], style: Style, notation: Notati
         if one.inline is not None:
             above += [read_song(line, style).title for line in one.inline.lines(one.line.row)]
         elif one.draft is not None and (
-            _is_again(one, keys) or _is_order(one, above, style, notation) or _is_about(one, above)
+            _is_again(one, keys)
+            or (_is_order(one, above, style, notation) and not _stands_among(found, at, above, notation))
+            or _is_about(one, above)
         ):
             one.took, one.draft, one.doubts = LineKind.LEFT, None, ()
         elif one.draft is not None:
@@ -101,6 +103,15 @@ def _orders(one: Classified, above: Sequence[str], notation: Notation) -> bool:
         return False
     kinds = {change.kind for change in changes_said(one.line.text, above, notation) if change.song >= 0}
     return bool(kinds & {TalkKind.DROP, TalkKind.SWAP, TalkKind.PLACE, TalkKind.KEY})
+
+
+def _stands_among(found: Sequence[Classified], at: int, above: Sequence[str], notation: Notation) -> bool:
+    """Return whether a line with its key, which shares but a word with another title, has a song above and below it."""
+    one, beside = found[at], (*found[max(at - 1, 0) : at], *found[at + 1 : at + 2])
+    is_among = len(beside) > 1 and all(
+        other.took is LineKind.SONG and other.line.message.message == one.line.message.message for other in beside
+    )
+    return one.has_key and is_among and not any(one.is_whole for one in changes_said(one.line.text, above, notation))
 
 
 def _is_about(one: Classified, above: Sequence[str]) -> bool:
