@@ -87,3 +87,14 @@ NONE = {
 @pytest.mark.parametrize("name", NONE)
 def test_other_lines_without_a_key_are_no_headings(name: str) -> None:
     assert LineKind.SET not in [line.took for line in read(NONE[name]).lines]
+
+
+def test_bullets_mark_the_songs_of_one_set_though_numbers_mark_those_of_another() -> None:
+    found = read(
+        "VORSPIEL\n1. Moth – C\n2. Weeds – G\n3. Jam Jar – A\n4. Kite – Dm\n"
+        "NACHSPIEL\n- Tidal Clock – D\n- Fog Bell – F\n- Tram – Bb\n- Owl – Am\n"
+    )
+    assert said(found) == (
+        "Vorspiel: Moth=C; Weeds=G; Jam Jar=A; Kite=Dm | Nachspiel: Tidal Clock=D; Fog Bell=F; Tram=Bb; Owl=Am"
+    )
+    assert not [doubt for line in found.lines for doubt in line.doubts if line.took is LineKind.SONG]

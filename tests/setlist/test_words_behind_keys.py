@@ -153,3 +153,13 @@ def test_a_key_of_which_somebody_is_unsure_is_read_in_doubt(words: str) -> None:
     found = read(KEYED.format(line=f"Kettle Blues. C {words}"))
     assert (songs(found)[1].title, str(songs(found)[1].key)) == ("Kettle Blues", "C")
     assert [doubt.question for line in found.lines for doubt in line.doubts] == ["Is 'Kettle Blues' in C?"]
+
+
+SINGERS = "Dulcie - Moth, D\nDulcie - {} (G)\nPete - Weeds (A)\nPete - Jam Jar (Em)\nAll - {}\nPete - Tidal Clock (C)\n"
+
+
+def test_a_title_in_small_letters_behind_its_singer_is_the_title() -> None:
+    found = read(SINGERS.format("the Late Tram Home", "Fog Bell. D. no instruments last verse"))
+    titles = ["Moth", "the Late Tram Home", "Weeds", "Jam Jar", "Fog Bell", "Tidal Clock"]
+    assert [song.title for song in songs(found)] == titles
+    assert songs(found)[1].notes == "Dulcie"

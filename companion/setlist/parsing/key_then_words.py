@@ -9,6 +9,7 @@ _FORMS = (
     re.compile(rf"^([^()\[\]]+?)\s*[(\[](?:in\s)?{_ANY}[)\]][\s,;:–—-]+\S"),
     re.compile(rf"^(.+?)\s+[-–—|]+\s+(?:in\s+)?{_ANY}(?:\s*[,;:!]\s*\S|\s+[-–—(]\s*\S|\s+(?:{_RISE})\b)"),
     re.compile(rf"^(.+?)\s+[-–—|]+\s+(?:in\s+{_ANY}|{_STRONG})\s+[a-z\d]"),
+    re.compile(rf"^(.+?)[.,;]\s+{_ANY}\.\s+[a-z\d]"),
     re.compile(rf"^(.+?)\s+(?:{_STRONG})[\s,;:–—-]+[a-z\d]"),
 )
 

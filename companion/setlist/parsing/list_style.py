@@ -136,7 +136,7 @@ def learn(lines: Sequence[TextLine], notation: Notation = Notation.LETTERS) -> S
         bare_numbers=most(0.5, _in_sequence([_bare_number(line) for line in lines]))
         or (total >= FEW_NUMBERS and most(0.8, sum(_bare_number(line) is not None for line in lines))),
         lettered=most(0.5, sum(line.is_lettered for line in lines)),
-        bulleted=most(0.5, len(bulleted)) or (bool(bulleted) and _marks_all_keys(lines, notation)),
+        bulleted=most(0.5, len(bulleted)) or (bool(bulleted) and _marks_all_keys(lines, notation, numbered=numbered)),
         bulleted_notes=len(bulleted) > 1
         and not lines[0].is_bulleted
         and sum(_is_note(line.text, notation) for line in bulleted) >= 0.7 * len(bulleted),
@@ -269,9 +269,12 @@ def _has_two_keys(text: str, notation: Notation) -> bool:
     return bool(found and is_key and key_at_end(found[1].rstrip(" -–—:,"), notation))
 
 
-def _marks_all_keys(lines: Sequence[TextLine], notation: Notation) -> bool:
-    """Return whether several lines with a bullet have a key, and no other line has one."""
-    keyed = [line for line in lines if _holds_key(line.text, notation)]
+def _marks_all_keys(lines: Sequence[TextLine], notation: Notation, *, numbered: bool) -> bool:
+    """Return whether several lines with a bullet have a key, and no other line has one but those with a number.
+
+    A list with numbers in one set may have bullets in another.
+    """
+    keyed = [line for line in lines if _holds_key(line.text, notation) and not (numbered and line.number is not None)]
     return len(keyed) >= FEW_KEYS and all(line.is_bulleted and line.number is None for line in keyed)
 
 

@@ -226,7 +226,7 @@ def _take_pieces(draft: Draft, text: str, style: Style) -> None:
     if not names:
         names = [text]
     while (
-        len(names) > 1
+        len(names) > 1 + style.singer_first
         and (names[-1][:1].islower() or _is_sentence(names[-1]))
         and (
             ((style.capitals or _rises_alone(names, style)) and draft.has_key)

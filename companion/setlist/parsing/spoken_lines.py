@@ -45,8 +45,8 @@ _ADDED = re.compile(
     re.IGNORECASE,
 )
 _ASSENT = re.compile(
-    r"^(?:(?:oh|yes|yeah|yep|ok|okay|ah|and|so|also|plus|then|sorry|first|next|right|no|maybe|add|(?:the )?last one|last of all|"
-    r"don't forget|what about|how about)[\s,:]+){0,4}"
+    r"^(?:(?:oh|yes|yeah|yep|ok|okay|ah|and|so|also|plus|then|sorry|first|next|right|no|maybe|add|"
+    r"(?:the )?last one|last of all|don't forget|what about|how about)[\s,:]+){0,4}"
     r"(?:(?:they|we|you)(?:['’]re|\sare)\s(?:doing|playing)\s)?(?:(?:one|a song|something)\scalled\s)?"
 )
 _SAYS_KEY = re.compile(r"\s(?:is|was|be|not)\s(?:in\s|now\s|actually\s)?[A-G][b#♭♯]?m?(?!\w)")
