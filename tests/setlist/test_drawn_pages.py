@@ -190,3 +190,15 @@ def test_drawn_rows_of_several_lines_are_never_joined_with_each_other() -> None:
 
     found = page(draw)
     assert songs(found) == [(" ".join(filter(None, words)), key) for words, key in zip(long, KEYS, strict=False)]
+
+
+def test_a_header_that_names_another_set_on_each_page_heads_the_sets() -> None:
+    def draw(canvas: Canvas) -> None:
+        for at, titles in enumerate((TITLES[:3], TITLES[3:]), start=1):
+            canvas.drawString(60, 800, f"The Quay Lanterns – Fri 4 Dec – SET {at}")
+            for row, title in enumerate(titles):
+                canvas.drawString(60, 700 - 40 * row, title.upper())
+            canvas.showPage()
+
+    found = page(draw)
+    assert [len(one.songs) for one in found.show.sets] == [3, 3]

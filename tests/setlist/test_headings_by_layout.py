@@ -98,3 +98,17 @@ def test_bullets_mark_the_songs_of_one_set_though_numbers_mark_those_of_another(
         "Vorspiel: Moth=C; Weeds=G; Jam Jar=A; Kite=Dm | Nachspiel: Tidal Clock=D; Fog Bell=F; Tram=Bb; Owl=Am"
     )
     assert not [doubt for line in found.lines for doubt in line.doubts if line.took is LineKind.SONG]
+
+
+def test_a_heading_on_a_condition_may_say_more_in_its_bracket() -> None:
+    found = read(
+        "1. Moth (C)\n2. Weeds (G)\n3. Kite (A)\n\nEncore:\nJam Jar (F)\n\n"
+        "If time (hardly, the vicar has a long speech to give):\nTidal Clock (D)\nFog Bell (F)"
+    )
+    assert said(found) == "First: Moth=C; Weeds=G; Kite=A | Encore: Jam Jar=F | If time: Tidal Clock=D; Fog Bell=F"
+
+
+@pytest.mark.parametrize("line", ["Then tea and buns, and after tea", "Kaffee im Saal, und nach dem Kaffee"])
+def test_a_meal_after_which_the_songs_go_on_is_a_break(line: str) -> None:
+    found = read(f"Moth in C\nWeeds in G\nKite in A\n\n{line}\n\nTidal Clock in D\nFog Bell in F\nJam Jar in C")
+    assert said(found) == "First: Moth=C; Weeds=G; Kite=A | Second: Tidal Clock=D; Fog Bell=F; Jam Jar=C"

@@ -227,7 +227,7 @@ def read_heading(text: str) -> SetHeading | None:
     elif (found := _SECTION.match(plain)) and _GREETED.match(found[2]):
         return None  # morning! so excited
     elif (found := _SECTION.match(plain)) and (
-        heading := _times(_capital(found[1]), _IN_CASE.sub("", found[2]) if found[2] else "")
+        heading := _times(_capital(found[1]), _IN_CASE.sub("", found[2]), sure=text.rstrip().endswith("):"))
     ):
         heading = msgspec.structs.replace(heading, is_word=True)
     else:
@@ -342,7 +342,7 @@ def _times(name: str, rest: str, *, sure: bool = False) -> SetHeading | None:
         "",
         re.sub(r"\b(?:ca|approx|start(?:s|ing)?|at|um|from|ab|kl|klo|ore|alle)\b\.?", "", rest),
     ).strip()
-    in_brackets = sure and said.strip()[:1] == "(" and said.strip()[-1:] == ")"
+    in_brackets = sure and said.strip()[:1] == "(" and (said.strip()[-1:] == ")" or ")" not in said)
     if (len(also.split()) > MAX_WORDS_BESIDE and not in_brackets) or (also and not parted and not sure):
         return None  # "Second Set of Keys" and "Encore for Nobody" are titles
     also = also if any(letter.isalpha() for letter in also) else ""
@@ -351,6 +351,13 @@ def _times(name: str, rest: str, *, sure: bool = False) -> SetHeading | None:
     return SetHeading(name, starts, minutes if minutes and minutes <= 600 else None, also)
 
 
+_GOES_ON_AFTER = re.compile(  # then tea and cake, and after tea; Kaffee, und nach dem Kaffee
+    r"^[^,:;]{3,40},\s(?:(?:and|then|und|dann|et|puis|en|og|och)\s){0,2}"
+    r"(?:after|nach|après|na|efter|etter)\s(?:the\s|dem\s|der\s|le\s|la\s|de\s)?"
+    r"(?:tea|coffee|cake|break|interval|supper|dinner|lunch|food|meal|raffle|bingo|speeches|kaffee|kuchen|pause|essen|"
+    r"café|repas|koffie|thee|pauze|kaffe|fika|paus|maden|maten)(?:\s(?:we|wir|on|vi)(?:\s[a-zà-ÿ]+){0,3})?\s?[:.…]*$",
+    re.IGNORECASE,
+)
 _THEN = re.compile(  # dann Pause 20 min, dann
     r"^(?:(?:and|then|dann|und|danach|puis|ensuite|luego|después|y|poi|e|depois|dan|en|sen|så|og|och|a|then a)\s){1,2}"
     r"|[,\s]+(?:(?:and|und|et|y|e|en|og|och)\s)?"
@@ -364,6 +371,7 @@ def is_break(text: str) -> bool:
     said = bare(clock_in_front(bare(text))[1])
     return bool(
         _BREAK.match(said)
+        or _GOES_ON_AFTER.match(said)
         or _is_break_with_more(said)
         or (_THEN.search(said) and _BREAK.match(bare(_THEN.sub("", said))))
     )

@@ -2,7 +2,7 @@
 
 import itertools
 import re
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 
 import msgspec
 
@@ -51,6 +51,7 @@ from companion.show.titles import folded
 MAX_REMARKS = 4  # on what repeats on the pages
 HEAD_ROWS = 3  # one of them holds the headings of sets side by side
 FEWEST_KEYED, MOST_BLOCKS = 3, 0.5  # number and share of the rows with a key in each block
+_PARTS_OF_EDGE = re.compile(r"\s+[-–—|•·]\s+|\s{2,}")
 B_FLAT = Pitch("B", -1)
 _NUMBERED = re.compile(r"^\W{0,3}\d{1,6}(?:[.):]?\s|[.):]$|$)")  # 1017. Moth; in a table, 1017 alone
 BES = re.compile(r"(?<![\w#])[Bb]es(?:m|[\s-]?(?:moll|mineur|klein|dur|groot))?(?![\w#♭♯'’-])")  # Dutch: B flat
@@ -134,8 +135,18 @@ def without_edges(page: ListPage) -> ListPage:
         return page
     texts = dict.fromkeys(page.rows[at].text for at in sorted(edges))
     remarks = tuple(f"on every page, not part of the list: {text}" for text in texts)
-    rows = tuple(row for at, row in enumerate(page.rows) if at not in edges)
+    heads = _set_heads(page.rows, edges)
+    rows = tuple(heads.get(at, row) for at, row in enumerate(page.rows) if at not in edges or at in heads)
     return msgspec.structs.replace(page, rows=rows, remarks=(*page.remarks, *remarks[:MAX_REMARKS]))
+
+
+def _set_heads(rows: Sequence[ListRow], edges: Collection[int]) -> dict[int, ListRow]:
+    """Return the rows of a header that name sets, the name alone, if it changes from page to page: Tin – SET 2."""
+    named = [(at, part) for at in sorted(edges) for part in _PARTS_OF_EDGE.split(rows[at].text) if read_set(part)]
+    changes = [two for one, two in itertools.pairwise([(-1, ""), *named]) if one[1] != two[1]]
+    if len(changes) < 2:
+        return {}
+    return {at: ListRow(rows[at].place, (said,), said, blank_before=True) for at, said in changes}
 
 
 def _take_in_text(lines: Sequence[TextLine], gathered: SetListBuilder, notation: Notation, chosen: str | None) -> None:
