@@ -117,6 +117,11 @@ NOT_DOING: Final = phrases_by_first_word(
         "is removed",
         "are removed",
         "has been removed",
+        *(
+            f"{verb} from the {of}"
+            for verb in ("cut", "dropped", "removed", "gone", "taken out")
+            for of in ("set", "list")
+        ),
         "not performed",
         "not be played",
         "will not be played",

@@ -13,7 +13,9 @@ from companion.setlist.parsing.key_cells import plain_key
 
 FLATS: Final = set_of("flat b ♭ bemol bemoll bemolle bmol es")
 SHARPS: Final = set_of("sharp # ♯ diese diesis sostenido sustenido is")
-MINOR: Final = set_of("minor min m moll mol mineur minore menor minr klein molli mollissa mollista mollia mollban")
+MINOR: Final = set_of(
+    "minor miner min m moll mol mineur minore menor minr klein molli mollissa mollista mollia mollban"
+)
 MAJOR: Final = set_of("major maj dur majeur maggiore mayor maior groot duuri duurissa duurista duuria durban")
 MODES: Final = set_of("dorian mixolydian lydian phrygian locrian aeolian ionian")
 SOLFEGE: Final = {"do": "C", "re": "D", "mi": "E", "fa": "F", "sol": "G", "la": "A", "si": "B"}

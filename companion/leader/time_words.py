@@ -330,10 +330,12 @@ LENGTHS: Final = {
 
 
 def seconds_at(words: Sequence[ReplyWord], at: int) -> tuple[int, int] | None:
-    """Read the seconds after minutes, and where they end: 20, and 5 seconds."""
-    begins = at + (low(words, at) == "and")
-    if begins >= len(words) or words[begins].kind != NUMBER or int(words[begins].text) > 59:
+    """Read the seconds after minutes, and where they end: 20, and 5 seconds, and ten seconds."""
+    begins = at + (low(words, at) in ("and", "und", "et"))
+    number = counted(list(words), begins) if begins < len(words) else None
+    if number is None or number[0] > 59:
         return None
-    says = low(words, begins + 1) in ("s", "sec", "secs", "second", "seconds", "sekunden")
-    ends = begins + 1 >= len(words) or words[begins + 1].kind not in (WORD, NUMBER)
-    return (int(words[begins].text), begins + 1 + says) if says or ends else None
+    end = begins + number[1]
+    says = low(words, end) in ("s", "sec", "secs", "second", "seconds", "sekunden", "secondes")
+    ends = words[begins].kind == NUMBER and (end >= len(words) or words[end].kind not in (WORD, NUMBER))
+    return (number[0], end + says) if says or ends else None

@@ -92,6 +92,8 @@ def _player(words: Sequence[ReplyWord], at: int) -> tuple[str, int] | None:
     end = at + 1
     if said == "acoustic" and PLAYERS.get(low(words, end)) == "guitar":
         return "acoustic guitar", end + 1
+    if said == "bass" and low(words, end) in ("guitar", "guitars", "guitare", "guitarist"):
+        return "bass guitar", end + 1
     if (
         low(words, end) in ("and", "&", "+", "n", "und", "et", "y", "og")
         and (other := PLAYERS.get(low(words, end + 1)))

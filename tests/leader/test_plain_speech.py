@@ -112,9 +112,12 @@ def test_as_to_is_no_a_flat() -> None:
         ("> Song 2 (Lantern) - key?\nD\n> Song 5 (Nettle) - key / who starts?\nA MINOR / BASS", "2 D;5 Am;5 bass"),
         ("4 in fa, sfuma piano piano", "4 F;4 fade"),
         ("4 in fa, sfuma pian piano", "4 F;4 fade"),
+        ("3 lasts four minutes and ten seconds", "3 4:10"),
+        ("3 e miner, the bass guitar will begin", "3 Em;3 bass guitar"),
+        ("5: cut from the set", "5 True"),
     ],
 )
-def test_a_number_beside_its_title_is_one_song_and_gently_no_player(text: str, facts: str) -> None:
+def test_each_of_these_clauses_lands_and_says_no_more(text: str, facts: str) -> None:
     found = {f"{(one.song_at or 0) + 1} {one.value}" for one in read_answers(text, BARN, today=TODAY).found}
     assert found == set(facts.split(";"))
 
