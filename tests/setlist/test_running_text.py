@@ -30,6 +30,13 @@ CASES = {
             "Encore: Long Way Down=E"
         ),
     ),
+    "numbers in words": (
+        (
+            "Right so we start with Moth Parade in G, then we go into Weeds, that's in D. Number three is Tidal Clock "
+            "in E. Then Fog Bell in C and you do the intro on that one. And we finish with Jam Jar in D."
+        ),
+        "First: Moth Parade=G; Weeds=D; Tidal Clock=E; Fog Bell=C; Jam Jar=D",
+    ),
     "all in small letters": (
         (
             'ok mo here, list for sunday. we open w "moth parade" in c then "weeds" in g. number 3 is "tidal '

@@ -163,3 +163,15 @@ def test_a_title_in_small_letters_behind_its_singer_is_the_title() -> None:
     titles = ["Moth", "the Late Tram Home", "Weeds", "Jam Jar", "Fog Bell", "Tidal Clock"]
     assert [song.title for song in songs(found)] == titles
     assert songs(found)[1].notes == "Dulcie"
+
+
+@pytest.mark.parametrize("words", ["dunno", "no idea", "keine Ahnung"])
+def test_a_bracket_that_says_that_nobody_knows_the_key_leaves_it_open(words: str) -> None:
+    found = read(f"Moth (D)\nKettle Blues ({words})\nWeeds (A)\nFog Bell (Em)\n")
+    assert (songs(found)[1].title, songs(found)[1].key) == ("Kettle Blues", None)
+    assert [doubt.asks_for for line in found.lines for doubt in line.doubts] == ["key"]
+
+
+def test_a_shouted_key_that_is_no_word_is_the_key_whatever_else_the_list_has() -> None:
+    found = songs(read("Moth - D\nKettle Blues Gm!\nWeeds - A\nFog Bell .. Em\nTidal Clock - C\n"))
+    assert (found[1].title, str(found[1].key)) == ("Kettle Blues", "Gm")

@@ -32,7 +32,7 @@ from companion.setlist.parsing.patterns import (
 )
 from companion.setlist.parsing.pieces import LinePiece, all_say_something, read_piece, read_pieces
 from companion.setlist.parsing.remarks import STARS, is_remark
-from companion.setlist.parsing.song_draft import IF_KEY, UNSURE, Draft
+from companion.setlist.parsing.song_draft import IF_KEY, NOT_KNOWN, UNSURE, Draft
 
 BRACKET_BEFORE_WORDS = re.compile(r"^(.*\S)\s*[(\[]([^()\[\]]+)[)\]]\s+(?:([a-z0-9].*)|[-–—]\s+(\S.*))$")
 OTHER_KEY = re.compile(  # or A if Marla's tired; Marla: F
@@ -53,6 +53,7 @@ SIGN_BEHIND = re.compile(r"\s[*/]\s")
 MAX_BEHIND_COMMA = 4  # words
 WORDS_BEHIND = 8
 KEY_SHOUTED = re.compile(r"^(.*\S\s[A-G][b#♭♯]?m?)!{1,3}$")  # Moth C!!
+_SHOUTED_KEY = re.compile(r"\s(?:[A-G][b#♭♯]m?|[B-G]m)!{1,3}$")  # no word of a title
 MODES = ("m", "M", "b", "#", "minor", "major", "moll", "dur")  # they belong to the key before them: La m
 NO_WORD = re.compile(r"[A-G][b#♭♯]m?$|[B-G]m$")  # a key that is no word of any title
 DASHES = ("-", "–", "—", "<-", "<--", "<=", "<==", "←")  # what they part is read as pieces
@@ -86,7 +87,7 @@ def _peel_brackets(draft: Draft, text: str, style: Style) -> str:
     if found:
         pieces = read_pieces(found[2], style.notation)
         rest = without_separators(found[1])
-        if found[2].strip() and not found[2].strip(" ?") and not draft.has_key:
+        if found[2].strip() and not draft.has_key and NOT_KNOWN.fullmatch(found[2].strip(" ?!.")):
             return _asked(draft, rest, style)
         if IF_KEY.match(found[2]) and (_ends_in_sure_key(draft, rest, style) or _IN_COLUMN.search(rest)):
             _note_behind_key(draft, found[2], rest, style)  # Moth F (Cm if Ann sings)
@@ -228,7 +229,8 @@ def _peel_words(draft: Draft, text: str, style: Style) -> str:
         if end and _is_sure(end, style):
             return _asked(draft, found[1].strip(), style)
     if not draft.has_key:
-        loud = KEY_SHOUTED.match(text) if style.key_at_end else None
+        loud = KEY_SHOUTED.match(text)
+        loud = loud if loud and (style.key_at_end or _SHOUTED_KEY.search(text)) else None
         return _peel_key(draft, loud[1] if loud else text, style)
     return text
 

@@ -57,7 +57,8 @@ _ONE: Final = (
     r"(?:(?:the|der|die|das|le|la|el|il|de|den)\s)?(?:first|second|third|fourth|fifth|sixth|seventh|eighth|next|last|erste|zweite|dritte|"
     r"vierte|letzte|nächste|dernière?|première?|última?|prim[ao]|ultim[ao]|eerste|laatste|första|sista|første|siste)\s"
     r"(?=is\s|will\s|ist\s|est\s|es\s|è\s|é\s|är\s|er\s)(?:is|will be|ist|est|es|è|é|är|er)|"
-    r"(?:number|no\.?|nr\.?|nummer|numéro|song|tune)\s\d{1,2}"
+    r"(?:number|no\.?|nr\.?|nummer|numéro|song|tune)\s(?:\d{1,2}|one|two|three|four|five|six|seven|eight|nine|ten|eins|zwei|drei|vier|fünf|sechs|sieben|acht|"
+    r"neun|zehn)(?!\w)"
 )
 _IS: Final = r"(?:['’]s|\s(?:is|will be|was|are|ist|est|es|è|é|är|er))"
 LEAD: Final = re.compile(

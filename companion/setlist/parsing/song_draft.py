@@ -30,6 +30,12 @@ UNSURE = re.compile(  # G, I think (dictionaries of each language; no single sou
     r"je crois|creo|credo|acho|tror jeg|tror jag|denk ik|luulisin|myslím|chyba|mislim)\b",
     re.IGNORECASE,
 )
+NOT_KNOWN = re.compile(  # Moth (dunno), Moth (?), where others have their keys
+    r"(?:i )?(?:dunno|no idea|don['’]?t know|can['’]?t remember|forgot(?:ten)?|not sure|unsure|keine ahnung|weiß nicht|"
+    r"weiß ich nicht|je sais pas|sais pas|no sé|ni idea|non so|boh|não sei|geen idee|weet niet|vet inte|ved ikke|"
+    r"vet ikke|nie wiem|nevím|ne znam|ne vem|en tiedä)?",
+    re.IGNORECASE,
+)
 LONGEST_TITLE = 200  # limit of a show file; a line of 5,000 letters is cut and reported
 LONGEST_NOTES = 1_000
 
