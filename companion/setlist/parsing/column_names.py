@@ -59,8 +59,8 @@ PHRASES: Final[dict[str, str]] = {  # for each kind of column, its names between
     "napomene|opomba|opombe|observații|observação|observações|obs|remarque|observación|appunti|"
     "annotazioni|commenti|commentaires|comentarios|märkused|piezīmes|pastabos|notlar|примечания|заметки|"
     "примітки|σημειώσεις|tips|what i play|my part|bits to watch|watch out",
-    "PLAYED": "play|played|playing|in|on|status|include|included|y n|yes no|tonight|spielen|gespielt|jouer|"
-    "tonight s list|playing tonight|play tonight|on list|in set|jouée|suona|se toca",
+    "PLAYED": "play|played|playing|in|on|in out|on off|status|include|included|y n|yes no|tonight|spielen|"
+    "gespielt|jouer|tonight s list|playing tonight|play tonight|on list|in set|jouée|suona|se toca",
     "OTHER": "singer|vocal|vocals|lead vocal|vox|lead|sung by|sound|sounds|patch|patches|genre|style|year|decade|"
     "mood|energy|capo|tuning|guitar|bass|drums|horns|sänger|sängerin|gesang|stil|jahr|genre style|level|"
     "difficulty|rating|feel|segue|lighting|lights|mc|dance|type|item|pad|pad no|pad number|book no|folder|"

@@ -34,6 +34,12 @@ _NOTE_MEANS = re.compile(  # Tonarten (H = B); H is really H, and B is Bb
     r"^(?:[^\W\d_]{2,9},?\s)?(?:H|B[b♭]?)\s(?:is|means|ist|heißt|bedeutet|er|är|betyder|est|es|è|jest|on|betekent)\s"
     r"(?:[^\W\d_]{2,12}\s)?(?:H|B[b♭]?)(?!\w)"
 )
+_PLACE = (
+    r"(?:singer|vocals?|who|name|no|number|song|title|tune|artist|key|tempo|bpm|length|time|notes?|sänger(?:in)?|gesang|lied|"
+    r"titel|tonart|tempo|notiz|chanteu(?:r|se)|titre|chanson|ton|tonalité|cantante|canción|título|tono|tonalidad|brano|"
+    r"titolo|tonalità|zanger|nummer|toonsoort|sångare|låt|tonart|sanger|sang|toneart)"
+)
+_PLACES_MEAN = re.compile(rf"^[(\[]{_PLACE}(?:\s?[:;,/|=–—-]\s?{_PLACE}){{1,5}}[)\]]$", re.IGNORECASE)
 _APART = re.compile(r"\s*[,;/|]\s*")
 _ABOUT = re.compile(
     r"^(show|gig|event|band|date|datum|day|venue|place|ort|location|hall|where|when|wann|load[- ]?in|"
@@ -129,8 +135,8 @@ def mark_meaning(text: str) -> tuple[str, str] | None:
 
 
 def is_legend(text: str) -> bool:
-    """Return whether the line says what signs or names of notes mean: ✅ = in, ❌ = out; H = B."""
-    return bool(_NOTE_MEANS.search(text)) or (
+    """Return whether the line says what signs, names of notes or places mean: ✅ = in; H = B; (singer: song - key)."""
+    return bool(_NOTE_MEANS.search(text) or _PLACES_MEAN.match(text.strip())) or (
         not mark_meaning(text) and all(_SIGN_MEANS.match(part) for part in _APART.split(text.strip(" ()[]")))
     )
 

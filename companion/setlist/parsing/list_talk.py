@@ -14,6 +14,9 @@ _KEY = re.compile(r"\b(?:in|is|to|now|→|->|:)\s+(?:in\s+)?([A-H](?:[b#♭♯]|
 _NUMBER_AND_KEY = re.compile(  # ok, 3 in Em; može, 3 u Em
     r"(?:^|[\s,#])(\d{1,2})\s(?:[^\W\d]{1,4}\s){1,2}[A-H](?:[b#♭♯]|is|es)?m?$"
 )
+_BY_NUMBER = re.compile(
+    r"(?<!\w)(?:number|no\.|nummer|nr\.?|numéro|número|numero|n°|nº|#)\s?(\d{1,2})(?![\w.:]\w)(?!\w)", re.IGNORECASE
+)
 _MONTHS = "january|february|march|april|may|june|july|august|september|october|november|december"
 _SAME = re.compile(
     r"\b(?:same (?:set ?list|list|sets?|songs) as\b|"
@@ -53,6 +56,25 @@ def key_by_number(text: str, drafts: Sequence[Draft]) -> tuple[Draft, Key] | Non
     draft = next((one for one in drafts if numbered and one.number == int(numbered[1])), None)
     key = plain_key(text.rsplit(maxsplit=1)[-1], notation=draft.notation) if draft else None
     return (draft, key) if draft and key else None
+
+
+def is_of_number(text: str) -> bool:
+    """Return whether a line names a song by its number where a title would begin: number 5 is out."""
+    return _BY_NUMBER.match(text) is not None
+
+
+def with_titles_for_numbers(text: str, drafts: Sequence[Draft]) -> str:
+    """Return a line of talk with titles in the place of the numbers that name songs: number 5 is out."""
+    titles: dict[int, list[str]] = {}
+    for one in drafts:
+        if one.number is not None:
+            titles.setdefault(one.number, []).append(one.title)
+
+    def title(found: re.Match[str]) -> str:
+        named = titles.get(int(found[1]), [])
+        return named[0] if len(named) == 1 else found[0]  # sets that each begin with 1 leave it open
+
+    return _BY_NUMBER.sub(title, text)
 
 
 def asks_for_key(text: str, drafts: Sequence[Draft]) -> bool:

@@ -309,7 +309,7 @@ class Settling:
     def _has_shape_of_songs(self, line: TextLine) -> bool:
         """Return whether a sign parts the line where the same parts nearly every song: Moth: same as record."""
         title, said = parted_at(line.text, self.shape)
-        return bool(self.shape and said) and line.text[:1].isupper() and not is_remark(title)
+        return bool(said) and line.text[:1].isupper() and not (is_remark(title) or self._is_deeper(line))
 
     def _by_position(self, at: int, line: TextLine) -> LineKind:
         """Settle a line of a list without marks and keys: only where it stands tells it from a song."""

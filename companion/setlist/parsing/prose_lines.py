@@ -18,6 +18,7 @@ NAMED = re.compile(r"^([^\W\d_a-z][^:]{1,50}?)\s?:\s+\S")  # Moth: same as recor
 _TALK_BEHIND = re.compile(r",\s|\s[-–—]\s|\s(?:<[-=]{1,3}|←)\s")
 MOST_SHAPED, FEWEST_SHAPED = 0.8, 3  # share and number of the lines with the same sign
 _PARTING = (": ", " - ", " – ", " — ", " | ", " / ")
+COMMA_SIGN, SMALL_WORD = ", ", 3  # letters of a word that is small in titles
 MOST_PARTS = 4  # of a line, in front of one of which its key may stand
 MOST_WORDS = 8  # of a title and its key
 MOST_RISING = 0.6  # share of a title's longer words
@@ -25,14 +26,22 @@ MOST_RISING = 0.6  # share of a title's longer words
 
 def usual_sign(texts: Sequence[str]) -> str:
     """Return the sign that ends the title in nearly every one of these lines; "" if none does."""
-    counts = {sign: sum(sign in text for text in texts) for sign in _PARTING}
-    sign = max(counts, key=lambda one: counts[one])
-    return sign if len(texts) >= FEWEST_SHAPED and counts[sign] >= MOST_SHAPED * len(texts) else ""
+    counts = {sign: sum(sign in text for text in texts) for sign in (*_PARTING, COMMA_SIGN)}
+    most = max(_PARTING, key=lambda one: counts[one])
+    usual = [sign for sign in (most, COMMA_SIGN) if counts[sign] >= MOST_SHAPED * len(texts)]
+    return usual[0] if len(texts) >= FEWEST_SHAPED and usual else ""
 
 
 def parted_at(text: str, sign: str) -> tuple[str, str]:
-    """Return the text before the sign and after it; nothing after it where the sign is missing."""
+    """Return the text before the sign and after it; nothing after it where the sign is missing.
+
+    A comma parts only several words in capitals from small ones: Seven Oars, tacet.
+    """
     before, _, after = text.partition(sign) if sign else (text, "", "")
+    words = before.split()
+    rises = len(words) > 1 and all(word[0].isupper() or len(word) <= SMALL_WORD for word in words)
+    if sign == COMMA_SIGN and not (rises and after[:1].islower()):
+        return text.strip(), ""
     return before.strip(), after.strip()
 
 
@@ -40,6 +49,7 @@ def is_prose(line: TextLine, style: Style, layout: KeyLayout | None) -> bool:
     """Return whether a line with a key is a sentence all the same; what follows the key is only a note."""
     text = line.text
     pieces = PARTED.split(text)
+    is_title = text[:1].isupper() and looks_like_title(line, style)
     if style.key_in_front and len(pieces) > 1 and plain_key(pieces[0], notation=style.notation):
         return line_kinds.is_sentence(pieces[1])  # Em - Moth  no chop, just hold the chords
     if title := _before_key_and_bracket(text, style):
@@ -57,10 +67,10 @@ def is_prose(line: TextLine, style: Style, layout: KeyLayout | None) -> bool:
     if (named := NAMED.match(text)) and read_pieces(text[named.end() - 1 :], style.notation)[0].key:
         return line_kinds.is_sentence(named[1])  # Moth: F sharp minor, then up a semitone
     if len(pieces) > 1 and pieces[0] and any(piece and _says_key(piece, style) for piece in pieces[1:]):
-        return line_kinds.is_sentence(pieces[0])  # Moth - G - heads out twice: talk after a key is a note
+        title = IN_BRACKETS.sub("", pieces[0]).strip() if is_title else pieces[0]  # Medley (three songs, as one)  F
+        return line_kinds.is_sentence(title)  # Moth - G - heads out twice: talk after a key is a note
     if title := title_before_key(text) or _before_key_and_talk(text, style):
         return line_kinds.is_sentence(title)  # Moth - in C, 12 bar, bit of a jam
-    is_title = text[:1].isupper() and looks_like_title(line, style)
     if (end := key_at_end(text, style.notation)) and end.is_said and not line_kinds.is_sentence(end.before):
         return line_kinds.is_chat(text) and not is_title  # two left feet and a right one in E
     return line_kinds.is_sentence(text) or (line_kinds.is_chat(text) and not is_title)

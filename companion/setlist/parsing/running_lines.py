@@ -1,5 +1,6 @@
 """Take the lines apart that hold several songs among other words: each part becomes a line of its own."""
 
+import re
 from collections.abc import Iterator, Sequence
 
 import msgspec
@@ -12,13 +13,16 @@ from companion.setlist.parsing.line_kinds import is_legend
 from companion.setlist.parsing.list_talk import says_same_as_before
 from companion.setlist.parsing.patterns import TAIL
 from companion.setlist.parsing.running_text import TextPart, running_parts
-from companion.setlist.parsing.running_titles import bare_titles, numbered_parts
+from companion.setlist.parsing.running_titles import bare_numbered, bare_titles, numbered_parts
 from companion.setlist.parsing.talk_changes import TalkKind, changes_said
 from companion.setlist.parsing.text_lines import TextLine
 
 LONGEST_SONG = 10  # words of a line with one song and a comma
 SMALL_WORD = 3  # letters of a word that is small in titles
 MAX_LINES = 6  # of a message that lists titles without keys in a sentence
+_IN_COLUMNS = re.compile(
+    r"^\S+(?: \S+)* {2,}[A-H](?:[b#♭♯]|is|es|s)?m?$"
+)  # one title and its key, apart: JOE B. LATE   A
 FEWEST_LINES, MOST = 3, 0.6  # number and share of the lines that tell whether titles have capitals
 
 
@@ -26,7 +30,7 @@ def without_running_text(lines: Sequence[TextLine], notation: Notation) -> Seque
     """Return the lines with those taken apart that hold several songs among other words."""
     filled = [line for line in lines if line.text and not line.message.is_envelope]
     rises = len(filled) >= FEWEST_LINES and sum(line.text[:1].isupper() for line in filled) >= MOST * len(filled)
-    lines = [one for line in lines for one in _numbered(line)]
+    lines = [one for line in lines for one in _numbered(line, notation)]
     found = [_parts(line, notation, rises=rises) for line in lines]
     if not any(found) and len(filled) <= MAX_LINES:
         found = [_bare(line) for line in lines]
@@ -59,7 +63,12 @@ def _title(text: str, notation: Notation) -> str:
 def _parts(line: TextLine, notation: Notation, *, rises: bool, fewest: int = 2) -> tuple[TextPart, ...]:
     if line.message.is_envelope or line.is_marked or line.is_struck or not line.text:
         return ()
-    if is_legend(line.text) or in_slashes(line.text, notation) or (fewest == 1 and _is_plain_song(line.text, notation)):
+    if (
+        _IN_COLUMNS.match(line.text)
+        or is_legend(line.text)
+        or in_slashes(line.text, notation)
+        or (fewest == 1 and _is_plain_song(line.text, notation))
+    ):
         return ()
     return running_parts(line.text, notation, fewest=fewest, rises=rises)
 
@@ -74,11 +83,13 @@ def _is_plain_song(text: str, notation: Notation) -> bool:
     return len(words) > 1 and all(word[0].isupper() or len(word) <= SMALL_WORD for word in words if word.isalpha())
 
 
-def _numbered(line: TextLine) -> list[TextLine]:
+def _numbered(line: TextLine, notation: Notation) -> list[TextLine]:
     """Return a line for each song of a line that numbers several."""
     if line.message.is_envelope or line.is_struck or line.is_bulleted or line.is_lettered:
         return [line]
     before, songs = numbered_parts(line.text, line.number)
+    if not songs and line.number is None:
+        before, songs = bare_numbered(line.text, notation)
     if not songs:
         return [line]
     said = [(None, before)] if before else []
@@ -90,7 +101,7 @@ def _numbered(line: TextLine) -> list[TextLine]:
             ),
             text=text,
             whole=text,
-            number=number,
+            number=number or None,
         )
         for at, (number, text) in enumerate([*said, *songs])
     ]

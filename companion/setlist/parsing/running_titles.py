@@ -5,7 +5,11 @@ import re
 from collections.abc import Iterator
 from typing import Final
 
+from companion.setlist.notation import Notation
+from companion.setlist.parsing.key_at_end import key_at_end
+from companion.setlist.parsing.key_cells import plain_key
 from companion.setlist.parsing.line_kinds import is_chat
+from companion.setlist.parsing.patterns import TAIL
 from companion.setlist.parsing.running_clauses import TRIM, lead_of
 from companion.setlist.parsing.running_text import PartKind, TextPart
 from companion.setlist.parsing.set_headings import SetHeading, read_heading, read_set
@@ -16,6 +20,8 @@ LONGEST_TITLE: Final = 7  # words
 LONGEST: Final = 4000
 MOST_RISING: Final = 0.6  # share of the titles that begin with a capital, from which on all must
 FEWEST_NUMBERED: Final = 3  # songs
+FEWEST_BARE_NUMBERED: Final = 4
+MOST_KEYED: Final = 0.75  # share of the songs with numbers without a point
 _SENTENCE: Final = re.compile(r"(?<=[^\s.][^\s.])[.!?]{1,3}(?=\s|$)(?![^()]*\))")
 _LABEL: Final = re.compile(r"^([^:]{1,160}):\s+(?=\S)")
 _IS_LIST: Final = re.compile(  # thurs set is moth, weeds, fog bell
@@ -31,6 +37,9 @@ _SIGNS: Final = tuple(
 _LAST_AND: Final = re.compile(r"\s(?:and|und|et|y|og|och|en|&)\s(?!.*\s(?:and|und|et|y|og|och|en|&)\s)")
 _AND: Final = re.compile(r"^(?:and|then|und|dann|et|puis|y|luego|e|poi|og|och|en|dan)\s+", re.IGNORECASE)
 _TO_FINISH: Final = re.compile(r"\s(?:to (?:finish|end|close)|at the end|last)$", re.IGNORECASE)
+_BARE_NUMBER: Final = re.compile(r"(?:^|\s)(\d{1,2})\s+(?=[^\W\d_])")
+_OVER: Final = re.compile(r"[.!?]\s+(?=[^\W\d_])")
+_BRACKET_AT_END: Final = re.compile(r"\s\([^()]*\)$")
 _NUMBER: Final = re.compile(r"(?:^|\s)(\d{1,2})[.)]\s+(?=\S)")
 
 
@@ -94,14 +103,56 @@ def _titles(said: str) -> list[str]:
     pieces[0] = pieces[0][begin:]
     rising = sum(piece[:1].isupper() for piece in pieces)
     is_rising = rising >= MOST_RISING * len(pieces)
-    return pieces if all(_is_title(piece, rises=is_rising) for piece in pieces) else []
+    is_row = is_rising and len(pieces) >= FEWEST_NAMED
+    inside = (0, len(pieces) - 1) if is_row else ()  # no greeting stands between titles: Moth, Hey Mister, Weeds
+    return (
+        pieces
+        if all(
+            _is_title(piece, rises=is_rising, is_known=bool(inside) and at not in inside and piece.istitle())
+            for at, piece in enumerate(pieces)
+        )
+        else []
+    )
 
 
-def _is_title(piece: str, *, rises: bool) -> bool:
+def _is_title(piece: str, *, rises: bool, is_known: bool = False) -> bool:
+    """``is_known``: the titles around it tell that no talk stands here."""
     words = piece.split()
-    if not 0 < len(words) <= LONGEST_TITLE or not piece[0].isalnum() or is_chat(f"{piece},"):
+    if not 0 < len(words) <= LONGEST_TITLE or not piece[0].isalnum() or (is_chat(f"{piece},") and not is_known):
         return False
     return not any(sign in piece for sign in "()[]:@/|") and not (rises and piece[0].islower())
+
+
+def bare_numbered(text: str, notation: Notation) -> tuple[str, list[tuple[int, str]]]:
+    """Return the same of a line whose numbers have no point, and whose songs have keys: Fri: 1 Moth in G 2 Kite in C.
+
+    What follows the last song's sentence is a part without a number.
+    """
+    found = list(_BARE_NUMBER.finditer(text)) if len(text) <= LONGEST else []
+    starts: list[re.Match[str]] = []
+    for one in found:
+        if int(one[1]) == len(starts) + 1:
+            starts.append(one)
+    bounds = [*(one.start() for one in starts), len(text)]
+    songs = [
+        text[one.end() : end].strip(" ,;") for one, (_, end) in zip(starts, itertools.pairwise(bounds), strict=True)
+    ]
+    if len(songs) < FEWEST_BARE_NUMBERED:
+        return "", []
+    ends = (one.start() for one in _OVER.finditer(songs[-1]))
+    end = next((end for end in ends if _has_key(songs[-1][:end], notation)), len(songs[-1]))
+    songs[-1], behind = songs[-1][:end], songs[-1][end:].strip(" .!?")
+    if sum(_has_key(song, notation) for song in songs) < MOST_KEYED * len(songs):
+        return "", []
+    made = list(enumerate(songs, start=1))
+    return text[: bounds[0]].strip(TRIM), [*made, (0, behind)] if behind else made
+
+
+def _has_key(song: str, notation: Notation) -> bool:
+    """Return whether a title and its key begin the words, and nothing but a bracket follows."""
+    return key_at_end(_BRACKET_AT_END.sub("", song), notation) is not None or (
+        (bracket := TAIL.match(song)) is not None and plain_key(bracket[2], notation=notation) is not None
+    )
 
 
 def numbered_parts(text: str, number: int | None) -> tuple[str, list[tuple[int, str]]]:

@@ -82,7 +82,7 @@ _SECTION = re.compile(
     r"spares?|reserves?|e(?:x|ks)tras?|back[- ]?ups?|standby|stand-by|optional|alternates?|"
     r"exit(?: music)?|play[- ]?out|supper|lunch|buffet|"
     r"pre-?show|walk[- ]?in|walk[- ]?on|warm[- ]?up|late(?: night)?|after midnight|party|acoustic|cocktails?|church|"
-    r"overture|requests|in reserve|reserva|réserve|ersatz|reserven?|hochzeitstanz|eröffnungstanz|"
+    r"background|foreground|overture|requests|in reserve|reserva|réserve|ersatz|reserven?|hochzeitstanz|eröffnungstanz|"
     r"openingsdans|ouverture du bal|première danse|primo ballo|primer baile|første dans|første vals|brudevals|"
     r"bröllopsvals|häävalssi|pierwszy taniec)"
     r"(?:\s+(?:music|songs|time|numbers|section|bit))?(?!\w)(.*)$",
@@ -124,7 +124,7 @@ _PLAYED_BREAK = re.compile(r"^(?:entr'?acte|interlude|intermezzo|intermission mu
 _SPOKEN = re.compile(  # common practice, no source
     r"^(?:the )?(?:(?:opening |closing |final )?prayers?|intercessions|(?:first |second )?readings?|sermon|talk|"
     r"address|homily|(?:final )?blessing|notices|announcements|welcome|benediction|creed|collection|"
-    r"children'?s? (?:talk|spot)|coffee|tea)"
+    r"message(?=\W*(?:\d|$))|children'?s? (?:talk|spot)|coffee|tea)"
     r"\b(?!.*:)",
     re.IGNORECASE,
 )

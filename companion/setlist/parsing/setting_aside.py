@@ -12,6 +12,7 @@ from companion.setlist.parsing.key_cells import plain_key
 from companion.setlist.parsing.labels import label_of
 from companion.setlist.parsing.line_forms import Classified
 from companion.setlist.parsing.list_style import Style
+from companion.setlist.parsing.list_talk import is_of_number
 from companion.setlist.parsing.not_played import (
     is_crossed,
     replaced,
@@ -40,6 +41,8 @@ def set_aside(found: Sequence[Classified], style: Style) -> None:
             one.draft = read_song(one.line, style)
         elif one.draft and says_not_played(one.draft.title) and style.marks(one.line):
             one.took, one.aside = LineKind.ASIDE, "nothing else on the line"  # 3. CUT
+        elif is_of_number(one.line.text) and taken_out(one.line.text.split(",")[0]):
+            one.took = LineKind.LEFT  # number 5 is OUT: talk about a song above
         elif out := taken_out(one.line.text):
             _take_out(one, out[0], out[1], style)
         elif id(one) in crossed:

@@ -11,7 +11,7 @@ from companion.setlist.notation import Notation
 from companion.setlist.parsing.builder import SetDraft, SetListBuilder
 from companion.setlist.parsing.doubts import NO, YES, played_or_not
 from companion.setlist.parsing.line_forms import Classified
-from companion.setlist.parsing.list_talk import key_by_number
+from companion.setlist.parsing.list_talk import key_by_number, with_titles_for_numbers
 from companion.setlist.parsing.remarks import is_remark
 from companion.setlist.parsing.song_draft import Draft
 from companion.setlist.parsing.talk_changes import TalkChange, TalkKind, changes_said, new_song
@@ -81,7 +81,8 @@ class _Taking:
             above = [draft for at, draft in self._songs if at < talk.at]
             if not above:
                 continue
-            changes = changes_said(talk.text, [draft.title for draft in above], self._notation)
+            text = with_titles_for_numbers(talk.text, above)
+            changes = changes_said(text, [draft.title for draft in above], self._notation)
             made = [self._apply(one, index, above) for one in changes]
             if not changes and self._is_near(index) and self._gone:
                 made = [self._add_new(talk, index)]

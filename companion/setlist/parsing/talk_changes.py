@@ -56,6 +56,7 @@ _BEHIND_KEY: Final = re.compile(
     r"not|this|"
     r"cos|because|weil|since|so|s['’]il|por|per|tack|tak|i stedet|in\b|and|und|et|y|e|en|och|og|too|if|last|shes|"
     r"she|he|my|"
+    r"actually|though|anyway|really|eigentlich|finalement|en fait|mejor|"
     r"it['’]?s|wäre|ist|spielen|machen|nehmen|singen|hab|on|today|heute|-|–))",
     re.IGNORECASE,
 )

@@ -92,8 +92,9 @@ def _is_order(one: Classified, above: Sequence[str], style: Style, notation: Not
     is_longer = new is not None and len(new.words) < len(one.draft.title)
     if new is None or not is_longer:
         return False
-    if _WANTS.search(line.text[: line.text.find(new.words)]):
-        return True  # Pete wants to do Moth as well
+    wants = _WANTS.search(line.text[: line.text.find(new.words)])
+    if wants and (wants[0].islower() or line.text.isupper()):
+        return True  # Pete wants to do Moth as well; not the title I Want To Do Moth
     return bool(new.side) and _is_talk(line.text.replace(new.words, _NEW), rises=rises)
 
 
