@@ -12,9 +12,22 @@ _FORMS = (
     re.compile(rf"^(.+?)[.,;]\s+{_ANY}\.\s+[a-z\d]"),
     re.compile(rf"^(.+?)\s+(?:{_STRONG})[\s,;:–—-]+[a-z\d]"),
 )
+_BRACKET = re.compile(
+    r"^(.*\S)\s*[(\[]([^()\[\]]+)[)\]](?:[.!;]\s+(?=\S)|\s+(?=[a-z0-9]|[-–—]\s))(?:[-–—]\s+(\S.*)|(.*))$"
+)
+MOST_SMALL = 1  # words with a small letter in a title that a sentence follows
 
 
 def title_before_key(text: str) -> str | None:
     """Return the title of such a line; None for other lines."""
     found = next((found for form in _FORMS if (found := form.match(text))), None)
     return found[1] if found and found[1][:1].isupper() else None
+
+
+def bracket_before_words(text: str) -> re.Match[str] | None:
+    """Find a bracket with words behind it. In front of a new sentence, only a title stands: Moth (C). It has a solo."""
+    found = _BRACKET.match(text)
+    if found and text[found.end(2) + 1] in ".!;":
+        small = sum(word[:1].islower() for word in found[1].split())
+        return found if small <= MOST_SMALL and "," not in found[1] else None
+    return found

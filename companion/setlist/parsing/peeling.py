@@ -10,6 +10,7 @@ from companion.setlist.notation import Notation
 from companion.setlist.parsing.doubts import doubtful_key, label_or_title, length_or_title, letter_of_title
 from companion.setlist.parsing.key_at_end import KeyAtEnd, key_at_end
 from companion.setlist.parsing.key_cells import key_cell, plain_key
+from companion.setlist.parsing.key_then_words import bracket_before_words
 from companion.setlist.parsing.list_style import Style
 from companion.setlist.parsing.patterns import (
     ASKED_AT_END,
@@ -34,9 +35,6 @@ from companion.setlist.parsing.pieces import LinePiece, all_say_something, read_
 from companion.setlist.parsing.remarks import STARS, is_remark
 from companion.setlist.parsing.song_draft import IF_KEY, NOT_KNOWN, UNSURE, Draft
 
-BRACKET_BEFORE_WORDS = re.compile(
-    r"^(.*\S)\s*[(\[]([^()\[\]]+)[)\]](?:[.!;]\s+(?=\S)|\s+(?=[a-z0-9]|[-–—]\s))(?:[-–—]\s+(\S.*)|(.*))$"
-)
 OTHER_KEY = re.compile(  # or A if Marla's tired; Marla: F
     r"\b(?:or|maybe|oder|if|do it|doing it|tonight|now|but)\s+(?:in\s+)?[A-G][b#♭♯]?m?\b|"
     r"^(?!capo|gtr|guitar|git)[^\W\d][\w' ]{0,20}:\s*[A-G][b#♭♯]?m?$",
@@ -52,7 +50,6 @@ _COMMA_BEFORE_CHANGE = re.compile(r"(?<=[A-G#b♭♯m]),\s+(?=(?:then )?(?:up|do
 _KEY_IN_TITLE = re.compile(r"[^\W\d_]\s(Key|In)\s{1,10}[A-G]\S{0,2}$")  # Cellar Key G; Lock In Ab
 NOW_AT_END = re.compile(r"\s*(?:[-–—:,;(]\s*)(?:now|tonight|today|jetzt|heute)$", re.IGNORECASE)  # Moth – NOW in Ab
 SIGN_BEHIND = re.compile(r"\s[*/]\s")
-MOST_SMALL = 1  # words with a small letter in a title that a sentence follows
 MAX_BEHIND_COMMA = 4  # words
 WORDS_BEHIND = 8
 KEY_SHOUTED = re.compile(r"^(.*\S\s[A-G][b#♭♯]?m?)!{1,3}$")  # Moth C!!
@@ -120,7 +117,7 @@ def _peel_brackets(draft: Draft, text: str, style: Style) -> str:
             says, asks = f"{found[2].strip()}: read as a note", f"Does ({found[2].strip()}) belong to the title?"
             draft.doubts.append(Doubt(says, asks, (DoubtAnswer("no"), yes), "title"))
             return rest
-    found = None if draft.has_key else _before_words(text)
+    found = None if draft.has_key else bracket_before_words(text)
     if found and (
         plain_key(found[2], notation=style.notation) or _names_one_key(read_pieces(found[2], style.notation), style)
     ):
@@ -147,15 +144,6 @@ def _peel_brackets(draft: Draft, text: str, style: Style) -> str:
     if text[:1] in "([{" and text[-1:] in ")]}" and text[1:-1].strip() and not set("()[]{}") & set(text[1:-1]):
         return text[1:-1].strip()  # brackets around the whole title
     return text
-
-
-def _before_words(text: str) -> re.Match[str] | None:
-    """Find a bracket with words behind it. In front of a new sentence, only a title stands: Moth (C). It has a solo."""
-    found = BRACKET_BEFORE_WORDS.match(text)
-    if found and text[found.end(2) + 1] in ".!;":
-        small = sum(word[:1].islower() for word in found[1].split())
-        return found if small <= MOST_SMALL and "," not in found[1] else None
-    return found
 
 
 def _is_small_remark(words: str, title: str) -> bool:
