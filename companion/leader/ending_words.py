@@ -19,6 +19,11 @@ MANY_END: Final = set_of(
 )
 
 
+def _begins_sentence(words: Sequence[ReplyWord], at: int) -> bool:
+    """Return whether a number or a capital follows, so that the point before it is no abbreviation's alone."""
+    return at < len(words) and (words[at].kind == NUMBER or words[at].text[:1].isupper())
+
+
 def ending(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
     """Read how it ends: cold, fades out, rit., tag x3, vamp out."""
     begins = at
@@ -67,7 +72,8 @@ def ending(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
         end = begins + many
         end += phrase(words, end, *AT_END)
         end += phrase(words, end, "for the last bar", "for the last four bars", "for the last two bars", *LAST_BARS)
-        return StatedFact("ending", "ritard", end + (low(words, end) == "." and many == 1 and said in ("rit", "rall")))
+        is_short = low(words, end) == "." and many == 1 and said in ("rit", "rall")
+        return StatedFact("ending", "ritard", end + (is_short and not _begins_sentence(words, end + 1)))
     if said == "tag":
         return StatedFact(
             "ending", "tag", _repeats(words, begins + 1 + phrase(words, begins + 1, "ending", "out", "end"))

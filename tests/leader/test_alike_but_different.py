@@ -64,3 +64,16 @@ def test_a_number_within_a_word_of_a_title_is_no_song(line: str) -> None:
 def test_times_of_sets(reply: str, differs: list[str]) -> None:
     read = read_answers(reply, show(*map(song, SONGS), sets=2), today=TODAY)
     assert [str(one) for one in read.contradicts] == differs
+
+
+@pytest.mark.parametrize(
+    ("reply", "of"),
+    [
+        ("1 is in G and finish it with a nice rit. Number 3 C.", "Moth"),
+        ("1 in G, ends with a rit. 3 C", "Moth"),
+        ("1 G rit. 3 C", "Moth"),
+    ],
+)
+def test_a_point_after_rit_ends_the_sentence_where_the_next_song_follows(reply: str, of: str) -> None:
+    read = read_answers(reply, show(*map(song, SONGS)), today=TODAY)
+    assert [one.title for one in read.found if one.field == "ending"] == [of]

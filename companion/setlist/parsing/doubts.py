@@ -31,7 +31,8 @@ def heads_set(words: str) -> DoubtAnswer:
 def note_or_song(text: str) -> Doubt:
     """Doubt that a line is a note on the song above."""
     song = LineCorrection(LineKind.SONG, title=text)
-    return Doubt("read as a note on the song above", f"Is {text!r} a song?", (NO, DoubtAnswer("yes", (song,))))
+    answers = (NO, DoubtAnswer("yes", (song,)), heads_set(text))
+    return Doubt("read as a note on the song above", f"Is {text!r} a song?", answers)
 
 
 def played_or_not(says: str, title: str, key: str | None) -> Doubt:
