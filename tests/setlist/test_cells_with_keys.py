@@ -1,8 +1,7 @@
 """Tables whose cells hold keys in odd ways: among words, in capitals, in the notes, one space from the title."""
 
 import pytest
-
-from tests.setlist.reading_texts import read, said
+from setlist.reading_texts import read, said
 
 TOP = "Title | Key | Notes\nPaper Moth | G |\nKettle Drum | Bb | slow\nLamplight | Em |\n"
 

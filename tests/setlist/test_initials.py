@@ -1,6 +1,6 @@
 """Letters in front of titles: who sings, a key of several songs, and capos whose shapes are named like keys."""
 
-from tests.setlist.reading_texts import read, said
+from setlist.reading_texts import read, said
 
 
 def test_initials_of_singers_are_no_keys_of_several_songs() -> None:

@@ -1,8 +1,7 @@
 """Keys in the words behind a title, and other small signs at a line's ends."""
 
 import pytest
-
-from tests.setlist.reading_texts import read, said
+from setlist.reading_texts import read, said
 
 TOP = "1. Paper Moth - G\n2. Kettle Drum - Bb\n3. Lamplight - Em\n4. Harbour Wall - C\n"
 TAKEN = "First: Paper Moth=G; Kettle Drum=Bb; Lamplight=Em; Harbour Wall=C; "

@@ -1,9 +1,9 @@
 """Lists that write numbers, singers, keys and senders in more than one way (invented)."""
 
 import pytest
+from setlist.test_song_or_not import said
 
 from companion.setlist.list_reading import list_in
-from tests.setlist.test_song_or_not import said
 
 CASES = {
     "bare numbers, some of them struck out": (

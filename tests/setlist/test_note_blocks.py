@@ -1,6 +1,6 @@
 """What is said about songs in paragraphs of their own, and a set of one song without its number."""
 
-from tests.setlist.reading_texts import read, said
+from setlist.reading_texts import read, said
 
 
 def test_sentences_below_each_song_are_its_notes() -> None:

@@ -1,6 +1,6 @@
 """Small letters alone as keys: minor where the list means it, major where it writes an m, else asked about."""
 
-from tests.setlist.reading_texts import read, said
+from setlist.reading_texts import read, said
 
 
 def asked(text: str) -> int:

@@ -1,8 +1,7 @@
 """Lists in small letters, keys too: the place of the keys tells them from words."""
 
 import pytest
-
-from tests.setlist.reading_texts import read, said
+from setlist.reading_texts import read, said
 
 PLAIN = "kettle drum - g\nharbour wall - am\npaper moth - d\nslow ferry - eb\n"
 

@@ -3,6 +3,7 @@
 import io
 
 import openpyxl
+from openpyxl.worksheet.worksheet import Worksheet
 from setlist.reading_texts import said
 
 from companion.setlist import LineKind
@@ -48,6 +49,7 @@ def test_a_column_of_times_beside_every_song_heads_no_set() -> None:
 
 def test_a_sheet_of_one_column_is_read_like_a_text() -> None:
     book = openpyxl.Workbook()
+    assert isinstance(book.active, Worksheet)
     lines = (
         "Ilkley 11/12",
         None,
