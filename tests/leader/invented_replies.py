@@ -104,7 +104,7 @@ REPLIES = (
     reply(PIER, "4 keys riff", "4 starts_with keys"),
     reply(PIER, "who starts: 1 drums, 2 me", "1 starts_with drums\n2 starts_with the leader"),
     reply(PIER, "1 four clicks, 2 guitar intro, 4 all together",
-          "1 starts_with click\n2 starts_with guitar\n4 starts_with all"),
+          "1 starts_with click\n2 starts_with guitar\n4 starts_with all ?"),
     reply(PIER, "Jo starts 5 alone", "5 starts_with Jo"),
     reply(PIER, "I count in 1 and 2", "1 starts_with the leader's count\n2 starts_with the leader's count"),
     reply(PIER, "you're on your own at the top of 4", "4 starts_with keys ?\nleft on your own"),

@@ -21,6 +21,7 @@ _SHOUTED_OUT = (
 )
 _SHOUTED_ALONE = re.compile(rf"^(?:CUT|DROP|SKIP|{_SHOUTED_OUT})!*(?=\s*[(:,;–—-]|\s*$)")  # OUT (too quiet)
 _SHOUTED_IN_FRONT = re.compile(rf"^(?:{_SHOUTED_OUT})\s[^\W\dA-ZÀ-Þ]")  # OUT too quiet; not CUT last chorus, DROP D
+_LONG_RULE = re.compile(r"[-–—:,|]{8}")  # a line of decoration
 _BEFORE = re.compile(rf"^(?:{_WORDS})\s*[:–—]\s*(\S.*)$", re.IGNORECASE)
 LONGEST = 200  # characters of a line with a song in place of another
 _REPLACED = re.compile(
@@ -38,6 +39,8 @@ def taken_out(text: str) -> tuple[str, str] | None:
     ('Gasworks Corner - A', 'DROPPED')
     >>> taken_out("Way Out")
     """
+    if _LONG_RULE.search(text):
+        return None
     found = _BEHIND.match(text) or (None if text.isupper() else _SHOUTED.match(text))
     return (found[1].rstrip(" -–—:,|(["), found[2].strip(" .!")) if found else None
 
