@@ -53,7 +53,7 @@ _HEADER = re.compile(
 )
 _FIRST_HEADER = re.compile(r"^\*?(?:from|von|de|da|fra|från|subject|betreff|objet)\*?\s*:", re.IGNORECASE)
 _FORWARDED = re.compile(
-    r"^[\s>*_-]*(?:-{2,}\s*)?(?:begin )?(?:forwarded|original|weitergeleitete|ursprüngliche|message transféré)"
+    r"^[\s>*_-]{0,60}(?:begin )?(?:forwarded|original|weitergeleitete|ursprüngliche|message transféré)"
     r"(?:e)?\s*(?:message|mail|nachricht|e-mail)?\b.{0,20}$",
     re.IGNORECASE,
 )
