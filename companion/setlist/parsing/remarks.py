@@ -55,7 +55,7 @@ _SEGUE = re.compile(
     r"runs )?into (?:the )?next\b|\bno gap\b|^\s*(?:goes |straight )?into\s*$",
     re.IGNORECASE,
 )
-_ARROW_END = re.compile(r"\s*(?:[-–—=]*>+|→|↓|↘|⤵)\s*$")
+_ARROW_END = re.compile(r"\s*(?:[-–—=]{0,8}>+|→|↓|↘|⤵)\s*$")
 _STARTS = (
     re.compile(rf"\b({WHO})\s+(?:intro|starts?|beginnt|count(?:s|[- ]?(?:in|off)))\b", re.IGNORECASE),
     re.compile(
