@@ -44,7 +44,7 @@ _COMMON_WORDS: Final = (
     "solo sono "
     "tutti tutto una vita"
 )
-MAX_WORDS: Final = 150  # a longer line is no remark about a song
+LONGEST_LINE: Final = 150  # words; a longer line is no remark about a song
 _COMMON: Final = frozenset(_COMMON_WORDS.split())
 
 
@@ -64,7 +64,7 @@ def songs_named(text: str, titles: Sequence[str]) -> NamedSongs:
     """
     text = _MARKS.sub("", text)
     found = [(match, _fold(match[0])) for match in _WORDS.finditer(text)]
-    if len(found) > MAX_WORDS:
+    if len(found) > LONGEST_LINE:
         return NamedSongs(text, frozenset(), frozenset())
     said = {form for match, word in found for form in (word, word[:-1] if _OF_IT.search(match[0]) else word)}
     all_words = [_folded_words(title) for title in titles]
