@@ -79,7 +79,7 @@ def _costs(key: Key, inside: Sequence[tuple[HeardChord, int]], beats: int) -> ND
 
 
 def _as_moved(sections: Sequence[HeardSection], ups: NDArray[np.intp]) -> NDArray[np.float64]:
-    """Return what a section gains where it is as far above the first section of its letter as it was heard to be.
+    """Return what a section gains in each key: it gains in the one that is as far above its letter's first as heard.
 
     Where a letter is moved at all, its first section gains too: it is the one that stays.
     """

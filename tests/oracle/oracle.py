@@ -114,7 +114,7 @@ def first(stage: Stage) -> int:
 
 
 def do(stage: Stage, word: str) -> Stage:
-    """The stage after this word of the foot; where the word leads nowhere, it is as it was."""
+    """Return the stage after this word of the foot; unchanged where the word leads nowhere."""
     if word == "take back":
         return stage.past or stage
     after = _then(stage, word)

@@ -23,7 +23,7 @@ def live_through(stage: Stage, kills: int, seed: int) -> None:
     """Press this and that, kill at a random instant, start again, and compare; so many times.
 
     Most kills come while feet are at work, one in eight while the program is starting. After those JACK itself waits
-    five seconds and more for the client that never came, and takes in nobody; so their times are told apart.
+    five seconds and more for the client that never came, and accepts no other; so their times are counted apart.
     """
     dice = chance(seed)
     playing: list[float] = []

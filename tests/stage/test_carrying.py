@@ -1,4 +1,4 @@
-"""A night carried over into the show as it was edited: place, order, what was put in; a journal that begins there."""
+"""A night carried over into the edited show: place, order, what was put in; a journal that begins there."""
 
 import msgspec
 import pytest

@@ -202,7 +202,7 @@ def first_night(bench: Bench) -> None:
         assert "ALSA" in told.stdout
         for name in ("Stage Piano", "Foldaway Synth", "Foot Box"):
             assert f"write port: {name}" in told.stdout, told.stdout
-        assert "no instrument is behind it" in told.stdout, "ALSA's own loop is told as one"
+        assert "no instrument is behind it" in told.stdout, "the screen does not say that ALSA's own loop is one"
     bench.program = Companion("show.yaml", "rig.yaml")
     with bench.check("two instruments get bank and program, each on its channel"):
         piano.got(GRAND)
@@ -237,7 +237,7 @@ def cables(bench: Bench) -> None:
     piano, synth, box = bench.piano, bench.synth, bench.box
     if bench.program is None or bench.wrong:
         return
-    with bench.check("a cable that is pulled is told"):
+    with bench.check("a pulled cable is reported"):
         at, number = len(bench.program.lines), piano.number()
         piano.pull()
         bench.program.said("Stage Piano", at)
