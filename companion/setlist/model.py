@@ -75,6 +75,7 @@ class LineKind(enum.Enum):
     BREAK = "break"
     ABOUT = "about the show"
     NOTE = "note on the song above"
+    CHANGE = "change to the list"
     MARK = "meaning of a mark"
     COLUMNS = "column names"
     TOTAL = "sum"

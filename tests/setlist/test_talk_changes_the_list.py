@@ -178,9 +178,16 @@ def test_talk_without_an_order_changes_nothing(talk: str) -> None:
 
 def test_a_line_that_changes_the_list_says_so() -> None:
     found = read(f"{SONGS}\n\nMoos goes to D. Drop Gold Stopwatch.")
-    assert next(line.says for line in found.lines if line.took is LineKind.LEFT) == (
-        "gives a key, in doubt, Gold Stopwatch: not played"
+    assert next(line.says for line in found.lines if line.took is LineKind.CHANGE) == (
+        "Moos: in D, Gold Stopwatch: not played"
     )
+    assert not found.left
+
+
+def test_a_message_above_the_list_is_not_its_name() -> None:
+    found = read(f"[12/11/2026, 19:02] Kit: hi all, list for saturday\n{SONGS}")
+    assert "Kit" not in (found.show.title or "")
+    assert "hi all, list for saturday" in (found.show.notes or "")
 
 
 def test_a_sentence_of_changes_is_not_read_as_songs() -> None:

@@ -212,7 +212,8 @@ class SetListBuilder:
         for at, (other, took, before, others, draft) in enumerate(self._lines):
             if other is row and draft is None:
                 says = says if before.startswith("kept in") or not before else f"{before} · {says}"
-                self._lines[at] = (row, took, says, (*others, *doubts), None)
+                kind = LineKind.CHANGE if took is LineKind.LEFT else took
+                self._lines[at] = (row, kind, says, (*others, *doubts), None)
 
     def take_away(self, draft: Draft, reason: str, doubt: Doubt) -> None:
         """Take a song out of its set again: its line is set aside, with the question whether it is played."""
@@ -252,16 +253,21 @@ class SetListBuilder:
         says = (said.title, said.venue if said.venue != said.title else None, day)
         self.tell(row, LineKind.ABOUT, f"names the gig: {', '.join(filter(None, says))}")
 
-    def title_of_list(self, row: ListRow) -> None:
-        """Take a line that names the list, with any date in it."""
-        day, said = date_in(row.text), named_list(row.text)
+    def title_of_list(self, row: ListRow, message: str = "") -> None:
+        """Take a line that names the list, with any date in it.
+
+        ``message``: the line's words if somebody sent it; they name the list only in a form such as "list for ...".
+        """
+        day, said = date_in(row.text), named_list(message or row.text)
         self._date = self._date or (day[0] if day else None)
-        if "title" in self._about or "show" in self._about:
+        if "title" in self._about or "show" in self._about or (message and not said):
             self.kept.append(row.text)
-        self._about.setdefault("title", said.title if said else row.text.lstrip("# "))  # Markdown
+        if said or not message:
+            self._about.setdefault("title", said.title if said else row.text.lstrip("# "))  # Markdown
         if said and said.venue:
             self._about.setdefault("venue", said.venue)
-        self.tell(row, LineKind.ABOUT, f"names the list{f', on {day_text(day[0])}' if day else ''}")
+        says = "kept in the show's notes" if message and not said else "names the list"
+        self.tell(row, LineKind.ABOUT, f"{says}{f', on {day_text(day[0])}' if day else ''}")
 
     # ------------------------------------------------------------------ the result
 

@@ -86,7 +86,7 @@ def _take(one: Classified, gathered: SetListBuilder, style: Style) -> None:
         case LineKind.ABOUT if said := line_kinds.about(text):
             gathered.about(row, *said)
         case LineKind.ABOUT:
-            gathered.title_of_list(row)
+            gathered.title_of_list(row, text if one.line.message.sender else "")
         case LineKind.ASIDE:
             gathered.aside(row, text, one.aside or "struck out", *one.doubts)
         case LineKind.NOTE if not text:
@@ -156,7 +156,7 @@ def _take_other(one: Classified, gathered: SetListBuilder) -> None:
     elif is_below_gig and not gathered.last and (band := band_line(text)):
         gathered.about(row, "band", band)
     elif not gathered.last and (names_list or is_named) and not is_talk:
-        gathered.title_of_list(row)
+        gathered.title_of_list(row, text if one.line.message.sender else "")
     else:
         gathered.left(row, *one.doubts)
 

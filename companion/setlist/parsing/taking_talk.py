@@ -139,7 +139,7 @@ class _Taking:
         answers = (YES, DoubtAnswer("no", (FieldCorrection("key", str(before) if before else None),)))
         says = f"the list says {before or 'no key'}, a line after it says {key}: used {key}"
         draft.doubts.append(Doubt(says, f"Is {draft.title!r} in {key}?", answers, asks_for="key"))
-        return "gives a key, in doubt"
+        return f"{draft.title}: in {key}"
 
     def _drop(self, draft: Draft, talk: _Talk, index: int, *, is_sure: bool) -> str:
         key = str(draft.key) if draft.key else None
