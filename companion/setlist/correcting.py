@@ -7,6 +7,7 @@ import msgspec
 from companion.music import read_key, read_meter, read_tempo
 from companion.setlist.model import (
     AsideLine,
+    Beside,
     Correction,
     Doubt,
     DoubtAnswer,
@@ -14,6 +15,7 @@ from companion.setlist.model import (
     LineCorrection,
     LineKind,
     ListLine,
+    PlaceCorrection,
     SetList,
 )
 from companion.setlist.tidy import one_line
@@ -90,6 +92,8 @@ class _Correcting:
         """Apply one correction; return the lines as they are then."""
         if isinstance(correction, FieldCorrection) and doubt.song:
             self._set_field(doubt.song, correction.field, correction.value)
+        elif isinstance(correction, PlaceCorrection) and doubt.song:
+            self._put_beside(doubt.song, correction)
         elif isinstance(correction, LineCorrection) and at is not None:
             lines = [*lines]
             if lines[at].took in (LineKind.SET, LineKind.BREAK):
@@ -194,6 +198,29 @@ class _Correcting:
         self._songs[at].insert(index + 1, Song(correction.title, key=key, notes=correction.notes))
         self._move(lambda there, position: (there, position + (there == at and position > index)))
         self._added[line_at] = at, index + 1
+
+    def _put_beside(self, number: int, correction: PlaceCorrection) -> None:
+        """Move a song; its old place stays empty, so that nothing else moves. A song taken out stays out."""
+        here, (at, index) = self._where[number - 1], self._where[correction.song - 1]
+        song = self._songs[here[0]][here[1]]
+        if song is None:
+            return
+        if correction.side is Beside.EXCHANGE:
+            self._songs[here[0]][here[1]], self._songs[at][index] = self._songs[at][index], song
+            self._where[number - 1], self._where[correction.song - 1] = (at, index), here
+            return
+        self._songs[here[0]][here[1]] = None
+        is_behind = correction.side is Beside.AFTER
+        if correction.set_name is not None:
+            to = at + is_behind, 0
+            self.sets.insert(to[0], Set(correction.set_name))
+            self._songs.insert(to[0], [song])
+            self._move(lambda there, position: (there + (there >= to[0]), position))
+        else:
+            to = at, index + is_behind
+            self._songs[at].insert(to[1], song)
+            self._move(lambda there, position: (there, position + (there == at and position >= to[1])))
+        self._where[number - 1] = to
 
     def _move(self, to: Callable[[int, int], tuple[int, int]]) -> None:
         """Change where each song stands."""

@@ -100,6 +100,22 @@ class LineCorrection(msgspec.Struct, frozen=True, tag="line"):
     notes: str | None = None
 
 
+class Beside(enum.Enum):
+    """Where a song goes, by another song."""
+
+    BEFORE = "before"
+    AFTER = "after"
+    EXCHANGE = "change places"
+
+
+class PlaceCorrection(msgspec.Struct, frozen=True, tag="place"):
+    """Put the doubt's song beside another one, whose number counts as ``Doubt.song`` does; or exchange the two."""
+
+    side: Beside
+    song: int
+    set_name: str | None = None  # it is the only song of a set with this name, beside the other song's set
+
+
 class ReadAgain(msgspec.Struct, frozen=True, tag="read"):
     """Read the whole file again, otherwise: in another notation, or another of the lists in the file."""
 
@@ -107,7 +123,7 @@ class ReadAgain(msgspec.Struct, frozen=True, tag="read"):
     chosen: str | None = None  # a name from ``SetList.choices``
 
 
-Correction = FieldCorrection | LineCorrection | ReadAgain
+Correction = FieldCorrection | LineCorrection | PlaceCorrection | ReadAgain
 
 
 class DoubtAnswer(msgspec.Struct, frozen=True):

@@ -1,9 +1,16 @@
 """Talk below a list changes it: a key, a song that goes, one that comes, the order. Each change is in doubt."""
 
+import itertools
+from collections.abc import Callable
+
 import pytest
+from examples import examples
+from hypothesis import given, settings
+from hypothesis import strategies as st
 from setlist.reading_texts import read, said
 
 from companion.setlist import LineKind, SetList
+from companion.setlist.correcting import corrected
 
 SONGS = "Wet Paint Waltz - G\nOld Canal Road - Am\nMoos - C\nTugboat Tess - Ab\nGold Stopwatch - E"
 IN_SET = "First: Wet Paint Waltz={0}; Old Canal Road={1}; Moos={2}; Tugboat Tess={3}; Gold Stopwatch={4}"
@@ -250,3 +257,81 @@ def test_the_words_last_one_lead_to_a_song_in_doubt() -> None:
     found = read(chat(("Ros", "and last one Fog Bell in D")))
     assert found.titles[-1] == "Fog Bell"
     assert [doubt.question for doubt in found.lines[-1].doubts] == ["Does 'and last one' belong to the title?"]
+
+
+IN_SETS = "Set 1\nWet Paint Waltz - G\nMoos - C\nSet 2\nTugboat Tess - Ab\nEncore\nGold Stopwatch - E\n\n{}"
+
+
+def one_answered(found: SetList, word: str) -> SetList:
+    """Return the list with this answer to its only doubt."""
+    (doubt,) = (doubt for line in found.lines for doubt in line.doubts)
+    return corrected(found, [(doubt, next(one for one in doubt.answers if one.word == word))])
+
+
+@pytest.mark.parametrize(
+    ("talk", "question"),
+    [
+        ("put Gold Stopwatch first", "Is 'Gold Stopwatch' played first?"),
+        ("Moos goes to set 2", "Is 'Moos' played in set 2?"),
+        ("Tugboat Tess in the encore please", "Is 'Tugboat Tess' played in the encore?"),
+        ("Moos vor Gold Stopwatch bitte", "Is 'Moos' played before 'Gold Stopwatch'?"),
+        ("swap Moos and Gold Stopwatch", "Do 'Moos' and 'Gold Stopwatch' change places?"),
+    ],
+)
+def test_no_puts_a_song_back_that_talk_moved_and_yes_leaves_it(talk: str, question: str) -> None:
+    found, plain = read(IN_SETS.format(talk)), read(IN_SETS.format(""))
+    assert said(found) != said(plain)
+    assert [doubt.question for line in found.lines for doubt in line.doubts] == [question]
+    assert said(one_answered(found, "no")) == said(plain)
+    assert said(one_answered(found, "yes")) == said(found)
+
+
+@pytest.mark.parametrize(
+    ("talk", "expected"),
+    [
+        ("could we swap Old Canal Road and Gold Stopwatch?", "Wet Gold Moos Tugboat Old"),
+        ("can we put Gold Stopwatch first?", "Gold Wet Old Moos Tugboat"),
+        ("what about Gold Stopwatch before Moos?", "Wet Old Gold Moos Tugboat"),
+        ("can we do Wet Paint Waltz as an encore?", "Old Moos Tugboat Gold Wet"),
+        ("could we add Fog Bell in F?", "Wet Old Moos Tugboat Gold Fog"),
+    ],
+)
+def test_yes_makes_a_change_that_somebody_asks_for(talk: str, expected: str) -> None:
+    found = read(chat(("Pip", talk)))
+    assert said(found) == said(one_answered(found, "no")) == with_keys()
+    assert [title.split()[0] for title in one_answered(found, "yes").titles] == expected.split()
+    assert doubts_of(read(chat(("Pip", talk), ("Ros", "no")))) == 0
+
+
+def test_a_song_that_is_moved_twice_goes_back_to_where_the_list_has_it() -> None:
+    found = read(IN_SETS.format("Moos goes last.\nNo, put Moos first"))
+    assert said(one_answered(found, "no")) == said(read(IN_SETS.format("")))
+
+
+TITLES = ("Wet Paint Waltz", "Moos", "Tugboat Tess", "Gold Stopwatch")
+ORDERS: tuple[Callable[[str, str], str], ...] = (
+    lambda one, other: f"swap {one} and {other}",
+    lambda one, other: f"play {one} before {other}",
+    lambda one, other: f"play {one} after {other}",
+    lambda one, _: f"put {one} first",
+    lambda one, _: f"{one} goes last",
+    lambda one, _: f"move {one} to set 2",
+    lambda one, _: f"{one} in the encore please",
+    lambda one, other: f"could we swap {one} and {other}?",
+    lambda one, _: f"can we put {one} first?",
+)
+SAID = st.tuples(st.sampled_from(ORDERS), st.sampled_from([*itertools.permutations(TITLES, 2)]))
+
+
+@settings(max_examples=examples(200), deadline=None)
+@given(st.lists(SAID, min_size=1, max_size=4), st.lists(st.booleans(), min_size=8, max_size=8))
+def test_no_song_is_lost_or_doubled_whatever_is_moved_and_answered(
+    orders: list[tuple[Callable[[str, str], str], tuple[str, str]]], answers: list[bool]
+) -> None:
+    found = read(IN_SETS.format("\n".join(order(*songs) for order, songs in orders)))
+    doubts = [doubt for line in found.lines for doubt in line.doubts]
+    assert all(len(doubt.answers) == 2 for doubt in doubts)
+    pairs = [(doubt, doubt.answers[taken]) for doubt, taken in zip(doubts, answers, strict=False)]
+    after = corrected(found, pairs)
+    assert sorted(after.titles) == sorted(found.titles) == sorted(TITLES)
+    assert all(one.songs for one in after.show.sets)

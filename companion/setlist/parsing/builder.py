@@ -11,6 +11,7 @@ from companion.setlist.parsing.cells import date_in, says_evening
 from companion.setlist.parsing.gig_lines import GigLine
 from companion.setlist.parsing.list_name import named_list
 from companion.setlist.parsing.list_talk import asks_for_key, says_same_as_before
+from companion.setlist.parsing.places_in_doubt import PlaceAsked, doubt_places
 from companion.setlist.parsing.set_headings import SetHeading, read_set
 from companion.setlist.parsing.song_draft import Draft, doubt_other_key
 from companion.setlist.readers.limits import LONGEST_SHOW_NOTES
@@ -74,6 +75,7 @@ class SetListBuilder:
         self.chosen: str | None = None
         self._aside: list[AsideLine] = []
         self.doubts: list[Doubt] = []
+        self.places: list[PlaceAsked] = []
         self._lines: list[tuple[ListRow, LineKind, str, tuple[Doubt, ...], Draft | None]] = []
         self._about: dict[str, str] = {}
         self._date: dt.date | None = None
@@ -299,6 +301,7 @@ class SetListBuilder:
         )
         drafts = [draft for found in self.sets for draft in found.songs]
         numbers = {id(draft): number for number, draft in enumerate(drafts, start=1)}
+        doubt_places(self.places, drafts)
         lines = tuple(
             ListLine(
                 row.place,

@@ -12,6 +12,7 @@ from companion.setlist.parsing.builder import SetDraft, SetListBuilder
 from companion.setlist.parsing.doubts import NO, YES, played_or_not
 from companion.setlist.parsing.line_forms import Classified
 from companion.setlist.parsing.list_talk import key_by_number, with_titles_for_numbers
+from companion.setlist.parsing.places_in_doubt import Order, PlaceAsked, asks_exchange, asks_place
 from companion.setlist.parsing.remarks import is_remark
 from companion.setlist.parsing.song_draft import Draft
 from companion.setlist.parsing.talk_changes import TalkChange, TalkKind, changes_said, new_song
@@ -116,8 +117,29 @@ class _Taking:
             case TalkKind.ADD if is_sure and change.words:
                 beside = above[change.beside] if change.beside is not None else None
                 return self._add(talk, change, beside, index)
-        if draft is not None and change.kind in (TalkKind.SWAP, TalkKind.PLACE) and not self._is_refused(index):
-            draft.doubts.append(Doubt(f"a line asks for a change, not made: {_short(talk.text)}"))
+        if not is_sure and not self._is_refused(index):
+            return self._ask_for(change, draft, above, talk)
+        return ""
+
+    def _ask_for(self, change: TalkChange, draft: Draft | None, above: Sequence[Draft], talk: _Talk) -> str:
+        """Ask about a song that somebody would like elsewhere, or added; the list stays as it is."""
+        beside = above[change.beside] if change.beside is not None else None
+        match change.kind:
+            case TalkKind.SWAP if draft is not None and beside is not None and self._home(beside):
+                question = asks_exchange(draft.title, beside.title)
+                says = f"a line asks for it to change places: {_short(talk.text)}"
+                self._gathered.places.append(PlaceAsked(draft, says, question, is_made=False, partner=beside))
+                return f"asks for {draft.title} and {beside.title} to change places"
+            case TalkKind.PLACE if draft is not None and (order := self._order_with(draft, change.side, beside)):
+                question = asks_place(draft.title, change.side, beside.title if beside else None)
+                says = f"a line asks to move it: {_short(talk.text)}"
+                self._gathered.places.append(PlaceAsked(draft, says, question, is_made=False, other=order))
+                return f"asks to move {draft.title}"
+            case TalkKind.ADD if change.words:
+                key = str(change.key) if change.key else None
+                song = LineCorrection(LineKind.SONG, change.words, key)
+                doubt = Doubt("asks for a song", f"Is {change.words!r} played?", (NO, DoubtAnswer("yes", (song,))))
+                self._gathered.retell(talk.row, f"asks for {change.words}", doubt)
         return ""
 
     def _by_number(self, talk: _Talk, above: Sequence[Draft]) -> str:
@@ -162,8 +184,9 @@ class _Taking:
             return ""
         first[0].songs[first[1]], second[0].songs[second[1]] = other, one
         one.number = other.number = None
-        for draft in (one, other):
-            draft.doubts.append(Doubt(f"change places, as a line says: {_short(talk.text)}"))
+        says = f"changes places with {other.title}, as a line says: {_short(talk.text)}"
+        question = asks_exchange(one.title, other.title)
+        self._gathered.places.append(PlaceAsked(one, says, question, is_made=True, partner=other))
         return f"{one.title} and {other.title} change places"
 
     def _move(self, draft: Draft, change: TalkChange, above: Sequence[Draft], talk: _Talk) -> str:
@@ -171,22 +194,30 @@ class _Taking:
         home = self._home(draft)
         if home is None or beside is draft:
             return ""
-        before = home[0], home[1]
+        before = self._order()
         home[0].songs.pop(home[1])
-        there, at = self._place(change.side, beside, default=before)
+        there, at = self._place(change.side, beside, default=home)
         there.songs.insert(at, draft)
-        if (there, at) == before:
+        if (there, at) == home:
             return ""
         draft.number = None
-        draft.doubts.append(Doubt(f"moved, as a line says: {_short(talk.text)}"))
+        places = self._gathered.places
+        for earlier in [one for one in places if one.draft is draft and one.is_made and one.partner is None]:
+            places.remove(earlier)
+            before = earlier.other  # where the list itself has it
+        question = asks_place(draft.title, change.side, beside.title if beside else None)
+        says = f"moved, as a line says: {_short(talk.text)}"
+        places.append(PlaceAsked(draft, says, question, is_made=True, other=before))
         return f"{draft.title}: moved"
 
     def _add_new(self, talk: _Talk, index: int) -> str:
         """Add the song that a line names which the list has not: put Weeds in there instead, D."""
         change = new_song(talk.text, self._notation)
         near = self._is_near(index)
-        if change is None or (change.key is None and not near) or (change.is_asked and not self._is_agreed(index)):
+        if change is None or (change.key is None and not near):
             return ""
+        if change.is_asked and not self._is_agreed(index):
+            return "" if self._is_refused(index) else self._ask_for(change, None, (), talk)
         return self._add(talk, change, None, index)
 
     def _add(self, talk: _Talk, change: TalkChange, beside: Draft | None, index: int) -> str:
@@ -231,6 +262,23 @@ class _Taking:
         return next(
             ((one, at) for one in self._gathered.sets for at, other in enumerate(one.songs) if other is draft), None
         )
+
+    def _order(self) -> Order:
+        return tuple((one.name, tuple(one.songs)) for one in self._gathered.sets)
+
+    def _order_with(self, draft: Draft, side: str, beside: Draft | None) -> Order | None:
+        """Return the order if a song were moved; None if it stands there already."""
+        home, sets = self._home(draft), [*self._gathered.sets]
+        if home is None or beside is draft:
+            return None
+        home[0].songs.pop(home[1])
+        there, at = self._place(side, beside, default=home)
+        there.songs.insert(at, draft)
+        order = self._order()
+        there.songs.pop(at)
+        home[0].songs.insert(home[1], draft)
+        self._gathered.sets[:] = sets
+        return order if (there, at) != home else None
 
     def _place(self, side: str, beside: Draft | None, default: tuple[SetDraft, int] | None) -> tuple[SetDraft, int]:
         """Return the set and the place in it that words such as last, before and set 2 mean."""
