@@ -44,6 +44,9 @@ def with_keys(**keys: str) -> str:
         ("actually make Gold Stopwatch D for jen", {"k4": "D"}),
         ("Gold Stopwatch goes up to F, not E", {"k4": "F"}),
         ("ah yes Moos in D", {"k2": "D"}),
+        ("do Moos in D kelly can't reach it", {"k2": "D"}),
+        ("Moos machen wir in D damit Kelly hochkommt", {"k2": "D"}),
+        ("do Moos in A he's got a cold", {"k2": "A"}),
         ("Moos bitte in Es, sonst ist es mir zu tief", {"k2": "Eb"}),
     ],
 )
@@ -174,6 +177,7 @@ def test_a_song_with_the_title_of_another_in_it_stays_a_song(line: str) -> None:
         "Tugboat Tess is out of tune on my piano",
         "the moos at the farm was loud",
         "old tess from the office will be there",
+        "Old Canal Road works in A bigger hall",
         "no Tugboat Tess solo tonight",
         "drop the Gold Stopwatch intro, Ann is late",
         "swap guitars after Old Canal Road and Gold Stopwatch",

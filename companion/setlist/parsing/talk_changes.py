@@ -51,13 +51,12 @@ _AHEAD_WORDS: Final = frozenset(
 )
 _KEY_WORDS: Final = re.compile(r"[^\s()\[\],;:=→>]+")
 _MOST_WORDS: Final = 3  # of a key: B flat minor
-_BEHIND_KEY: Final = re.compile(
-    r"^(?:$|[\s]*[,.;:!?)(–—]|\s+(?:for|für|pour|para|per|instead|please|pls|bitte|now|jetzt|tonight|then|dann|"
-    r"not|this|"
-    r"cos|because|weil|since|so|s['’]il|por|per|tack|tak|i stedet|in\b|and|und|et|y|e|en|och|og|too|if|last|shes|"
-    r"she|he|my|"
-    r"actually|though|anyway|really|eigentlich|finalement|en fait|mejor|"
-    r"it['’]?s|wäre|ist|spielen|machen|nehmen|singen|hab|on|today|heute|-|–))",
+_BEHIND_ANY: Final = re.compile(r"\s*$|\s*[,.;:!?)(–—]|\s[-–]|\s[^\W\d_A-Z]")  # the end, a sign or a small word
+_BEHIND_KEY: Final = re.compile(  # what stands behind a key, but not behind the same letters as a word: in a big way
+    r"\s*$|\s*[,.;:!?)(–—]|\s(?:[-–]|(?:for|in|on|if|and|but|so|too|not|then|now|please|pls|instead|because|cos|since|this|"
+    r"last|tonight|today|anyway|actually|though|really|i|we|you|he|she|it|they|my|für|und|aber|weil|bitte|jetzt|dann|"
+    r"heute|eigentlich|ist|spielen|machen|nehmen|singen|pour|et|mais|finalement|en|para|por|y|pero|mejor|per|e|ma|og|"
+    r"och|tack|tak)(?!\w))",
     re.IGNORECASE,
 )
 _GIVES: Final = re.compile(
@@ -368,7 +367,8 @@ def _keys_in(
         is_bracketed = ahead.endswith("(") and behind.startswith(")")
         is_said = bool(KEY_AHEAD.search(ahead)) or is_bracketed
         is_lone = len(ahead.split()) + len(behind.split()) <= 1 if alone else (is_made and not ahead.strip())
-        is_end = is_bracketed or not behind.strip() or bool(_BEHIND_KEY.match(behind))
+        may_be_word = written == "A" or written[:1].islower()
+        is_end = is_bracketed or bool((_BEHIND_KEY if may_be_word else _BEHIND_ANY).match(behind))
         is_small = len(written) == 1 and written.islower()
         is_last = not behind.strip(_TRIM)
         may_be = (is_said and (not is_small or is_last or behind[:1] != " ")) or (not is_small and (is_lone or is_last))
