@@ -88,6 +88,21 @@ def test_the_key_that_is_played_now() -> None:
     assert said(read(f"{TOP}Slow Ferry | in E now (was F) |\n")).endswith("Slow Ferry=E")
 
 
+@pytest.mark.parametrize(
+    ("notes", "key"),
+    [
+        ("now a bit slower", "F"),
+        ("now in a big hall", "F"),
+        ("now E for Ann", "E"),
+        ("teraz w wolnym tempie", "F"),
+        ("teraz Bb", "Bb"),
+        ("Gm tonight. Ann sings", "Gm"),
+    ],
+)
+def test_notes_name_the_key_that_is_played_now_only_with_a_capital_or_alone(notes: str, key: str) -> None:
+    assert said(read(f"{TOP}Slow Ferry | F | {notes}\n")).endswith(f"Slow Ferry={key}")
+
+
 def test_keys_in_spanish_words() -> None:
     text = "Luna Rota en sol mayor\nTren Viejo en la menor\nFarolas en fa\nPuerto en re mayor, lento\nSal en mi bemol\n"
     assert said(read(text)) == "First: Luna Rota=G; Tren Viejo=Am; Farolas=F; Puerto=D; Sal=Eb"

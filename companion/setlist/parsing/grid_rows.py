@@ -7,7 +7,6 @@ from companion.setlist.model import Doubt, DoubtAnswer, FieldCorrection, ListRow
 from companion.setlist.notation import Notation
 from companion.setlist.parsing.cells import clock_cell, is_nothing
 from companion.setlist.parsing.column_roles import Column, Head
-from companion.setlist.parsing.doubts import doubtful_key
 from companion.setlist.parsing.key_at_end import key_at_end
 from companion.setlist.parsing.key_cells import plain_key
 from companion.setlist.parsing.leaders import LEADER
@@ -21,11 +20,6 @@ from companion.setlist.parsing.song_draft import Draft
 from companion.setlist.parsing.song_line import doubt_key_in_title
 from companion.setlist.parsing.stray_keys import take_key_cell, take_key_of_notes
 
-_NEW_KEY = re.compile(
-    r"(?:now|jetzt|maintenant|ahora|ora|nu|teraz)\s(?:in\s|en\s)?([A-Ha-h][^\s,;.:]{0,3})(?=[\s,;.:]|$)"
-    r"|(?:in\s|en\s)?([A-Ha-h]\S{0,3})\s(?:now|jetzt|maintenant|ahora|ora|nu|teraz)\b",
-    re.IGNORECASE,
-)
 _KEY_NAMED = re.compile(r"\b(?:key|tonart|tonalité|tono|toonsoort)(?:\s?[:=]\s?|\sof\s|\s)(\S{1,6})$", re.IGNORECASE)
 MAX_MARKS = 3  # - [x] 4.
 NOT_PLAYED = ("no", "n", "nein", "out", "cut", "dropped", "drop", "skip", "off", "non", "0", "false", "✗", "✘", "❌")
@@ -198,19 +192,9 @@ def _notes(draft: Draft, cell: str, head: Head) -> None:
     elif takes_song_out(cell.strip()):
         draft.says_out = cell
     elif not take_key_of_notes(draft, cell):
-        _take_new_key(draft, cell)
+        if not draft.has_key and (named := _KEY_NAMED.search(cell)):
+            draft.key = plain_key(named[1], notation=draft.notation)
         draft.note(cell)
-
-
-def _take_new_key(draft: Draft, cell: str) -> None:
-    """Take the key that a note names where no column does: key G; in doubt, one that is played now: in E now, not F."""
-    if not draft.has_key and (named := _KEY_NAMED.search(cell)):
-        draft.key = plain_key(named[1], notation=draft.notation)
-    found = _NEW_KEY.match(cell)
-    key = plain_key(found[1] or found[2], notation=draft.notation) if found else None
-    if key is not None and draft.key not in (None, key):
-        draft.doubts.append(doubtful_key(f"{draft.key}, and in the notes {cell}", draft.title, str(key)))
-        draft.key = key
 
 
 def _take_fact(draft: Draft, cell: str) -> bool:

@@ -15,10 +15,13 @@ _SHOUTED_MINOR: Final = re.compile(r"([A-G](?:[#♯B♭])?)M$")  # EM, F#M, BBM
 _IN_FRONT: Final = re.compile(
     r"^([^\s,;:!()–—]{1,5}(?:[ -](?:flat|sharp|minor|major|moll|dur))?)(\s*(?:--?|[–—,;:!|(])\s*|\s+)(\S.*)$"
 )
-_NOW_IN: Final = re.compile(
-    r"^(?:(?i:now|tonight|jetzt|heute|ahora|adesso|maintenant)\s+)?(?i:in|en)\s+"
-    r"([A-Ga-g](?:[b#♭♯]|\s(?i:flat|sharp))?(?:m|\s(?i:minor|major))?)(?i:\s+(?:now|tonight|today|instead))?(?=$|\s*[,;!(])|"
-    r"^([A-G](?:[b#♭♯])?m?)\s+(?i:now|tonight|today|instead)(?=$|\s*[,;!(])"
+_NOW: Final = "now|tonight|today|jetzt|heute|maintenant|ahora|adesso|ora|nu|teraz"
+_REST: Final = r"[^\s,;.:!()–—]{0,3}(?:\s(?:flat|sharp|minor|major|moll|dur)){0,2}"  # of a key, behind its letter
+_NOW_IN: Final = re.compile(  # in E now (was F); E now; now E, for Ann
+    rf"^(?:(?:{_NOW})\s+)?(?:in|en)\s+([A-H]{_REST})(?:\s+(?:{_NOW}|instead))?(?=$|\s*[,;!(])|"
+    rf"^((?-i:[A-H]){_REST})\s+(?:{_NOW}|instead)(?!\w)|"
+    rf"^(?:{_NOW})\s+(?:(?:in|en)\s+)?((?-i:[A-H]){_REST})(?=$|[\s,;.:!(])",
+    re.IGNORECASE,
 )
 
 
@@ -39,7 +42,7 @@ def take_key_cell(draft: Draft, cell: str) -> bool:
             return True
     if draft.take_key(cell):
         return True
-    if (now := _NOW_IN.match(cell.strip())) and draft.take_key(now[1] or now[2]):
+    if (now := _now_in(cell)) and draft.take_key(now):
         return draft.note(cell)  # in E now (was F)
     stray = _in_front(cell, draft.notation) or _only_one(cell, draft.notation)
     if stray is None or not draft.take_key(stray.written):
@@ -49,6 +52,12 @@ def take_key_cell(draft: Draft, cell: str) -> bool:
         says = f"{cell}: {stray.written} read as the key"
         draft.doubts.append(doubtful_key(says, draft.title or draft.text, str(draft.key)))
     return True
+
+
+def _now_in(cell: str) -> str:
+    """Return the key that a cell says is now the song's, as it is written; empty if it says none."""
+    found = _NOW_IN.match(cell.strip())
+    return next(filter(None, found.groups()), "") if found else ""
 
 
 def _in_front(cell: str, notation: Notation) -> StrayKey | None:
@@ -72,8 +81,8 @@ def take_key_of_notes(draft: Draft, cell: str) -> bool:
 
     Return whether the cell says nothing else.
     """
-    found = _NOW_IN.match(cell.strip())
-    written = (found[1] or found[2]) if found else cell.strip() if cell[:1].isupper() and len(cell.strip()) > 1 else ""
+    found = _now_in(cell)
+    written = found or (cell.strip() if cell[:1].isupper() and len(cell.strip()) > 1 else "")
     key = plain_key(written, notation=draft.notation) if written else None
     if key is None or key == draft.key or (draft.has_key and not found):
         return False
