@@ -11,7 +11,7 @@ from companion.how_many import how_many
 from companion.setlist.model import Doubt, DoubtAnswer, ReadAgain
 from companion.setlist.notation import Notation
 from companion.setlist.parsing.cells import any_date_in
-from companion.setlist.parsing.gig_days import next_gig
+from companion.setlist.parsing.gig_days import WEEKDAYS_SAID, next_gig
 from companion.setlist.parsing.key_at_end import key_at_end
 from companion.setlist.parsing.line_kinds import about, is_chat, is_rule, is_sentence, is_title_of_list
 from companion.setlist.parsing.patterns import IN_BRACKETS
@@ -55,13 +55,7 @@ _LIST = re.compile(
     r"\b(?:set ?list|song ?list|list|running order|gig|show|repertoire|setliste|liste|lista|lijst|programm?e?)\b",
     re.IGNORECASE,
 )
-_DAY = re.compile(
-    r"\b(?:mon|tues?|wed(?:nes)?|thu(?:rs?)?|fri|sat(?:ur)?|sun)(?:day)?\b|\b(?:montag|dienstag|mittwoch|donnerstag|freitag|samstag|"
-    r"sonntag)\b",
-    re.IGNORECASE,
-)
-
-
+_DAY = re.compile(rf"\b(?:{'|'.join(WEEKDAYS_SAID)})\b", re.IGNORECASE)
 _WEEKDAY = re.compile(rf"^\W*(?:{_DAY.pattern})(?:\W|$)", re.IGNORECASE)
 
 

@@ -2,6 +2,12 @@
 
 import re
 
+AND = "and|und|et|y|e|en|og|och"  # in the languages of set lists, for a pattern
+PART_OF_SONG = re.compile(  # "last chorus in D" is of the song before it
+    r"\b(?:bars?|intro|verses?|chorus(?:es)?|bridge|middle|outro|ending|end|solo|trio|coda|refrain|strophe|"
+    r"mittelteil|couplet|estribillo|ritornello|finale?|last time|key change)\b",
+    re.IGNORECASE,
+)
 NUMBERED = re.compile(
     r"^[(\[]?#?\s?(\d{1,3})(?:\s*|[a-d](?=[.)]))(?:[.)]\s?[-–—](?=\s)|\.{1,2}(?!\.)|[):\]]|/(?=\s)|[-–—](?=\s)|\s[-–—])(?:\s+|(?=[^\W\d]))(?=\S)"
 )

@@ -10,6 +10,7 @@ import msgspec
 
 from companion.setlist.notation import Notation
 from companion.setlist.parsing.line_kinds import is_chat, is_farewell
+from companion.setlist.parsing.patterns import AND, PART_OF_SONG
 from companion.setlist.parsing.remarks import is_remark
 from companion.setlist.parsing.running_clauses import TRIM, Clause, clauses_of, is_led, lead_of, risen, talks_first
 from companion.setlist.parsing.running_keys import RunningKey, first_key_in, keys_in
@@ -37,12 +38,7 @@ LONGEST_TITLE: Final = 10  # words
 LONGEST_HEADING: Final = 12  # words of a clause that names a set
 FEW_LETTERS: Final = 2
 FEW_OF_PART: Final = 3  # words that name a part of a song
-PART_ONLY: Final = re.compile(
-    r"\b(?:bars?|intro|verses?|chorus(?:es)?|bridge|middle|outro|ending|end|solo|trio|coda|refrain|strophe|"
-    r"mittelteil|couplet|estribillo|ritornello|finale?|last time|key change)\b",
-    re.IGNORECASE,
-)
-_LAST_AND: Final = re.compile(r"\s(?:and|und|et|y|e|og|och|en|&)\s(?=[^\W_a-z])")
+_LAST_AND: Final = re.compile(rf"\s(?:{AND}|&)\s(?=[^\W_a-z])")
 _BEGINS: Final = re.compile(r"\s?[,;.!?/|>•·→+]|\s[-–—]")
 _ARROW: Final = re.compile(r"\s?(?:-{1,2}>|=>|>{1,2}|→)")
 _QUOTED: Final = re.compile(r"[\"“„«”]\s?([^\"“”„«»]{2,60}?)[,.]?\s?[\"“”»]")
@@ -194,7 +190,7 @@ class _Reading:
     def _names_a_part(self) -> bool:
         """Return whether the second of two titles is a part of a song: Moth in C, last chorus in D."""
         titles = [part.text.rsplit(" (", 1)[0] for part in self.parts if part.kind is PartKind.SONG]
-        return bool(PART_ONLY.search(titles[-1])) and len(titles[-1].split()) <= FEW_OF_PART
+        return bool(PART_OF_SONG.search(titles[-1])) and len(titles[-1].split()) <= FEW_OF_PART
 
     def _song(self, gap: str, key: RunningKey, *, is_first: bool) -> bool:
         """Read the words before a key: notes on the song above, talk, and the title at their end."""

@@ -9,9 +9,10 @@ from companion.setlist.notation import Notation
 from companion.setlist.parsing.key_at_end import key_at_end
 from companion.setlist.parsing.key_cells import plain_key
 from companion.setlist.parsing.line_kinds import is_chat
-from companion.setlist.parsing.patterns import TAIL
+from companion.setlist.parsing.patterns import AND, TAIL
 from companion.setlist.parsing.running_clauses import TRIM, lead_of
 from companion.setlist.parsing.running_text import PartKind, TextPart
+from companion.setlist.parsing.running_words import TO_FINISH
 from companion.setlist.parsing.set_headings import SetHeading, read_heading, read_set
 
 FEWEST_NAMED: Final = 5  # titles of a row that no heading names
@@ -34,9 +35,8 @@ _COMMAS: Final = re.compile(r"\s*[,;]\s+")
 _SIGNS: Final = tuple(
     re.compile(rf"\s+(?:{sign})\s+") for sign in (r"-{1,2}>|=>|>{1,2}|→", "/", r"\|", "[•·]", "[-–—]")
 )
-_LAST_AND: Final = re.compile(r"\s(?:and|und|et|y|og|och|en|&)\s(?!.*\s(?:and|und|et|y|og|och|en|&)\s)")
-_AND: Final = re.compile(r"^(?:and|then|und|dann|et|puis|y|luego|e|poi|og|och|en|dan)\s+", re.IGNORECASE)
-_TO_FINISH: Final = re.compile(r"\s(?:to (?:finish|end|close)|at the end|last)$", re.IGNORECASE)
+_LAST_AND: Final = re.compile(rf"\s(?:{AND}|&)\s(?!.*\s(?:{AND}|&)\s)")
+_AND: Final = re.compile(rf"^(?:{AND}|then|dann|puis|luego|poi|dan)\s+", re.IGNORECASE)
 _BARE_NUMBER: Final = re.compile(r"(?:^|\s)(\d{1,2})\s+(?=[^\W\d_])")
 _OVER: Final = re.compile(r"[.!?]\s+(?=[^\W\d_])")
 _BRACKET_AT_END: Final = re.compile(r"\s\([^()]*\)$")
@@ -94,7 +94,7 @@ def _heading_in(label: str) -> SetHeading | None:
 
 def _titles(said: str) -> list[str]:
     """Return the titles that one sign parts; none if a piece is no title."""
-    said = _TO_FINISH.sub("", said.strip(TRIM))
+    said = TO_FINISH.sub("", said.strip(TRIM))
     made = max((sign.split(said) for sign in (_COMMAS, *_SIGNS)), key=len)
     pieces = [_AND.sub("", piece.strip(TRIM)) for piece in made]
     if len(pieces) > 1 and not _AND.match(made[-1].strip(TRIM)):

@@ -93,6 +93,9 @@ ENCORE: Final = re.compile(
     r"\bfalls sie (?:noch )?(?:mehr|eins) wollen\b|\bs['’]ils en (?:re)?demandent\b",
     re.IGNORECASE,
 )
+TO_FINISH: Final = re.compile(
+    r"\s(?:to (?:finish|end|close)|at the end|(?:as|for) (?:an |the )?encore|last)$", re.IGNORECASE
+)
 CLOSING: Final = re.compile(
     r"\b(?:clos|finish|end(?:s|ing)?\b|schließ|beend|termin|fini|cerra|cierra|chiud|afsluit|sluit|eindig|avslut|slut)",
     re.IGNORECASE,

@@ -6,6 +6,7 @@ import re
 import msgspec
 
 from companion.setlist.parsing.cells import clock_cell
+from companion.setlist.parsing.patterns import AND
 
 # Ordinals and numbers, as they stand beside a word for a set (dictionaries of each language; no single source).
 _WORDS_OF_NUMBERS = (
@@ -116,7 +117,7 @@ _BREAK = re.compile(
 )
 _BREAK_AND_MORE = re.compile(  # Interval - tea, raffle; Pause, es gibt Suppe; Interval and retiring collection
     rf"^(?:(?i:(?:short|long|main|kurze|große)\s)?(?i:{_BREAK_WORDS})"
-    r"(?:\s?[:,;–—-]\s?|\s[–—-]\s)|(?i:interval|intermission|pause|pauze|pausa|paus|entracte)\s(?:and|und|et|y|e|en|och|og|i)\s)"
+    rf"(?:\s?[:,;–—-]\s?|\s[–—-]\s)|(?i:interval|intermission|pause|pauze|pausa|paus|entracte)\s(?:{AND}|i)\s)"
     r"(?:\d{1,3}\s?min\w{0,5}[,.;\s]{1,3})?(?![a-h][b#♭♯]?m?$)[a-zà-ÿ][^()]{1,60}$"
 )
 _ENDS_IN_KEY = re.compile(r"[\s:(–—-][A-H][b#♭♯]?m?\)?$|\s[–—-]\s[a-h][b#♭♯]?m?$")
@@ -360,7 +361,7 @@ _GOES_ON_AFTER = re.compile(  # then tea and cake, and after tea; Kaffee, und na
 )
 _THEN = re.compile(  # dann Pause 20 min, dann
     r"^(?:(?:and|then|dann|und|danach|puis|ensuite|luego|después|y|poi|e|depois|dan|en|sen|så|og|och|a|then a)\s){1,2}"
-    r"|[,\s]+(?:(?:and|und|et|y|e|en|og|och)\s)?"
+    rf"|[,\s]+(?:(?:{AND})\s)?"
     r"(?:then|dann|danach|puis|ensuite|luego|después|poi|depois|dan|sen|så|derefter)\s?:?$",
     re.IGNORECASE,
 )

@@ -16,7 +16,7 @@ from companion.setlist.tidy import cut, one_line
 from companion.show import Ending, Song
 
 METER_IN = re.compile(r"(?<![\d/])(?:[2-9]|1[0-9])/(?:2|4|8|16)(?![\d/])(?!\s*-?(?:st|t)(?:ep|one))")
-PART_ONLY = re.compile(  # 2/4 intro, a bar of 2/4: of a part of the song
+METER_OF_PART = re.compile(  # 2/4 intro, a bar of 2/4: of a part of the song
     r"\b(?:bars?|intro|verses?|chorus(?:es)?|bridge|middle|outro|ending|end|solo|break|tag|part|half|count|hits?)\b",
     re.IGNORECASE,
 )
@@ -172,7 +172,7 @@ class Draft:
         self.starts_with = self.starts_with or remark.starts_with
         self.ending = self.ending or remark.ending
         self.segue = self.segue or remark.segue
-        if self.meter is None and (found := METER_IN.search(words)) and not PART_ONLY.search(words):
+        if self.meter is None and (found := METER_IN.search(words)) and not METER_OF_PART.search(words):
             self.meter = meter_cell(found[0])
         if any(letter.isalnum() for letter in words):
             self.notes.append(words)

@@ -10,9 +10,10 @@ from companion.setlist.notation import Notation
 from companion.setlist.parsing.glued_keys import with_space_before_key
 from companion.setlist.parsing.key_at_end import key_at_end
 from companion.setlist.parsing.list_talk import says_same_as_before
-from companion.setlist.parsing.patterns import BARE_NUMBER
+from companion.setlist.parsing.patterns import AND, BARE_NUMBER
 from companion.setlist.parsing.running_clauses import lead_of
 from companion.setlist.parsing.running_keys import keys_in
+from companion.setlist.parsing.running_words import TO_FINISH
 from companion.setlist.parsing.set_headings import read_heading, read_set
 from companion.setlist.parsing.text_lines import TextLine
 
@@ -53,9 +54,8 @@ _SAYS_KEY = re.compile(r"\s(?:is|was|be|not)\s(?:in\s|now\s|actually\s)?[A-G][b#
 _CALLED = re.compile(r"\b(?:called|doing|playing)\s$")
 _COMMAS = re.compile(r"\s*[,;]\s*")
 _BEFORE_LIST = re.compile(r"^[^:]{1,160}:\s+")
-_AND = re.compile(r"^(?:and|then|und|et|y|e|og|och|en)\s+", re.IGNORECASE)
+_AND = re.compile(rf"^(?:{AND}|then)\s+", re.IGNORECASE)
 _LAST_AND = re.compile(r"\s(?:and|und|og|och)\s(?!.*\s(?:and|und|og|och)\s)", re.IGNORECASE)
-_TO_FINISH = re.compile(r"\s(?:to (?:finish|end|close)|at the end|(?:as|for) (?:an |the )?encore|last)$", re.IGNORECASE)
 FEWEST_NAMED = 5  # titles in the only line that holds any
 LONGEST_SONG = 6  # words of one
 MAX_LINES = 4  # of such a message
@@ -78,7 +78,7 @@ def _without_assent(lines: Sequence[TextLine]) -> Sequence[TextLine]:
     made = []
     for line in lines:
         found = _ASSENT.match(line.text) if line.text[:1].islower() and len(line.text) < LONG else None
-        rest = _TO_FINISH.sub("", line.text[found.end() :]) if found and found[0] else ""
+        rest = TO_FINISH.sub("", line.text[found.end() :]) if found and found[0] else ""
         song = _with_key_apart(rest) if rest[:1].isupper() else None
         if song is None and found and rest[:1].isupper() and _CALLED.search(found[0]):
             song = rest
@@ -136,7 +136,7 @@ def _listed(lines: list[TextLine]) -> list[TextLine]:
 
 def _titles_in(text: str) -> list[str]:
     """Return the titles between commas; "and" separates the last two: Moth, Weeds, Kite and Fog Bell to finish."""
-    titles = _COMMAS.split(_TO_FINISH.sub("", _BEFORE_LIST.sub("", text).rstrip(" .")))
+    titles = _COMMAS.split(TO_FINISH.sub("", _BEFORE_LIST.sub("", text).rstrip(" .")))
     if len(titles) >= FEWEST_NAMED - 1 and not _AND.match(titles[-1]):
         titles[-1:] = _LAST_AND.split(titles[-1], maxsplit=1)
     return titles
@@ -150,7 +150,7 @@ def _without_talk(line: TextLine) -> TextLine:
     else:
         at = 0 if line.part or line.is_marked else _leads(line.text)
         text, talk = line.text[at:], line.text[:at].strip(" ,:") or line.talk
-    text = _TO_FINISH.sub("", _THAT.sub(" ", text).strip())
+    text = TO_FINISH.sub("", _THAT.sub(" ", text).strip())
     if (heading := read_heading(text)) and heading.is_word and heading.also:
         return line  # then back up, moth Bm
     if talk and (key := next(keys_in(text, Notation.LETTERS), None)) and key.end < len(text):

@@ -10,7 +10,7 @@ import msgspec
 from companion.music import Key
 from companion.setlist.notation import Notation
 from companion.setlist.parsing.key_cells import plain_key
-from companion.setlist.parsing.running_text import PART_ONLY
+from companion.setlist.parsing.patterns import AND, PART_OF_SONG
 from companion.setlist.parsing.talk_words import (
     ADDS,
     ASKS,
@@ -42,7 +42,7 @@ MOST_NEW: Final = 8  # words of a new title
 _ONE: Final = re.compile("([\ue000\ue002])(\\d{1,3})\ue001")
 _SENTENCES: Final = re.compile(r"(?<=[.!?;])\s+(?=\S)|\s+[-–—]\s+(?=[^A-H])|\s*\n\s*")
 _CLAUSES: Final = re.compile(
-    r",\s+(?:(?:and|und|et|y|e|en|och|og|then|dann|puis)\s)?|"
+    rf",\s+(?:(?:{AND}|then|dann|puis)\s)?|"
     r"\s(?:and|but|und|aber|et|mais|y|pero|ma|maar|och|men|og)\s(?=\S)",
     re.IGNORECASE,
 )
@@ -206,7 +206,7 @@ class _Reading:
         asked = sentence.is_asked
         clause_before = _CLAUSES.split(before)[-1] if at else before
         is_dropped = DROPPED_BEHIND.search(clause_before) or NONE_OF_IT.match(clause_before)
-        if (is_dropped and not PART_ONLY.match(after.lstrip())) or DROPPED_AFTER.match(after):  # no Moth solo
+        if (is_dropped and not PART_OF_SONG.match(after.lstrip())) or DROPPED_AFTER.match(after):  # no Moth solo
             drop = TalkChange(TalkKind.DROP, number, words=self._plain(sentence.text), is_asked=asked)
             new = new_song(after, self._notation, "for", number) if INSTEAD.search(after) else None
             return [msgspec.structs.replace(new, is_asked=asked), drop] if new else [drop]
