@@ -12,12 +12,12 @@ from companion.setlist.parsing.gig_lines import GigLine
 from companion.setlist.parsing.list_name import named_list
 from companion.setlist.parsing.list_talk import asks_for_key, says_same_as_before
 from companion.setlist.parsing.places_in_doubt import PlaceAsked, doubt_places
+from companion.setlist.parsing.set_draft import SetDraft
 from companion.setlist.parsing.set_headings import SetHeading, read_set
 from companion.setlist.parsing.song_draft import Draft, doubt_other_key
 from companion.setlist.readers.limits import LONGEST_SHOW_NOTES
 from companion.setlist.tidy import cut, day_text, one_line
-from companion.show import Set, Show
-from companion.show.titles import folded
+from companion.show import Show
 
 HALF_A_DAY_MIN = 12 * 60
 HOUR_MIN = 60
@@ -46,16 +46,6 @@ ABOUT_SHOW = (
     "when",
     "wann",
 )
-
-
-class SetDraft:
-    """A set while its songs are read."""
-
-    def __init__(self, name: str, starts_min: int | None = None, minutes: int | None = None) -> None:
-        self.name = name
-        self.starts_min = starts_min
-        self.minutes = minutes
-        self.songs: list[Draft] = []
 
 
 class SetListBuilder:
@@ -278,7 +268,7 @@ class SetListBuilder:
         self._explain_marks()
         self._explain_words()
         self._sort_by_number()
-        sets = tuple(self._set(found, index) for index, found in enumerate(found for found in self.sets if found.songs))
+        sets = tuple(found.as_set(index) for index, found in enumerate(one for one in self.sets if one.songs))
         title = next(
             (self._about[word] for word in ("show", "gig", "event", "title") if word in self._about), default_title
         )
@@ -357,36 +347,9 @@ class SetListBuilder:
     def _sort_by_number(self) -> None:
         """Sort songs by their numbers, where the rows are in another order, such as by title."""
         for found in self.sets:
-            numbers = [draft.number for draft in found.songs if draft.number is not None]
-            first = min(numbers, default=0)
-            if (
-                len(numbers) == len(found.songs)
-                and sorted(numbers) == list(range(first, first + len(numbers))) != numbers
-            ):
-                found.songs.sort(key=lambda draft: draft.number or 0)
-                self.doubts.append(
-                    Doubt(
-                        f"{found.name or 'the list'}: the rows are not in the order of their numbers: sorted by number"
-                    )
-                )
-
-    def _set(self, found: SetDraft, index: int) -> Set:
-        songs = []
-        for at, draft in enumerate(found.songs):
-            song = draft.song()
-            following = found.songs[at + 1].title if at + 1 < len(found.songs) else None
-            if draft.segue and following and folded(following) != folded(song.title):
-                song = msgspec.structs.replace(song, segue=cut(one_line(following), 200))
-            elif draft.segue:
-                draft.doubts.append(Doubt("segue, but nothing follows in this set: kept in the notes"))
-                song = msgspec.structs.replace(song, notes="; ".join(filter(None, (song.notes, "segue"))))
-            songs.append(song)
-        name = (
-            found.name or ("First", "Second", "Third", "Fourth", "Fifth")[index]
-            if index < 5
-            else found.name or f"Set {index + 1}"
-        )
-        return Set(cut(one_line(name), 80), found.starts_min, found.minutes, tuple(songs))
+            if found.sort_by_number():
+                name = found.name or "the list"
+                self.doubts.append(Doubt(f"{name}: the rows are not in the order of their numbers: sorted by number"))
 
 
 def _numbered(doubts: Iterable[Doubt], song: int) -> tuple[Doubt, ...]:

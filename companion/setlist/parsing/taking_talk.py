@@ -8,12 +8,13 @@ import msgspec
 from companion.music import Key
 from companion.setlist.model import Doubt, DoubtAnswer, FieldCorrection, LineCorrection, LineKind, ListRow
 from companion.setlist.notation import Notation
-from companion.setlist.parsing.builder import SetDraft, SetListBuilder
+from companion.setlist.parsing.builder import SetListBuilder
 from companion.setlist.parsing.doubts import NO, YES, played_or_not
 from companion.setlist.parsing.line_forms import Classified
 from companion.setlist.parsing.list_talk import key_by_number, with_titles_for_numbers
 from companion.setlist.parsing.places_in_doubt import Order, PlaceAsked, asks_exchange, asks_place
 from companion.setlist.parsing.remarks import is_remark
+from companion.setlist.parsing.set_draft import SetDraft
 from companion.setlist.parsing.song_draft import Draft
 from companion.setlist.parsing.talk_changes import TalkChange, TalkKind, changes_said, new_song
 from companion.setlist.parsing.talk_words import OUT_ALONE, OUT_SAID, SAYS_NO, SAYS_YES
