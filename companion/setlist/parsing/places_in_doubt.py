@@ -9,7 +9,7 @@ from companion.setlist.model import Beside, Doubt, DoubtAnswer, PlaceCorrection
 from companion.setlist.parsing.doubts import NO, YES
 from companion.setlist.parsing.song_draft import Draft
 
-Order = tuple[tuple[str, tuple[Draft, ...]], ...]  # each set's name and songs
+SetsInOrder = tuple[tuple[str, tuple[Draft, ...]], ...]  # each set's name and songs
 _PLAYED: Final = {"first": "first", "last": "last", "encore": "in the encore", "for": "in place of"}
 
 
@@ -23,7 +23,7 @@ class PlaceAsked(msgspec.Struct, frozen=True):
     says: str
     question: str
     is_made: bool  # the song has moved
-    other: Order = ()
+    other: SetsInOrder = ()
     partner: Draft | None = None
 
 

@@ -12,7 +12,7 @@ from companion.setlist.parsing.builder import SetListBuilder
 from companion.setlist.parsing.doubts import NO, YES, played_or_not
 from companion.setlist.parsing.line_forms import Classified
 from companion.setlist.parsing.list_talk import key_by_number, with_titles_for_numbers
-from companion.setlist.parsing.places_in_doubt import Order, PlaceAsked, asks_exchange, asks_place
+from companion.setlist.parsing.places_in_doubt import PlaceAsked, SetsInOrder, asks_exchange, asks_place
 from companion.setlist.parsing.remarks import is_remark
 from companion.setlist.parsing.set_draft import SetDraft
 from companion.setlist.parsing.song_draft import Draft
@@ -264,10 +264,10 @@ class _Taking:
             ((one, at) for one in self._gathered.sets for at, other in enumerate(one.songs) if other is draft), None
         )
 
-    def _order(self) -> Order:
+    def _order(self) -> SetsInOrder:
         return tuple((one.name, tuple(one.songs)) for one in self._gathered.sets)
 
-    def _order_with(self, draft: Draft, side: str, beside: Draft | None) -> Order | None:
+    def _order_with(self, draft: Draft, side: str, beside: Draft | None) -> SetsInOrder | None:
         """Return the order if a song were moved; None if it stands there already."""
         home, sets = self._home(draft), [*self._gathered.sets]
         if home is None or beside is draft:
