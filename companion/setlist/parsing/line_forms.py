@@ -13,7 +13,7 @@ from companion.setlist.parsing.inline_songs import InlineSongs, inline_songs, of
 from companion.setlist.parsing.key_at_end import key_at_end
 from companion.setlist.parsing.key_cells import plain_key
 from companion.setlist.parsing.labels import label_of
-from companion.setlist.parsing.list_talk import says_same_as_before
+from companion.setlist.parsing.list_talk import heads_changes, says_same_as_before
 from companion.setlist.parsing.not_played import names_taken_out
 from companion.setlist.parsing.patterns import BARE_NUMBER, COMMA, PARTED, SLASHED, TAIL
 from companion.setlist.parsing.pieces import read_piece
@@ -208,7 +208,8 @@ def by_form(line: TextLine, notation: Notation, *, speaks: bool = True) -> Class
         return Classified(line, LineKind.RULE)
     if line_kinds.mark_meaning(line.whole) or sung_by(line.whole):
         return Classified(line, LineKind.MARK)
-    if says_same_as_before(text) and len(text.split()) >= MIN_TALK and not (line.is_marked or _keyed_in_front(text)):
+    is_same = says_same_as_before(text) and len(text.split()) >= MIN_TALK
+    if heads_changes(line.whole) or (is_same and not (line.is_marked or _keyed_in_front(text))):
         return Classified(line, LineKind.LEFT)
     voice = read_voice(text, notation) if speaks and not line.is_marked else None
     inline = voice or of_a_key(text, notation) or inline_songs(text, notation) or _encore(text)

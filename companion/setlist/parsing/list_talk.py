@@ -1,6 +1,7 @@
 """What the talk around a list says about it: a correction of a song's key, or that it is the list of last time."""
 
 import re
+from collections import Counter
 from collections.abc import Iterable, Sequence
 
 from companion.music import Key
@@ -8,6 +9,7 @@ from companion.setlist.model import Doubt, DoubtAnswer, FieldCorrection, SaidLin
 from companion.setlist.parsing.key_cells import plain_key
 from companion.setlist.parsing.set_headings import read_set
 from companion.setlist.parsing.song_draft import Draft
+from companion.setlist.parsing.talk_words import AFTER, BEFORE
 from companion.setlist.parsing.text_lines import TextLine
 
 _KEY = re.compile(r"\b(?:in|is|to|now|→|->|:)\s+(?:in\s+)?([A-H](?:[b#♭♯]|is|es)?m?(?: minor| major)?)(?![\w#♭♯])")
@@ -16,6 +18,22 @@ _NUMBER_AND_KEY = re.compile(  # ok, 3 in Em; može, 3 u Em
 )
 _BY_NUMBER = re.compile(
     r"(?<!\w)(?:number|no\.|nummer|nr\.?|numéro|número|numero|n°|nº|#)\s?(\d{1,2})(?![\w.:]\w)(?!\w)", re.IGNORECASE
+)
+_NUMBERED_PLACE = re.compile(  # between 4 and 5 put Moth (G); Moth goes after 4
+    r"(?<!\w)(between|zwischen|entre|tra|fra|tussen|mellan|mellem|mellom|między|mezi|između)\s#?(\d{1,2})\s"
+    r"(and|und|et|y|e|en|och|og|a|i|&|\+)\s#?(\d{1,2})(?![\w.:])|"
+    rf"(?<!\w)((?:right |straight |directly |just |direkt |gleich )?(?:{BEFORE}|{AFTER}))\s#?(\d{{1,2}})(?![\w.:])",
+    re.IGNORECASE,
+)
+_HEADS_CHANGES = re.compile(  # Added later:
+    r"^\W{0,3}(?:(?:last[- ]minute|late|latest|a few|some|more|small|letzte|kurzfristige|kleine|quelques|últimos|"
+    r"ultime|laatste|sista|sidste|siste)\s){0,2}"
+    r"(?:changes?|updates?|edits?|amendments?|corrections?|additions?|added(?: later| since| today)?|"
+    r"later(?: on)? added|änderung(?:en)?|nachtrag|nachträge|korrektur(?:en)?|später dazu|changements?|modifications?|"
+    r"ajouts?|ajouté(?: après)?|cambios?|añadido|modific(?:he|a)|aggiunte?|alteraç(?:ão|ões)|mudanças|wijziging(?:en)?|"
+    r"toegevoegd|ändring(?:ar)?|tillägg|ændring(?:er)?|tilføjet|endring(?:er)?|tillegg|zmiany|dodane|změny|přidáno|"
+    r"promjene|spremembe|muutokset|lisätty)\s?:\W*$",
+    re.IGNORECASE,
 )
 _MONTHS = "january|february|march|april|may|june|july|august|september|october|november|december"
 _SAME = re.compile(
@@ -50,6 +68,11 @@ def says_same_as_before(text: str) -> bool:
     return bool(_SAME.search(text))
 
 
+def heads_changes(text: str) -> bool:
+    """Return whether the line announces changes to the list above it, so that it names no set, as Added later does."""
+    return _HEADS_CHANGES.match(text) is not None
+
+
 def key_by_number(text: str, drafts: Sequence[Draft]) -> tuple[Draft, Key] | None:
     """Return the song and the key that a line of talk gives it by its number: ok, 3 in Em."""
     numbered = _NUMBER_AND_KEY.search(text)
@@ -65,16 +88,27 @@ def is_of_number(text: str) -> bool:
 
 def with_titles_for_numbers(text: str, drafts: Sequence[Draft]) -> str:
     """Return a line of talk with titles in the place of the numbers that name songs: number 5 is out."""
-    titles: dict[int, list[str]] = {}
-    for one in drafts:
-        if one.number is not None:
-            titles.setdefault(one.number, []).append(one.title)
+    titles = _titles_by_number(drafts)
+    return _BY_NUMBER.sub(lambda found: titles.get(int(found[1]), found[0]), text)
 
-    def title(found: re.Match[str]) -> str:
-        named = titles.get(int(found[1]), [])
-        return named[0] if len(named) == 1 else found[0]  # sets that each begin with 1 leave it open
 
-    return _BY_NUMBER.sub(title, text)
+def with_titles_for_places(text: str, drafts: Sequence[Draft]) -> str:
+    """Return a line with titles for the numbers that say where a song goes: between 4 and 5 put Moth."""
+    titles = _titles_by_number(drafts)
+
+    def place(found: re.Match[str]) -> str:
+        if found[5]:
+            return f"{found[5]} {titles.get(int(found[6]), found[6])}"
+        first, second = titles.get(int(found[2])), titles.get(int(found[4]))
+        return f"{found[1]} {first} {found[3]} {second}" if first and second else found[0]
+
+    return _NUMBERED_PLACE.sub(place, text)
+
+
+def _titles_by_number(drafts: Sequence[Draft]) -> dict[int, str]:
+    """Return the titles by their numbers; sets that each begin with 1 leave it open which is meant."""
+    numbers = Counter(one.number for one in drafts)
+    return {one.number: one.title for one in drafts if one.number is not None and numbers[one.number] == 1}
 
 
 def asks_for_key(text: str, drafts: Sequence[Draft]) -> bool:

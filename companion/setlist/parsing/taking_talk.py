@@ -11,13 +11,13 @@ from companion.setlist.notation import Notation
 from companion.setlist.parsing.builder import SetListBuilder
 from companion.setlist.parsing.doubts import NO, YES, played_or_not
 from companion.setlist.parsing.line_forms import Classified
-from companion.setlist.parsing.list_talk import key_by_number, with_titles_for_numbers
+from companion.setlist.parsing.list_talk import key_by_number, with_titles_for_numbers, with_titles_for_places
 from companion.setlist.parsing.places_in_doubt import PlaceAsked, SetsInOrder, asks_exchange, asks_place
 from companion.setlist.parsing.remarks import is_remark
 from companion.setlist.parsing.set_draft import SetDraft
 from companion.setlist.parsing.song_draft import Draft
 from companion.setlist.parsing.talk_changes import TalkChange, TalkKind, changes_said, new_song
-from companion.setlist.parsing.talk_words import OUT_ALONE, OUT_SAID, SAYS_NO, SAYS_YES
+from companion.setlist.parsing.talk_words import MAY_BE_OUT, OUT_ALONE, OUT_SAID, SAYS_NO, SAYS_YES
 from companion.setlist.parsing.text_lines import TextLine
 from companion.setlist.tidy import cut
 
@@ -85,6 +85,10 @@ class _Taking:
                 continue
             text = with_titles_for_numbers(talk.text, above)
             changes = changes_said(text, [draft.title for draft in above], self._notation)
+            placed = with_titles_for_places(text, above)
+            by_number = changes_said(placed, [draft.title for draft in above], self._notation)
+            if placed != text and any(one.kind in (TalkKind.ADD, TalkKind.PLACE) for one in by_number):
+                changes = by_number
             made = [self._apply(one, index, above) for one in changes]
             if not changes and self._is_near(index) and self._gone:
                 made = [self._add_new(talk, index)]
@@ -106,6 +110,9 @@ class _Taking:
         match change.kind:
             case TalkKind.NOTE if draft is not None and not change.is_asked and _is_worth(change, draft):
                 draft.take_each(change.words)
+                if change.is_whole and MAY_BE_OUT.search(change.words) and not is_remark(change.words):
+                    says = f"a line may say that it is not played: {_short(talk.text)}"
+                    draft.doubts.append(Doubt(says, f"Is {draft.title!r} played?", _IS_PLAYED))
                 return f"note on {draft.title}"
             case TalkKind.KEY if draft is not None and change.key is not None and change.key != draft.key:
                 return self._new_key(draft, change.key, talk, is_sure=is_sure)

@@ -11,10 +11,12 @@ from companion.music import Key
 from companion.setlist.notation import Notation
 from companion.setlist.parsing.key_cells import plain_key
 from companion.setlist.parsing.patterns import AND, PART_OF_SONG
+from companion.setlist.parsing.talk_keys import TRIM, keys_said
 from companion.setlist.parsing.talk_words import (
     ADDS,
     ASKS,
     BESIDE,
+    BETWEEN,
     CLOSES,
     DROPPED_AFTER,
     DROPPED_BEHIND,
@@ -23,9 +25,7 @@ from companion.setlist.parsing.talk_words import (
     INSTEAD_IN_FRONT,
     INSTEAD_OF,
     IS_PUT,
-    KEY_AHEAD,
     NONE_OF_IT,
-    NOT_ANY_MORE,
     OPENS,
     PLACE,
     PUT_THERE,
@@ -46,19 +46,6 @@ _CLAUSES: Final = re.compile(
     r"\s(?:and|but|und|aber|et|mais|y|pero|ma|maar|och|men|og)\s(?=\S)",
     re.IGNORECASE,
 )
-_AHEAD_WORDS: Final = frozenset(
-    ("in", "en", "em", "is", "i", "In", "En", "key", "Key", "of", "the", "now", "jetzt", "to", "auf")
-)
-_KEY_WORDS: Final = re.compile(r"[^\s()\[\],;:=→>]+")
-_MOST_WORDS: Final = 3  # of a key: B flat minor
-_BEHIND_ANY: Final = re.compile(r"\s*$|\s*[,.;:!?)(–—]|\s[-–]|\s[^\W\d_A-Z]")  # the end, a sign or a small word
-_BEHIND_KEY: Final = re.compile(  # what stands behind a key, but not behind the same letters as a word: in a big way
-    r"\s*$|\s*[,.;:!?)(–—]|\s(?:[-–]|(?:for|in|on|if|and|but|so|too|not|then|now|please|pls|instead|because|cos|since|this|"
-    r"last|tonight|today|anyway|actually|though|really|i|we|you|he|she|it|they|my|für|und|aber|weil|bitte|jetzt|dann|"
-    r"heute|eigentlich|ist|spielen|machen|nehmen|singen|pour|et|mais|finalement|en|para|por|y|pero|mejor|per|e|ma|og|"
-    r"och|tack|tak)(?!\w))",
-    re.IGNORECASE,
-)
 _GIVES: Final = re.compile(
     r"(?:^|[\s,])(\S{1,4})\s(?:for|für|pour|para|per|voor|för|til|bei)\s(?:the\s)?$", re.IGNORECASE
 )
@@ -68,9 +55,6 @@ _MAKES: Final = re.compile(
     r"pon(?:emos)?|metti(?:amo)?|zet|doe|gör|tar?|giør)\s(?:\S{1,6}\s)?$",
     re.IGNORECASE,
 )
-_TRIM: Final = " \t,;:.!?–—-\"'“”„«»()"
-
-
 _FRONT: Final = re.compile(
     r"^(?:(?:noch|also|auch|gerne?|bitte|wieder|in|maybe|still|encore|aussi|también|anche|ook|også|också|dann|"
     r"then)\s){1,3}"
@@ -122,6 +106,7 @@ class _Sentence(msgspec.Struct, frozen=True):
 def changes_said(text: str, titles: Sequence[str], notation: Notation) -> tuple[TalkChange, ...]:
     """Return what a line says about these songs, in order; empty if it names none."""
     named = songs_named(text[:LONGEST], titles)
+    named = msgspec.structs.replace(named, text=BETWEEN.sub(r"after \1", named.text))
     return tuple(_Reading(named, titles, notation).changes()) if named.whole or named.part else ()
 
 
@@ -131,7 +116,7 @@ def new_song(text: str, notation: Notation, side: str = "", beside: int | None =
     if verb is None:
         return None
     rest = text[verb.end() :]
-    title, keys = _new_title(rest, notation), _keys_in(rest, notation)
+    title, keys = _new_title(rest, notation), keys_said(rest, notation)
     if len(keys) > 1:
         return None  # a list in one line
     key = keys[0][2] if keys else None
@@ -159,7 +144,7 @@ class _Reading:
             marks = tuple(_ONE.finditer(said))
             sentence = _Sentence(said, marks, _asks(said))
             if not marks:
-                if last is not None and (keys := _keys_in(said, self._notation, alone=True)):
+                if last is not None and (keys := keys_said(said, self._notation, alone=True)):
                     yield TalkChange(TalkKind.KEY, last, keys[-1][2], is_asked=said.rstrip().endswith("?"))
                 continue
             if len(marks) > MAX_NAMED:
@@ -170,7 +155,7 @@ class _Reading:
                 yield msgspec.structs.replace(one, is_whole=named <= self._named.whole)
             if not any(one.kind is not TalkKind.NOTE for one in made) and len({one[2] for one in marks}) == 1:
                 whole = marks[0][1] == "\ue000"
-                words = self._plain(said).strip(_TRIM)
+                words = self._plain(said).strip(TRIM)
                 yield TalkChange(
                     TalkKind.NOTE, int(marks[0][2]), words=words, is_asked=sentence.is_asked, is_whole=whole
                 )
@@ -220,6 +205,9 @@ class _Reading:
                 number,
             ):
                 return [msgspec.structs.replace(new, is_asked=asked)]
+            title, keys = _new_title(after, self._notation), keys_said(after, self._notation)
+            if not at and not before[: found.start()] and title and keys:  # between Moth and Weeds: Owl Walk (G)
+                return [TalkChange(TalkKind.ADD, key=keys[0][2], side=side, beside=number, words=title, is_asked=asked)]
         key = self._key(before, after)
         if key is not None:
             made.append(TalkChange(TalkKind.KEY, number, key, is_asked=asked))
@@ -247,7 +235,7 @@ class _Reading:
             capital = re.search(r"(?:^|\s)([^\W\d_a-zäöüéèàç].*)$", said)
             title = title or (_new_title(capital[1], self._notation, is_sure=True) if capital else "")
             if title:
-                key = next((key for _, _, key in _keys_in(said, self._notation)), None)
+                key = next((key for _, _, key in keys_said(said, self._notation)), None)
                 new_one = TalkChange(TalkKind.ADD, key=key, side="for", beside=number, words=title, is_asked=is_asked)
                 return [new_one, drop]
             return []
@@ -262,7 +250,7 @@ class _Reading:
             and (key := plain_key(gives[1], notation=self._notation))
         ):
             return key
-        keys = _keys_in(after, self._notation, is_made=bool(_MAKES.search(before)))
+        keys = keys_said(after, self._notation, is_made=bool(_MAKES.search(before)))
         return keys[-1][2] if keys else None
 
     def _place(self, sentence: _Sentence, at: int, before: str, after: str) -> TalkChange | None:
@@ -320,7 +308,7 @@ def _new_title(text: str, notation: Notation, *, is_sure: bool = False) -> str:
     text = _FRONT.sub("", text.lstrip(" ,:"))
     if quoted := re.match(r"[\"“„«]([^\"“”„«»]{2,60})[\"”“»]", text):
         return quoted[1]
-    ends = [begin for begin, _, _ in _keys_in(text, notation)]
+    ends = [begin for begin, _, _ in keys_said(text, notation)]
     ends += [found.start() for found in PLACE.finditer(text)]
     ends += [found.start() for found in re.finditer(r"\s", text) if FILLERS.match(text[found.start() :])]
     ends += [
@@ -329,12 +317,12 @@ def _new_title(text: str, notation: Notation, *, is_sure: bool = False) -> str:
             r"[,;(–—!?]|\.(?:\s|$)|\s-|[\ue000-\ue002]|\s(?:key|because|cos|weil|then|dann)\b", text
         )
     ]
-    title = text[: min(ends, default=len(text))].strip(_TRIM)
+    title = text[: min(ends, default=len(text))].strip(TRIM)
     words = title.split()
     if not 0 < len(words) <= MOST_NEW or plain_key(title, notation=notation):
         return ""
     rises = title[:1].isupper() and all(word[:1].isupper() or len(word) <= MAX_NAMED for word in words)
-    is_keyed = bool(ends) and any(begin == min(ends) for begin, _, _ in _keys_in(text, notation))
+    is_keyed = bool(ends) and any(begin == min(ends) for begin, _, _ in keys_said(text, notation))
     small_ok = title.islower() and (is_keyed or bool(FILLERS.match(text[len(title) :])))
     is_name = rises or small_ok or (is_sure and is_keyed and title[:1].isupper())
     return (
@@ -343,56 +331,3 @@ def _new_title(text: str, notation: Notation, *, is_sure: bool = False) -> str:
         and not re.match(r"(?:it|that|this|them|me|us|you|a|an|some|the|es|das|ça|lo)\b\s?$", title, re.IGNORECASE)
         else ""
     )
-
-
-def _keys_in(
-    text: str, notation: Notation, *, alone: bool = False, is_made: bool = False
-) -> list[tuple[int, int, Key]]:
-    """Return the keys that are said, with where they begin and end; not those that a song no longer has.
-
-    ``alone``: a key that the whole text begins or ends with counts too; ``is_made``: one right at the front does.
-    """
-    made: list[tuple[int, int, Key]] = []
-    words = list(_KEY_WORDS.finditer(text))
-    at = 0
-    while at < len(words):
-        found = _key_from(text, words, at, notation)
-        if found is None:
-            at += 1
-            continue
-        count, key = found
-        begin, end = words[at].start(), words[at + count - 1].end()
-        ahead, behind = text[:begin], text[end:]
-        written = text[begin:end]
-        is_bracketed = ahead.endswith("(") and behind.startswith(")")
-        is_said = bool(KEY_AHEAD.search(ahead)) or is_bracketed
-        is_lone = len(ahead.split()) + len(behind.split()) <= 1 if alone else (is_made and not ahead.strip())
-        may_be_word = written == "A" or written[:1].islower()
-        is_end = is_bracketed or bool((_BEHIND_KEY if may_be_word else _BEHIND_ANY).match(behind))
-        is_small = len(written) == 1 and written.islower()
-        is_last = not behind.strip(_TRIM)
-        may_be = (is_said and (not is_small or is_last or behind[:1] != " ")) or (not is_small and (is_lone or is_last))
-        if may_be and is_end and ahead and not NOT_ANY_MORE.search(ahead):
-            made.append((_begin_of(ahead), end, key))
-        elif may_be and is_end and alone and not ahead:
-            made.append((0, end, key))
-        at += count
-    return made
-
-
-def _begin_of(ahead: str) -> int:
-    """Return where the words that announce a key begin."""
-    found = re.search(r"(?:,?\s?(?:in|en|em|auf|i|key of|in the key of)\s|\s?\()$", ahead, re.IGNORECASE)
-    return found.start() if found else len(ahead)
-
-
-def _key_from(text: str, words: Sequence[re.Match[str]], at: int, notation: Notation) -> tuple[int, Key] | None:
-    if words[at][0] in _AHEAD_WORDS:
-        return None
-    for count in range(min(_MOST_WORDS, len(words) - at), 0, -1):
-        written = text[words[at].start() : words[at + count - 1].end()].rstrip(".!?")
-        if any(sign in written for sign in ",;:()"):
-            continue
-        if written and (key := plain_key(written, notation=notation)):
-            return count, key
-    return None

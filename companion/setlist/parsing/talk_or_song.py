@@ -8,6 +8,8 @@ from companion.setlist.model import LineKind
 from companion.setlist.notation import Notation
 from companion.setlist.parsing.line_forms import Classified
 from companion.setlist.parsing.list_style import Style
+from companion.setlist.parsing.list_talk import heads_changes, with_titles_for_places
+from companion.setlist.parsing.song_draft import Draft
 from companion.setlist.parsing.song_line import read_song
 from companion.setlist.parsing.talk_changes import TalkKind, changes_said, new_song
 from companion.setlist.parsing.titles_named import MARK, songs_named
@@ -45,21 +47,30 @@ _OPENS: Final = frozenset(_OPENERS.split())
 def take_corrections(found: Sequence[Classified], style: Style, notation: Notation) -> None:
     """Take lines that were read as songs for talk about songs above them: an order, or a title again in another key."""
     above: list[str] = []
+    songs: list[Draft] = []
+    is_below_changes = False
     keys: dict[str, object] = {}
     for at, one in enumerate(found):
-        if one.took is LineKind.NOTE and above and (_is_about(one, above[:-1]) or _orders(one, above, notation)):
+        if (
+            one.took is LineKind.NOTE
+            and above
+            and (_is_about(one, above[:-1]) or _orders(one, songs, notation, is_sure=is_below_changes))
+        ):
             one.took, one.doubts, one.facts = LineKind.LEFT, (), ""
+        is_below_changes = is_below_changes or (bool(above) and heads_changes(one.line.whole))
         if one.took is not LineKind.SONG:
             continue
         if one.inline is not None:
-            above += [read_song(line, style).title for line in one.inline.lines(one.line.row)]
+            songs += [read_song(line, style) for line in one.inline.lines(one.line.row)]
+            above = [draft.title for draft in songs]
         elif one.draft is not None and (
             _is_again(one, keys)
-            or (_is_order(one, above, style, notation) and not _stands_among(found, at, above, notation))
+            or (_is_order(one, songs, style, notation) and not _stands_among(found, at, above, notation))
             or _is_about(one, above)
         ):
             one.took, one.draft, one.doubts = LineKind.LEFT, None, ()
         elif one.draft is not None:
+            songs.append(one.draft)
             above.append(one.draft.title)
             keys.setdefault(folded(one.draft.title), one.draft.key)
 
@@ -73,16 +84,19 @@ def _is_again(one: Classified, keys: dict[str, object]) -> bool:
     return known is not None and keys[known] != one.draft.key
 
 
-def _is_order(one: Classified, above: Sequence[str], style: Style, notation: Notation) -> bool:
+def _is_order(one: Classified, songs: Sequence[Draft], style: Style, notation: Notation) -> bool:
     """Return whether a line says what to change in a song above it, in the words of talk."""
-    line = one.line
+    line, above = one.line, [draft.title for draft in songs]
     if (style.is_shaped and style.marks(line)) or len(line.text.split()) < FEWEST:
         return False
     others = [title for title in above if one.draft is None or folded(title) != folded(one.draft.title)]
     rises = sum(title[:1].islower() for title in above) <= MOST_FALLEN * len(above)
     changes = [change for change in changes_said(line.text, others, notation) if change.kind is not TalkKind.NOTE]
+    said = line.text
+    if not changes and (said := with_titles_for_places(line.text, songs)) != line.text:
+        changes = [change for change in changes_said(said, others, notation) if change.kind is TalkKind.ADD]
     if changes:
-        text = songs_named(line.text, others).text
+        text = songs_named(said, others).text
         for change in changes:
             text = text.replace(change.words, _NEW) if change.kind is TalkKind.ADD else text
         return _is_talk(text, rises=rises)
@@ -98,11 +112,27 @@ def _is_order(one: Classified, above: Sequence[str], style: Style, notation: Not
     return bool(new.side) and _is_talk(line.text.replace(new.words, _NEW), rises=rises)
 
 
-def _orders(one: Classified, above: Sequence[str], notation: Notation) -> bool:
-    """Return whether a line that was read as a note says what to change in a song that it names: drop Weeds."""
-    if one.facts or one.line.row.indent > 0:
+def _orders(one: Classified, songs: Sequence[Draft], notation: Notation, *, is_sure: bool) -> bool:
+    """Return whether a line that was read as a note says what to change in a song that it names: drop Weeds.
+
+    ``is_sure``: the line stands below words that announce changes.
+    """
+    if one.facts:
         return False
-    kinds = {change.kind for change in changes_said(one.line.text, above, notation) if change.song >= 0}
+    above = [draft.title for draft in songs]
+    changes = changes_said(one.line.text, above, notation)
+    if is_sure and changes:
+        return True
+    kinds = {change.kind for change in changes if change.song >= 0}
+    placed = with_titles_for_places(one.line.text, songs)
+    if placed != one.line.text and any(one.kind is TalkKind.ADD for one in changes_said(placed, above, notation)):
+        return True
+    if one.line.row.indent > 0:  # it may be about the song that it stands under
+        kinds = {
+            change.kind
+            for change in changes_said(one.line.text, above[:-1], notation)
+            if change.song >= 0 and change.is_whole
+        } - {TalkKind.PLACE, TalkKind.KEY}
     return bool(kinds & {TalkKind.DROP, TalkKind.SWAP, TalkKind.PLACE, TalkKind.KEY})
 
 

@@ -45,7 +45,10 @@ _OUT: Final = (
     r"supprimée?|annulée?|enlevée?|à la trappe|dégage|saute|fuera|eliminada|cae|fuori|tolta|eliminata|salta|via|fora|"
     r"cortada|cai|eruit|geschrapt|vervalt|bort|utgår|struken|ut|udgår|ud|strøket|wypada|odpada|vypadá(?:vá)?|"
     r"ispada|ven|"
-    r"pois|streichen(?: wir)?|weglassen|rauswerfen|überspringen)"
+    r"pois|streichen(?: wir)?|weglassen|rauswerfen|überspringen|lassen wir (?:weg|aus)|stryker vi|skippar vi|"
+    r"hoppar vi över|tar vi bort|stryger vi|dropper vi|kutter vi|schrappen we|laten we weg|slaan we over|"
+    r"on (?:la |le |l['’])?(?:supprime|enlève|vire|saute)|(?:la |lo )?(?:quitamos|saltamos|togliamo|saltiamo|tagliamo|"
+    r"tiramos|cortamos)|jätetään (?:pois|väliin)|wyrzucamy|wywalamy|skreślamy|vynecháme|škrtáme|izbacujemo|izpustimo)"
 )
 DROPPED_AFTER: Final = re.compile(
     rf"^[\s,:–—-]{{0,3}}{_VERBS}{_OUT}(?!\w)(?=\s*(?:$|[,.;:!()–—-]|then\b|though\b|because\b|weil\b|denn\b|too\b|zu\b|"
@@ -77,6 +80,11 @@ AFTER: Final = (
     r"nakon)"
 )
 _NO_OBJECT: Final = rf"(?!(?:{BEFORE}|{AFTER}|during|for|between|während|für|zwischen)\s)"  # swap guitars after Moth
+BETWEEN: Final = re.compile(
+    r"(?<!\w)(?:between|in between|zwischen|entre|tra|fra|tussen|mellan|mellem|mellom|między|mezi|između)\s(?:the\s)?"
+    rf"({MARK}){_AND}(?:the\s)?{MARK}",
+    re.IGNORECASE,
+)
 SWAPPED: Final = re.compile(
     rf"(?:^|[\s,])(?:{_SWAP})(?:\s{_NO_OBJECT}[^\s\ue000-\ue002]{{1,12}}){{0,3}}\s({MARK}){_AND}(?:the\s)?({MARK})",
     re.IGNORECASE,
@@ -238,5 +246,12 @@ OUT_SAID: Final = re.compile(  # the answer to a question about a song: on l'enl
     r"on (?:la|le) supprime|(?:den|die|das|dann) (?:streichen|lassen) wir|streichen wir|lassen wir weg|"
     r"(?:lo|la) quitamos|fuera entonces|(?:la|lo) togliamo|a gente tira|schrappen we|dan schrappen|vi stryker den|"
     r"vi dropper den|den stryger vi)\b",
+    re.IGNORECASE,
+)
+MAY_BE_OUT: Final = re.compile(  # words with which talk may take a song out in a way that is not understood
+    r"(?<![\w'’])(?:not|no|never|don['’]?t|won['’]?t|can['’]?t|skip\w*|drop\w*|los(?:e|ing)|cut|out|off|instead|"
+    r"too long|nicht|kein\w*|weg|raus|streich\w*|lassen|pas|plus|supprim\w*|enl[eè]v\w*|fuera|quit\w*|non|togli\w*|"
+    r"salt\w*|não|fora|tir\w*|niet|geen|schrap\w*|inte|ingen|ikke|bort|stry[kg]\w*|slopa\w*|utgår|udgår|nie|bez|"
+    r"wyrzuc\w*|vynech\w*|škrt\w*|ne|brez|izbac\w*|ei|pois)(?![\w'’])",
     re.IGNORECASE,
 )
