@@ -5,7 +5,7 @@ from typing import Final
 from companion.leader.parting_signs import states_fact
 from companion.leader.reply_items import ReplyItem
 from companion.leader.reply_words import NUMBER, ReplyWord, counted, low, set_of
-from companion.leader.songs_meant import SongsMeant
+from companion.leader.songs_meant import SongNames, SongsMeant
 
 
 def foreign_and(words: list[ReplyWord], at: int, before: list[ReplyItem]) -> int:
@@ -27,6 +27,30 @@ def stands_before_title(words: list[ReplyWord], at: int, before: list[ReplyItem]
     return is_and_the and at + 2 < len(words) and bool(before) and isinstance(before[-1].what, SongsMeant)
 
 
+def end_of_and(words: list[ReplyWord], at: int, before: list[ReplyItem], names: SongNames) -> int:
+    """Return the end of an "and" that joins two songs: la 4 et la 10, Moth and the Tango, Moth y Tango; 0 elsewhere."""
+    if end := foreign_and(words, at, before):
+        return end
+    if stands_before_title(words, at, before) and names.titled(words, at + 2, haste=False):
+        return at + 2
+    is_and = words[at].text in _BETWEEN_TITLES and bool(before) and isinstance(before[-1].what, SongsMeant)
+    title = names.titled(words, at + 1, haste=False) if is_and and at + 1 < len(words) else None
+    return at + 1 if title and not _is_key(words, at, title.end) else 0
+
+
+def _is_key(words: list[ReplyWord], at: int, end: int) -> bool:
+    """Return whether the "e" of Italian or the "a" of Czech is a key: no "in" stands after the title that ends there.
+
+    A small letter as the key of that title shows that keys are typed so: moth e tango in g.
+    """
+    end += low(words, end) == ","
+    key = words[end + 1].text if end + 1 < len(words) else ""
+    is_and = low(words, end) in _IN_BESIDE.get(words[at].text, ()) and (len(key) > 1 or not key.islower())
+    return words[at].text in _IN_BESIDE and not is_and
+
+
+_BETWEEN_TITLES: Final = ("y", "en", "i", "e", "a", "ja", "és", "oraz")
+_IN_BESIDE: Final = {"e": ("in", "em", "sono", "sao", "entrambe", "entrambi", "ambas", "ambos"), "a": ("v", "ve", "jsou")}
 _AND: Final = ("et", "y", "e", "und", "og", "och")
 _THE: Final = set_of("la le el il die das les las los den det")
 _OF_LISTS: Final = ("in", "em", "en", "sono", "le", "li", "as", "os", ",")

@@ -10,7 +10,7 @@ from companion.leader.combined_items import combined
 from companion.leader.corrected_items import corrected
 from companion.leader.event_words import OTHER_EVENTS
 from companion.leader.fact_words import fact_at
-from companion.leader.joining_words import foreign_and, is_denied_list, next_few, stands_before_title
+from companion.leader.joining_words import end_of_and, is_denied_list, next_few
 from companion.leader.key_words import AFTER_KEY, CAPITAL, key_at
 from companion.leader.keys_as_before import keys_as_before
 from companion.leader.keys_dealt import dealt
@@ -143,10 +143,8 @@ class LineScanner:
             return ReplyItem(at, turn.end if turn else at + 1, parting_turn(words, at, turn, before) if turn else None)
         found: list[ReplyItem] = []
         after_unknown = bool(before) and before[-1].what is None
-        if and_ends := foreign_and(words, at, before):
+        if and_ends := end_of_and(words, at, before, self.names):
             return ReplyItem(at, and_ends, Separator(is_strong=False, joins=True))
-        if stands_before_title(words, at, before) and self.names.titled(words, at + 2, haste=False):
-            return ReplyItem(at, at + 2, Separator(is_strong=False, joins=True))  # lose Moth and the Tango
         if words[at].low in ("or", "nor") and is_denied_list(words, at):
             return ReplyItem(at, at + 1, Separator(is_strong=False, joins=True))
         if words[at].kind == FRACTION and (two := self._two_numbers(words, at, before)):

@@ -4,8 +4,19 @@ import re
 from collections.abc import Sequence
 from typing import Final
 
+from companion.leader.hour_words import folded_phrases
 from companion.leader.players import PLAYERS
-from companion.leader.reply_words import NUMBER, ORDINALS, SIGN, WORD, ReplyWord, counted, set_of
+from companion.leader.reply_words import (
+    NUMBER,
+    ORDINALS,
+    SIGN,
+    WORD,
+    ReplyWord,
+    counted,
+    low,
+    phrase_of,
+    set_of,
+)
 
 BARS: Final = (
     "bar",
@@ -59,12 +70,51 @@ NUMBER_ARTICLES: Final = set_of("la le el il lo o a den de")  # de la 5 a la 7
 UP_TO_NUMBER: Final = set_of("alla al a à au ao tot do til till t/m hasta ate fino bis to az")
 
 
-def is_range(words: Sequence[ReplyWord], at: int, end: int) -> bool:
-    """Return whether the word after a number joins it to a last one: 4-7, 1 to 3, del 1 al 3."""
+# These mean nothing else between two numbers.
+_UP_TO_ONLY: Final = folded_phrases(
+    "tot en met | t / m | tm | up to | up to and including | through to | all the way to | jusqu à | jusqu'à | "
+    "jusqua | til og med | t . o . m . | t o m | tom | till och med | bis einschließlich | bis einschliesslich | "
+    "bis und mit | hasta | hasta la | hasta el | fino a | fino al | fino alla | até | até a | až | až po | až do | "
+    "aż do | tot | till | til | bis zur | bis zum | bis nummer"
+)
+
+
+def up_to(words: Sequence[ReplyWord], at: int, end: int) -> int:
+    """Return where the last number of a range may begin, after what joins it to the first: 4-7, 1 to 3, del 1 al 3.
+
+    ``at``: where the first number begins, and ``end`` where it ends. 0 if no range follows.
+    """
+    if end >= len(words):
+        return 0
+    if many := phrase_of(words, end, _UP_TO_ONLY):
+        return end + many
+    begins = end + 1 + (words[end].low in UP_TO_NUMBER and low(words, end + 1) in NUMBER_ARTICLES)
     if words[end].low in RANGES:
-        return True
+        return begins
+    if words[end].low not in UP_TO_NUMBER:
+        return 0
     before = at - 1 - (at > 1 and words[at - 1].low in NUMBER_ARTICLES)
-    return words[end].low in UP_TO_NUMBER and before >= 0 and words[before].low in FROM_NUMBER
+    is_from = before >= 0 and words[before].low in FROM_NUMBER
+    return begins if is_from or _is_plain_range(words, at, end, begins) else 0
+
+
+def _is_plain_range(words: Sequence[ReplyWord], at: int, end: int, begins: int) -> bool:
+    """Return whether a clause begins with two numbers of a range, and goes on about them: 6 à 8 : toutes en sol.
+
+    "2 A 3 in G" and "2 a 3 in g" are two keys.
+    """
+    is_first = at == 0 or words[at - 1].kind == SIGN or words[at - 1].low in CALLED
+    last = counted(list(words), begins) if begins < len(words) else None
+    after = begins + last[1] if last else 0
+    key = words[after + 1].text if after + 1 < len(words) else ""
+    may_be_key = words[end].text in ("a", "do") and len(key) == 1 and key.islower()
+    return is_first and words[end].text.islower() and low(words, after) in _OF_RANGE and not may_be_key
+
+
+_OF_RANGE: Final = set_of(
+    ": = in en em i w v ve sont sind son sono sao alle all alla todas todos toutes tous tutte tutti allemaal samtliga "
+    "vse vsechno vsechny wszystkie"
+)
 
 
 _KEY: Final = re.compile(r"[A-G](?:[b#♭♯]m?|m)?$")
@@ -99,6 +149,11 @@ def ordinal_at(words: Sequence[ReplyWord], at: int) -> tuple[int, int] | None:
     if number and before == "the" and ends and at > 1 and words[at - 2].low in ("for", "on"):
         return number, at + 1  # G for the second
     return None
+
+
+def is_first_or_last(word: str) -> bool:
+    """Return whether a word means the first ones or the last ones: premiers, letzten."""
+    return word in _FIRSTS | _LASTS
 
 
 def first_or_last(words: Sequence[ReplyWord], at: int) -> tuple[bool, int, int] | None:

@@ -3,14 +3,15 @@
 from collections.abc import Iterator, Sequence
 from typing import Final
 
+from companion.leader.hour_words import folded_phrases
 from companion.leader.players import PLAYERS, THE_LEADER
 from companion.leader.reply_items import KeyFact, ReplyItem, ScannedLine, Separator
 from companion.leader.reply_readings import Claim, ReplyReading
-from companion.leader.reply_words import ReplyWord, low, set_of
+from companion.leader.reply_words import ReplyWord, low, phrase_of, set_of
 from companion.leader.rests_meant import is_between
 from companion.leader.songs_meant import SongsMeant
 from companion.leader.stated_fact import KEY_OF, StatedFact
-from companion.leader.turns_of_phrase import FILLER, TurnOfPhrase
+from companion.leader.turns_of_phrase import BOTH, FILLER, TurnOfPhrase
 
 
 def on_instrument(words: Sequence[ReplyWord], items: list[ReplyItem]) -> list[ReplyItem]:
@@ -66,17 +67,24 @@ def added_songs(line: ScannedLine, before: Sequence[Claim]) -> list[ReplyReading
     return [last._replace(about=one, words=line.text, doubt=doubt or one.doubt) for one in songs]
 
 
-def both_of_two(words: Sequence[ReplyWord], items: list[ReplyItem]) -> list[ReplyItem]:
-    """Read "both" before a fact as the two songs that its sentence names: 9 same as 10, both D."""
+def all_of_sentence(words: Sequence[ReplyWord], items: list[ReplyItem]) -> list[ReplyItem]:
+    """Read "both" before a fact as the two songs that its sentence names: 9 same as 10, both D; 1 into 2, both G.
+
+    "all" is so read where the sentence names a song only as the next one: 1 into 2, 3 into 4, all in G.
+    """
     kept = list(items)
     for at, item in enumerate(items[:-1]):
-        if low(words, item.at) != "both" or not isinstance(item.what, TurnOfPhrase) or item.end != item.at + 1:
+        is_said = isinstance(item.what, TurnOfPhrase)
+        is_both, is_all = (is_said and phrase_of(words, item.at, one) == item.end - item.at for one in (BOTH, _ALL))
+        if not (is_both or is_all):
             continue
         after = next((one.what for one in items[at + 1 :] if not is_between(one)), None)
-        named = [one for one in _of_sentence(items[:at]) if isinstance(one.what, SongsMeant) or _is_key_of(one)]
+        named = [one for one in _of_sentence(items[:at]) if _songs(one)]
         songs = {song for one in named for song in _songs(one)}
         is_of_songs = isinstance(after, StatedFact) and after.field in _SURE_OF_MORE
-        if (isinstance(after, KeyFact) or is_of_songs) and len(songs) == len(named) == 2:
+        by_next = any(_is_into(one) for one in named)
+        is_of_these = by_next if is_all else (len(songs) == 2 and (by_next or len(named) == 2))
+        if (isinstance(after, KeyFact) or is_of_songs) and is_of_these:
             if any(_is_key_of(one) for one in named):  # 9 same as 10
                 first = min(one.at for one in named)
                 kept = [
@@ -87,18 +95,31 @@ def both_of_two(words: Sequence[ReplyWord], items: list[ReplyItem]) -> list[Repl
     return kept
 
 
+_ALL: Final = folded_phrases("all | all of them | all of these | all three | all four | alle | tous | toutes | tutte")
+
+
 def _of_sentence(items: Sequence[ReplyItem]) -> Iterator[ReplyItem]:
-    """Yield the items back to the last separator of sentences."""
+    """Yield the items back to the last separator of sentences; of the sentence before if this one has none yet."""
+    is_begun = False
     for item in reversed(items):
         if isinstance(item.what, Separator) and item.what.is_strong:
-            return
+            if is_begun:
+                return
+            continue
+        is_begun = True
         yield item
 
 
 def _songs(item: ReplyItem) -> tuple[int, ...]:
+    """Return the songs that an item names, also as the next one or by their key."""
     if isinstance(item.what, StatedFact):
-        return (int(item.what.value),)
+        is_next = _is_into(item) or _is_key_of(item)
+        return (int(item.what.value),) if is_next and int(item.what.value) >= 0 else ()
     return item.what.songs if isinstance(item.what, SongsMeant) else ()
+
+
+def _is_into(item: ReplyItem) -> bool:
+    return isinstance(item.what, StatedFact) and item.what.field == "into"
 
 
 def _is_key_of(item: ReplyItem) -> bool:

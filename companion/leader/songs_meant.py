@@ -20,17 +20,15 @@ from companion.leader.near_titles import (
 )
 from companion.leader.numbers_meant import (
     CALLED,
-    NUMBER_ARTICLES,
     UNITS,
-    UP_TO_NUMBER,
     are_bars,
     end_of_onwards,
     first_or_last,
     is_digit,
     is_dot,
-    is_range,
     may_be_number,
     ordinal_at,
+    up_to,
 )
 from companion.leader.phrase_lists import HEDGES
 from companion.leader.reply_words import COUNTED, NUMBER, SIGN, WORD, ReplyWord, counted, low, set_of, words_of
@@ -260,8 +258,8 @@ class SongNames:
             return None
         number, many = first
         end, last = at + many, None
-        begins = end + 1 + (low(words, end) in UP_TO_NUMBER and low(words, end + 1) in NUMBER_ARTICLES)
-        if begins < len(words) and is_range(words, start, end) and (second := counted(list(words), begins)):
+        begins = up_to(words, start, end)
+        if 0 < begins < len(words) and (second := counted(list(words), begins)):
             to_end = begins + second[1]
             if number < second[0] and not (to_end < len(words) and words[to_end].low in UNITS):
                 last, end = second[0], to_end

@@ -5,8 +5,9 @@ from collections.abc import Sequence
 from typing import Final, NamedTuple
 
 from companion.leader.courtesies import COURTEOUS
+from companion.leader.hour_words import folded_phrases
 from companion.leader.key_words import is_portuguese_in
-from companion.leader.numbers_meant import FROM_NUMBER, NUMBER_ARTICLES, RANGES, UP_TO_NUMBER
+from companion.leader.numbers_meant import FROM_NUMBER, NUMBER_ARTICLES, RANGES, UP_TO_NUMBER, is_first_or_last
 from companion.leader.phrase_lists import (
     AS,
     AS_SHOWN,
@@ -74,8 +75,15 @@ class TurnOfPhrase(NamedTuple):
 
 _KEY: Final = re.compile(r"[A-G](?:[b#♭♯])?m?$")
 _QUESTION_OF: Final = {word: field for field, words in QUESTIONS.items() for word in words.split()}
+# The two songs that were named.
+BOTH: Final = folded_phrases(
+    "both | both of them | both of these | both of those | beide | beides | tous les deux | toutes les deux | "
+    "les deux | los dos | las dos | ambos | ambas | entrambi | entrambe | tutti e due | tutte e due | os dois | "
+    "as duas | allebei | alle twee | begge | begge to | båda | båda två | bägge | oba | obie | obě | obe | mindkettő | "
+    "molemmat | els dos | les dues | y ddau"
+)
 ALL_OF_THEM: Final = set_of(
-    "todo todas todos tout toute toutes kaikki tot totes tots sve svi vsi "
+    "alle alla tous tutti todos samtliga todo todas todos tout toute toutes kaikki tot totes tots sve svi vsi "
     "alt allt alles allemaal tutto tutte vsechny vsechno vse wszystko wszystkie mind minden"
 )
 THANKED: Final = set_of("thanks thank thx cheers ta regards love best danke merci grazie xx xxx")
@@ -169,6 +177,8 @@ def _turns(words: Sequence[ReplyWord], at: int) -> list[TurnOfPhrase]:
     many = phrase(words, at, "any more", "anymore", "any longer")
     if many and any(word.low in NOTS or word.low in ("arent", "stopped") for word in words[max(at - 12, 0) : at]):
         found.append(TurnOfPhrase(FILLER, at + many))
+    if (many := phrase_of(words, at, BOTH)) and not is_first_or_last(low(words, at + many)):
+        found.append(TurnOfPhrase(FILLER, at + many))  # not: les deux premiers
     if signature := _signature(words, at):
         found.append(TurnOfPhrase(FILLER, at + signature))
     if said in FILLERS or words[at].kind == SIGN or _is_plain(words, at) or said in ALL_OF_THEM:

@@ -110,8 +110,8 @@ KIND_REPLIES = (
     reply(PIER, "both sets 55 minutes. Kick-off 8pm.", "First minutes 55\nSecond minutes 55\nFirst starts 20:00"),
     reply(PIER, "set 2: G, D, A, C maybe", "5 key G ?\n6 key D ?\n7 key A ?\n8 key C ?"),
     # ---------------------------------------------------------------- all in a key, who ends, numbers that count on
-    reply(PIER, "hallo\n5-7 alle in c", "5 key C ?\n6 key C ?\n7 key C ?"),
-    reply(PIER, "5-7 tutti in sol", "5 key G ?\n6 key G ?\n7 key G ?"),
+    reply(PIER, "hallo\n5-7 alle in c", "5 key C\n6 key C\n7 key C"),
+    reply(PIER, "5-7 tutti in sol", "5 key G\n6 key G\n7 key G"),
     reply(PIER, "Moth E and it fades away on the organ", "4 key E ?\n4 ending fade ?\n4 notes fades away ?"),
     reply(PIER, "Moth E. We finish on a stab, crash, all together.",
           "4 key E\n4 ending crash ?\n4 starts_with all ?\nleft finish on"),
