@@ -50,7 +50,10 @@ def _is_key(words: list[ReplyWord], at: int, end: int) -> bool:
 
 
 _BETWEEN_TITLES: Final = ("y", "en", "i", "e", "a", "ja", "és", "oraz")
-_IN_BESIDE: Final = {"e": ("in", "em", "sono", "sao", "entrambe", "entrambi", "ambas", "ambos"), "a": ("v", "ve", "jsou")}
+_IN_BESIDE: Final = {
+    "e": ("in", "em", "sono", "sao", "entrambe", "entrambi", "ambas", "ambos"),
+    "a": ("v", "ve", "jsou"),
+}
 _AND: Final = ("et", "y", "e", "und", "og", "och")
 _THE: Final = set_of("la le el il die das les las los den det")
 _OF_LISTS: Final = ("in", "em", "en", "sono", "le", "li", "as", "os", ",")
