@@ -11,8 +11,10 @@ from companion.setlist.notation import Notation
 from companion.setlist.parsing.inline_songs import sung_by
 from companion.setlist.parsing.key_at_end import key_at_end
 from companion.setlist.parsing.key_cells import plain_key
+from companion.setlist.parsing.lead_words import count_of_leads, set_led_to
 from companion.setlist.parsing.patterns import SINGER, TAIL
 from companion.setlist.parsing.set_headings import read_heading
+from companion.setlist.parsing.talk_words import AFTER, BEFORE
 from companion.setlist.parsing.text_lines import TextLine
 
 FEWEST: Final = 4  # lines that begin so
@@ -23,6 +25,11 @@ _KEY: Final = re.compile(r"^([A-H](?:[b#♭♯]|is|es|s)?m?)\s?:\s+(\S.*)$")
 _FIRST_WORD: Final = re.compile(r"^([^\W\d_]{1,6})\s+(?=\S)")
 _LEGEND_WORD: Final = re.compile(r"(?<!\w)([^\W\d_]{1,6})\s?=\s?[^\W\d_]")
 _SAYS: Final = re.compile(r"\s(?:is|was|be|not)\s")  # sorry Moth is in F not G
+_KEY_INSIDE: Final = re.compile(
+    r"[\s(](?:[B-H]|[A-H](?:[b#♭♯]|is|es|m)|Es|As)m?(?=$|[),.;:!?\s])|[\s(]A(?=$|[),.;:!?])|"
+    r"\((?:[Dd]o|[Rr]e|[Mm]i|[Ff]a|[Ss]ol|[Ll]a|[Ss]i)\b"
+)
+_PLACED: Final = re.compile(rf"\s(?:{BEFORE}|{AFTER})\s[A-Z]")  # we finish on Moth after Weeds, of a list with Weeds
 MAX_WORDS: Final = 2  # small ones
 SHORTEST, LONGEST = 3, 12  # letters of each
 _TITLE_WORDS: Final = (
@@ -91,26 +98,31 @@ def _without_small_labels(lines: Sequence[TextLine]) -> Sequence[TextLine]:
 def _without_small_words(lines: Sequence[TextLine], notation: Notation) -> Sequence[TextLine]:
     """Take small words off a title with a key, in doubt, where the others begin with capitals: opener Moth A."""
     filled = [line for line in _filled(lines) if line.text[0].isalpha()]
-    small = sum(line.text[0].islower() for line in filled)
-    if len(filled) < FEWEST or small > (1 - MOST) * len(filled):
+    others = [line for line in filled if not count_of_leads(line.text.split(" "))]
+    small = sum(line.text[0].islower() for line in others)
+    if len(filled) < FEWEST or small > (1 - MOST) * len(others):
         return lines
     made = []
     for above, line in itertools.pairwise((None, *lines)):
         assert line  # noqa: S101  only the first is None
         words = line.text.split(" ")
-        count = next((at for at, word in enumerate(words) if not _is_small(word)), 0)
+        leads = count_of_leads(words)
+        count = leads or next((at for at, word in enumerate(words) if not _is_small(word)), 0)
         said, rest = " ".join(words[:count]), " ".join(words[count:])
         goes_on = above is not None and not line.row.blank_before and _may_go_on(above.text, notation)
         is_label = (
             not goes_on and 0 < count <= MAX_WORDS and rest[:1].isupper() and not rest.isupper() and not line.talk
         )
-        if (
+        is_led = leads and rest[:1].isupper() and not (goes_on or line.talk or _PLACED.search(rest))
+        is_led = is_led and _KEY_INSIDE.search(rest) is not None
+        if is_led or (
             is_label
             and not _SAYS.search(rest)
             and plain_key(words[count], notation=notation) is None
             and _is_keyed(rest, notation)
         ):
-            made.append(msgspec.structs.replace(line, text=rest, front=said, talk=said))
+            name = line.set_name or (set_led_to(said) if is_led else "")
+            made.append(msgspec.structs.replace(line, text=rest, front=said, talk=said, set_name=name))
         else:
             made.append(line)
     return made

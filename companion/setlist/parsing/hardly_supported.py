@@ -100,6 +100,8 @@ def doubt_odd_songs(found: Sequence[Classified], style: Style) -> None:
     songs = [one for one in found if one.took is LineKind.SONG and one.draft]
     keyed = sum(one.draft.has_key for one in songs if one.draft)
     is_keyed = len(songs) >= FEWEST_FULL and keyed >= MAX_ALIKE * len(songs)
+    fallen = sum(draft.title[:1].islower() for one in songs if (draft := one.draft))
+    rise = len(songs) >= FEWEST and fallen <= FEW_ALIKE * len(songs)
     for one in songs:
         draft = one.draft
         if draft is None or draft.doubts or one.doubts:
@@ -107,7 +109,7 @@ def doubt_odd_songs(found: Sequence[Classified], style: Style) -> None:
         text = one.line.text
         if is_keyed and not draft.has_fact and not (one.line.is_marked and looks_like_title(one.line, style)):
             draft.doubts.append(doubtful_song("without a key, unlike the others", draft.title))
-        elif not draft.has_key and not one.line.is_marked and style.capitals and text[:1].islower():
+        elif not one.line.is_marked and text[:1].islower() and (rise if draft.has_key else rise or style.capitals):
             draft.doubts.append(doubtful_song("in small letters, unlike the others", draft.title))
 
 

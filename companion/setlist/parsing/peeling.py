@@ -11,6 +11,7 @@ from companion.setlist.parsing.doubts import doubtful_key, label_or_title, lengt
 from companion.setlist.parsing.key_at_end import KeyAtEnd, key_at_end
 from companion.setlist.parsing.key_cells import key_cell, plain_key
 from companion.setlist.parsing.key_then_words import bracket_before_words
+from companion.setlist.parsing.lead_words import without_says
 from companion.setlist.parsing.list_style import Style
 from companion.setlist.parsing.patterns import (
     ASKED_AT_END,
@@ -192,6 +193,7 @@ def _ends_in_sure_key(draft: Draft, text: str, style: Style) -> bool:
 def _is_sure(end: KeyAtEnd, style: Style) -> bool:
     """Return whether letters at the end are the key, not the title's last word."""
     is_said = end.is_said and (end.written[0].isupper() or style.key_at_end)
+    is_said = is_said or (end.written[0].isupper() and without_says(end.before) != end.before)
     return end.is_strong or is_said or end.before[-1:] in "-–—:,|/=)]" or style.key_at_end
 
 
@@ -294,7 +296,7 @@ def _peel_key(draft: Draft, text: str, style: Style) -> str:
         return first.before.rstrip(SEPARATORS)
     if end and _is_sure(end, style):
         draft.take_key(end.written)
-        title = NOW_AT_END.sub("", end.before.rstrip(SEPARATORS))
+        title = NOW_AT_END.sub("", without_says(end.before.rstrip(SEPARATORS)))
         alone = len(end.written) == 1 and end.before[-1:] not in "-–—:,|/=)]" and not end.is_said
         if alone and end.may_be_title:
             draft.doubts.append(letter_of_title(title, end.written))

@@ -17,7 +17,11 @@ APART = re.compile(r"\s*[,;|•·]\s*")
 _LEADING_KEY = re.compile(
     r"^([^\s,;:!]{1,4}(?:[ -](?:flat|sharp|minor|major|moll|dur))?)(?:[\s,;:!]+)(\S.*)$", re.IGNORECASE
 )
-_FOR_NOW = re.compile(r"(?:then|up to|down to|now|tonight|today|this time|instead|these days)\b")  # E now
+_FOR_NOW = re.compile(
+    r"(?:then|up to|down to|now|tonight|today|this time|instead|these days|again|"
+    r"too|as well|still|wieder|auch|aussi|también|anche|também|weer|igen|igjen|också|også)\b"
+)  # E now
+_SAID_LETTERS = "BCDEFG"  # in C all the way
 _STRONG = re.compile(r"^[A-Ga-g][b#♭♯]m?$|^[A-Ga-g]m$")
 
 
@@ -86,7 +90,7 @@ def key_in_front(text: str, notation: Notation) -> tuple[str, str] | None:
         return None
     words = found[2].removeprefix("/ ").lstrip()
     parted = found.string[found.end(1)] in ",;:!" or words != found[2] or (words[:1].isdigit() and found[1] in "BCDEFG")
-    parted = parted or bool(_FOR_NOW.match(words))
+    parted = parted or bool(_FOR_NOW.match(words)) or (text.startswith("in ") and found[1] in _SAID_LETTERS)
     return (found[1], words) if parted or _STRONG.match(found[1]) else None
 
 
