@@ -8,6 +8,7 @@ from typing import Final
 from companion.leader.clear_times import WHICH_HALF, clear_times, may_be_morning
 from companion.leader.event_words import PARTS_OF_SONG
 from companion.leader.places_said import TAKEN, is_place, place_claim
+from companion.leader.probable_sets import SET_NOUNS
 from companion.leader.probable_times import probable_times
 from companion.leader.reply_dates import ANY_DAY, DayReading, day_in
 from companion.leader.reply_items import KeyFact, ReplyItem, ScannedLine
@@ -42,7 +43,7 @@ def at_times(said: SetTimes, line: ScannedLine, place: str) -> Iterator[ReplyRea
     if left and days and is_place(left):
         yield VenueClaim(left, TAKEN)
         left = ""
-    yield from (TimeClaim(one, left or said.doubt) for one in said.times)
+    yield from _claims(said, left or said.doubt)
     for item in days:
         if isinstance(item.what, DayReading):
             claim = DayClaim(item.what, line.text)
@@ -56,10 +57,20 @@ def at_times(said: SetTimes, line: ScannedLine, place: str) -> Iterator[ReplyRea
 
 def _clear(said: SetTimes, line: ScannedLine, days: Sequence[ReplyItem]) -> Iterator[ReplyReading]:
     """Yield the times of a line whose every word is explained, and its other times for the player."""
-    yield from (TimeClaim(one, said.doubt) for one in said.times)
+    yield from _claims(said, said.doubt)
     yield from (DayClaim(item.what, line.text) for item in days if isinstance(item.what, DayReading))
     if said.has_others:
         yield Unread(NOWHERE, line.text)
+
+
+def _claims(said: SetTimes, doubt: str) -> Iterator[TimeClaim]:
+    """Yield the times of a line; a length that may be that of the whole night has a doubt of its own."""
+    for one in said.times:
+        if said.of_night and one.minutes is not None and one.starts_min is not None:
+            yield TimeClaim(one._replace(minutes=None), doubt)
+            yield TimeClaim(one._replace(starts_min=None), doubt or said.of_night)
+        else:
+            yield TimeClaim(one, doubt)
 
 
 def times_in(line: ScannedLine, names: SongNames, about: Sequence[int] = ()) -> SetTimes:
@@ -67,6 +78,19 @@ def times_in(line: ScannedLine, names: SongNames, about: Sequence[int] = ()) -> 
 
     ``about``: the sets that the lines before are about.
     """
+    said = _times_in(line, names, about)
+    names_set = any(isinstance(item.what, SongsMeant) and item.what.sets for item in line.items)
+    names_set = names_set or any(word.low in SET_NOUNS - _OTHER_NOUNS for word in line.words)
+    is_long = any((one.minutes or 0) > LONG_SET for one in said.times)
+    return said._replace(of_night=OF_NIGHT) if is_long and len(names.show.sets) == 1 and not names_set else said
+
+
+_OTHER_NOUNS: Final = frozenset(["go", "one", "lot", "bit", "turn"])  # we go 7 to 10
+LONG_SET: Final = 90  # minutes; from 7 to 10, where no set is named, may be a night with a break
+OF_NIGHT: Final = "is that one set, or the night with a break?"
+
+
+def _times_in(line: ScannedLine, names: SongNames, about: Sequence[int]) -> SetTimes:
     skip = _places_of_days(line)
     if (clear := clear_times(line.words, names.named_sets, skip)) is not None:
         return clear

@@ -1,12 +1,13 @@
 """The place of the show in the lines that name its day or its times, where the reply does not say which words it is."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from companion.leader.places_said import TAKEN
+from companion.leader.places_told import told_place
 from companion.leader.probable_places import probable_place
 from companion.leader.reply_dates import ANY_DAY, day_in
 from companion.leader.reply_lines import ReplyLine
-from companion.leader.reply_readings import DayClaim, ReplyReading, TimeClaim, VenueClaim
+from companion.leader.reply_readings import DayClaim, ReplyReading, TimeClaim, Unread, VenueClaim
 from companion.leader.songs_meant import SongNames
 from companion.show.titles import folded
 
@@ -23,6 +24,8 @@ class PlacesBeside:
         yield from readings
         self._has_place = self._has_place or any(isinstance(one, VenueClaim) for _, one in readings)
         timed = dict.fromkeys(line for line, one in readings if isinstance(one, DayClaim | TimeClaim))
+        if not (timed or self._has_place):
+            yield from self._told(dict.fromkeys(line for line, one in readings if isinstance(one, Unread)))
         for line in timed:
             if not (self._has_place or line.is_quoted or line.doubts_day):
                 day = day_in(line.text, ANY_DAY)
@@ -30,6 +33,14 @@ class PlacesBeside:
                 if place:
                     self._has_place = True
                     yield line, VenueClaim(place, TAKEN)
+
+    def _told(self, lines: Iterable[ReplyLine]) -> Iterator[tuple[ReplyLine, ReplyReading]]:
+        """Yield the place that a line tells which is not understood, and which names no day."""
+        for line in lines:
+            place = "" if line.is_quoted or self._has_place else told_place(line.text, self._is_named)
+            if place:
+                self._has_place = True
+                yield line, VenueClaim(place, TAKEN)
 
     def _is_named(self, words: str) -> bool:
         """Return whether words name a set, or have the title of a song."""

@@ -4,7 +4,8 @@ import re
 from collections.abc import Sequence
 from typing import Final
 
-from companion.leader.reply_dates import ANY_DAY, day_in
+from companion.leader.day_words import NAMED_DAYS
+from companion.leader.reply_dates import ANY_DAY, MONTH_NAMES, day_in
 from companion.leader.reply_readings import NOWHERE, ReplyReading, Unread, VenueClaim
 from companion.show.titles import folded
 
@@ -110,9 +111,12 @@ def place_beside(text: str, start: int, end: int) -> str:
 
 _TOWN: Final = r"(?:, [A-Z][\w'’-]{2,20}(?: [A-Z][\w'’-]{1,20}){0,2}(?=[.!]?$))?"
 _PLACE_AT: Final = re.compile(rf"\b(?P<at>at|in(?= the )) (?:the )?(?P<place>[A-Z][^,.;:!?]{{1,60}}{_TOWN})")
-# What follows the name of a place: at the Duck on the 12th, from 8.
+# What follows the name of a place: at the Duck on the 12th, from 8, on Boxing Day, btw not the hotel, and we start.
 _ENDS_PLACE: Final = re.compile(
-    r"\s(?:on|from|at|for|by|till|until|this|next)\s(?:the\s)?(?=\d|(?:mon|tue|wed|thu|fri|sat|sun|half|noon|midnight))",
+    r"\s(?:on|from|at|for|by|till|until|this|next)\s(?:the\s)?"
+    rf"(?=\d|(?:mon|tue|wed|thu|fri|sat|sun|half|noon|midnight)|(?:{'|'.join(NAMED_DAYS)})\b|(?:{MONTH_NAMES})\s\d)|"
+    r"\s(?:tonight|tomorrow|btw|by the way|not|now|but|because|instead|as (?:usual|always|before|ever))(?!\w)|"
+    r"\sand\s(?=(?:we|it|i|you|there|they|then)\b)",
     re.IGNORECASE,
 )
 _NO_NAME: Final = "TB[ACD]|Same|Usual|As|Not|No|Ask|Later|Still|Unchanged|See|To"
@@ -128,7 +132,8 @@ _PLACE_SAME: Final = re.compile(
 )
 _MOVED_TO: Final = re.compile(
     r"\b(?i:the venue|venue|place|gig|show|party|we|it)"
-    r"(?:['’](?:s|re|ve)| has| have| is| are| was)?(?: now)?(?: been)? (?:moved|changed|switched) to (?:the )?"
+    r"(?:['’](?:s|re|ve)| has| have| is| are| was)?(?: now)?(?: been)? (?:moved|moves|moving|changed|switched) to "
+    r"(?:the )?"
     r"(?P<place>[A-ZÀ-Þ][\w'’-]{0,20}"
     r"(?: (?:[A-ZÀ-Þ][\w'’-]{0,20}|of|the|in|on|and|&|de|di|del)){0,9})"
 )
@@ -164,6 +169,18 @@ _PLAYED: Final = re.compile(
 )
 
 
+def _end_of_name(words: str, titles: Sequence[str]) -> int:
+    """Return where the name of a place ends, before when the show is, what is not said of it, or a song."""
+    ends = _ENDS_PLACE.search(words)
+    songs = (
+        one.start() for one in _AND.finditer(words) if folded(words[one.end() :]).startswith((*filter(None, titles),))
+    )
+    return min([len(words), *songs, *([ends.start()] if ends else [])])
+
+
+_AND: Final = re.compile(r"\s(?:and|but|then)\s")
+
+
 def without_place(text: str, titles: Sequence[str], *, is_asked: bool) -> tuple[str, str]:
     """Split off the place of the show: "5 December at the Old Mill"; the whole line where the question asks for it."""
     if is_asked and len(text) <= 120 and not text.endswith("?") and not is_put_off(text):
@@ -176,7 +193,9 @@ def without_place(text: str, titles: Sequence[str], *, is_asked: bool) -> tuple[
         said = _SMALL_END.sub("", found_place["place"])
         return f"{text[: found_place.start()]}{text[found_place.start('place') + len(said) :].lstrip(' .!,')}", said
     if (found_place := _PLACE_IS.search(text)) and not _KEY.match(text, found_place.start("place")):
-        return f"{text[: found_place.start()]}{text[found_place.end() :].lstrip(' .!,')}", found_place["place"].strip()
+        begins = found_place.start("place")
+        end = begins + _end_of_name(found_place["place"], titles)
+        return f"{text[: found_place.start()]}{text[end:].lstrip(' .!,')}", text[begins:end].strip()
     if (whole := _AT_A_PLACE.match(text)) and not folded(whole["place"]).startswith(tuple(filter(None, titles))):
         return "", whole["place"]
     if (found := _FOREIGN_AT.search(text)) and day_in(text[: found.start()], ANY_DAY):
@@ -186,7 +205,6 @@ def without_place(text: str, titles: Sequence[str], *, is_asked: bool) -> tuple[
     if found and day_in(before, ANY_DAY) and not re.search(r", [A-ZÀ-Þ]", before):
         return text[: found.start()].rstrip(" ,") + text[found.end() :], found["place"]
     if (found := _PLACE_AT.search(text)) and (_PLAYED.match(text) or day_in(text[: found.start("place")], ANY_DAY)):
-        ends = _ENDS_PLACE.search(found["place"])
-        end = found.start("place") + ends.start() if ends else found.end()
+        end = found.start("place") + _end_of_name(found["place"], titles)
         return text[: found.start("at")] + text[end:].lstrip(), text[found.start("place") : end].strip()
     return text, ""

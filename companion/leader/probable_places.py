@@ -23,7 +23,7 @@ _NOUNS: Final = set_of(
     "room rooms lounge pavilion mill inn arms tavern castle gardens casino arena stadium tent bandstand institute "
     "legion depot brewery cellar cellars library museum hangar warehouse clubhouse restaurant cafe farm boat pier quay "
     "wharf terrace rooftop town-hall courtyard lodge manor priory studio vaults bothy union "
-    "haus halle saal kirche schloss zelt festzelt wirt wirtshaus gasthaus gasthof stadl scheune biergarten rathaus "
+    "zentrum centrum centre center centro haus halle saal kirche schloss zelt festzelt wirt wirtshaus gasthaus gasthof stadl scheune biergarten rathaus "
     "keller platz dorfplatz marktplatz turnhalle heim stube buhne schule alm "
     "salle eglise chapelle chateau mairie brasserie guinguette kiosque gymnase foyer auberge ferme domaine chapiteau "
     "zaal feestzaal dorpshuis kerk kroeg schuur hoeve loods parochiezaal plein kasteel herberg "
@@ -65,7 +65,7 @@ _IT_IS: Final = re.compile(
     r"miejsce|helyszín|paikka|mjesto|kraj|lloc)(?:['’]?s| is|:)?\s)+(?:the\s)?",
     re.IGNORECASE,
 )
-_CUTS: Final = re.compile(r"[,;!?()\[\]\n]|[.:](?=\s|$)|\s[-–—]\s")
+CUTS: Final = re.compile(r"[,;!?()\[\]\n]|[.:](?=\s|$)|\s[-–—]\s")
 # What follows the name of a place in the same part: at the Duck on the 12th, from 8.
 _ENDS: Final = re.compile(
     r"\s(?:on|from|for|by|till|until|this|next|at|with|but|and then|then|so|because|from|ab|um|von|de|à|dalle|od|fra)\s"
@@ -96,13 +96,13 @@ def probable_place(text: str, skip: Sequence[tuple[int, int]], is_other: Callabl
         text = f"{text[:start]}{',' * (end - start)}{text[end:]}"
     if (named := _LABELLED.search(text)) and (place := named["place"].strip()) and not _LATER.match(place):
         return place
-    rated = [_rated(part.strip(), is_other, with_day=bool(skip)) for part in _CUTS.split(_without_times(text))]
+    rated = [rated_place(part.strip(), is_other, with_day=bool(skip)) for part in CUTS.split(without_times(text))]
     best = max(range(len(rated)), key=lambda at: rated[at][0])
     names = [name for rate, name in rated[max(best - 1, 0) : best] if rate == LEAST]
     return ", ".join([*names, rated[best][1]])  # The Anchor, Wharf Street
 
 
-def _rated(part: str, is_other: Callable[[str], bool], *, with_day: bool = False) -> tuple[int, str]:
+def rated_place(part: str, is_other: Callable[[str], bool], *, with_day: bool = False) -> tuple[int, str]:
     """Return how probably words are the place, and its name: 3 with a word for one, 2 a name after "at", 0 not.
 
     ``with_day``: the line has a date, beside which a name and no more may be the place.
@@ -143,7 +143,7 @@ def _begins_name(word: str) -> bool:
     return word[:1].isupper() or word.casefold() in ("the", "de", "la", "le", "el", "st")
 
 
-def _without_times(text: str) -> str:
+def without_times(text: str) -> str:
     """Return a text with its times of day as commas."""
     words = words_of(text)
     line = TimedText(words)

@@ -10,15 +10,15 @@ from companion.show.date_words import date_words
 from companion.show.titles import folded
 
 _MONTHS: Final = MONTHS | MORE_MONTHS
-_MONTH: Final = "|".join(sorted(_MONTHS, key=len, reverse=True))
+MONTH_NAMES: Final = "|".join(sorted(_MONTHS, key=len, reverse=True))
 _WEEKDAYS: Final = {folded(name): at for at, names in enumerate(DAYS_OF_WEEK) for name in names.split()}
 _DAY_NAMES: Final = "|".join(dict.fromkeys([*" ".join(DAYS_OF_WEEK).split(), *_WEEKDAYS]))
 _WEEKDAY: Final = rf"(?:\b(?P<weekday>{_DAY_NAMES})\b\.?,?\s?(?:the\s|den\s|el\s|le\s|de\s|dia\s|la\s)?)?"
 _NO_YEAR: Final = re.compile(
     rf"{_WEEKDAY}(?:\bthe\s)?"
-    rf"(?:\b(?P<day>\d{{1,2}})(?:st|nd|rd|th|\.)?\s?(?:of\s|de\s|d['’])?(?P<month>{_MONTH})\b\.?"
+    rf"(?:\b(?P<day>\d{{1,2}})(?:st|nd|rd|th|\.)?\s?(?:of\s|de\s|d['’])?(?P<month>{MONTH_NAMES})\b\.?"
     r"(?:,?\s(?:del?\s)?(?P<year4>20\d\d)\b)?|"
-    rf"\b(?P<month2>{_MONTH})\.?\s(?P<day2>\d{{1,2}})(?:st|nd|rd|th)?\b|"
+    rf"\b(?P<month2>{MONTH_NAMES})\.?\s(?P<day2>\d{{1,2}})(?:st|nd|rd|th)?\b|"
     r"\b(?P<day3>\d{1,2})\.(?P<month3>\d{1,2})\.(?P<year3>\d\d\b)?(?!\d)|"
     r"(?<![\d/])\b(?P<a>\d{1,2})/(?P<b>\d{1,2})\b(?:/(?P<year>\d\d)\b)?(?!/))",
     re.IGNORECASE,
@@ -54,7 +54,7 @@ def _named_day(line: str, today: dt.date) -> DayReading | None:
 
 
 _COUNTED: Final = re.compile(
-    rf"\b(?:the\s)?(?P<which>first|second|third|fourth|last)\s(?P<named>{_DAY_NAMES})\s(?:in|of)\s(?P<month>{_MONTH})\b"
+    rf"\b(?:the\s)?(?P<which>first|second|third|fourth|last)\s(?P<named>{_DAY_NAMES})\s(?:in|of)\s(?P<month>{MONTH_NAMES})\b"
     r"(?:,?\s(?P<year>20\d\d)\b)?(?:,?\s\(?the\s(?P<day>\d{1,2})(?:st|nd|rd|th)\)?)?",
     re.IGNORECASE,
 )

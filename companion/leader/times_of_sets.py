@@ -58,13 +58,14 @@ class SetTimes(NamedTuple):
     """The times of sets that a line states, and its words that nothing explains.
 
     ``doubt``: why the times are uncertain although all words are explained. ``has_others``: whether the line also has
-    times of other things, such as the doors.
+    times of other things, such as the doors. ``of_night``: why a length from a start to an end may be no set's.
     """
 
     times: tuple[SetTime, ...] = ()
     left: str = ""
     doubt: str = ""
     has_others: bool = False
+    of_night: str = ""
 
 
 def set_times(line: str, sets: int, numbered: Callable[[int], int | None]) -> SetTimes:

@@ -1,7 +1,7 @@
 """Words that tell when and where the show is, or that a song moves: each in its own line, in many languages."""
 
 import pytest
-from leader.reply_shape import PIER, TODAY, in_sets, reply
+from leader.reply_shape import BARN, PIER, TODAY, in_sets, reply
 from leader.scoring import compare
 
 from companion.leader.answers import read_answers
@@ -21,6 +21,26 @@ TOLD = [
     ("we moved to The Crown Hotel", "show venue The Crown Hotel"),
     ("First set starts at 20:30. Venue: The Glue Works.", "First starts 20:30\nshow venue The Glue Works"),
     ("The room is the Copper Attic, as ever", "show venue the Copper Attic ?"),
+    (
+        "We are at the Grand Salini Hotel on New Year's Eve, first set from 9.30 pm",
+        "show venue Grand Salini Hotel\nshow date 2026-12-31\nFirst starts 21:30",
+    ),
+    ("The hall is the Copper Grange now", "show venue the Copper Grange"),
+    ("We're at the Crown and we start at 8", "show venue Crown\nFirst starts 20:00"),
+    (
+        "The gig is Saturday 12 December at the Corn Hall and Moth is in G",
+        "show date 2026-12-12\nshow venue Corn Hall\n4 key G",
+    ),
+    ("It's at the Penmor Club btw not the hotel", "show venue Penmor Club ?"),
+    ("Der Ort ist der Pfarrsaal Kleinbach", "show venue Pfarrsaal Kleinbach ?"),
+    ("Das Konzert ist jetzt im Gasthof Krone", "show venue Gasthof Krone ?"),
+    ("Wir spielen ab 19 Uhr im Gasthof Krone", "show venue Gasthof Krone ?"),
+    ("On joue à la salle Jean Moulin", "show venue salle Jean Moulin ?"),
+    ("Tocamos en el Casino de Luarca", "show venue Casino de Luarca ?"),
+    ("it's now the Old Drill Hall", "show venue Old Drill Hall ?"),
+    ("The party moves to the Grand Pavilion", "show venue Grand Pavilion"),
+    ("We will park behind the Corn Hall", ""),
+    ("it's a big room with a bar", ""),
     ("Moth we moved to G", "4 key G"),
     ("Moth we moved to B flat", "4 key Bb"),
     ("Moth moved to Fm", "4 key Fm"),
@@ -35,6 +55,16 @@ TOLD = [
 @pytest.mark.parametrize(("text", "facts"), TOLD)
 def test_when_where_and_what_moves_is_told_in_few_words(text: str, facts: str) -> None:
     score = compare(reply(PIER, text, facts), read_answers(text, PIER, today=TODAY))
+    assert (score.missing, score.wrong, score.doubted) == ((), (), ())
+
+
+@pytest.mark.parametrize(
+    ("text", "doubt"), [("We play from 7 to 9 pm.", " ?"), ("One set from 7 to 9 pm.", ""), ("We go 7 to 8.30 pm", "")]
+)
+def test_a_night_without_its_sets_may_have_a_break(text: str, doubt: str) -> None:
+    minutes = 90 if "8.30" in text else 120
+    facts = f"Main starts 19:00\nMain minutes {minutes}{doubt}"
+    score = compare(reply(BARN, text, facts), read_answers(text, BARN, today=TODAY))
     assert (score.missing, score.wrong, score.doubted) == ((), (), ())
 
 
