@@ -29,7 +29,8 @@ class PlacesBeside:
         for line in timed:
             if not (self._has_place or line.is_quoted or line.doubts_day):
                 day = day_in(line.text, ANY_DAY)
-                place = probable_place(line.text, [(day.start, day.end)] if day else [], self._is_named)
+                dated = [(day.start, day.end)] if day else []
+                place = told_place(line.text, self._is_named, dated) or probable_place(line.text, dated, self._is_named)
                 if place:
                     self._has_place = True
                     yield line, VenueClaim(place, TAKEN)

@@ -1,7 +1,7 @@
 """The place of the show in a line that tells where it is, not when, always in doubt: Wir spielen im Gasthof Krone."""
 
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from typing import Final
 
 from companion.leader.probable_places import CUTS, LEAST, MAX_TEXT, rated_place, without_times
@@ -35,10 +35,15 @@ _ANY: Final = re.compile(
 )  # a big room with a bar
 
 
-def told_place(text: str, is_other: Callable[[str], bool]) -> str:
-    """Return the place that a clause of a line tells, or "". ``is_other``: whether words name a song or a set."""
+def told_place(text: str, is_other: Callable[[str], bool], skip: Sequence[tuple[int, int]] = ()) -> str:
+    """Return the place that a clause of a line tells, or "".
+
+    ``is_other``: whether words name a song or a set. ``skip``: the letters of the date, from and to.
+    """
     if len(text) > MAX_TEXT:
         return ""
+    for start, end in skip:
+        text = f"{text[:start]}{',' * (end - start)}{text[end:]}"
     for part in CUTS.split(_COMMAS.sub("", without_times(text))):
         said = part.strip()
         if (tells := _TELLS.match(said)) is None:
