@@ -11,6 +11,7 @@ import msgspec
 from companion.leader.accounted_facts import joined_again, unaccounted_lines
 from companion.leader.answer_words import answer_words
 from companion.leader.claimed import Claimed, claims_on
+from companion.leader.german_keys import names_keys_in_german
 from companion.leader.guessed_times import guessed_times
 from companion.leader.key_runs import runs_of_keys
 from companion.leader.keys_in_order import keys_in_order
@@ -35,12 +36,6 @@ from companion.show import Show, Song
 from companion.show.chords import moved_words
 from companion.show.titles import folded
 
-# Names of keys that only German (and its neighbours) have, and its words; then B is most likely Bb.
-IN_GERMAN: Final = re.compile(
-    r"(?<![^\W_])(?:[HF]is|Cis|Dis|Gis|[CDG]es|H|Hm|[A-Ha-h](?:is|es|s)?[ -]?(?:[Mm]oll|[Dd]ur))(?![^\W_])|"
-    r"\bin (?:As|Es|Des|Ges|Ces)\b|"
-    r"\b(?:wir|Wir|fängt|spielen|anderen|Stück|für|bei|ist|und|nicht|Nummer|Tonart|Lied|Danke|Gr(?:uß|üße))\b"
-)
 LOG: Final = logging.getLogger("companion.leader")
 _SERVICE: Final = re.compile(r"\b(?:the service|the sermon|gottesdienst|gudstj[äe]n(?:st|este))\b", re.IGNORECASE)
 _WORD: Final = re.compile(r"[^\W\d_]{4,20}")
@@ -153,7 +148,7 @@ def _read(
     named |= {word for one in names.sets for word in one.split()}
     names.named_sets.is_by_day = bool(named & OF_MORNING) or _SERVICE.search(text) is not None
     day = today or dt.date.today()  # noqa: DTZ011  the player's own day
-    scanner = LineScanner(names, day, notation, may_be_german=bool(IN_GERMAN.search(text)))
+    scanner = LineScanner(names, day, notation, may_be_german=names_keys_in_german(text))
     part = read_part(text)
     typed = list(lines_of(part.text, names.titles, scanner.says_something, names.sets))
     lines = told_by_heading(answers_in_turn(answered_within_quotes(typed, names), names), names)

@@ -165,7 +165,7 @@ class LineScanner:
         after_song = bool(before) and isinstance(before[-1].what, SongsMeant)
         if (key := key_at(words, at, self._known, notation=self._notation, after_song=after_song)) is not None:
             if self._may_be_german and words[at].text in ("B", "b") and key.key and key.end == at + 1:
-                key = key._replace(key=read_key("Bb"), doubt="B is Bb in German")
+                key = key._replace(key=read_key("Bb"), doubt="B may be Bb, as in German")
             fact_of_key = KeyFact(
                 str(key.key or ""), key.firm, key.doubt, key.then, str(key.denied or ""), str(key.second or "")
             )
