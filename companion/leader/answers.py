@@ -167,6 +167,7 @@ def _read(
     ]
     if names.from_top:
         said = [scanner.scan(one.text, None) for one in said]
+    said = [one for one in said if one.text not in reader.answered]
     times = tuple(guessed_times(reader.read_lines, scanner))
     answers = _answers(claims_on(readings, names, asked, reader.read_lines, times), names, said)
     if writer := player_who_writes(part.text):

@@ -12,19 +12,17 @@ _IN_GERMAN: Final = re.compile(
     r"\b(?:wir|Wir|fängt|spielen|anderen|Stück|für|bei|ist|und|nicht|Nummer|Tonart|Lied|Danke|Gr(?:uß|üße))\b"
 )
 # Small words of the languages that call the note below C "H"; no other language that replies come in has them.
-_NEIGHBOURS: Final = tuple(
-    set_of(words)
-    for words in (
-        "ich wir ihr mir dir euch bis oder aber noch muss muessen mit auf das dem ist sind nicht kein keine keinen beim "
-        "zum zur und fur wird wie spielen spielt alles letzte letzten erste ersten zweite zweiten gibt schon dann jetzt "
-        "heute bitte danke gruss grusse servus moin sonst auch nur vom ohne nach",
-        "og och ikke inte jeg jag pa det som ogsa ocksa eller hilsen takk tack spiller spelar starter borjar bare bara",
-        "nie jest gramy gram zaczyna zaczynamy sie tylko tez albo dla jak koncu",
-        "neni hrajeme hraje zacina jen take taky nebo konci tady prosim dekuji diky",
-        "nem es jatsszuk kezdi vagy csak vegen koszonom",
-        "ei mutta tai soitetaan alkaa vain myos lopussa kiitos",
-    )
+_SMALL_WORDS: Final = (
+    "ich wir ihr mir dir euch bis oder aber noch muss mit auf das dem ist sind nicht kein keine beim zum zur und fur "
+    "wird wie spielen spielt alles letzte letzten erste ersten zweite zweiten gibt schon dann jetzt heute bitte danke "
+    "gruss grusse servus moin sonst auch nur vom ohne nach | "
+    "og och ikke inte jeg jag pa det som ogsa ocksa eller hilsen takk tack spiller spelar starter borjar bare bara | "
+    "nie jest gramy gram zaczyna zaczynamy sie tylko tez albo dla jak koncu | "
+    "neni hrajeme hraje zacina jen take taky nebo konci tady prosim dekuji diky | "
+    "nem es jatsszuk kezdi vagy csak vegen koszonom | "
+    "ei mutta tai soitetaan alkaa vain myos lopussa kiitos"
 )
+_NEIGHBOURS: Final = tuple(map(set_of, _SMALL_WORDS.split("|")))
 LEAST: Final = 2  # different words
 
 

@@ -19,11 +19,15 @@ MAX_CLAUSES: Final = 120  # of one line; what lies beyond is only kept
 
 
 class ReadLine(NamedTuple):
-    """A line as the reader read it: the songs being spoken of before it, and the question that its heading asks."""
+    """A line as the reader read it: the songs being spoken of before it, and the question that its heading asks.
+
+    ``answers``: whether that question is quoted right above it.
+    """
 
     line: ScannedLine
     about: SongsMeant = NOWHERE
     field: str = ""
+    answers: bool = False
 
 
 class GuessClause(NamedTuple):
@@ -40,6 +44,7 @@ class GuessClause(NamedTuple):
     field: str
     is_carried: bool = False  # whether its songs are named in a sentence before
     keyed: bool = False  # whether its sentence has a key
+    answers: bool = False  # whether it answers a quoted question about its song
 
     @property
     def said(self) -> str:
@@ -95,7 +100,7 @@ def clauses_of(read: ReadLine, names: SongNames) -> Iterator[GuessClause]:
             is_past = any(read.line.words[at].low in PAST for at in free)
             is_unknown = any(isinstance(one.what, TurnOfPhrase) and one.what.kind == UNKNOWN_TO_LEADER for one in part)
             if about is not NOWHERE and not about.no_song and not (skips or is_past or is_unknown):
-                yield GuessClause(about, read.line, part, free, lows, field, is_carried, keyed)
+                yield GuessClause(about, read.line, part, free, lows, field, is_carried, keyed, read.answers)
 
 
 def _asks_who(line: ScannedLine) -> bool:

@@ -56,7 +56,7 @@ def guessed_start(clause: GuessClause) -> str | None:
     is_weak = lows[at] in AT_START
     if (is_weak or clause.is_carried) and (_has_ending(clause) or "last" in lows):
         return None
-    if clause.is_carried and is_weak:
+    if clause.is_carried and is_weak and not clause.answers:
         return None
     counts = lows[at] in COUNTS
     with_at = next((place for place in (at + 1, at + 2) if place < len(lows) and lows[place] in AFTER_VERB), None)
@@ -155,8 +155,14 @@ def _start_by_name(clause: GuessClause) -> str | None:
         return player
     if not asked:
         return None
+    if clause.answers and 0 < len(rest) <= MAX_NAME and all(map(_may_name, _rest_words(clause))):
+        return " ".join(word.text for word in _rest_words(clause))  # handbells
     plays = next((at for at, low in enumerate(clause.lows) if low in PLAYS), None)
     return _unknown_player(clause, plays, -1) if plays else None
+
+
+def _rest_words(clause: GuessClause) -> list[ReplyWord]:
+    return [word for at in clause.free if (word := clause.line.words[at]).low not in SMALL]
 
 
 def _described_player(clause: GuessClause, rest: Sequence[str], *, asked: bool) -> str | None:

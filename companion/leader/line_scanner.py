@@ -89,6 +89,7 @@ class LineScanner:
         self.today = today
         self._notation = notation
         self.spoken_of = -1  # the place in the show of the song that the lines above spoke of last
+        self.answers_song = False  # whether the line is right below a quoted question about a song
         self._may_be_german = may_be_german and notation is not Notation.GERMAN
         self._titled = words_of_titles([*names.titles, *names.sets])
         firsts = {title.split()[0] for title in names.titles if title}
@@ -162,7 +163,7 @@ class LineScanner:
             return ReplyItem(at, dictated, Separator(is_strong=dictated > at + 1, joins=dictated == at + 1))
         if (meant := self.names.set_meant(words, at)) is not None:
             found.append(ReplyItem(at, meant.end, meant))
-        after_song = bool(before) and isinstance(before[-1].what, SongsMeant)
+        after_song = isinstance(before[-1].what, SongsMeant) if before else self.answers_song
         if (key := key_at(words, at, self._known, notation=self._notation, after_song=after_song)) is not None:
             if self._may_be_german and words[at].text in ("B", "b") and key.key and key.end == at + 1:
                 key = key._replace(key=read_key("Bb"), doubt="B may be Bb, as in German")

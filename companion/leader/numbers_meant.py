@@ -215,7 +215,18 @@ def may_be_number(words: Sequence[ReplyWord], at: int, end: int, *, called: bool
     is_oh_no = at > 1 and words[at - 1].low == "no" and words[at - 2].low in EXCLAIMED  # oh no three is in A
     is_that_one = words[at].kind == WORD and at > 0 and words[at - 1].low in NOT_BEFORE_ONE
     is_that_one = is_that_one or (words[at].low == "one" and at > 1 and words[at - 2].low in _OF_ONE)  # the train one
-    return called or is_oh_no or not is_that_one
+    return called or is_oh_no or not (is_that_one or _is_first_beat(words, at))
+
+
+def _is_first_beat(words: Sequence[ReplyWord], at: int) -> bool:
+    """Return whether a "one" is the beat on which a song ends: auf der Eins, op de een, sur le un."""
+    before = at - 1 - (at > 0 and words[at - 1].low in _BEAT_ARTICLES)
+    return words[at].low in _ONES and before >= 0 and words[before].low in _ON
+
+
+_ONES: Final = set_of("one eins een un uno um ett en")
+_ON: Final = set_of("on auf op sur sul sull en no pa")
+_BEAT_ARTICLES: Final = set_of("the der die de het le la el l")
 
 
 def _has_player(words: Sequence[ReplyWord], at: int) -> bool:

@@ -73,6 +73,10 @@ class PieceReader:
         self._set_length: Claim | None = None  # how long the set is that was spoken of last
         self._last: list[Claim] = []  # the last facts, which "so is Rain Delay" repeats
 
+    def ask_of(self, about: SongsMeant) -> None:
+        """Take the songs of a quoted question, whatever was not understood before, for what follows."""
+        self.about, self._is_lost = about, False
+
     def spoken_of_in_doubt(self, names: SongNames) -> SongsMeant:
         """Return the songs that were named last, for words that only point back to them."""
         songs = self.spoken_of.songs
@@ -293,8 +297,7 @@ class PieceReader:
             return Unread(self.about, piece.said)
         return self._set_length._replace(about=self.about, words=piece.said, doubt=piece.said)
 
-    def _last_keys(self) -> list[Claim]:
-        """Return the keys that were said last, which "same" may repeat; it may be the key of last time as well."""
+    def _last_keys(self) -> list[Claim]:  # which "same" may repeat; it may be the key of last time as well
         return [one for one in self._last if isinstance(one.fact, KeyFact) and not one.about.is_rest]
 
     def _again(self, about: SongsMeant, piece: ReplyPiece) -> Iterator[ReplyReading]:

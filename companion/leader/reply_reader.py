@@ -7,6 +7,7 @@ from typing import Final
 
 from companion.leader.accounted_words import unaccounted
 from companion.leader.asked_back import without_questions
+from companion.leader.asked_values import AskedOf, asked_about, asked_of, asked_value, without_yes
 from companion.leader.corrections_below import corrects_above, numbered_as_above
 from companion.leader.courtesies import is_courtesy
 from companion.leader.days_and_times import at_times, doubted_day, names_day, times_beside, times_in
@@ -27,7 +28,7 @@ from companion.leader.places_said import (
     place_claim,
     without_place,
 )
-from companion.leader.players import THE_LEADER
+from companion.leader.players import LEADER_COUNTS, THE_LEADER
 from companion.leader.reply_dates import ANY_DAY, DayReading, day_in
 from companion.leader.reply_items import KeyFact, ScannedLine, Separator, is_word
 from companion.leader.reply_lines import CHARTS_FOR, FORM_ONLY, MAIL_DAY, YOU_START, ReplyLine
@@ -49,6 +50,7 @@ from companion.leader.stated_fact import StatedFact
 from companion.leader.sure_facts import with_clauses_explained
 from companion.leader.times_of_sets import SetTimes
 from companion.leader.turns_of_phrase import COLOUR, CORRECT, FILLER, HEDGE, TurnOfPhrase
+from companion.leader.who_starts import COUNTS_IN
 
 LOG: Final = logging.getLogger("companion.leader")
 LOG.addHandler(logging.NullHandler())  # for those who look; the player sees the line that is kept
@@ -74,6 +76,9 @@ class ReplyReader:
         self._pieces = PieceReader()
         self._field = ""  # the question that the last heading asks
         self._heads = ""  # the question that the same line asks before its answers
+        self._quoted_ask = AskedOf()  # what the quoted question right above asks
+        self._answers = ""  # the field that a line right below such a question answers
+        self.answered: set[str] = set()  # lines that are only a value which such a question asks for
         self._placed = PlacesBeside(scanner.names)
         self._is_beside_day = False  # whether the line above or below is only a date
         self._within: int | None = None  # the set whose numbers count from 1
@@ -106,12 +111,24 @@ class ReplyReader:
             return kept
         if not line.is_quoted and (form := FORM_ONLY.match(rest)) and not self._scanner.says_something(form[0]):
             return [*kept, (line, Unread(NOWHERE, rest))]  # Dress: black tie
+        ask, self._quoted_ask = self._quoted_ask, AskedOf()
+        self._answers = "" if line.is_quoted else ask.field
+        self._scanner.answers_song = bool(self._answers)
+        rest = without_yes(rest) if self._answers == "key" else rest
+        if not line.is_quoted and (value := asked_value(ask, rest)):
+            self.answered.add(rest)
+            return [*kept, (line, value)]
         try:
-            return [*kept, *self._line(self._starred(line._replace(text=rest)))]
+            return [*kept, *self._line(self._starred(line._replace(text=rest))), *self._asked_next(line)]
         except Exception:
             LOG.exception("a line of the reply could not be read")
             self._pieces.about = NOWHERE
             return [(line, Unread(NOWHERE, line.text))]
+
+    def _asked_next(self, line: ReplyLine) -> tuple[LineReading, ...]:
+        """Keep what a quoted line asks of one song, for the line below; it states nothing."""
+        self._quoted_ask = asked_of(self._scanner.scan(line.text, self._within)) if line.is_quoted else AskedOf()
+        return ()
 
     def _line(self, line: ReplyLine) -> Iterator[LineReading]:
         if not (self._holds or line.goes_on):
@@ -158,7 +175,7 @@ class ReplyReader:
         if self._pieces.about is NOWHERE and not line.is_quoted and _speaks_of_it(scanned):
             self._pieces.about = self._pieces.spoken_of_in_doubt(self._scanner.names)
         self._heads = line.field
-        asked = line._replace(field=FIELD_ASKED.get(self._field, self._field))
+        asked = line._replace(field=FIELD_ASKED.get(self._field, self._field) or self._answers)
         if line.field == "venue":
             self._field = ""  # the place is one line; the next says something else
         is_untimed = line.is_quoted or line.doubts_day == MAIL_DAY
@@ -166,8 +183,8 @@ class ReplyReader:
         if times.times:
             yield from ((asked, one) for one in self._at_times(times, scanned, place))
             return
-        if line.is_quoted and line.text.endswith("?") and (asked_about := _asked_about(scanned)) is not None:
-            self._pieces.about = asked_about  # our own question, quoted: it states nothing
+        if line.is_quoted and line.text.rstrip(" )]").endswith("?") and (about := asked_about(scanned)) is not None:
+            self._pieces.ask_of(about)  # our own question, quoted: it states nothing
             self._holds, self._has_said = True, False
             return
         yield from self._said_in(asked, scanned, place)
@@ -195,14 +212,17 @@ class ReplyReader:
             scanned = numbered_as_above(self._scanner.scan(text, self._above), scanned)
         self._above = scanned.within
         if not is_quoted:
-            self.read_lines.append(ReadLine(scanned, self._pieces.about, self._field))
+            self.read_lines.append(
+                ReadLine(scanned, self._pieces.about, self._field or self._answers, bool(self._answers))
+            )
         return scanned
 
     def _is_own_line(self, line: ReplyLine) -> bool:
         """Take a quoted line with the number and the title of a song, as the message writes it, for what follows."""
         own = self._scanner.names.own_line(line.text) if line.is_quoted else None
         if own is not None:
-            self._pieces.about = self._pieces.spoken_of = own
+            self._pieces.ask_of(own)
+            self._pieces.spoken_of = own
             self._holds, self._has_said = True, False
         return own is not None
 
@@ -277,6 +297,9 @@ class ReplyReader:
         is_me = isinstance(fact, StatedFact) and fact.is_lone and fact.value == THE_LEADER
         if is_me and line.field != "starts_with" and any(isinstance(item.what, KeyFact) for item in scanned.items):
             return MAY_SING  # Moth = D, me
+        counts = isinstance(fact, StatedFact) and fact.value == LEADER_COUNTS
+        if counts and self._answers not in ("", "starts_with"):
+            return COUNTS_IN  # "G. I count it in" below "key?"
         named = [item for item in scanned.items if isinstance(item.what, SongsMeant) and item.what.songs]
         by_number = bool(named) and all(scanned.words[item.end - 1].kind == NUMBER for item in named)
         if by_number and self._lost_in:
@@ -303,12 +326,6 @@ def _with_place_beside(line: ScannedLine, found: list[ReplyReading]) -> list[Rep
 
 def _meant(line: ScannedLine) -> Iterator[SongsMeant]:
     return (item.what for item in line.items if isinstance(item.what, SongsMeant))
-
-
-def _asked_about(line: ScannedLine) -> SongsMeant | None:
-    """Return the song or the set that a question is about."""
-    meant = [one for one in _meant(line) if one.songs or one.sets]
-    return meant[0] if len({(one.songs, one.sets) for one in meant}) == 1 else None
 
 
 def _says_more(line: ScannedLine) -> bool:
