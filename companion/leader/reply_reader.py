@@ -15,6 +15,7 @@ from companion.leader.guessed_clauses import ReadLine
 from companion.leader.heading_lines import is_half_read, misses_set, set_heading, speaks_of_set
 from companion.leader.line_scanner import LineScanner
 from companion.leader.new_songs import swapped, without_new_song
+from companion.leader.numbers_in_passing import own_lines, without_passing_numbers
 from companion.leader.parted_lines import asked_and_denied, parted_times
 from companion.leader.piece_reader import PieceReader
 from companion.leader.places_beside import PlacesBeside
@@ -84,6 +85,7 @@ class ReplyReader:
         self._within: int | None = None  # the set whose numbers count from 1
         self._above: int | None = None  # the set that the line above spoke of
         self._lost_in = ""  # the heading of a set that is not understood: the numbers below it may count in it
+        self._own_lines = own_lines(line.text for line in lines if not line.is_quoted)
         self._all_quoted = all(line.is_quoted for line in lines if not line.ends_block)
         # Whether a line that only names songs is the heading of the next ones, and had an answer.
         self._holds = self._has_said = False
@@ -211,6 +213,7 @@ class ReplyReader:
         if self._within is None and self._above is not None and corrects_above(scanned):
             scanned = numbered_as_above(self._scanner.scan(text, self._above), scanned)
         self._above = scanned.within
+        scanned = scanned if is_quoted else without_passing_numbers(scanned, self._own_lines)
         if not is_quoted:
             self.read_lines.append(
                 ReadLine(scanned, self._pieces.about, self._field or self._answers, bool(self._answers))

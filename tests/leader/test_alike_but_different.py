@@ -77,3 +77,19 @@ def test_times_of_sets(reply: str, differs: list[str]) -> None:
 def test_a_point_after_rit_ends_the_sentence_where_the_next_song_follows(reply: str, of: str) -> None:
     read = read_answers(reply, show(*map(song, SONGS)), today=TODAY)
     assert [one.title for one in read.found if one.field == "ending"] == [of]
+
+
+@pytest.mark.parametrize(
+    ("reply", "found"),
+    [
+        (
+            "1 C - stops on the 3\n2 D\n3 G",
+            {"Moth: key C", "Moth: ending stops on 3", "Weeds: key D", "Tram Home: key G"},
+        ),
+        ("1 C 3 A\n2 D\n3 fades", {"Moth: key C", "Tram Home: key A", "Weeds: key D", "Tram Home: ending fade"}),
+        ("1 C and 3 G\n2 D\n3 fades", {"Moth: key C", "Tram Home: key G", "Weeds: key D", "Tram Home: ending fade"}),
+    ],
+)
+def test_a_number_in_the_middle_of_a_line_is_no_song_that_has_its_own_line(reply: str, found: set[str]) -> None:
+    read = read_answers(reply, show(*map(song, SONGS)), today=TODAY)
+    assert {str(one) for one in read.found} == found
