@@ -66,3 +66,15 @@ def test_a_sheet_of_one_column_is_read_like_a_text() -> None:
     book.save(raw := io.BytesIO())
     found = list_in(raw.getvalue(), "list.xlsx")
     assert said(found) == "First: Moth Parade=A; Weeds=E | Second: Tidal Clock=C; Fog=G"
+
+
+def test_rows_about_the_gig_above_a_table_do_not_hide_its_times() -> None:
+    found = list_in(
+        b"Band,The Tin Moths,,\nVenue,Weir Hall,,\nTime,Song,Key,Vox\n18:30,DRINKS,,\n,Moth Parade,F,-\n,Weeds,Eb,-\n"
+        b"20:00,FIRST DANCE,,\n,Tidal Clock,D,Ann\n20:05,PARTY SET,,\n,Fog Bell,E,Ann\n,Late Tram,Am,Jo\n"
+        b"21:00,CAKE CUTTING,,\n",
+        "list.csv",
+    )
+    assert said(found) == (
+        "Drinks: Moth Parade=F; Weeds=Eb | First dance: Tidal Clock=D | Party set: Fog Bell=E; Late Tram=Am"
+    )

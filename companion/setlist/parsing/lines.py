@@ -30,6 +30,7 @@ from companion.setlist.parsing.list_name import named_list
 from companion.setlist.parsing.list_style import Style
 from companion.setlist.parsing.list_talk import says_same_as_before
 from companion.setlist.parsing.second_keys import doubt_second_keys, part_small_ends
+from companion.setlist.parsing.sets_said import take_sets_said
 from companion.setlist.parsing.song_line import read_song
 from companion.setlist.parsing.taking_talk import take_talk
 from companion.setlist.parsing.text_lines import TextLine
@@ -57,6 +58,7 @@ def take_in_lines(lines: Sequence[TextLine], gathered: SetListBuilder, notation:
     for one in found:
         _take(one, gathered, style)
     take_talk(found, gathered, first, notation)
+    take_sets_said(found, gathered, first)
     doubt_shape(found, style, gathered)
     doubt_left_out(found, gathered)
 

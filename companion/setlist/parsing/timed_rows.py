@@ -11,7 +11,7 @@ from companion.setlist.parsing.column_roles import Head
 from companion.setlist.parsing.grid_rows import title_at
 
 FEWEST: Final = 2  # rows with a time and words alone
-MIN_TIMES: Final = 0.6  # share of a column's filled cells; the others are its name and the list's
+MIN_TIMES: Final = 0.5  # share of a column's filled cells; the others are its name and the list's
 MAX_TIMED: Final = 0.2  # share of the songs; where more have a time, it says when a song is played
 
 
