@@ -48,6 +48,8 @@ class _Conversation:
         click.echo()
         if question.text:
             click.echo(harmless_line(f"{question.where}: {question.text}"))
+        if doubt.quotes:
+            click.echo(harmless_line(doubt.quotes))
         while True:
             typed = click.prompt(_prompt(question), default="", show_default=False).strip()
             if typed.lower() == STOP:

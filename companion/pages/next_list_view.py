@@ -138,6 +138,7 @@ def question_html(
         "fieldset",
         tag("legend", doubt.question),
         tag("p", f"{question.where}: {question.text}", class_="pencil") if question.text else None,
+        tag("p", doubt.quotes, class_="pencil") if doubt.quotes else None,
         *choices,
         other if field else None,
         tag("p", advice if refused == doubt.question else None, id=f"{name}-slip", class_="slip"),

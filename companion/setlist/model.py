@@ -144,6 +144,7 @@ class Doubt(msgspec.Struct, frozen=True):
     answers: tuple[DoubtAnswer, ...] = ()  # the first is the one assumed
     asks_for: str = ""  # the song's field that any other word sets, such as "key"; "" where only ``answers`` count
     song: int | None = None  # the song's number in the show as read, counted from 1 through all sets
+    quotes: str = ""  # the line elsewhere that says so, with its place: line 40: drop Moth
 
     def __str__(self) -> str:
         """Return what the account shows."""

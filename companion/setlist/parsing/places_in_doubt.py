@@ -22,6 +22,7 @@ class PlaceAsked(msgspec.Struct, frozen=True):
     draft: Draft
     says: str
     question: str
+    quotes: str  # the line of talk, with its place
     is_made: bool  # the song has moved
     other: SetsInOrder = ()
     partner: Draft | None = None
@@ -48,7 +49,7 @@ def doubt_places(asked: Sequence[PlaceAsked], drafts: Sequence[Draft]) -> None:
             answers = (
                 (YES, DoubtAnswer("no", (correction,))) if one.is_made else (NO, DoubtAnswer("yes", (correction,)))
             )
-            one.draft.doubts.append(Doubt(one.says, one.question, answers))
+            one.draft.doubts.append(Doubt(one.says, one.question, answers, quotes=one.quotes))
 
 
 def _correction(one: PlaceAsked, numbers: Mapping[int, int], moved: Collection[int]) -> PlaceCorrection | None:

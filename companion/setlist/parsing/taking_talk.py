@@ -24,6 +24,7 @@ from companion.setlist.tidy import cut
 MOST_ANSWERS: Final = 4  # messages after a question in which its answer is looked for
 NEAR: Final = 3  # messages between what takes a song out and what puts one in its place
 LONGEST_SAID: Final = 80  # characters of the line that a doubt shows
+LONGEST_QUOTED: Final = 300  # the same where its question is asked
 _ENCORE: Final = "Encore"  # begins the name of each set of encores, in whatever language the list has it
 _IS_PLAYED: Final = (YES, DoubtAnswer("no", (LineCorrection(LineKind.ASIDE),)))
 
@@ -35,6 +36,11 @@ class _Talk(msgspec.Struct, frozen=True):
     row: ListRow
     text: str
     sender: str
+
+    @property
+    def quoted(self) -> str:
+        """The line with its place, for a question at another line."""
+        return f"{self.row.place}: {cut(self.text, LONGEST_QUOTED)}"
 
 
 def take_talk(found: Sequence[Classified], gathered: SetListBuilder, first: int, notation: Notation) -> None:
@@ -110,12 +116,14 @@ class _Taking:
         match change.kind:
             case TalkKind.NOTE if draft is not None and not change.is_asked and _is_worth(change, draft):
                 draft.take_each(change.words)
-                if change.is_whole and MAY_BE_OUT.search(change.words) and not is_remark(change.words):
-                    says = f"a line may say that it is not played: {_short(talk.text)}"
-                    draft.doubts.append(Doubt(says, f"Is {draft.title!r} played?", _IS_PLAYED))
+                if change.is_whole and not change.is_kept and MAY_BE_OUT.search(change.words):
+                    self._may_be_out(draft, talk, change.words)
                 return f"note on {draft.title}"
             case TalkKind.KEY if draft is not None and change.key is not None and change.key != draft.key:
                 return self._new_key(draft, change.key, talk, is_sure=is_sure)
+            case TalkKind.DROP if draft is not None and change.is_unclear and not change.is_asked:
+                self._may_be_out(draft, talk)
+                return f"may leave {draft.title} out"
             case TalkKind.DROP if draft is not None:
                 return self._drop(draft, talk, index, is_sure=is_sure)
             case TalkKind.SWAP if draft is not None and change.beside is not None and is_sure:
@@ -136,12 +144,14 @@ class _Taking:
             case TalkKind.SWAP if draft is not None and beside is not None and self._home(beside):
                 question = asks_exchange(draft.title, beside.title)
                 says = f"a line asks for it to change places: {_short(talk.text)}"
-                self._gathered.places.append(PlaceAsked(draft, says, question, is_made=False, partner=beside))
+                self._gathered.places.append(
+                    PlaceAsked(draft, says, question, talk.quoted, is_made=False, partner=beside)
+                )
                 return f"asks for {draft.title} and {beside.title} to change places"
             case TalkKind.PLACE if draft is not None and (order := self._order_with(draft, change.side, beside)):
                 question = asks_place(draft.title, change.side, beside.title if beside else None)
                 says = f"a line asks to move it: {_short(talk.text)}"
-                self._gathered.places.append(PlaceAsked(draft, says, question, is_made=False, other=order))
+                self._gathered.places.append(PlaceAsked(draft, says, question, talk.quoted, is_made=False, other=order))
                 return f"asks to move {draft.title}"
             case TalkKind.ADD if change.words:
                 key = str(change.key) if change.key else None
@@ -162,14 +172,22 @@ class _Taking:
                 return ""
             answers = (NO, DoubtAnswer("yes", (FieldCorrection("key", str(key)),)))
             says = f"a line asks for {key}: used {before or 'no key'}"
-            draft.doubts.append(Doubt(says, f"Is {draft.title!r} in {key}?", answers, asks_for="key"))
+            draft.doubts.append(
+                Doubt(says, f"Is {draft.title!r} in {key}?", answers, asks_for="key", quotes=talk.quoted)
+            )
             return f"asks for {key}"
         draft.key, draft.key_is_open, draft.key_is_unknown = key, False, False
         draft.doubts = [one for one in draft.doubts if one.asks_for != "key"]
         answers = (YES, DoubtAnswer("no", (FieldCorrection("key", str(before) if before else None),)))
         says = f"the list says {before or 'no key'}, a line after it says {key}: used {key}"
-        draft.doubts.append(Doubt(says, f"Is {draft.title!r} in {key}?", answers, asks_for="key"))
+        draft.doubts.append(Doubt(says, f"Is {draft.title!r} in {key}?", answers, asks_for="key", quotes=talk.quoted))
         return f"{draft.title}: in {key}"
+
+    def _may_be_out(self, draft: Draft, talk: _Talk, words: str = "") -> None:
+        """Ask about a song that talk may take out; it stays in."""
+        if not is_remark(words):
+            says = f"a line may say that it is not played: {_short(talk.text)}"
+            draft.doubts.append(Doubt(says, f"Is {draft.title!r} played?", _IS_PLAYED, quotes=talk.quoted))
 
     def _drop(self, draft: Draft, talk: _Talk, index: int, *, is_sure: bool) -> str:
         key = str(draft.key) if draft.key else None
@@ -177,13 +195,14 @@ class _Taking:
             if self._is_refused(index):
                 return ""
             says = f"a line asks to leave it out: {_short(talk.text)}"
-            draft.doubts.append(Doubt(says, f"Is {draft.title!r} played?", _IS_PLAYED))
+            draft.doubts.append(Doubt(says, f"Is {draft.title!r} played?", _IS_PLAYED, quotes=talk.quoted))
             return f"asks to leave {draft.title} out"
         home = self._home(draft)
         if home is None:
             return ""
         self._gone = index, home[0], home[1]
-        self._gathered.take_away(draft, f"not played ({talk.text})", played_or_not(_short(talk.text), draft.title, key))
+        doubt = msgspec.structs.replace(played_or_not(_short(talk.text), draft.title, key), quotes=talk.quoted)
+        self._gathered.take_away(draft, f"not played ({talk.text})", doubt)
         return f"{draft.title}: not played"
 
     def _swap(self, one: Draft, other: Draft, talk: _Talk) -> str:
@@ -194,7 +213,7 @@ class _Taking:
         one.number = other.number = None
         says = f"changes places with {other.title}, as a line says: {_short(talk.text)}"
         question = asks_exchange(one.title, other.title)
-        self._gathered.places.append(PlaceAsked(one, says, question, is_made=True, partner=other))
+        self._gathered.places.append(PlaceAsked(one, says, question, talk.quoted, is_made=True, partner=other))
         return f"{one.title} and {other.title} change places"
 
     def _move(self, draft: Draft, change: TalkChange, above: Sequence[Draft], talk: _Talk) -> str:
@@ -215,7 +234,7 @@ class _Taking:
             before = earlier.other  # where the list itself has it
         question = asks_place(draft.title, change.side, beside.title if beside else None)
         says = f"moved, as a line says: {_short(talk.text)}"
-        places.append(PlaceAsked(draft, says, question, is_made=True, other=before))
+        places.append(PlaceAsked(draft, says, question, talk.quoted, is_made=True, other=before))
         return f"{draft.title}: moved"
 
     def _add_new(self, talk: _Talk, index: int) -> str:
@@ -238,7 +257,7 @@ class _Taking:
             there, at = self._place(change.side, beside, default=None)
         there.songs.insert(at, draft)
         says = f"added by a line of talk: {_short(talk.text)}"
-        draft.doubts.append(Doubt(says, f"Is {draft.title!r} a song, in this place?", _IS_PLAYED))
+        draft.doubts.append(Doubt(says, f"Is {draft.title!r} a song, in this place?", _IS_PLAYED, quotes=talk.quoted))
         for other in there.songs:
             other.number = None
         self._gathered.tell_song(talk.row, draft)

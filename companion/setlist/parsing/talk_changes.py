@@ -11,6 +11,7 @@ from companion.music import Key
 from companion.setlist.notation import Notation
 from companion.setlist.parsing.key_cells import plain_key
 from companion.setlist.parsing.patterns import AND, PART_OF_SONG
+from companion.setlist.parsing.talk_drops import DropSense, drop_sense, keeps_for_sure
 from companion.setlist.parsing.talk_keys import TRIM, keys_said
 from companion.setlist.parsing.talk_words import (
     ADDS,
@@ -87,6 +88,8 @@ class TalkChange(msgspec.Struct, frozen=True):
     words: str = ""
     is_asked: bool = False
     is_whole: bool = True  # the whole title is there
+    is_unclear: bool = False  # the words may mean something else
+    is_kept: bool = False  # the sentence says that the song stays in
 
 
 class _Sentence(msgspec.Struct, frozen=True):
@@ -150,15 +153,17 @@ class _Reading:
             if len(marks) > MAX_NAMED:
                 continue
             made = list(self._of_sentence(sentence))
+            is_kept = keeps_for_sure(said)
             for one in made:
                 named = {one.song, one.beside if one.song < 0 else one.song} - {-1, None}
-                yield msgspec.structs.replace(one, is_whole=named <= self._named.whole)
+                is_kept = is_kept or one.is_kept
+                if one.kind is not TalkKind.NOTE:
+                    yield msgspec.structs.replace(one, is_whole=named <= self._named.whole)
             if not any(one.kind is not TalkKind.NOTE for one in made) and len({one[2] for one in marks}) == 1:
                 whole = marks[0][1] == "\ue000"
                 words = self._plain(said).strip(TRIM)
-                yield TalkChange(
-                    TalkKind.NOTE, int(marks[0][2]), words=words, is_asked=sentence.is_asked, is_whole=whole
-                )
+                note = TalkChange(TalkKind.NOTE, int(marks[0][2]), words=words, is_asked=sentence.is_asked)
+                yield msgspec.structs.replace(note, is_whole=whole, is_kept=is_kept)
             last = int(marks[-1][2])
 
     def _of_sentence(self, sentence: _Sentence) -> Iterator[TalkChange]:
@@ -190,9 +195,18 @@ class _Reading:
         """Return what is said about one song of the sentence."""
         asked = sentence.is_asked
         clause_before = _CLAUSES.split(before)[-1] if at else before
-        is_dropped = DROPPED_BEHIND.search(clause_before) or NONE_OF_IT.match(clause_before)
-        if (is_dropped and not PART_OF_SONG.match(after.lstrip())) or DROPPED_AFTER.match(after):  # no Moth solo
+        ahead = DROPPED_BEHIND.search(clause_before) or NONE_OF_IT.match(clause_before)
+        ahead = None if PART_OF_SONG.match(after.lstrip()) else ahead  # no Moth solo
+        found = ahead or DROPPED_AFTER.match(after)
+        if found:
+            front = clause_before[: found.start()] if ahead else clause_before
+            rest = _CLAUSES.split(after if ahead else after[found.end() :])[0]
+            sense = drop_sense(sentence.text, front, found[0], rest)
+            if sense is DropSense.KEEPS:
+                return [TalkChange(TalkKind.NOTE, number, is_kept=True)]
             drop = TalkChange(TalkKind.DROP, number, words=self._plain(sentence.text), is_asked=asked)
+            if sense is DropSense.UNCLEAR:
+                return [msgspec.structs.replace(drop, is_unclear=True)]
             new = new_song(after, self._notation, "for", number) if INSTEAD.search(after) else None
             return [msgspec.structs.replace(new, is_asked=asked), drop] if new else [drop]
         made = []

@@ -13,7 +13,7 @@ _SMALL: Final = (
     r"noch|mal|"
     r"doch|dann|jetzt|la|le|les|el|los|lo|il|o|a|os|as|het|de|det|wir|we|vi)\s){0,3}"
 )
-_BEFORE_DROPPED: Final = (
+DROPPING: Final = (
     r"drop(?:ping|ped|pa|per|pen)?|lose|losing|cut(?:ting)?|skip(?:ping|pen)?|scrap(?:ping)?|ditch(?:ing)?|bin|"
     r"axe|omit|"
     r"remove|(?:leave|take|kick|chuck|throw) out|forget(?: about)?|without|minus|not (?:doing|playing)|"
@@ -24,9 +24,9 @@ _BEFORE_DROPPED: Final = (
     r"cort(?:a|ar|amos)|sem|não (?:tocamos|fazemos)|schrap(?:pen)?|zonder|stryk(?:a|er)?|ta bort|tar bort|"
     r"skippar?|slopar?|"
     r"utan|hoppar? över|stryg(?:er)?|fjern(?:er)?|dropp(?:er)?|uden|uten|kutt(?:er)?|bez|wywal(?:amy)?|skreśl(?:amy)?|"
-    r"wyrzucamy|vynech(?:áme|at)?|škrt(?:áme|nout)?|izbac(?:i|imo)|brez|izpust(?:i|imo)|jätetään"
+    r"wyrzucamy|vynech(?:áme|at)?|škrt(?:áme|nout)?|izbac(?:i|iti|imo)|brez|izpust(?:i|imo)|jätetään"
 )
-DROPPED_BEHIND: Final = re.compile(rf"(?:^|[\s(])(?:{_BEFORE_DROPPED})\s{_SMALL}$", re.IGNORECASE)
+DROPPED_BEHIND: Final = re.compile(rf"(?:^|[\s(])(?:{DROPPING})\s{_SMALL}$", re.IGNORECASE)
 _OPENERS: Final = (
     r"(?:(?:and|but|also|oh|so|ps:?|p\.s\.|edit:?|btw|sorry|ok|ach|und|also|et|y|e|en|och|og)[\s,:]{1,2}){0,3}"
 )
