@@ -9,6 +9,7 @@ from setlist.office_documents import MADE, OFFICE, make
 from striprtf.striprtf import rtf_to_text
 
 from companion import child
+from companion.setlist.list_reading import list_in
 from companion.setlist.model import ListRow
 from companion.setlist.readers.any_file import rows_in
 
@@ -268,6 +269,43 @@ def document(body: str, styles: str = "") -> bytes:
         if styles:
             zipped.writestr("word/styles.xml", f'<w:styles xmlns:w="{main}">{styles}</w:styles>')
     return out.getvalue()
+
+
+KEYED = ("Moth Parade (A)", "Owl Walk (C)", "Jay (Dm)", "Weeds (G)", "Fog Bell (E)")
+
+
+def paragraphs(bold: str, plain: str) -> str:
+    """Return a bold line above some songs, and one above the others."""
+    lines = ("Early doors", *KEYED[:3], "Dancing shoes on", *KEYED[3:])
+    return "".join((plain if line in KEYED else bold).format(line) for line in lines)
+
+
+BOLD_STYLE = (
+    '<style:style style:name="B" style:family="paragraph"><style:text-properties fo:font-weight="bold"/></style:style>'
+)
+WORD_BOLD = "<w:p><w:r><w:rPr><w:b/></w:rPr><w:t>{}</w:t></w:r></w:p>"
+BOLD_DOCUMENTS = {
+    "list.rtf": b"{\\rtf1 %s}" % paragraphs(r"\b {}\b0\par ", r"{}\par ").encode(),
+    "list.html": f"<html><body>{paragraphs('<p><b>{}</b></p>', '<p>{}</p>')}</body></html>".encode(),
+    "list.odt": open_text(BOLD_STYLE, paragraphs("<text:p text:style-name='B'>{}</text:p>", "<text:p>{}</text:p>")),
+    "list.docx": document(paragraphs(WORD_BOLD, "<w:p><w:r><w:t>{}</w:t></w:r></w:p>")),
+}
+
+
+@pytest.mark.parametrize("name", BOLD_DOCUMENTS)
+def test_bold_lines_without_a_key_head_the_songs_below_them(name: str) -> None:
+    (page,) = rows_in(BOLD_DOCUMENTS[name], name)
+    assert [row.text for row in page.rows if row.is_large] == ["Early doors", "Dancing shoes on"]
+    found = list_in(BOLD_DOCUMENTS[name], name)
+    assert [(one.name, len(one.songs)) for one in found.show.sets] == [("Early doors", 3), ("Dancing shoes on", 2)]
+
+
+def test_bold_songs_with_a_key_or_beside_songs_without_keys_head_nothing() -> None:
+    keyed = "<p><b>Moth (A)</b></p><p>Owl (C)</p><p>Jay (Dm)</p><p>Weeds (G)</p>"
+    bare = "<p><b>Moth</b></p><p>Owl</p><p>Jay</p><p>Weeds</p>"
+    for body in (keyed, bare):
+        (page,) = rows_in(f"<html><body>{body}</body></html>".encode(), "list.html")
+        assert not any(row.is_large for row in page.rows)
 
 
 @pytest.mark.long

@@ -177,3 +177,9 @@ def test_headings_in_any_words_stand_over_sets_side_by_side() -> None:
         said(found)
         == "Večera: Moth=Bb; Kite=Dm; Tidal Clock=F; Pier=G | Ples: Weeds=Ab; Jam Jar=Gm; Fog Bell=A; Slow Ferry=C"
     )
+
+
+@pytest.mark.parametrize("same", ["same", "the same", "gleich", "idem"])
+def test_a_bracket_that_calls_the_key_the_same_is_no_part_of_the_title(same: str) -> None:
+    found = read(f"A (was C) Moth Parade\nG (was Bb) Weeds Again\nD ({same}) Owl Walk\nAm (was Cm) Fog Bell\n")
+    assert said(found) == "First: Moth Parade=A; Weeds Again=G; Owl Walk=D; Fog Bell=Am"

@@ -45,6 +45,10 @@ _OF_TITLE = re.compile(
 )
 PERHAPS = re.compile(r"\s(?:maybe|perhaps|probably|prob|poss|possibly)$")
 _SOMEONE = re.compile(r"^[A-Z][a-z]+ [a-z]{3,}[^s\W]s(?: [a-z]\w*)*$")  # Ed hollers
+_SAME = re.compile(  # D (same) Moth, beside A (was C) Weeds
+    r"^(?:(?:the |la |lo |het )?(?:same|même|stesso|zelfde)|idem|gleich|igual|samma|samme|unchanged)(?: key)?$",
+    re.IGNORECASE,
+)
 _CONDITION = re.compile(r"^(?:if|only if|when|in case|maybe|optional|spare)\b")
 _IN_COLUMN = re.compile(r"\s\s[A-G][b#♭♯]?m?$")
 _COMMA_BEFORE_CHANGE = re.compile(r"(?<=[A-G#b♭♯m]),\s+(?=(?:then )?(?:up|down) to [A-G])")
@@ -136,7 +140,7 @@ def _peel_brackets(draft: Draft, text: str, style: Style) -> str:
         if found[1].strip() and (all_say_something(pieces) or found[1].strip() in style.singers):
             draft.take_all(pieces, found[1])
             return found[2]
-        if found[2].strip(SEPARATORS) and not found[1].strip():
+        if found[2].strip(SEPARATORS) and (not found[1].strip() or (draft.has_key and _SAME.match(found[1]))):
             return found[2]
         if _CONDITION.match(found[1]):
             draft.note(found[1])  # (if they want more) Moth

@@ -1,5 +1,6 @@
 """Collect a document's paragraphs, lists and tables while it is read, and return them as rows; cells stay cells."""
 
+import re
 from collections.abc import Sequence
 from typing import Final
 
@@ -15,6 +16,9 @@ STRUCK: Final = "~~"  # around text that is crossed out, as in Markdown
 LONG_CELL: Final = 4  # paragraphs in one cell: a list side by side with another, not a cell of a table
 LARGE: Final = 1.15  # times the usual size of letters; larger lines are headings
 SMALL: Final = 0.87  # smaller ones are notes
+FEWEST_PLAIN: Final = 3  # lines that are not bold, beside which bold ones stand out
+MIN_KEYED: Final = 0.5  # share of these lines with a key
+PARTS: Final = re.compile(r"[\s()\[\]|,;:/–—-]+")
 MAX_SPAN: Final = MAX_COLUMNS  # columns or rows that one cell may cover
 
 
@@ -26,6 +30,8 @@ class DocumentLine(msgspec.Struct):
     is_large: bool = False  # a heading
     is_small: bool = False
     quoted: int = 0  # how many times a mail quotes it
+    is_bold: bool = False  # some of it
+    is_plain: bool = False  # some of it is not bold
     size: float = 0.0  # of its largest letters, in any unit; 0 if it is not known
     comments: list[str] = []
 
@@ -52,7 +58,7 @@ class DocumentRows:
 
     # ------------------------------------------------------------------ paragraphs
 
-    def says(self, text: str, *, is_struck: bool = False, size: float = 0.0) -> None:
+    def says(self, text: str, *, is_struck: bool = False, is_bold: bool = False, size: float = 0.0) -> None:
         """Add text to the paragraph. A newline in it ends a line. ``size``: of its letters, in any unit."""
         self._size += len(text)
         if self._size > MAX_TEXT_BYTES:
@@ -60,11 +66,21 @@ class DocumentRows:
             raise no_list(self._shown, f"more than {most} KiB of text; a set list has about ten", "the list alone")
         first, *others = text.split("\n")
         self._pieces.append((first, is_struck))
-        self._next.size = max(self._next.size, size if first.strip() else 0.0)
+        self._sees(first, is_bold=is_bold, size=size)
         for line in others:
             self._end_line()
             self._pieces.append((line, is_struck))
-            self._next.size = size if line.strip() else 0.0
+            self._sees(line, is_bold=is_bold, size=size)
+
+    def _sees(self, text: str, *, is_bold: bool, size: float) -> None:
+        """Keep how letters look that are added to the line."""
+        if text.strip():
+            said = self._next
+            said.size, said.is_bold, said.is_plain = (
+                max(said.size, size),
+                said.is_bold or is_bold,
+                said.is_plain or not is_bold,
+            )
 
     def comment(self, text: str) -> None:
         """Attach a comment to the paragraph."""
@@ -221,7 +237,25 @@ def _with_large(blocks: Sequence[DocumentLine | DocumentTable]) -> Sequence[Docu
     for line in lines:
         line.is_large = line.is_large or line.size > LARGE * usual
         line.is_small = line.size < SMALL * usual
+    for line in _bold_headings([block for block in blocks if isinstance(block, DocumentLine) and block.text.strip()]):
+        line.is_large = True
     return blocks
+
+
+def _bold_headings(lines: Sequence[DocumentLine]) -> list[DocumentLine]:
+    """Return the lines in bold letters without a key, where most of the others have one: they are no songs."""
+    bold = [line for line in lines if line.is_bold and not line.is_plain]
+    others = [line for line in lines if line.is_plain]
+    keyed = sum(_says_key_behind(line.text) for line in others)
+    if len(others) < FEWEST_PLAIN or len(bold) >= len(others) or keyed < MIN_KEYED * len(others):
+        return []
+    return [line for line in bold if not _says_key_behind(line.text)]
+
+
+def _says_key_behind(text: str) -> bool:
+    """Return whether a key or a length is among the last words: Gasworks Corner (Am), Gasworks Corner - A - slow."""
+    words = PARTS.split(text.strip())
+    return any(says_key_or_length(word) for word in words[1:] if word)
 
 
 def _with_struck(pieces: Sequence[tuple[str, bool]]) -> str:

@@ -16,6 +16,7 @@ LENGTH: Final = re.compile(r"([0-9]{1,6}(?:\.[0-9]{1,8})?)(in|cm|mm|pt|pc)$")
 PER_INCH: Final = {"in": 1.0, "cm": 2.54, "mm": 25.4, "pt": 72.0, "pc": 6.0}
 SKIPPED: Final = ("tracked-changes", "note", "forms", "object", "ruby-text")  # deleted text, footnotes, drawings
 MAX_REPEATED: Final = 100  # spaces, columns or rows that one element stands for
+BOLD: Final = ("bold", "600", "700", "800", "900")
 DEFAULT: Final = "\0default"  # no style of a file has this name
 
 
@@ -24,6 +25,7 @@ class OpenStyle(msgspec.Struct):
 
     parent: str = ""
     is_struck: bool = False
+    is_bold: bool = False
     is_hidden: bool = False
     size: float = 0.0
     indent: int = 0  # of a paragraph, in steps of a quarter of an inch
@@ -54,6 +56,7 @@ class OpenStyles:
             case "text-properties":
                 line = attributes.get("text-line-through-style") or attributes.get("text-line-through-type")
                 self._now.is_struck = line not in (None, "", "none")
+                self._now.is_bold = attributes.get("font-weight", "") in BOLD
                 self._now.is_hidden = self._now.is_hidden or attributes.get("display") == "none"
                 self._now.size = _points(attributes.get("font-size", ""))
             case "table-properties":
@@ -77,6 +80,7 @@ class OpenStyles:
             if style is None:
                 break
             found.is_struck = found.is_struck or style.is_struck
+            found.is_bold = found.is_bold or style.is_bold
             found.is_hidden = found.is_hidden or style.is_hidden
             found.size = found.size or style.size
             found.indent = found.indent or style.indent
@@ -235,7 +239,8 @@ class _TextBody:
         styles = (self._paragraphs[-1], *self._text.spans)
         if not any(style.is_hidden for style in styles):
             size = next((style.size for style in reversed(styles) if style.size), 0.0)
-            self._rows.says(text, is_struck=any(style.is_struck for style in styles), size=size)
+            is_struck, is_bold = any(style.is_struck for style in styles), any(style.is_bold for style in styles)
+            self._rows.says(text, is_struck=is_struck, is_bold=is_bold, size=size)
 
 
 def open_parts(raw: bytes, shown: str, what: str) -> tuple[Parts, OpenStyles]:

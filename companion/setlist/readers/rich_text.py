@@ -38,6 +38,7 @@ class _Group(msgspec.Struct):
 
     is_skipped: bool = False
     is_struck: bool = False
+    is_bold: bool = False
     is_hidden: bool = False
     is_deleted: bool = False
     size: float = 12.0
@@ -108,12 +109,14 @@ class _RichText:
         match word:
             case "strike" | "striked":
                 self._now.is_struck = on
+            case "b":
+                self._now.is_bold = on
             case "deleted":
                 self._now.is_deleted = on
             case "v":
                 self._now.is_hidden = on
             case "plain":
-                self._now.is_struck = self._now.is_hidden = self._now.is_deleted = False
+                self._now.is_struck = self._now.is_hidden = self._now.is_deleted = self._now.is_bold = False
                 self._now.size = 12.0
             case "pard":
                 self._now.indent = 0
@@ -223,7 +226,8 @@ class _RichText:
                 text = PRIVATE.sub("•", text).replace("\t", " ")
             if text.strip():
                 self._end_table_before_text()
-            self._rows.says(text, is_struck=self._now.is_struck or self._now.is_deleted, size=self._now.size)
+            is_struck = self._now.is_struck or self._now.is_deleted
+            self._rows.says(text, is_struck=is_struck, is_bold=self._now.is_bold, size=self._now.size)
 
 
 def pages_of_rich_text(raw: bytes, shown: str) -> tuple[ListPage, ...]:

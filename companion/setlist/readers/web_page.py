@@ -38,6 +38,8 @@ SPACE: Final = re.compile(r"[ \t\n\r\f]+")
 RULE: Final = re.compile(r"([^{}]{1,500})\{([^{}]{0,2000})\}")
 CLASS: Final = re.compile(r"\.([\w-]{1,80})")
 LINE_THROUGH: Final = re.compile(r"text-decoration(?:-line)?\s*:[^;]{0,60}line-through", re.IGNORECASE)
+BOLD_BY: Final = ("b", "strong")
+BOLD: Final = re.compile(r"font-weight\s?:\s?(?:bold|[6-9]00)", re.IGNORECASE)
 HIDDEN: Final = re.compile(r"display\s*:\s*none|visibility\s*:\s*hidden", re.IGNORECASE)
 MAX_BELOW: Final = 8  # elements between a description and its text
 MAX_OPEN: Final = 2_000  # elements inside each other; a mail quoted twenty times has three hundred
@@ -48,6 +50,7 @@ class _Open(msgspec.Struct):
 
     tag: str
     is_struck: bool = False
+    is_bold: bool = False
     is_hidden: bool = False
     is_large: bool = False
     is_pre: bool = False
@@ -113,6 +116,7 @@ class _Page(HTMLParser):
             or tag in STRUCK_BY
             or bool(LINE_THROUGH.search(style))
             or bool(classes & self._struck),
+            is_bold=now.is_bold or tag in BOLD_BY or bool(BOLD.search(style)),
             is_hidden=now.is_hidden
             or is_hidden
             or tag in NOT_SHOWN
@@ -207,7 +211,7 @@ class _Page(HTMLParser):
             text = text.lstrip(" ")
         if text:
             text = text.replace("\xa0", " ")
-            self._rows.says(text, is_struck=self._now.is_struck)
+            self._rows.says(text, is_struck=self._now.is_struck, is_bold=self._now.is_bold)
             self._ends_in_space = text[-1] in " \n"
 
     def _read_style(self, sheet: str) -> None:

@@ -22,6 +22,7 @@ class WordStyle(msgspec.Struct):
     based_on: str = ""
     is_heading: bool = False
     is_struck: bool = False
+    is_bold: bool = False
     size: float = 0.0
     indent: int = 0  # in steps of a quarter of an inch
     list_id: str = ""
@@ -56,6 +57,7 @@ class _Document:
                 break
             found.is_heading = found.is_heading or style.is_heading
             found.is_struck = found.is_struck or style.is_struck
+            found.is_bold = found.is_bold or style.is_bold
             found.size = found.size or style.size
             found.indent = found.indent or style.indent
             if style.list_id and not found.list_id:
@@ -92,6 +94,8 @@ class _Document:
                     style.is_heading = value.lower().startswith(("heading", "title"))
                 case "strike" | "dstrike":
                     style.is_struck = value not in OFF
+                case "b":
+                    style.is_bold = value not in OFF
                 case "sz":
                     style.size = _number(value)
                 case "numId":
@@ -157,7 +161,7 @@ class _Paragraphs:
         self._style = document.style("")
         self._list_id, self._level, self._indent = "", 0, 0
         self._in_paragraph_marks = self._in_run = False
-        self._is_struck = self._is_hidden = False
+        self._is_struck = self._is_hidden = self._is_bold = False
         self._size = 0.0
         self._is_text = self._is_deleted = False
 
@@ -187,8 +191,11 @@ class _Paragraphs:
             case "r":
                 self._in_run = True
                 self._is_struck, self._is_hidden, self._size = self._style.is_struck, False, self._style.size
+                self._is_bold = self._style.is_bold
             case "strike" | "dstrike" if self._in_run:
                 self._is_struck = value not in OFF
+            case "b" if self._in_run:
+                self._is_bold = value not in OFF
             case "vanish" if self._in_run:
                 self._is_hidden = value not in OFF
             case "sz" if self._in_run:
@@ -236,7 +243,8 @@ class _Paragraphs:
     def says(self, text: str) -> None:
         """Add text that is shown."""
         if self._is_text and not self._skipped and not self._is_hidden:
-            self._rows.says(text, is_struck=self._is_struck or self._is_deleted, size=self._size)
+            is_struck = self._is_struck or self._is_deleted
+            self._rows.says(text, is_struck=is_struck, is_bold=self._is_bold, size=self._size)
 
 
 def pages_of_word(raw: bytes, shown: str) -> tuple[ListPage, ...]:
