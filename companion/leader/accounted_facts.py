@@ -21,11 +21,12 @@ from companion.leader.settled_claims import ClaimedValue, OpenClaim, SettledRepl
 from companion.leader.songs_meant import SongsMeant
 from companion.leader.stated_fact import KEY_OF, MOVED_BY, StatedFact
 from companion.leader.turns_of_phrase import UNKNOWN_TO_LEADER, TurnOfPhrase
+from companion.leader.unlike_record import UNLIKE
 
 Values = Mapping[tuple[int | None, int | None, str], Sequence[ClaimedValue]]
 _FIGURES: Final = re.compile(r"(\d{1,2})(?:\D{1,2}(\d\d))?")
 # Facts that lead to a value of another kind, or to none of their own.
-_LEADS_ON: Final = ("into", KEY_OF, MOVED_BY, "yes", "capo", "shapes", "version", "minutes", "dropped", "notes")
+_LEADS_ON: Final = ("into", KEY_OF, MOVED_BY, "yes", "capo", "shapes", "version", "minutes", "dropped", "notes", UNLIKE)
 
 _IN_WORDS: Final = ("venue", "notes", "ending", "recording", "version")
 

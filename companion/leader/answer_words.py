@@ -4,7 +4,7 @@ from typing import Final
 
 SEVERAL: Final = ("all", "both")
 NAMES: Final = {"chart": ("no chart", "there is a chart"), "tacet": ("you play it", "you do not play it")}
-FIELD_NAMES: Final = {"starts_with": "who starts", "recording": "which recording"}
+FIELD_NAMES: Final = {"starts_with": "who starts", "recording": "which recording", "record_key": "key of the record"}
 
 
 def answer_words(field: str, value: object) -> str:
@@ -25,7 +25,7 @@ def answer_words(field: str, value: object) -> str:
         return f"{'the keys' if said == 'keys' else said} {_start(said)}"
     if field in ("notes", "recording"):
         return f"{'note' if field == 'notes' else field}: {said}"
-    return f"{field} {said}"
+    return f"{FIELD_NAMES[field] if field == 'record_key' else field} {said}"
 
 
 def difference_words(field: str, before: str, value: object) -> str:

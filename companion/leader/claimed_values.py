@@ -8,6 +8,7 @@ from companion.leader.reply_readings import Claim
 from companion.leader.settled_claims import ClaimedValue
 from companion.leader.songs_meant import SongNames
 from companion.leader.stated_fact import MOVED_BY
+from companion.leader.unlike_record import UNLIKE
 from companion.setlist.parsing.cells import clock_cell, length_cell
 from companion.show import Song
 
@@ -49,6 +50,8 @@ def values_of(names: SongNames, place: int, claim: Claim, field: str) -> Iterato
         case "capo" | "shapes":
             yield ClaimedValue("notes", claim.words, "", corrects=False)
             yield ClaimedValue(fact.field, fact.value, "", corrects=False)
+        case _ if fact.field == UNLIKE:
+            yield ClaimedValue("notes", fact.value, claim.doubt, corrects=False, words=str(fact.value))
         case "version":
             yield ClaimedValue("version", str(fact.value), claim.doubt, claim.corrects, words=claim.words)
         case "into":

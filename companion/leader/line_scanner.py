@@ -2,7 +2,7 @@
 
 import datetime as dt
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import Final
 
 from companion.leader.clear_times import BREAKS
@@ -49,6 +49,7 @@ from companion.leader.turns_of_phrase import (
     turn_at,
 )
 from companion.leader.typing_errors import respelled, words_of_titles
+from companion.leader.unlike_record import unlike_record, with_unlike
 from companion.music import read_key
 from companion.setlist import Notation
 
@@ -109,10 +110,14 @@ class LineScanner:
         """Scan a line. ``within``: the set whose numbers count from 1; ``asks_day``: it answers "what date?"."""
         words = respelled(words_of(text), self._titled, self._known)
         day = day_in(text, self.today, asked=asks_day or "date" in text[:12].casefold())
-        items: list[ReplyItem] = []
-        at = 0
+        items, at = list[ReplyItem](), 0
+        unlike = {one.at: one for one in unlike_record(words, self._key_in)}
         while at < len(words):
-            item = self._item(words, at, items, within, day)
+            if at in unlike:
+                items, at = with_unlike(items, unlike[at], words, text), unlike[at].end
+                continue
+            ends = min((one for one in unlike if one > at), default=len(words))
+            item = self._item(words[:ends], at, items, within, day)
             if isinstance(item.what, SongsMeant) and len(item.what.sets) == 1:
                 within = item.what.sets[0]
                 again = self._numbers_within(words, items, within)
@@ -131,6 +136,10 @@ class LineScanner:
             isinstance(item.what, SongsMeant | KeyFact) or (isinstance(item.what, StatedFact) and not item.what.is_lone)
             for item in self.scan(text, None).items
         )
+
+    def _key_in(self, words: Sequence[ReplyWord], at: int) -> tuple[str, int] | None:
+        found = key_at(words, at, self._known, notation=self._notation, after_in=True)
+        return (str(found.key), found.end) if found is not None and found.key is not None else None
 
     def _item(
         self, words: list[ReplyWord], at: int, before: list[ReplyItem], within: int | None, day: DayReading | None

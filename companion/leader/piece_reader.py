@@ -37,6 +37,7 @@ from companion.leader.turns_of_phrase import (
     UNKNOWN_TO_LEADER,
     TurnOfPhrase,
 )
+from companion.leader.unlike_record import OF_ONE_SONG
 
 MAX_BACK: Final = 12  # facts of a sentence that a later doubt may be about
 _FOR_NUMBER: Final = re.compile(r"\bfor \d{1,2}\b(?!\s?,)")
@@ -187,14 +188,13 @@ class PieceReader:
             is_loose = self._is_lost and not piece.songs  # sometime in set 2. Baz says G
             is_said = piece.is_explained or (field == "key" and bool(SAYS_ALL.search(piece.said)))  # all in F for Jo
             is_vague = bool(about.sets) and (is_loose or not is_said) and field not in ("clock", "minutes")
-            if about is NOWHERE or about.no_song or is_vague:
+            if about is NOWHERE or about.no_song or is_vague or (about.is_rest and field in OF_ONE_SONG):
                 yield Unread(about, piece.said, (field,) if about is NOWHERE else ())
                 continue
             denied = isinstance(fact, KeyFact) and bool(fact.denied)
-            whose = piece.said if has_other or self._is_ambiguous(piece, about) else ""
-            is_weak = isinstance(fact, StatedFact) and fact.field in ("starts_with", "ending") and not fact.firm
-            is_of_many = field == "recording" and about.is_rest
-            whose = whose or (piece.said if (is_weak and piece.talks) or is_of_many else "")
+            is_weak = field in ("starts_with", "ending") and isinstance(fact, StatedFact) and not fact.firm
+            is_unsure = (is_weak and piece.talks) or (field == "recording" and about.is_rest)
+            whose = piece.said if is_unsure or has_other or self._is_ambiguous(piece, about) else ""
             if before and piece.songs and field in ("starts_with", "ending") and _FOR_NUMBER.search(piece.said):
                 whose = piece.said  # 5 D, drums for 8
             is_clear = denied and piece.is_explained and not _SAYS_WHO.search(piece.said)

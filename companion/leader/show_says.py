@@ -43,6 +43,8 @@ def song_says(song: Song, field: str) -> object:
     match field:
         case "key":
             return str(song.key) if song.key else None
+        case "record_key":
+            return str(song.record_key) if song.record_key else None
         case "tempo":
             return f"{song.tempo_bpm:g}" if song.tempo_bpm else None
         case "meter":
