@@ -27,6 +27,7 @@ from companion.edits import (
     open_text,
     save,
 )
+from companion.edits.key_edits import edits_beside_key
 from companion.edits.song_values import song_lines
 from companion.errors import CompanionError, Fault, FaultyFile
 from companion.files import Items, Node, SourceFile, Table, parse
@@ -46,7 +47,6 @@ from companion.music import read_key
 from companion.setlist import Notation
 from companion.setlist.revising.dropped_songs import shelf_path, songs_on, with_songs
 from companion.show import Show
-from companion.show.key_change import beside_the_key
 from companion.show.show_file import show_in
 
 MAX_REPLY: Final = 32 * 1024  # characters; seventy songs with a sentence each need 5,000
@@ -86,8 +86,8 @@ def edits_of(file: FileText, answers: Sequence[LeaderAnswer]) -> tuple[Edit, ...
             edits.append(SetValue((name, one.field), _typed(one)))
             if one.field == "key":
                 song = show.sets[one.set_at].songs[one.song_at]
-                beside = beside_the_key(song, read_key(str(one.value)), _song_node(root, one.set_at, one.song_at))
-                edits += [SetValue((name, *within), said, beside=(name, one.field)) for within, said in beside.items()]
+                node = _song_node(root, one.set_at, one.song_at)
+                edits += edits_beside_key(name, song, msgspec.structs.replace(song, key=read_key(str(one.value))), node)
     for (set_at, song_at), lines in noted.items():
         old = show.sets[set_at].songs[song_at].notes
         edits.append(SetValue((names[set_at][song_at], "notes"), "\n".join([*([old] if old else []), *lines])))

@@ -8,12 +8,12 @@ import msgspec
 
 from companion.changes import Change
 from companion.edits import Edit, OneLine, Remove, SetValue
+from companion.edits.key_edits import edits_beside_key
 from companion.errors import CompanionError
 from companion.files import Table
 from companion.music import NotMusic, read_key, read_meter, read_tempo, shown_length
 from companion.pages.desk import SongOnDesk, Stack
 from companion.show import Begins, Ending, Song, SoundCall, Steps
-from companion.show.key_change import beside_the_key
 from companion.show.ratings import rated
 
 LONGEST: Final = 5_000  # characters: the longest text that a show file takes (its notes)
@@ -226,8 +226,7 @@ def _beside_the_key(stack: Stack, song: SongOnDesk, key: str) -> Iterator[Edit]:
     there = node.entries.get("road_map") if isinstance(node, Table) else None
     if node is None or there is None or there[1].source.path != str(stack.file.path):
         return
-    for within, value in beside_the_key(song.song, read_key(key), node).items():
-        yield SetValue((song.named, *within), value, beside=(song.named, "key"))
+    yield from edits_beside_key(song.named, song.song, msgspec.structs.replace(song.song, key=read_key(key)), node)
 
 
 def says_of(song: SongOnDesk, field: SongField, typed: str, section: int | None = None) -> str:

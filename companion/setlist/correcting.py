@@ -17,6 +17,7 @@ from companion.setlist.model import (
     ListLine,
     PlaceCorrection,
     SetList,
+    SourceLine,
 )
 from companion.setlist.tidy import one_line
 from companion.show import Set, Show, Song
@@ -39,6 +40,7 @@ def corrected(listed: SetList, answers: Sequence[tuple[Doubt, DoubtAnswer]]) -> 
         for correction in answer.corrections:
             lines = change.apply(correction, doubt, at, lines)
     words = {doubt: answer.word for doubt, answer in answers if answer.corrections}
+    lines = [_with_answers_about(line, words) for line in lines]
     lines = [_with_words(now, before, words) for now, before in zip(lines, listed.lines, strict=True)]
     sets = tuple(_set(one, found) for one, found in zip(change.sets, songs, strict=True))
     notes = "\n".join(filter(None, (listed.show.notes, *change.notes))) or None
@@ -48,7 +50,7 @@ def corrected(listed: SetList, answers: Sequence[tuple[Doubt, DoubtAnswer]]) -> 
         show=show,
         lines=tuple(lines),
         doubts=tuple(doubt for doubt in listed.doubts if doubt not in answered),
-        set_aside=(*listed.set_aside, *change.aside),
+        set_aside=(*(one for one in listed.set_aside if one.place not in change.played), *change.aside),
     )
 
 
@@ -72,6 +74,13 @@ def _with_words(now: ListLine, before: ListLine, words: Mapping[Doubt, str]) -> 
     return msgspec.structs.replace(now, says=" · ".join(filter(None, (now.says, *said)))) if said else now
 
 
+def _with_answers_about(line: ListLine, words: Mapping[Doubt, str]) -> ListLine:
+    """Return a line of talk with what the player said about songs that it would change."""
+    about = [doubt for doubt in words if doubt.quotes.startswith(f"{line.place}: ") and doubt not in line.doubts]
+    said = [f"you said {words[doubt]}: {doubt.question}" for doubt in about]
+    return msgspec.structs.replace(line, says=" · ".join(filter(None, (line.says, *said)))) if said else line
+
+
 def _set(one: Set, songs: Iterable[Song | None]) -> Set:
     return msgspec.structs.replace(one, songs=tuple(song for song in songs if song is not None))
 
@@ -87,6 +96,7 @@ class _Correcting:
         self._added: dict[int, tuple[int, int]] = {}  # the same of lines that became songs, by the line
         self.notes: list[str] = []
         self.aside: list[AsideLine] = []
+        self.played: set[SourceLine] = set()  # lines that were set aside, and are songs after all
 
     def apply(self, correction: Correction, doubt: Doubt, at: int | None, lines: list[ListLine]) -> list[ListLine]:
         """Apply one correction; return the lines as they are then."""
@@ -101,6 +111,7 @@ class _Correcting:
             self._take_out(at, correction.took)
             if correction.took is LineKind.SONG:
                 self._put_in(at, correction)
+                self.played.add(lines[at].place)
             elif correction.took is LineKind.SET:
                 self._begin_set(at, correction.title)
             says = correction.title if correction.took in (LineKind.SONG, LineKind.SET) else ""

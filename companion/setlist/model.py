@@ -160,6 +160,7 @@ class ListLine(msgspec.Struct, frozen=True):
     says: str = ""
     doubts: tuple[Doubt, ...] = ()
     song: int | None = None  # the number of the song that it became, counted from 1 through all sets
+    left_words: str = ""  # what was not understood of a line that changes the list; kept in the show's notes
 
 
 class SaidLine(msgspec.Struct, frozen=True):
@@ -197,8 +198,8 @@ class SetList(msgspec.Struct, frozen=True):
 
     @property
     def left(self) -> tuple[ListLine, ...]:
-        """Return the lines not understood."""
-        return tuple(line for line in self.lines if line.took is LineKind.LEFT)
+        """Return the lines not understood, in whole or in part."""
+        return tuple(line for line in self.lines if line.took is LineKind.LEFT or line.left_words)
 
     @property
     def in_doubt(self) -> tuple[ListLine, ...]:

@@ -44,8 +44,11 @@ def in_short(listed: SetList) -> str:
     keyless = sum(song.key is None for song in songs)
     sets = how_many(len(listed.show.sets), "set")
     parts = [f"{how_many(len(songs), 'song')} in {sets}, {keyless or 'none'} without a key"]
-    if listed.left:
-        parts.append(f"{how_many(len(listed.left), 'line')} not understood, kept in the show's notes")
+    in_part = sum(bool(line.left_words) for line in listed.left)
+    if left := len(listed.left) - in_part:
+        parts.append(f"{how_many(left, 'line')} not understood, kept in the show's notes")
+    if in_part:
+        parts.append(f"other words of {how_many(in_part, 'line')} kept in the show's notes")
     if listed.set_aside:
         parts.append(f"{how_many(len({line.place for line in listed.set_aside}), 'line')} not played, set aside")
     if questions := len(questions_of(listed)):

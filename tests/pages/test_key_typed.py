@@ -5,6 +5,7 @@ from pathlib import Path
 import pytest
 from examples import seldom
 
+from companion.edits import applied
 from companion.leader.answers import LeaderAnswer
 from companion.leader.landing_answers import edits_of
 from companion.pages.desk import ShowDesk
@@ -64,3 +65,14 @@ def test_a_key_typed_is_written_as_one_that_the_leader_names(tmp_path: Path, nam
         assert typed == wanted
         moved += len(typed) > 1
     assert moved  # letters stood beside a key
+
+
+def test_a_key_typed_moves_the_keys_of_sections_in_a_map_of_one_line(tmp_path: Path) -> None:
+    path = tmp_path / "mill.yaml"
+    path.write_text(LETTERS, encoding="utf-8")
+    (tmp_path / "book.yaml").write_text(BOOK, encoding="utf-8")
+    stack = ShowDesk(path, tmp_path / "kept").look()
+    after = applied(LETTERS, edits_for(stack, stack.songs[0], FIELDS["key"], "A", "D"))
+    assert '{title: Tram Home, key: A, road_map: "Intro 4 | D A, Verse 8 in B | E B", chords_in: D}' in after
+    after = applied(LETTERS, edits_for(stack, stack.songs[1], FIELDS["key"], "F#m", "Gm"))
+    assert "- Chorus 4 in Bbm | Bm, Bridge 4 in B | C" in after

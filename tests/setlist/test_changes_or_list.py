@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 from PIL import Image, PngImagePlugin
 
-from companion.setlist import Differs, DoubtAnswer, Imported, import_list
+from companion.setlist import Differs, DoubtAnswer, Imported, LineKind, import_list
 from companion.setlist.list_file import ListFile
 from companion.setlist.list_questions import DoubtQuestion
 from companion.setlist.revising.changes_or_list import CHANGES_OR_LIST
@@ -124,7 +124,7 @@ UNSURE = [
     "Rest the same\nCopper Hill\nWet Paint Tango\nDrop Zinc Bar",
     "Set 2\nDrop Paper Crown\nSet 3\nadd Copper Hill (A) after Rusty Spoon",
     "Copper Hill (A)\nWet Paint Tango (G)",
-    "Pepper Lane in D",
+    "Pepper Lane - D",
     "Pepper Lane - D\nSlow Ferry",
     "Keys you were missing:\nTurnip Moon Em\nPaper Crown F\nSlow Ferry A\nZinc Bar C",
     "UPDATE\nFirst set now 8.30\nBuffet at 9.15\nSecond set 10.00\nThird set 11.00 to midnight\nCarriages 12.30\nMoth",
@@ -167,7 +167,7 @@ def test_numbered_changes_are_no_list(show: Path) -> None:
 
 @pytest.mark.parametrize("message", UNSURE[:1] + UNSURE[4:5])
 def test_the_answer_that_it_is_the_whole_list_reads_it_so(show: Path, message: str) -> None:
-    found = imported(show, message, asked := Asked("whole list"))
+    found = imported(show, message, asked := Asked("no"))
     assert asked.questions[0] == CHANGES_OR_LIST
     assert sum(one.differs is Differs.DROPPED for one in found.differences) > 12
 
@@ -197,3 +197,54 @@ def test_a_picture_with_words_of_change_in_its_bytes_is_no_message() -> None:
     Image.new("1", (8, 8), 1).save(out, "png", pnginfo=words)
     assert b"drop last" in out.getvalue()
     assert ListFile("list.png", out.getvalue()).changes() == ()
+
+
+@pytest.mark.parametrize(
+    ("message", "changed"),
+    [
+        ("Jo has lost her voice: Pepper Lane in A tonight, Slow Ferry in Dm", ["Pepper Lane", "Slow Ferry"]),
+        ("hi, Pepper Lane in Bb tonight sorry", ["Pepper Lane"]),
+        ("hey Zinc Bar up to A", ["Zinc Bar"]),
+        ("Zinc Bar down to F pls", ["Zinc Bar"]),
+        ("Zinc Bar in F please\nand Slow Ferry in Dm, thanks", ["Slow Ferry", "Zinc Bar"]),
+    ],
+)
+def test_a_message_about_keys_changes_just_these_and_asks_nothing(show: Path, message: str, changed: list[str]) -> None:
+    found = imported(show, message, asked := Asked())
+    assert sorted(differs(found)) == [("key", title) for title in changed]
+    assert asked.questions == []
+
+
+def test_a_message_about_keys_of_many_songs_asks_whether_it_is_the_whole_list(show: Path) -> None:
+    titles = TITLES[0][2].split("|")
+    found = imported(show, "\n".join(f"{title} in A" for title in titles), asked := Asked())
+    assert asked.questions == [CHANGES_OR_LIST]
+    assert differs(found) == [("key", title) for title in titles]
+
+
+def test_a_message_about_keys_never_replaces_a_short_show_without_a_question(tmp_path: Path) -> None:
+    path = tmp_path / "show.yaml"
+    path.write_text(
+        "show: Harbour Night\nsongs:\n  - {title: Pepper Lane, key: C}\n  - Zinc Bar\n  - Slow Ferry\n  - Moth\n"
+    )
+    found = imported(path, "Jo has lost her voice: Pepper Lane in A tonight, Zinc Bar in G", asked := Asked())
+    assert asked.questions == [CHANGES_OR_LIST]
+    assert differs(found) == [("key", "Pepper Lane"), ("key", "Zinc Bar")]
+
+
+def test_what_a_taken_message_says_besides_goes_into_the_notes_alone(show: Path) -> None:
+    found = imported(show, "Jo has lost her voice: Pepper Lane in A tonight, Slow Ferry in Dm")
+    assert [line.took for line in found.listed.lines] == [LineKind.CHANGE]
+    assert found.show.notes == "Jo has lost her voice"
+
+
+def test_two_keys_keep_the_file_with_its_comments_and_its_maps_of_one_line(show: Path) -> None:
+    map_in = "Intro 4, Verse 8, Chorus 8 in A hits 1, 2&, Outro 4"
+    text = show.read_text().replace(
+        "{title: Pepper Lane, key: C}", f"title: Pepper Lane  # Jo begins\n        road_map: {map_in}\n        key: G"
+    )
+    show.write_text(text)
+    message = b"Pepper Lane in F tonight, Slow Ferry in Dm"
+    import_list("message.txt", show, raw=message, folder=show.parent, agree=lambda _: True)
+    moved = text.replace("key: G\n", "key: F\n", 1).replace("8 in A", "8 in G").replace("key: Em", "key: Dm")
+    assert show.read_text() == moved

@@ -3,6 +3,8 @@
 import pytest
 from setlist.reading_texts import read, said
 
+from companion.setlist.correcting import corrected
+
 LIST = "1. Moth Parade - C\n2. Weeds Again - G\n3. Gasworks Walk - A\n4. Late Tram - D\n"
 ALL = "First: Moth Parade=C; Weeds Again=G; Gasworks Walk=A; Late Tram=D"
 
@@ -85,3 +87,28 @@ def test_a_song_that_unclear_words_may_drop_stays_in_with_a_question(line: str) 
 )
 def test_a_plain_order_drops(line: str) -> None:
     assert said(read(f"{LIST}\n{line}\n")) == "First: Moth Parade=C; Weeds Again=G; Late Tram=D"
+
+
+def test_a_song_that_is_played_after_all_counts_no_more_as_set_aside_and_its_line_of_talk_says_so() -> None:
+    found = read(f"{LIST}\nplease drop Gasworks Walk\n")
+    doubt = next(doubt for line in found.in_doubt for doubt in line.doubts)
+    assert doubt.quotes == "line 6: please drop Gasworks Walk"
+    after = corrected(found, [(doubt, doubt.answers[1])])
+    assert not after.set_aside
+    assert after.lines[-1].says == "Gasworks Walk: not played · you said yes: Is 'Gasworks Walk' played?"
+
+
+@pytest.mark.parametrize(
+    ("line", "question"),
+    [
+        ("Gasworks Walk goes first", "Is 'Gasworks Walk' played first?"),
+        ("Gasworks Walk is in F now", "Is 'Gasworks Walk' in F?"),
+        ("swap Gasworks Walk and Late Tram", "Do 'Gasworks Walk' and 'Late Tram' change places?"),
+        ("maybe drop Gasworks Walk", "Is 'Gasworks Walk' played?"),
+        ("can we drop Gasworks Walk?", "Is 'Gasworks Walk' played?"),
+    ],
+)
+def test_each_question_about_what_talk_changes_quotes_the_line(line: str, question: str) -> None:
+    found = read(f"{LIST}\n{line}\n")
+    asked = [doubt for one in found.in_doubt for doubt in one.doubts if doubt.question == question]
+    assert [doubt.quotes for doubt in asked] == [f"line 6: {line}"]

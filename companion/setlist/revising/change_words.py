@@ -160,8 +160,14 @@ _APART: Final = re.compile(  # two new songs: after a comma, or after a key or a
 )
 _LEAD: Final = re.compile(
     r"^(?:[\s,:–-]|can (?:we|you)\b|we(?:'|’)ll\b|let(?:'|’)?s\b|"
-    r"only|just|but|and|then|also|please|with(?= no\b)|that)+(?=\S)",
+    r"only|just|but|and|then|also|please|with(?= no\b)|that)+(?=\S)|"
+    r"^(?:(?:hi|hey|hello|oh|ok|okay|sorry|btw|fyi|ps|hallo|moin|salut|hola|ciao)[\s,!:–-]+)+(?=\ue000)",
     re.IGNORECASE,
+)
+_POLITE_END: Final = re.compile(  # in small letters: with a capital, they may be of a new title
+    r"(?:[\s,]+(?:sorry|pls|plz|please|thanks|thank you|thx|cheers|ok|okay|"
+    r"if (?:that|it)['’]?s (?:ok(?:ay)?|all ?right|fine)|"
+    r"bitte|danke|merci|gracias|grazie|obrigad[oa]|tack|tak|takk|dzięki|díky|hvala|kiitos|x{1,3}))+$"
 )
 
 
@@ -209,7 +215,7 @@ def clauses_of(text: str, titles: Sequence[str]) -> Iterator[tuple[str, tuple[Li
     for sentence in _SENTENCES.split(_with_marks(plain[:end], titles)):
         is_unsure = _is_unsure(sentence)
         for clause in _clauses(sentence):
-            said = _LEAD.sub("", clause.strip()).rstrip(" ,:!.;?")
+            said = _POLITE_END.sub("", _LEAD.sub("", clause.strip()).rstrip(" ,:!.;?"))
             changes = () if is_unsure else _changes(said, titles)
             yield _unmarked(clause.strip(" ,:.;!"), titles), changes
     if plain[end:]:

@@ -3,12 +3,14 @@
 from collections.abc import Sequence
 from typing import Any, Final
 
+import msgspec
+
 from companion.edits import CannotArrange, Edit, SetValue, applied, names_in
+from companion.edits.key_edits import edits_beside_key
 from companion.edits.song_values import plain_value, set_named
 from companion.files import SourceFile, Table, parse
 from companion.setlist.revising.revision import Revision
 from companion.setlist.revising.song_merge import TAKEN_FROM_LIST
-from companion.show.key_change import beside_the_key
 from companion.show.show_file import SET, SONG, show_in
 from companion.show.songbook import ROAD_MAP
 
@@ -32,8 +34,8 @@ def with_changes(text: str, revision: Revision, path: str) -> str:
                 if value != getattr(before, field) and value is not None:
                     edit = SetValue((name, keys[field]), plain_value(field, value))
                     (titles if field == "title" else edits).append(edit)
-            for within, said in beside_the_key(before, song.key, node).items() if song.key else ():
-                edits.append(SetValue((name, *within), said))
+            if song.key:
+                edits += edits_beside_key(name, before, msgspec.structs.replace(before, key=song.key), node)
         if one.name != now.sets[set_at].name:
             set_names.append(SetValue((set_named(now, set_at), "set"), one.name))
         for field in ("starts_min", "minutes"):

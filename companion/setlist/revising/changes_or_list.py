@@ -23,8 +23,8 @@ _UPDATED: Final = re.compile(
     r"\b(?:updated?|amend(?:ed|ments?)|(?:some|few|small|last[- ]minute|these) changes?|changes:|corrections?)\b",
     re.IGNORECASE,
 )
-WHOLE: Final = "whole list"
-CHANGES_OR_LIST: Final = "Does this message change the list, or is it the whole list?"
+WHOLE: Final = "no"
+CHANGES_OR_LIST: Final = "Does this message only change the list (no: it is the whole list)?"
 
 
 class MessageKind(enum.Enum):
@@ -53,6 +53,9 @@ def kind_of(lines: Sequence[SaidLine], show: Show) -> MessageKind:
     said = _counted(lines, titles)
     if not said.is_listed and _is_only_changes(lines, said, len(titles)):
         return MessageKind.CHANGES
+    if _says_only_keys(said) and said.named * 2 <= len(titles):
+        is_few = said.named * MANY_TIMES <= len(titles) and len(titles) >= LONG_SHOW
+        return MessageKind.CHANGES if is_few else MessageKind.UNSURE
     is_short = said.plain * 2 <= len(titles) and said.plain <= PLAIN_BESIDE * said.orders
     if said.orders and is_short and len(titles) >= LONG_SHOW:
         return MessageKind.UNSURE
@@ -75,7 +78,7 @@ def changes_or_list() -> Doubt:
     return Doubt(
         "it may be the whole list: read as changes to the show's songs",
         CHANGES_OR_LIST,
-        (DoubtAnswer("changes"), DoubtAnswer(WHOLE)),
+        (DoubtAnswer("yes"), DoubtAnswer(WHOLE)),
     )
 
 
@@ -84,6 +87,11 @@ def _is_only_changes(lines: Sequence[SaidLine], said: _Said, songs: int) -> bool
         return True
     is_short = said.named <= max(MAX_NAMED, songs // 2)
     return said.made > 0 and is_short and said.others <= said.made // 2 and said.is_order
+
+
+def _says_only_keys(said: _Said) -> bool:
+    """Return whether a message is about keys of the show's songs, in sentences: no line of it may be a title alone."""
+    return bool(said.made) and not (said.is_order or said.is_listed or said.plain) and said.others <= said.made
 
 
 def _counted(lines: Sequence[SaidLine], titles: Sequence[str]) -> _Said:

@@ -293,9 +293,10 @@ class _Revising:
 
 
 def _notes(show: Show, listed: SetList) -> str | None:
-    """Add the lines not understood to the show's notes, except those already there."""
+    """Add what was not understood to the show's notes, except lines already there."""
     had = (show.notes or "").split("\n")
-    new = [line.text for line in listed.left if line.text and line.text not in had]
+    said = [line.left_words or line.text for line in listed.left]
+    new = [words for words in said if words and words not in had]
     return cut("\n".join(filter(None, (show.notes, *new))), LONGEST_SHOW_NOTES) or None
 
 

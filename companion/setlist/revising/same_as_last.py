@@ -94,12 +94,13 @@ class _Changing:
         doubts = [self._numbered(doubt, number) for doubt, number in self._doubts.get(at, ())]
         left = [_not_understood(clause) for clause in self._left.get(at, ())]
         says = "; ".join(self._says.get(at, ()))
-        took = LineKind.LEFT if left else LineKind.ABOUT
+        took = LineKind.CHANGE if says else LineKind.LEFT if left else LineKind.ABOUT
+        words = "; ".join(self._left.get(at, ())) if says else ""
         says = says or "kept in the notes" * bool(left)
         order = [one for numbers in self._played() for one in numbers]
         asked = self._asked.get(at)
         song = order.index(asked) + 1 if asked in order else None
-        return ListLine(line.place, line.text, took, says, (*doubts, *left), song)
+        return ListLine(line.place, line.text, took, says, (*doubts, *left), song, words)
 
     def _numbered(self, doubt: Doubt, number: int | None) -> Doubt:
         """Return a doubt with its song's number in the finished list."""
