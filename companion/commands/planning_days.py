@@ -28,6 +28,7 @@ class PlanOptions(NamedTuple):
 
     minutes: str | None
     off: tuple[str, ...]
+    rehearsal: tuple[str, ...]
     listening: int | None
     date: dt.datetime | None
     why: str | None
@@ -47,6 +48,12 @@ class PlanOptions(NamedTuple):
 @click.option("--minutes", metavar="MINUTES", help="Minutes a day at the keyboard: 60, or 45,sat=120.")
 @click.option(
     "--off", metavar="DAY", multiple=True, help="A day off: 2027-06-12 or sun; none for no day off. Repeatable."
+)
+@click.option(
+    "--rehearsal",
+    metavar="DAY",
+    multiple=True,
+    help="A day on which the band rehearses: 2027-06-16; none for none. Repeatable.",
 )
 @click.option("--listening", metavar="MINUTES", type=int, help="Minutes of listening a day, in the background.")
 @click.option(
@@ -78,7 +85,7 @@ class PlanOptions(NamedTuple):
 def plan(show: Path, *, yes: bool, as_json: bool, **typed: Any) -> None:  # noqa: ANN401  the options above
     """Plan the days until the show: what to learn, what to hear.
 
-    Minutes, days off and listening are kept with the show, so that the next plan is the same one.
+    Minutes, days off, rehearsals and listening are kept with the show, so that the next plan is the same one.
     """
     options = PlanOptions(**typed)
     jobs = [name for name in ("export", "known", "ready", "why") if getattr(options, name)]
@@ -125,7 +132,8 @@ def _plan(show: Path, options: PlanOptions, *, yes: bool, as_json: bool) -> None
     from companion.planning.planned import explain_place, is_kept, keep_time, plan_days, practice_time
 
     now = time_now()
-    time = practice_time(show, options.minutes, ", ".join(options.off) or None, options.listening)
+    off, rehearsals = (", ".join(days) or None for days in (options.off, options.rehearsal))
+    time = practice_time(show, options.minutes, off, options.listening, rehearsals)
     made = plan_days(show, now.date(), time, options.date.date() if options.date else None, last_played)
     _write_files(made, options, now, as_json=as_json)
     if options.why:

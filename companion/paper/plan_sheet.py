@@ -9,8 +9,8 @@ from companion.paper.paper_fonts import wrapped
 from companion.paper.pdf_file import write_pdf
 from companion.paper.pen import LeafPen, with_foot
 from companion.planning import Plan
-from companion.planning.plan import Day
-from companion.planning.plan_text import cut_lines, day_lines, seldom_lines, sentence, time_line
+from companion.planning.plan_model import Day
+from companion.planning.plan_text import cut_lines, day_lines, seldom_lines, sentence, time_line, untouched_lines
 
 TITLE_PT: Final = 18.0
 TEXT_PT: Final = 10.0
@@ -134,6 +134,7 @@ def _days(plan: Plan, pen: LeafPen, top: float, bookmark: str) -> Iterator[Leaf]
 def _parts(plan: Plan, width: float) -> list[tuple[str, list[tuple[bool, str]]]]:
     """Return headings with their lines: each day's work with a box to tick, what does not fit, what would help."""
     parts = [(f"{day.date:%A %d %B}", _lines(day_lines(day), width)) for day in plan.days]
+    parts.append(("Not played before the rehearsal", _lines(untouched_lines(plan), width, ticked=False)))
     parts.append(("What does not fit", _lines(cut_lines(plan), width, ticked=False)))
     parts.append(("What would help most", _lines(plan.helps, width, ticked=False)))
     seldom = "; ".join(seldom_lines(plan))

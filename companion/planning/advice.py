@@ -6,7 +6,8 @@ from typing import Final
 
 import msgspec
 
-from companion.planning.plan import NOTHING_SPENT, Plan, SpentToday, plan
+from companion.planning.plan import plan
+from companion.planning.plan_model import NOTHING_SPENT, Plan, SpentToday
 from companion.planning.priority import Group, Ranked
 from companion.practice_log.song_progress import Progress
 from companion.show import PracticeTime, Show

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from typing import Final
 
 from companion.how_many import how_many
-from companion.planning.plan import Plan
+from companion.planning.plan_model import Plan
 from companion.planning.priority import Group, Ranked
 
 DOES: Final = {

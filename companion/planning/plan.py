@@ -9,17 +9,14 @@ own: the recordings run in the background.
 """
 
 import datetime as dt
-import enum
 from collections.abc import Mapping, Sequence
 from itertools import combinations
 from typing import Final
 
-import msgspec
-
 from companion.planning.cover import FirstBlock, cover
 from companion.planning.days import days_until
-from companion.planning.earlier_shows import KnownBefore
-from companion.planning.hearings import COVERED, USUAL_LENGTH_S, ListeningTask, hearings, length_s
+from companion.planning.hearings import COVERED, USUAL_LENGTH_S, hearings, length_s
+from companion.planning.plan_model import NOTHING_SPENT, BlockKind, Cut, Day, LeftOut, Plan, PracticeBlock, SpentToday
 from companion.planning.priority import HARD, Ranked, rank
 from companion.planning.timetable import LESS, ROUNDS, Days, Task, Work, gap_after, timetable
 from companion.practice_log.song_progress import Progress, of_song
@@ -32,109 +29,6 @@ LIGHT_BLOCK: Final = 5
 RUN_LASTS: Final = 14  # days after which a set is run once more (common practice, no source)
 ALIKE_TEMPO: Final = 0.06  # tempos closer than this sound the same (common practice, no source)
 MAX_ALIKE: Final = 400  # most pairs to keep apart; beyond that, nearly all songs are alike
-
-
-class BlockKind(enum.Enum):
-    """The kind of a block."""
-
-    LEARN = "learn"
-    RECALL = "recall, then play"
-    RUN = "run the whole set"
-
-
-class Cut(enum.Enum):
-    """The cheapest way to get by with less time for a song; the value is what the player reads."""
-
-    INTRO = "learn the intro only"
-    FEATURE = "learn the feature only"
-    HEAR = "hear it while you learn it"
-    LISTEN = "listen only"
-    DROP = "ask to drop"
-
-
-class SpentToday(msgspec.Struct, frozen=True):
-    """Minutes of today that are gone: at the keyboard, and listening."""
-
-    minutes: int = 0
-    listening: int = 0
-
-
-NOTHING_SPENT: Final = SpentToday()
-
-
-class PracticeBlock(msgspec.Struct, frozen=True):
-    """Minutes at the keyboard on one song, or on a set in one go."""
-
-    kind: BlockKind
-    title: str
-    minutes: int
-    what: str = ""  # the features to work on
-    cut: Cut | None = None  # it is shorter than the song needs
-
-
-class Day(msgspec.Struct, frozen=True):
-    """One day. ``minutes`` are available, ``used`` are planned."""
-
-    date: dt.date
-    minutes: int
-    blocks: tuple[PracticeBlock, ...]
-    listening: tuple[ListeningTask, ...]
-    is_light: bool = False
-
-    @property
-    def used(self) -> int:
-        """Planned minutes at the keyboard."""
-        return sum(block.minutes for block in self.blocks)
-
-    @property
-    def listened(self) -> float:
-        """Planned minutes of listening."""
-        return sum(one.minutes for one in self.listening)
-
-
-class LeftOut(msgspec.Struct, frozen=True):
-    """What did not fit of a song, or the run of a set: minutes at the keyboard, and minutes of listening.
-
-    ``cut``: how to get by, if the song is not even covered; None if it only gets fewer repeats than it needs.
-    """
-
-    title: str
-    what: str
-    minutes: float
-    listening: float = 0
-    cut: Cut | None = None
-
-
-class Plan(msgspec.Struct, frozen=True):
-    """The whole plan, and the time that it was made for.
-
-    ``helps`` names the changes that help most, the best first, where ``advised`` found some. ``known_before``: songs
-    that an earlier show knew.
-    """
-
-    show_title: str
-    show_date: dt.date
-    order: tuple[Ranked, ...]
-    days: tuple[Day, ...]
-    left_out: tuple[LeftOut, ...] = ()
-    helps: tuple[str, ...] = ()
-    time: PracticeTime = PracticeTime()
-    known_before: tuple[KnownBefore, ...] = ()
-
-    @property
-    def cuts(self) -> tuple[LeftOut, ...]:
-        """The songs that are not covered, each with its cut."""
-        return tuple(one for one in self.left_out if one.cut is not None)
-
-    @property
-    def short_minutes(self) -> float:
-        """Minutes missing at the keyboard to fit everything."""
-        return sum(one.minutes for one in self.left_out)
-
-    @property
-    def short_listening(self) -> float:
-        """Minutes of listening missing to fit everything."""
-        return sum(one.listening for one in self.left_out)
 
 
 def plan(
@@ -171,7 +65,7 @@ def plan(
     repeated = timetable(Task(works, tuple(rooms), alike, there), rounds)
     listens = [time.listening_on(day) for day in days]
     listens[0] = max(0, listens[0] - spent.listening)
-    listening, unheard = hearings(order, listens)
+    listening, unheard = hearings(order, listens, {song: first.day for song, first in firsts.items()})
     made = []
     for at, day in enumerate(days):
         blocks = _blocks_on(at, order, firsts, repeated)
@@ -180,9 +74,12 @@ def plan(
         if is_light:
             begun = [one for song, one in enumerate(order) if song in firsts or not one.is_new]
             blocks += _light(begun, blocks, rooms[at] - sum(block.minutes for block in blocks))
-        made.append(Day(day, time.on(day), (*_mixed(blocks, order), *sets), tuple(listening[at]), is_light))
+        is_rehearsal = day in time.rehearsals
+        made.append(
+            Day(day, time.on(day), (*_mixed(blocks, order), *sets), tuple(listening[at]), is_light, is_rehearsal)
+        )
     left = _left_out(order, firsts, repeated, unheard)
-    left += [LeftOut(one.name, "a run of the whole set", _run_minutes(one)) for one in no_run]
+    left += [LeftOut(one.name, "a run of the whole set", _run_minutes(one), is_run=True) for one in no_run]
     assert show.date is not None  # noqa: S101  days_until raises without a date
     return Plan(show.title, show.date, order, tuple(made), tuple(left), time=time)
 

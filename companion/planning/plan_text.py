@@ -8,7 +8,7 @@ from typing import Final
 
 from companion.how_many import how_many
 from companion.planning.hearings import ListeningTask
-from companion.planning.plan import BlockKind, Day, Plan, PracticeBlock
+from companion.planning.plan_model import BlockKind, Day, Plan, PracticeBlock
 from companion.show.date_words import date_words
 from companion.show.practice_time import WEEKDAY_NAMES, written
 from companion.shown import harmless
@@ -32,7 +32,8 @@ def bars(plan: Plan) -> tuple[tuple[str, str, str], ...]:
 
 def day_lines(day: Day) -> tuple[str, ...]:
     """Return a day's work, one line for each block."""
-    lines = [block_line(block) for block in day.blocks]
+    lines = ["rehearsal with the band"] if day.is_rehearsal else []
+    lines += [block_line(block) for block in day.blocks]
     if day.listening:
         lines.append(f"listen ({day.listened:.0f} min): {', '.join(map(_heard, day.listening))}")
     if day.is_light:
@@ -71,13 +72,30 @@ def sentence(plan: Plan) -> str:
         covered = f"{done} heard twice and played once, {needs}"
     else:
         covered = "every song to learn is heard twice and played once" if learn else "every song is known"
+    runs = sum(one.minutes for one in plan.runs_left_out)
     short = " and ".join(
         f"{how_many(round(minutes), 'minute')} {what}"
-        for minutes, what in ((plan.short_minutes, "at the keyboard"), (plan.short_listening, "of listening"))
+        for minutes, what in ((plan.short_minutes - runs, "at the keyboard"), (plan.short_listening, "of listening"))
         if minutes >= 0.5
     )
     missing = f" To do everything, you lack {short}." if short else ""
+    if plan.runs_left_out:
+        missing += f" {_no_day_for(plan)}"
     return f"{summary}; {covered}.{missing}"
+
+
+def _no_day_for(plan: Plan) -> str:
+    """Say which sets no day has room to run in one go, and how long a day they need."""
+    runs = plan.runs_left_out
+    names = " or ".join(one.title for one in runs)
+    return (
+        f"No day has room to run {names} in one go: that takes a day of {max(one.minutes for one in runs):.0f} minutes."
+    )
+
+
+def untouched_lines(plan: Plan) -> tuple[str, ...]:
+    """Return the songs that you have not played before a rehearsal, a line for each rehearsal."""
+    return tuple(f"{day:%A} {day.day} {day:%B}: {', '.join(titles)}" for day, titles in plan.untouched)
 
 
 def cut_lines(plan: Plan) -> tuple[str, ...]:
@@ -98,6 +116,7 @@ def remarks(plan: Plan) -> tuple[tuple[str, tuple[str, ...]], ...]:
     """Return what there is to say below the days: each heading with its lines, without empty ones."""
     found = (
         ("Known from earlier shows:", known_lines(plan)),
+        ("Not played before the rehearsal:", untouched_lines(plan)),
         ("Repeated less often than they need, in the days left:", seldom_lines(plan)),
         ("What does not fit:", cut_lines(plan)),
         ("What would help most:", tuple(plan.helps)),
@@ -112,7 +131,8 @@ def time_line(plan: Plan) -> str:
     off = [WEEKDAY_NAMES[day] if isinstance(day, int) else day.isoformat() for day in plan.time.days_off]
     line = f"{usual} minutes a day at the keyboard" + (f" ({', '.join(others)})" if others else "")
     line += f", {plan.time.listening} of listening"
-    return f"{line}; off: {', '.join(off)}" if off else line
+    line += f"; off: {', '.join(off)}" if off else ""
+    return line + (f"; rehearsal: {', '.join(map(str, plan.time.rehearsals))}" if plan.time.rehearsals else "")
 
 
 def known_lines(plan: Plan) -> tuple[str, ...]:
@@ -148,6 +168,7 @@ def plain(plan: Plan) -> dict[str, object]:
                 "minutes": day.minutes,
                 "used": day.used,
                 "light": day.is_light,
+                "rehearsal": day.is_rehearsal,
                 "blocks": [
                     {
                         "kind": block.kind.value,

@@ -14,14 +14,15 @@ from companion.planning.advice import advised
 from companion.planning.earlier_shows import LastPlayed, never_played, with_earlier
 from companion.planning.hearings import USUAL_LENGTH_S
 from companion.planning.place_explained import explain
-from companion.planning.plan import BlockKind, Plan, SpentToday, place_of
+from companion.planning.plan import place_of
+from companion.planning.plan_model import BlockKind, Plan, SpentToday
 from companion.planning.plan_text import calendar
 from companion.planning.readiness import NightReady, night_ready
 from companion.practice_log.logged import Path_, log_practice, show_and_progress
 from companion.practice_log.records import LogKind, PracticeRecord, add_records, read_records
 from companion.practice_log.song_progress import minutes_on, named_songs
 from companion.show import PracticeTime, Set, Show
-from companion.show.practice_time import MAX_MINUTES, read_days_off, read_minutes, written
+from companion.show.practice_time import MAX_MINUTES, read_days_off, read_minutes, read_rehearsals, written
 from companion.show.show_file import show_in
 from companion.show.titles import folded
 
@@ -30,7 +31,11 @@ TODAY: Final = "today"  # what the player calls all that the plan has for this d
 
 
 def practice_time(
-    show_path: Path_, minutes: str | None = None, days_off: str | None = None, listening: int | None = None
+    show_path: Path_,
+    minutes: str | None = None,
+    days_off: str | None = None,
+    listening: int | None = None,
+    rehearsals: str | None = None,
 ) -> PracticeTime:
     """Return the practice time that is kept with the show, with what was typed in its place. Raises CompanionError."""
     kept = show_and_progress(show_path)[0].practice or PracticeTime()
@@ -38,6 +43,8 @@ def practice_time(
         kept = msgspec.structs.replace(kept, minutes=_as_typed(read_minutes, minutes))
     if days_off is not None:
         kept = msgspec.structs.replace(kept, days_off=_as_typed(read_days_off, days_off))
+    if rehearsals is not None:
+        kept = msgspec.structs.replace(kept, rehearsals=_as_typed(read_rehearsals, rehearsals))
     if listening is not None:
         if not 0 <= listening <= MAX_MINUTES:
             raise CompanionError(f"{listening} minutes of listening do not fit in a day. Write: 45")

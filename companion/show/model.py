@@ -103,20 +103,21 @@ class Set(msgspec.Struct, frozen=True):
 class PracticeTime(msgspec.Struct, frozen=True):
     """Minutes a day at the keyboard by weekday (Monday first), days off, minutes of listening in the background.
 
-    ``days_off`` holds weekdays (Monday is 0) and dates.
+    ``days_off`` holds weekdays (Monday is 0) and dates. ``rehearsals``: the days on which the band plays.
     """
 
     minutes: tuple[int, ...] = (60,) * 7
     days_off: tuple[int | dt.date, ...] = ()
     listening: int = 45
+    rehearsals: tuple[dt.date, ...] = ()
 
     def is_off(self, day: dt.date) -> bool:
         """Return whether a day is a day off."""
         return day in self.days_off or day.weekday() in self.days_off
 
     def on(self, day: dt.date) -> int:
-        """Return the minutes at the keyboard on a day; 0 on a day off."""
-        return 0 if self.is_off(day) else self.minutes[day.weekday()]
+        """Return the minutes at the keyboard on a day; 0 on a day off, and on one with a rehearsal."""
+        return 0 if self.is_off(day) or day in self.rehearsals else self.minutes[day.weekday()]
 
     def listening_on(self, day: dt.date) -> int:
         """Return the minutes of listening on a day, in the car or at the sink; 0 on a day off."""

@@ -1,4 +1,4 @@
-"""How the player's time until the show is written: minutes a day at the keyboard, days off, minutes of listening."""
+"""How the player's time until the show is written: minutes at the keyboard, days off, listening, rehearsals."""
 
 import datetime as dt
 import re
@@ -16,6 +16,7 @@ MAX_TEXT: Final = 400  # characters: forty dates
 NONE: Final = "none"
 WRITE_MINUTES: Final = "60, or 45, sat=120, sun=0"
 WRITE_DAYS: Final = "sun, 2027-06-12"
+WRITE_DATES: Final = "2027-06-16, 2027-06-18"
 
 
 def read_minutes(text: str) -> tuple[int, ...]:
@@ -54,9 +55,25 @@ def read_days_off(text: str) -> tuple[int | dt.date, ...]:
     return tuple(dict.fromkeys(days))
 
 
-def _short(text: str) -> str:
+def read_rehearsals(text: str) -> tuple[dt.date, ...]:
+    """Read dates; "none" is no day. The days come back in their order, each once. Raises InvalidValue.
+
+    >>> read_rehearsals("2027-06-18, 2027-06-16")
+    (datetime.date(2027, 6, 16), datetime.date(2027, 6, 18))
+    """
+    days: set[dt.date] = set()
+    for found in re.finditer(r"[^,\s]+", _short(text, WRITE_DATES)):
+        if found[0].lower() != NONE:
+            try:
+                days.add(dt.date.fromisoformat(found[0]))
+            except ValueError:
+                raise InvalidValue(f"{shown(found[0])} is not a date", WRITE_DATES, found.start()) from None
+    return tuple(sorted(days))
+
+
+def _short(text: str, write: str = WRITE_DAYS) -> str:
     if len(text) > MAX_TEXT:
-        raise InvalidValue(f"{len(text)} characters, at most {MAX_TEXT} fit here", WRITE_DAYS, MAX_TEXT)
+        raise InvalidValue(f"{len(text)} characters, at most {MAX_TEXT} fit here", write, MAX_TEXT)
     return text
 
 
@@ -92,7 +109,8 @@ def written(time: PracticeTime) -> Mapping[str, str | int]:
     typed: dict[str, str | int] = {"minutes": int(minutes) if minutes.isdecimal() else minutes}
     if time.days_off:
         typed["days_off"] = days_off_text(time.days_off)
-    return {**typed, "listening": time.listening}
+    rehearsals = {"rehearsals": ", ".join(map(str, time.rehearsals))} if time.rehearsals else {}
+    return {**typed, "listening": time.listening, **rehearsals}
 
 
 PRACTICE: Final = Form(
@@ -102,5 +120,6 @@ PRACTICE: Final = Form(
         "minutes": Scalar(read_minutes, plain(["integer", "string"]), "minutes a day: 60, or 45, sat=120"),
         "days_off": Scalar(read_days_off, plain(), "days off: sun, 2027-06-12"),
         "listening": whole(0, MAX_MINUTES, "minutes of listening a day"),
+        "rehearsals": Scalar(read_rehearsals, plain(), "days on which the band rehearses: 2027-06-16, 2027-06-18"),
     },
 )

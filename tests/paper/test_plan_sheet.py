@@ -11,7 +11,8 @@ from planning.shows import DAY, TODAY, big, show
 
 from companion.errors import CompanionError
 from companion.paper import Paper, print_plan
-from companion.planning.plan import Plan, plan
+from companion.planning.plan import plan
+from companion.planning.plan_model import Plan
 from companion.show import PracticeTime
 
 HOURS = PracticeTime((45, 45, 45, 45, 45, 120, 0))
@@ -55,6 +56,14 @@ def test_a_plan_without_minutes_names_every_song_and_an_empty_plan_is_still_a_pa
     assert seldom
     empty = plan(show(date=DAY), TODAY, HOURS, {})
     assert print_plan(empty, tmp_path / "empty.pdf") == 1
+
+
+def test_a_rehearsal_and_the_songs_not_played_before_it_are_named(tmp_path: Path) -> None:
+    days = made(time=PracticeTime((60,) * 7, rehearsals=(TODAY + dt.timedelta(days=2),)))
+    print_plan(days, tmp_path / "plan.pdf")
+    ((_, titles),) = days.untouched
+    text = "".join(poppler_text(tmp_path / "plan.pdf"))
+    assert missing_in_order(text, ["rehearsal with the band", "Not played before the rehearsal", *titles]) == []
 
 
 def test_an_unwritable_file_is_reported(tmp_path: Path) -> None:

@@ -7,7 +7,8 @@ from planning.shows import DAY, TODAY, show, song
 from planning.test_ready import AT
 
 from companion.planning.advice import what_helps
-from companion.planning.plan import Cut, LeftOut, Plan, plan
+from companion.planning.plan import plan
+from companion.planning.plan_model import Cut, LeftOut, Plan
 from companion.practice_log.records import LogKind, PracticeRecord
 from companion.practice_log.song_progress import progress_of
 from companion.show import PracticeTime, Show, Song

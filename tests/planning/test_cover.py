@@ -14,7 +14,8 @@ from planning.shows import DAY, TODAY, show, song
 
 from companion.planning.advice import advised
 from companion.planning.cover import UNIT_MINUTES, cover, fits
-from companion.planning.plan import BlockKind, Cut, Plan, plan
+from companion.planning.plan import plan
+from companion.planning.plan_model import BlockKind, Cut, Plan
 from companion.planning.plan_text import cut_lines, sentence
 from companion.practice_log.records import LogKind, PracticeRecord
 from companion.practice_log.song_progress import Progress, progress_of
@@ -208,6 +209,13 @@ def test_listening_follows_set_order_and_continues_the_next_day() -> None:
         [("Song 2", 1, 3), ("Song 3", 1, 5), ("Song 4", 0, 4)],
         [("Song 4", 1, 1), ("Song 5", 1, 5), ("Song 0", 1, 5), ("Song 1", 0, 1)],
     ]
+
+
+def test_a_run_that_is_longer_than_any_day_asks_for_one_longer_day() -> None:
+    songs = [song(f"Song {at}", "C", length_s=300, known=4) for at in range(7)]
+    made = plan(show(*songs), TODAY, PracticeTime((30,) * 7, listening=60), {})
+    assert sentence(made).endswith("No day has room to run First in one go: that takes a day of 35 minutes.")
+    assert "you lack" not in sentence(made)
 
 
 def test_every_song_is_heard_twice_as_early_as_possible() -> None:

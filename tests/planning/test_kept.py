@@ -2,13 +2,14 @@
 
 import datetime as dt
 from pathlib import Path
+from typing import Any
 
 import pytest
 from planning.shows import EVENING, TODAY
 from setlist.invented import TITLES
 
 from companion.errors import CompanionError
-from companion.planning.plan import Plan
+from companion.planning.plan_model import Plan
 from companion.planning.plan_text import known_lines, seldom_lines
 from companion.planning.planned import explain_place, keep_time, log_today, means_today, plan_days, practice_time
 from companion.practice_log.logged import log_practice, show_and_progress
@@ -25,13 +26,16 @@ def test_the_practice_time_is_kept_with_the_show_and_the_next_plan_is_the_same(p
     assert pier.read_text() == before.replace("sets:\n", f"{kept}sets:\n", 1)
     assert plan_days(pier, TODAY) == plan_days(pier, TODAY, time)
     assert practice_time(pier) == time
-    keep_time(pier, practice_time(pier, "30", "none", 20))
+    keep_time(pier, practice_time(pier, rehearsals="2027-06-18, 2027-06-16"))
+    assert f"{kept}  rehearsals: 2027-06-16, 2027-06-18\n" in pier.read_text()
+    keep_time(pier, practice_time(pier, "30", "none", 20, "none"))
     assert pier.read_text() == before.replace("sets:\n", "practice:\n  minutes: 30\n  listening: 20\nsets:\n", 1)
 
 
 @pytest.mark.parametrize(
     ("typed", "says"),
     [
+        ((None, None, None, "next week"), '"next" is not a date. Write: 2027-06-16, 2027-06-18'),
         (("sixty", None, None), '"sixty" is not a number of minutes a day. Write: 60, or 45, sat=120, sun=0'),
         (("60, xyz=5", None, None), '"xyz=5" is not a number of minutes a day'),
         (("5000", None, None), '"5000" is not a number of minutes a day'),
@@ -39,9 +43,7 @@ def test_the_practice_time_is_kept_with_the_show_and_the_next_plan_is_the_same(p
         ((None, None, 5000), "5000 minutes of listening do not fit in a day"),
     ],
 )
-def test_unreadable_practice_time_is_refused_with_what_to_write(
-    pier: Path, typed: tuple[str | None, str | None, int | None], says: str
-) -> None:
+def test_unreadable_practice_time_is_refused_with_what_to_write(pier: Path, typed: tuple[Any, ...], says: str) -> None:
     with pytest.raises(CompanionError) as refused:
         practice_time(pier, *typed)
     assert says in str(refused.value)

@@ -5,7 +5,8 @@ import datetime as dt
 import pytest
 from planning.shows import TODAY, show, song
 
-from companion.planning.plan import BlockKind, plan
+from companion.planning.plan import plan
+from companion.planning.plan_model import BlockKind
 from companion.planning.priority import Group, rank
 from companion.practice_log.records import LogKind, PracticeRecord
 from companion.practice_log.song_progress import progress_of

@@ -12,7 +12,8 @@ from planning.shows import DAY, TODAY, big, show, song
 from companion.errors import CompanionError
 from companion.music import Meter
 from companion.planning.advice import advised
-from companion.planning.plan import BlockKind, Plan, are_alike, plan
+from companion.planning.plan import are_alike, plan
+from companion.planning.plan_model import BlockKind, Plan
 from companion.planning.plan_text import LINE_OCTETS, bars, calendar, escaped, folded_line, plain, sentence
 from companion.planning.priority import Group, rank
 from companion.practice_log.records import LogKind, PracticeRecord

@@ -10,7 +10,7 @@ from planning.shows import DAY, TODAY, show, song
 
 from companion.planning.earlier_shows import with_earlier
 from companion.planning.hearings import ListeningTask, hearings
-from companion.planning.plan import BlockKind, Cut, Day, LeftOut, Plan, PracticeBlock
+from companion.planning.plan_model import BlockKind, Cut, Day, LeftOut, Plan, PracticeBlock
 from companion.planning.plan_text import block_line, cut_lines, day_lines, seldom_lines, sentence, time_line
 from companion.planning.priority import WORTH, Group, Ranked, rank
 from companion.planning.rating import RatePress, Rating, RatingStep

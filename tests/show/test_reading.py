@@ -207,6 +207,9 @@ def test_the_practice_time_is_read() -> None:
     time = read(text).show.practice
     assert time == PracticeTime((0, 45, 45, 45, 45, 120, 120), (6, dt.date(2027, 6, 9)), 30)
     assert [time.on(dt.date(2027, 6, day)) for day in (7, 8, 9, 12, 13)] == [0, 45, 0, 120, 0]
+    assert read("show: S\npractice:\n  rehearsals: 2027-06-09").show.practice == PracticeTime(
+        rehearsals=(dt.date(2027, 6, 9),)
+    )
     assert read("show: S\npractice:").show.practice is None
     assert read("show: S\npractice: {days_off: none}").show.practice == PracticeTime()
 

@@ -98,6 +98,7 @@ times = st.builds(
     minutes=st.lists(st.integers(0, 960), min_size=7, max_size=7).map(tuple),
     days_off=st.lists(st.integers(0, 6) | st.dates(), max_size=5, unique=True).map(tuple),
     listening=st.integers(0, 960),
+    rehearsals=st.lists(st.dates(), max_size=3, unique=True).map(sorted).map(tuple),
 )
 shows = st.builds(
     Show,
