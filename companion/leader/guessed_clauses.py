@@ -98,7 +98,7 @@ def clauses_of(read: ReadLine, names: SongNames) -> Iterator[GuessClause]:
             owner = about
             free = _free(part, read.line)
             is_past = any(read.line.words[at].low in PAST for at in free)
-            is_unknown = any(isinstance(one.what, TurnOfPhrase) and one.what.kind == UNKNOWN_TO_LEADER for one in part)
+            is_unknown = any(_is_unknown(one, read.line) for one in part)
             if about is not NOWHERE and not about.no_song and not (skips or is_past or is_unknown):
                 yield GuessClause(about, read.line, part, free, lows, field, is_carried, keyed, read.answers)
 
@@ -113,11 +113,18 @@ _WHO_STARTS: Final = re.compile(r"\b(?:who starts|starters|starts:|intros:|who c
 
 
 def _is_no_statement(line: ScannedLine, items: Sequence[ReplyItem]) -> bool:
-    if any(
-        isinstance(one.what, TurnOfPhrase) and one.what.kind == UNKNOWN_TO_LEADER and one.what.says for one in items
-    ):
+    if any(_is_unknown(one, line) and isinstance(one.what, TurnOfPhrase) and one.what.says for one in items):
         return True  # up to you
     return any(phrase_of(line.words, at, PAST_PHRASES) for at in range(items[0].at, items[-1].end))
+
+
+def _is_unknown(item: ReplyItem, line: ScannedLine) -> bool:
+    """Return whether words leave a question open; "whatever the old list says" leaves none."""
+    is_unknown = isinstance(item.what, TurnOfPhrase) and item.what.kind == UNKNOWN_TO_LEADER
+    return is_unknown and not (line.words[item.at].low == "whatever" and low(line.words, item.end) in _DETERMINERS)
+
+
+_DETERMINERS: Final = set_of("the that this your my his her our their any it he she they")
 
 
 def _sentences(line: ScannedLine) -> Iterator[tuple[list[ReplyItem], bool]]:

@@ -35,7 +35,7 @@ from companion.leader.left_over import REACHING
 from companion.leader.reply_items import KeyFact
 from companion.leader.reply_readings import NOWHERE
 from companion.leader.reply_words import NUMBER, WORD, phrase_of, set_of
-from companion.leader.said_keys import NOW, said_keys
+from companion.leader.said_keys import BEFORE_KEYS, NOW, said_keys
 from companion.leader.settled_claims import ClaimedValue, ReplySettling
 from companion.leader.show_says import song_says
 from companion.leader.songs_meant import SongNames, SongsMeant
@@ -284,13 +284,24 @@ def _key(clause: GuessClause) -> str | None:
     keys = clause.keys
     named = [at for at, one in enumerate(clause.items) if isinstance(one.what, SongsMeant)]
     is_of_one = len(clause.about.songs) == 1 and not is_of_many(clause.about)
-    if len(keys) != 1 or clause.is_carried or len(named) > 1 or not is_of_one or clause.denies:
+    if len(keys) != 1 or clause.is_carried or len(named) > 1 or not is_of_one:
         return None
     at = next(at for at, one in enumerate(clause.items) if isinstance(one.what, KeyFact))
+    if keys[0].firm and not keys[0].then and named and _is_right_behind(clause, named[0], at):
+        return keys[0].key  # Moth is G now not A, whatever the old sheet says; Moth Bm not like the record
+    if clause.denies:
+        return None
     between = clause.items[named[0] if named else 0 : at]
     if (named and named[0] > at) or len(between) > MAX_BETWEEN or set(clause.lows) & _OF_PARTS:
         return None
     return keys[0].key if keys[0].firm and not keys[0].then and not keys[0].denied else None
+
+
+def _is_right_behind(clause: GuessClause, named: int, at: int) -> bool:
+    """Return whether only "is", "in" and the like stand between a song and its key, and no part of it behind."""
+    between = [clause.line.words[place].low for one in clause.items[named + 1 : at] for place in range(one.at, one.end)]
+    is_said = named < at and all(one in BEFORE_KEYS for one in between)
+    return is_said and not set(clause.lows) & (_OF_PARTS - {"if", "unless", "last"})
 
 
 def _said_key(clause: GuessClause) -> str | None:

@@ -2,7 +2,7 @@
 
 from typing import Final
 
-from companion.leader.reply_items import KeyFact, ScannedLine, Separator, is_word
+from companion.leader.reply_items import KeyFact, ReplyItem, ScannedLine, Separator, is_word
 from companion.leader.reply_words import SIGN, set_of
 from companion.leader.songs_meant import SongsMeant
 from companion.leader.stated_fact import StatedFact
@@ -17,6 +17,7 @@ def set_heading(line: ScannedLine) -> SongsMeant | None:
     letters = [item for item in line.items if is_word(item, line.words)]
     facts = [item for item in line.items if isinstance(item.what, StatedFact | KeyFact)]
     announces = line.text.endswith(":") and not facts  # Second set, numbers from the top:
+    announces = announces or all(item in meant or _is_empty(item, line) for item in letters)  # ok second set
     if len(letters) == len(meant) + 1 and facts == [one for one in letters if one not in meant]:
         announces = line.said(facts[0].at, facts[0].end).casefold() == "keys"  # Dinner keys
     if (
@@ -29,6 +30,16 @@ def set_heading(line: ScannedLine) -> SongsMeant | None:
     return None
 
 
+def _is_empty(item: ReplyItem, line: ScannedLine) -> bool:
+    """Return whether a word only leads to the name of a set: right, now the second set."""
+    is_filler = isinstance(item.what, TurnOfPhrase) and item.what.kind == FILLER
+    return is_filler or all(line.words[at].low in _LEADING for at in range(item.at, item.end))
+
+
+_LEADING: Final = set_of(
+    "right so now then and next ok okay und dann jetzt so nun et puis alors bon ahora luego vale y ora poi allora e "
+    "en dan nu och sa og"
+)
 _OF_HEADING: Final = set_of(
     "keys numbers numbered from top counting counted start starting again here songs as at one pour le les fur das den "
     "para el per il och for det voor de dla w v now so then tonarten tonalites tonos tonalita dann puis luego poi"
@@ -39,7 +50,7 @@ def is_half_read(line: ScannedLine) -> bool:
     """Return whether the heading of a set has words that may change what it means: "Not the second set:"."""
     others = [item for item in line.items if is_word(item, line.words) and not isinstance(item.what, SongsMeant)]
     return any(
-        line.words[at].low not in _OF_HEADING
+        line.words[at].low not in _OF_HEADING | _LEADING
         for item in others
         if not (isinstance(item.what, Separator) or (isinstance(item.what, TurnOfPhrase) and item.what.kind in _PLAIN))
         for at in range(item.at, item.end)

@@ -313,6 +313,8 @@ def _is_article(words: Sequence[ReplyWord], at: int) -> bool:
     if words[at].low == "a":
         return at + 2 < len(words) and words[at + 1].kind == NUMBER and words[at + 2].text in _OF_PORTUGUESE
     is_before_number = at + 1 < len(words) and words[at + 1].kind == NUMBER
+    if at + 1 < len(words) and words[at + 1].low in ("numero", "num"):
+        return True  # en la número tres
     return is_before_number and (at == 0 or words[at - 1].kind not in (WORD, NUMBER) or _before(words, at) in _ANDS)
 
 

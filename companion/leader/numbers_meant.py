@@ -62,7 +62,9 @@ _OF_ONE: Final = ("the", "that", "this")
 EXCLAIMED: Final = set_of("oh ah sorry wait actually agh argh ugh aargh gah oops er um hang")
 JOINS: Final = frozenset([",", "och", "og", "oraz", "and", "&", "+", "und", "et", "y", "e", "plus", "/"])
 RANGES: Final = frozenset(["-", "–", "—", "to", "through", "thru", "bis", "till", "until"])
-CALLED: Final = set_of("# no nos nr nrs number song track nummer tune songs tunes numbers tracks")
+CALLED: Final = set_of(
+    "# no nos nr nrs number song track nummer tune songs tunes numbers tracks num numero cislo numer szam"
+)
 
 
 FROM_NUMBER: Final = set_of("dalla del dal de da du des van od fra från fran z ze von vom from desde dos")

@@ -252,7 +252,7 @@ class ReplyReader:
             found.append(Unread(self._pieces.about, line.text))
         if not line.is_quoted and (found or not self._unused):
             found += unaccounted(scanned, found, self._pieces.about)
-        states = any(isinstance(one, Claim | Passed | DayClaim | TimeClaim) for one in found)
+        states = any(isinstance(one, Claim | Passed | DayClaim | TimeClaim) and not _doubts_set(one) for one in found)
         if not line.is_quoted and (misses_set(scanned) or (not states and speaks_of_set(scanned))):
             self._lost_in = line.text
         has_day = any(isinstance(one, DayClaim) for one in found)
@@ -308,6 +308,11 @@ class ReplyReader:
         if by_number and self._lost_in:
             return f"{self._lost_in} is not understood"
         return QUOTED if by_number and line.is_quoted and not self._all_quoted else ""
+
+
+def _doubts_set(reading: ReplyReading) -> bool:
+    """Return whether words only doubt a set: set 2 maybe."""
+    return isinstance(reading, Passed) and not (reading.to or reading.about.songs)
 
 
 def _is_day_alone(line: ReplyLine) -> bool:

@@ -34,6 +34,9 @@ GUESSED = [
     ("Moth, we cut on my fist", "4 ending cut on my fist"),
     ("Moth pas cette fois, zorp", "4 dropped yes"),
     ("Moth, Einzähler von mir", "4 starts_with the leader's count"),
+    ("Moth is G now not A whatever the old sheet says", "4 key G"),
+    ("Moth Bm not like the record", "4 key Bm"),
+    ("number four e minor not too fast about one hundred and ten", "4 key Em"),
 ]
 
 

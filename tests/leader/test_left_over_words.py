@@ -179,3 +179,8 @@ def test_the_rest_leaves_out_a_song_that_is_passed_on(text: str) -> None:
     read = read_answers(text, PIER, today=TODAY)
     assert "4 key G" not in [said(PIER, one) for one in read.found]
     assert [one.title for one in read.passed] == ["Moth"]
+
+
+def test_numbers_below_words_that_doubt_a_set_are_in_doubt() -> None:
+    found = read_answers("second set maybe\n4 G", PIER, today=TODAY).found
+    assert [(said(PIER, one), bool(one.doubt)) for one in found] == [("4 key G", True)]

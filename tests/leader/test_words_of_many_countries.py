@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from types import ModuleType
 
 import pytest
-from leader.reply_shape import BARN, PIER, TODAY, in_sets, reply
+from leader.reply_shape import BALL, BARN, PIER, TODAY, in_sets, reply
 from leader.scoring import compare
 from leader.test_set_times import CHURCH, HALVES, PARTY, QUAY, times_of
 
@@ -27,6 +27,11 @@ CABARET = in_sets("Cabaret", **{"Set A": ("Forks", "Pallet"), "Set B": ("Lorry",
 LANDS = [
     (BARN, "1 DO, 2 LA-, 3 MIb, 5 FA#-", "1 key C\n2 key Am\n3 key Eb\n5 key F#m"),
     (BARN, "Nummer fünf in Bb", "5 key Bb"),
+    (BARN, "num 1 en mi menor num 2 en la mayor num 4 en do", "1 key Em\n2 key A\n4 key C"),
+    (BARN, "la número 3 va en sol, número 5 en fa", "3 key G\n5 key F"),
+    (BALL, "ok second set\n1 is Em\n2 is A", "11 key Em\n12 key A"),
+    (BALL, "right, now the second set\n3 G", "13 key G"),
+    (BALL, "jetzt das zweite Set\n3 G", "13 key G"),
     (BARN, "die ersten fünf in G", "\n".join(f"{number} key G" for number in range(1, 6))),
     (BARN, "1 A-, 2 G", "1 key Am ?\n2 key G"),
     (BARN, "1 A- 2 G", "1 key Am ?\n2 key G"),
