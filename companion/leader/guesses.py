@@ -4,6 +4,7 @@ A clause about one song, or one group of songs, with a word that suggests a fact
 and only where the reply and the show say nothing of that field of that song; its line is shown as well.
 """
 
+import re
 from collections.abc import Iterator, Sequence
 from itertools import pairwise
 from typing import Final, NamedTuple
@@ -34,11 +35,12 @@ from companion.leader.guessed_starts import guessed_start, is_of_many, verb_of_s
 from companion.leader.left_over import REACHING
 from companion.leader.reply_items import KeyFact
 from companion.leader.reply_readings import NOWHERE
-from companion.leader.reply_words import NUMBER, WORD, phrase_of, set_of
+from companion.leader.reply_words import NUMBER, WORD, low, phrase_of, set_of
 from companion.leader.said_keys import BEFORE_KEYS, NOW, said_keys
 from companion.leader.settled_claims import ClaimedValue, ReplySettling
 from companion.leader.show_says import song_says
 from companion.leader.songs_meant import SongNames, SongsMeant
+from companion.leader.turns_of_phrase import TAKES_BACK, TurnOfPhrase
 from companion.setlist import Notation
 
 SLOWEST, FASTEST = 40, 280
@@ -238,11 +240,14 @@ _WITHOUT: Final = set_of(
 MAX_DROPPING: Final = 12  # words of a clause that leaves a song out
 
 
+_LEAVE: Final = set_of("laten laat lassen lass tar tager tas tager haal halen nehmen nemen")
+
+
 def _is_off(lows: Sequence[str]) -> bool:
     """Return whether "off" or "out" leaves a song out: Moth is off for Friday, Moth out."""
     return any(
         low in OUT
-        and (at == 0 or lows[at - 1] in IS or (at == len(lows) - 1 and bool(set(lows) & IS)))
+        and (at == 0 or lows[at - 1] in IS or (at == len(lows) - 1 and bool(set(lows) & IS or set(lows) & _LEAVE)))
         and (at == len(lows) - 1 or lows[at + 1] in OUT_FOR)
         for at, low in enumerate(lows)
     )
@@ -301,7 +306,17 @@ def _is_right_behind(clause: GuessClause, named: int, at: int) -> bool:
     """Return whether only "is", "in" and the like stand between a song and its key, and no part of it behind."""
     between = [clause.line.words[place].low for one in clause.items[named + 1 : at] for place in range(one.at, one.end)]
     is_said = named < at and all(one in BEFORE_KEYS for one in between)
-    return is_said and not set(clause.lows) & (_OF_PARTS - {"if", "unless", "last"})
+    takes_back = any(isinstance(one.what, TurnOfPhrase) and one.what.says == TAKES_BACK for one in clause.items)
+    behind = range(clause.items[at].end, clause.items[-1].end)
+    denies_note = any(
+        low(clause.line.words, one - 1) in DENIES and _NOTE.match(low(clause.line.words, one)) for one in behind
+    )
+    return (
+        is_said and not (takes_back or denies_note) and not (set(clause.lows) & _OF_PARTS or clause.sentence & REACHING)
+    )
+
+
+_NOTE: Final = re.compile(r"[a-h](?:b|#|is|es)?$")  # Ab, not G sharp
 
 
 def _said_key(clause: GuessClause) -> str | None:
@@ -312,6 +327,9 @@ def _said_key(clause: GuessClause) -> str | None:
     names = [one for one in items if isinstance(one.what, SongsMeant)]
     begin = names[-1].end if names else items[0].at
     said = list(said_keys(words, begin, items[-1].end, Notation.LETTERS))
+    if names and len(said) > 1 and said[0].at <= begin + 1 and not said[0].is_denied:
+        between = {words[at].low for at in range(said[0].end, said[1].at)}
+        said = said[:1] if between & _RISES else said  # in Sol e sale in La alla fine
     keys = [one for one in said if not one.is_denied]
     if len(keys) != 1 or any(one.key == keys[0].key for one in said if one.is_denied):
         return None
@@ -321,6 +339,10 @@ def _said_key(clause: GuessClause) -> str | None:
     return keys[0].key if names or NOW.intersection(clause.lows) else None
 
 
+_RISES: Final = set_of(
+    "sale alza alziamo saliamo sube subimos sobe subimos monte montons hoch rauf steigt up modulates modulating modula "
+    "moduliert module opp upp omhoog hoger"
+)
 MAX_BETWEEN: Final = 9  # items from a song to its key: we do a little lower than on the recording, in
 _OF_PARTS: Final = set_of(
     "bridge verse verses chorus choruses solo intro outro coda end ending tag refrain strophe break modulates last if "

@@ -8,10 +8,13 @@ from companion.leader.paired_items import WHICH_PAIRS
 from companion.leader.reply_items import KeyFact, ReplyItem, Separator
 from companion.leader.reply_words import SIGN, ReplyWord, low, set_of
 from companion.leader.songs_meant import SongNames, SongsMeant
+from companion.leader.stated_fact import MOVED_BY, StatedFact
 from companion.leader.turns_of_phrase import ASKED_FOR, FILLER, TurnOfPhrase
 
 MAX_BETWEEN: Final = 8  # items between the songs and their keys: the third set is in the order
 IN_TURN: Final = "one key for each, in that order?"
+_LEADING: Final = (":", "-", "–", "=")
+_SO: Final = ("so", "also", "donc", "alors", "dus", "altsa", "quindi")
 _THEN: Final = set_of("then dann puis luego poi sen daarna potem -> => > → , / and und et y e")
 _IN_TIME: Final = set_of("then dann puis luego poi sen daarna potem")  # a song may change its key as well
 _JOINS: Final = _THEN | set_of("og och en &")
@@ -70,9 +73,11 @@ def _begin_of_keys(words: Sequence[ReplyWord], items: Sequence[ReplyItem], at: i
         is_small = isinstance(what, TurnOfPhrase) and what.kind in (FILLER, ASKED_FOR)
         is_sign = all(words[one].kind == SIGN for one in range(items[place].at, items[place].end))
         is_order = what is None and low(words, items[place].at) == "order"
-        if isinstance(what, Separator) and (what.is_strong or low(words, items[place].at) not in (":", "-", "–", "=")):
+        is_moved = isinstance(what, StatedFact) and what.field == MOVED_BY  # down a tone, so Gm and Cm
+        is_so = isinstance(what, Separator) and low(words, items[place].at) in _SO
+        if isinstance(what, Separator) and (what.is_strong or not (is_so or low(words, items[place].at) in _LEADING)):
             return 0
-        if not (is_small or is_sign or is_order):
+        if not (is_small or is_sign or is_order or is_moved or is_so):
             return 0
     return 0
 
@@ -112,6 +117,12 @@ def _ends(items: Sequence[ReplyItem], at: int) -> bool:
     return isinstance(what, Separator | SongsMeant)
 
 
+def _said_between(item: ReplyItem) -> ReplyItem:
+    """Return what stands between songs and their keys; by how much these moved is said by the keys."""
+    is_moved = isinstance(item.what, StatedFact)
+    return item._replace(what=TurnOfPhrase(FILLER, item.end)) if item.what is None or is_moved else item
+
+
 def _beside(
     group: Sequence[ReplyItem],
     between: Sequence[ReplyItem],
@@ -123,7 +134,7 @@ def _beside(
     whose = group[0].what.doubt if isinstance(group[0].what, SongsMeant) else ""
     first = SongsMeant(meant.songs[:1], group[0].at, group[-1].end, whose)
     kept = [ReplyItem(group[0].at, group[-1].end, first)]
-    kept += [one._replace(what=one.what or TurnOfPhrase(FILLER, one.end)) for one in between]
+    kept += [_said_between(one) for one in between]
     between_keys = (words[at].low for one, other in pairwise(keys) for at in range(one.end, other.at))
     is_sure = meant.is_one and not _IN_TIME.intersection(between_keys)
     is_sure = is_sure or any(isinstance(one.what, SongsMeant) and one.what.sets for one in group)

@@ -13,6 +13,7 @@ ALIKE: Final = 84  # per cent alike: a title typed in haste
 OF_TITLE: Final = 65  # per cent that each word must be like one of the title's: an answer is not part of it
 APART: Final = 8  # per cent that the next title must be less alike
 SHORT: Final = 3  # letters of a word that may name a song only right before its answer
+LIKE_FURTHER: Final = 70  # per cent
 LEAST_LIKE: Final = 5  # letters of words that are nearly a title's
 LEAST_STEM: Final = 5  # letters of a stem that a title has within a longer word
 LEAST_FORM: Final = 4  # letters that two forms of a word have in common
@@ -96,6 +97,19 @@ def within_nearly(phrase: str, titles: Sequence[str], *, by_form: bool = False) 
             found.append((ratio, at))
     found.sort(reverse=True)
     return (found[0][1],) if found and (len(found) == 1 or found[1][0] <= found[0][0] - APART) else ()
+
+
+def goes_on(title: str, words: Sequence[ReplyWord], many: int) -> bool:
+    """Return whether a word after the first of a title's is like one of the title that is not said by those."""
+    rest = set(title.split()) - {word.low for word in words[:many]} - SMALL
+    further = [word.low for word in words[many:] if word.low not in SMALL]
+    return any(fuzz.ratio(said, one) >= LIKE_FURTHER or _shortens(said, one) for said in further for one in rest)
+
+
+def _shortens(said: str, word: str) -> bool:
+    """Return whether a word may stand for a longer one: rd for road."""
+    letters = iter(word)
+    return said[:1] == word[:1] and said[-1:] == word[-1:] and all(one in letters for one in said)
 
 
 def is_form(said: str, word: str) -> bool:

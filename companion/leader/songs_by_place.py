@@ -30,7 +30,8 @@ _FIRSTS: Final = folded_words(
 _SAYS_MORE: Final = folded_words(
     "is in ist est es è é är er jest je an en em va la lo on wird geht går begint inizia empieza começa finisce acaba "
     "endet slutar slutter fade fades rallenta finit termina wir we vi on si se ends starts börjar begynder begynner "
-    "rallentando vai na ha har hat has we we're he she they he's spielen machen"
+    "rallentando vai na ha har hat has we we're he she they he's spielen machen "
+    "wie comme come como som zoals jak jako like as"
 )
 _SWEDISH: Final = {
     word: number

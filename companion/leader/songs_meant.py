@@ -11,6 +11,7 @@ from companion.leader.near_titles import (
     SHORT,
     SMALL,
     first_letters,
+    goes_on,
     is_kind_of_song,
     is_pointed_at,
     nearly,
@@ -118,7 +119,8 @@ class SongNames:
         said = [word for word in phrase.split() if word not in SMALL]
         if not said or (len(said) == 1 and (said[0] in ALONE_TOO_COMMON or said[0] in COUNTED or len(said[0]) < 4)):
             return (), 0
-        within = tuple(at for at, title in enumerate(self._title_words) if title.issuperset(said))
+        is_twice = len(set(said)) < len(said)  # Out of Office is out
+        within = tuple(at for at, title in enumerate(self._title_words) if title.issuperset(said) and not is_twice)
         if within or len(phrase) < 5:
             return within, WITHIN + len(said) / 100
         return nearly(phrase, self.titles)
@@ -164,6 +166,12 @@ class SongNames:
             is_common = is_lone and (first in COMMON or is_kind_of_song(words, at))
             if not found or is_common or (how < EXACT and begins_inexactly):
                 continue
+            if (
+                best is not None
+                and how < WITHIN <= best[0]
+                and not goes_on(self.titles[found[0]], words[at:end], best[1] - at)
+            ):
+                continue  # Out of Office is out, of Out of Office Tonight
             if best is None or how == EXACT or best[0] < EXACT:  # the longest, but an exact one first
                 best = (how, end, found)
         if best is None and short is None and (initials := self._initials(words, at)) is not None:

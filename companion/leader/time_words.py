@@ -329,6 +329,9 @@ LENGTHS: Final = {
 }
 
 
+_AFTER: Final = set_of("tops max maximum ish or about roughly with live")
+
+
 def seconds_at(words: Sequence[ReplyWord], at: int) -> tuple[int, int] | None:
     """Read the seconds after minutes, and where they end: 20, and 5 seconds, and ten seconds."""
     begins = at + (low(words, at) in ("and", "und", "et"))
@@ -337,5 +340,7 @@ def seconds_at(words: Sequence[ReplyWord], at: int) -> tuple[int, int] | None:
         return None
     end = begins + number[1]
     says = low(words, end) in ("s", "sec", "secs", "second", "seconds", "sekunden", "secondes")
-    ends = words[begins].kind == NUMBER and (end >= len(words) or words[end].kind not in (WORD, NUMBER))
+    ends = words[begins].kind == NUMBER and (
+        end >= len(words) or words[end].kind not in (WORD, NUMBER) or words[end].low in _AFTER
+    )
     return (number[0], end + says) if says or ends else None

@@ -36,6 +36,8 @@ GUESSED = [
     ("Moth, Einzähler von mir", "4 starts_with the leader's count"),
     ("Moth is G now not A whatever the old sheet says", "4 key G"),
     ("Moth Bm not like the record", "4 key Bm"),
+    ("Moth in Sol e sale in La alla fine", "4 key G"),
+    ("Old Canal is OUT, the bosun got cross about it", "2 dropped yes"),
     ("number four e minor not too fast about one hundred and ten", "4 key Em"),
 ]
 
