@@ -1,12 +1,14 @@
 """Songs that probably go on into the next one: a verb, "into" and that song: va dritto dentro, gaat door in."""
 
 from collections.abc import Iterator, Sequence
+from itertools import pairwise
 from typing import Final
 
 from companion.leader.guessed_clauses import ReadLine
-from companion.leader.hour_words import folded_words
+from companion.leader.hour_words import folded_phrases, folded_words
 from companion.leader.players import PLAYERS
 from companion.leader.reply_items import ReplyItem, ScannedLine
+from companion.leader.reply_words import phrase_of
 from companion.leader.settled_claims import ClaimedValue, ReplySettling
 from companion.leader.songs_meant import SongsMeant
 from companion.leader.stated_fact import StatedFact
@@ -42,10 +44,36 @@ def is_gone_into(item: ReplyItem, line: ScannedLine) -> bool:
     return bool(goes) and before[-1] in INTO and not any(one in PLAYERS for one in before[goes[0] :])
 
 
+# After several songs in a row: 6 and 7 go together without a break.
+TOGETHER: Final = folded_phrases(
+    "go together | run together | goes together | without a break | without a gap | no break | no gap | back to back | "
+    "in one go | straight through | are a medley | as a medley | are one medley | ohne pause | am stück | "
+    "ohne absetzen | direkt hintereinander | als medley | sans pause | daffilée | enchaînées | enchaînés | "
+    "sin pausa | "
+    "seguidas | seguidos | senza pausa | attaccate | attaccati | di fila | sem pausa | seguidinhas | zonder pauze | "
+    "achter elkaar | aan elkaar | utan paus | i ett svep | uten pause | uden pause | i ett strekk | bez przerwy | "
+    "bez pauzy"
+)
+
+
+def _go_together(line: ScannedLine) -> Iterator[tuple[int, str]]:
+    """Yield each song that goes into the next of a row, where the words behind the row say so."""
+    for item in line.items:
+        songs = item.what.songs if isinstance(item.what, SongsMeant) else ()
+        if len(songs) < 2 or any(after != one + 1 for one, after in pairwise(songs)):
+            continue
+        for at in range(item.end, min(item.end + MAX_LINK, len(line.words))):
+            if line.words[at].text in (".", ";", "!", "?") or line.words[at].low in _NO - {"no"}:
+                break
+            if many := phrase_of(line.words, at, TOGETHER):
+                yield from ((one, line.said(item.at, at + many)) for one in songs[:-1])
+                break
+
+
 def take_segues(settling: ReplySettling, lines: Sequence[ReadLine]) -> None:
     """Ask whether a song goes on into the next, where the words say so and nothing else is said of it."""
     for read in lines:
-        for place, words in _into_next(read):
+        for place, words in (*_into_next(read), *_go_together(read.line)):
             set_at, _, song = settling.names.songs[place]
             following = settling.names.songs[place + 1]
             is_said = any((set_at, place, field) in settling.values for field in ("segue", "dropped"))

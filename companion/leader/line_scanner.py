@@ -58,6 +58,7 @@ NEXT_ONE: Final = phrases(
     "the next one | the next song | the one after | the one after that | the one after it | the following one | "
     "next one | next song | the song after | the song after that"
 )
+_HALVED: Final = set_of("speed time tempo tone step note beat bar hour minute volume way")
 MAY_BE_NONE: Final = "may be no song"
 FULL_STOP: Final = "full stop may be a dictated sign"
 _VERBS: Final = (
@@ -219,6 +220,8 @@ class LineScanner:
             return False
         if low(words, at - 1) == "first" and phrase_of(words, at - 1, OTHER_EVENTS) > 1:
             return True
+        if words[at].low == "half" and low(words, at + 1) in _HALVED:
+            return True  # half speed intro
         named = any(isinstance(item.what, SongsMeant) for item in before)
         begins = any(low(words, one) in START_VERBS for one in range(max(at - 4, 0), at))
         is_with = low(words, at - 2) == "with" and low(words, at - 1) in ("the", "a", "your", "our")

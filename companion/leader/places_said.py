@@ -44,6 +44,7 @@ def is_place(words: str) -> bool:
 
 # Negations, times and what a night has beside its sets: "Not this Sunday", "Get-in 2pm".
 _NO_PLACE: Final = re.compile(
+    r"^(?:lg|vg|mfg|mvh)\b|"
     r"\b(?:not|no|never|same|usual|unchanged|there|here|get-?in|load-?in|doors|sound ?check|call|curfew|dress|"
     r"parking|rehears\w{1,4}|next|this)\b|"
     r"\d\s?(?:am|pm)\b|\d:\d\d|\b(?:19|20)\d\d\b",

@@ -82,7 +82,8 @@ _BEFORE_DATE: Final = re.compile(r"(?: (?:on|the|am|den|le|el|il|op|dne|w|v|la|d
 _NEVER: Final = set_of(
     "not no never same usual there here doors soundcheck load curfew dress parking next this year starts start ends "
     "end key keys play plays playing bring set sets song songs band piano everyone thanks cheers love regards sorry "
-    "ask who what when where why please black blacks tie coat"
+    "ask who what when where why please black blacks tie coat "
+    "lg vg mfg hg mvh kh hilsen halsningar gruss grusse groet groetjes saludos abrazo bises bisous saluti abracos"
 )
 
 
