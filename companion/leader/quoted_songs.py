@@ -44,9 +44,31 @@ def answers_in_turn(lines: Sequence[ReplyLine], names: SongNames) -> list[ReplyL
             ]
             at = end + len(below)
             continue
+        if not songs and (interleaved := _questions_answered(lines, at, names)):
+            kept += interleaved
+            at += len(interleaved)
+            continue
         kept += lines[at : at + max(1, len(songs))]
         at += max(1, len(songs))
     return kept
+
+
+def _questions_answered(lines: Sequence[ReplyLine], at: int, names: SongNames) -> list[ReplyLine]:
+    """Return several quoted questions about songs, each with its own of as many answers below; [] if there are none."""
+    asks = _run(lines, at, lambda line: line.is_quoted and _asks_about_a_song(line, names))
+    if len(asks) < 2:
+        return asks
+    below = _run(lines, at + len(asks), lambda line: not line.is_quoted and not line.ends_block and not line.field)
+    if len(below) != len(asks) or any(_names_a_song(one.text, names) and not _AMOUNT.match(one.text) for one in below):
+        return asks
+    return [line for pair in zip(asks, below, strict=True) for line in pair]
+
+
+_AMOUNT: Final = re.compile(r"\d{2,3}(?: ?bpm)?$|\d{1,2}[:.]\d\d$")  # 120, 3:15
+
+
+def _asks_about_a_song(line: ReplyLine, names: SongNames) -> bool:
+    return line.text.rstrip(" )]").endswith("?") and _names_a_song(line.text, names) > 0
 
 
 def answered_within_quotes(lines: Sequence[ReplyLine], names: SongNames) -> list[ReplyLine]:

@@ -78,6 +78,7 @@ class ReplyReader:
         self._field = ""  # the question that the last heading asks
         self._heads = ""  # the question that the same line asks before its answers
         self._quoted_ask = AskedOf()  # what the quoted question right above asks
+        self._asked_last = False  # whether the last line is such a question
         self._answers = ""  # the field that a line right below such a question answers
         self.answered: set[str] = set()  # lines that are only a value which such a question asks for
         self._placed = PlacesBeside(scanner.names)
@@ -115,6 +116,7 @@ class ReplyReader:
             return [*kept, (line, Unread(NOWHERE, rest))]  # Dress: black tie
         ask, self._quoted_ask = self._quoted_ask, AskedOf()
         self._answers = "" if line.is_quoted else ask.field
+        self._asked_last = self._asked_last and line.is_quoted
         self._scanner.answers_song = bool(self._answers)
         rest = without_yes(rest) if self._answers == "key" else rest
         if not line.is_quoted and (value := asked_value(ask, rest)):
@@ -129,7 +131,9 @@ class ReplyReader:
 
     def _asked_next(self, line: ReplyLine) -> tuple[LineReading, ...]:
         """Keep what a quoted line asks of one song, for the line below; it states nothing."""
-        self._quoted_ask = asked_of(self._scanner.scan(line.text, self._within)) if line.is_quoted else AskedOf()
+        asked = asked_of(self._scanner.scan(line.text, self._within)) if line.is_quoted else AskedOf()
+        self._asked_last, is_second = bool(asked.field), self._asked_last
+        self._quoted_ask = AskedOf() if is_second else asked  # of several in a row it may answer any
         return ()
 
     def _line(self, line: ReplyLine) -> Iterator[LineReading]:

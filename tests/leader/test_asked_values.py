@@ -73,5 +73,20 @@ def test_what_was_not_understood_above_a_quoted_question_casts_no_doubt_below_it
     assert {fact: one.doubt for fact, one in found.items()} == {"4 key A": "", "8 starts_with drums": ""}
 
 
+def test_each_answer_between_quoted_questions_is_of_its_own() -> None:
+    found = _facts("> 4 Moth - tempo?\n120\n> 6 The Long Ferry Home - length?\n2.45\n> 2 Old Canal Road - tonart?\nEss")
+    assert {fact: one.doubt for fact, one in found.items()} == {"4 tempo 120": "", "6 length 2:45": "", "2 key Eb": ""}
+
+
 def test_a_note_in_words_is_the_beat_on_which_a_song_ends() -> None:
     assert not any(fact.startswith("1 ") for fact in _facts("Moth in G, auf der Eins ist Schluss"))
+
+
+def test_as_many_answers_as_quoted_questions_answer_them_in_turn() -> None:
+    found = _facts("> 4 Moth (tempo?)\n> 6 The Long Ferry Home (how long?)\n120\n3:15\n\nBest, Jo")
+    assert {fact: one.doubt for fact, one in found.items()} == {"4 tempo 120": "", "6 length 3:15": ""}
+
+
+def test_a_line_below_several_quoted_questions_is_no_value_of_the_last() -> None:
+    quoted = "> 1 Gasworks Corner - key?\n> 2 Old Canal Road - who starts?\n> 4 Moth - tempo?\n"
+    assert "4 tempo 120" not in _facts(f"{quoted}120 people are coming, great")

@@ -12,7 +12,9 @@ from companion.show import Set, Show, Song
 SHOW = Show("Gig", sets=(Set("First", songs=(Song("Amber Lane"), Song("Blue Door"))),))
 
 
-@pytest.mark.parametrize("line", ["1 G\n", "> 1. Amber Lane\n", "> 1. Amber Lane\nG\n", "hello\n"])
+@pytest.mark.parametrize(
+    "line", ["1 G\n", "> 1. Amber Lane?\n", "> 1. Amber Lane\n", "> 1. Amber Lane\nG\n", "hello\n"]
+)
 def test_no_line_is_looked_at_again_and_again(monkeypatch: pytest.MonkeyPatch, line: str) -> None:
     looks = 0
     run = quoted_songs._run  # noqa: SLF001  each line that it takes is one look
