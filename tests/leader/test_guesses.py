@@ -35,7 +35,6 @@ GUESSED = [
     ("Moth pas cette fois, zorp", "4 dropped yes"),
     ("Moth, Einzähler von mir", "4 starts_with the leader's count"),
     ("Moth is G now not A whatever the old sheet says", "4 key G"),
-    ("Moth Bm not like the record", "4 key Bm"),
     ("1 and 2 go together without a break, zorp", "1 segue Old Canal Road"),
     ("1 und 2 spielen wir bitte ohne Pause, zorp", "1 segue Old Canal Road"),
     ("5, 6 et 7 sont enchaînées, zorp", "6 segue Nine Wet Umbrellas"),
