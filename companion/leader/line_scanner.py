@@ -14,7 +14,7 @@ from companion.leader.joining_words import end_of_and, is_denied_list, next_few
 from companion.leader.key_words import AFTER_KEY, CAPITAL, key_at
 from companion.leader.keys_as_before import keys_as_before
 from companion.leader.keys_dealt import dealt
-from companion.leader.near_titles import ALONE_TOO_COMMON
+from companion.leader.near_titles import ALONE_TOO_COMMON, is_halved
 from companion.leader.numbers_meant import CALLED
 from companion.leader.paired_items import paired
 from companion.leader.parting_signs import DASHES, PIECES, is_tight, parting_turn, states_fact
@@ -58,7 +58,6 @@ NEXT_ONE: Final = phrases(
     "the next one | the next song | the one after | the one after that | the one after it | the following one | "
     "next one | next song | the song after | the song after that"
 )
-_HALVED: Final = set_of("speed time tempo tone step note beat bar hour minute volume way")
 MAY_BE_NONE: Final = "may be no song"
 FULL_STOP: Final = "full stop may be a dictated sign"
 _VERBS: Final = (
@@ -165,7 +164,7 @@ class LineScanner:
         title = self.names.titled(words, at, haste=not after_unknown)
         if title and low(words, at - 1) in ("the", "that") and low(words, title.end) in ("one", "ones"):
             title = title._replace(end=title.end + 1)  # the kissing one
-        if title and self._is_of_other_words(words, title, before):
+        if title and (is_halved(words, at, title.end) or self._is_of_other_words(words, title, before)):
             title = None
         if title and (not after_unknown or title.end - title.at > 1 or not title.no_song):
             found.append(ReplyItem(at, title.end, title))
@@ -220,8 +219,6 @@ class LineScanner:
             return False
         if low(words, at - 1) == "first" and phrase_of(words, at - 1, OTHER_EVENTS) > 1:
             return True
-        if words[at].low == "half" and low(words, at + 1) in _HALVED:
-            return True  # half speed intro
         named = any(isinstance(item.what, SongsMeant) for item in before)
         begins = any(low(words, one) in START_VERBS for one in range(max(at - 4, 0), at))
         is_with = low(words, at - 2) == "with" and low(words, at - 1) in ("the", "a", "your", "our")

@@ -132,6 +132,15 @@ def is_kind_of_song(words: Sequence[ReplyWord], at: int) -> bool:
     return is_behind and words[at].low in KINDS_OF_SONGS
 
 
+def is_halved(words: Sequence[ReplyWord], at: int, end: int) -> bool:
+    """Return whether a lone "half" is of the next word, and no title: half speed intro."""
+    is_lone = end == at + 1 and words[at].low == "half"
+    return is_lone and end < len(words) and words[end].low in _HALVED
+
+
+_HALVED: Final = set_of("speed time tempo tone step note beat bar hour minute volume way")
+
+
 def is_pointed_at(words: Sequence[ReplyWord], at: int, end: int) -> bool:
     """Return whether a word stands between "the" and "one": the kissing one."""
     return low(words, at - 1) in ("the", "that") and low(words, end) in ("one", "ones")
