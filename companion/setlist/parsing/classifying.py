@@ -6,6 +6,7 @@ import msgspec
 
 from companion.setlist.model import LineKind
 from companion.setlist.notation import Notation
+from companion.setlist.parsing.breaks_between import take_breaks
 from companion.setlist.parsing.counted_headings import with_counted_headings
 from companion.setlist.parsing.front_forms import without_fronts
 from companion.setlist.parsing.headings_by_layout import take_headings
@@ -87,6 +88,7 @@ def classified(lines: Sequence[TextLine], notation: Notation) -> tuple[list[Clas
     Settling(found, style, layout).settle()
     take_corrections(found, style, notation)
     take_remarks(found, style)
+    take_breaks(found, style)
     settle_breaks(found, is_course=style.clocks)
     part_by_numbers(found)
     doubt_outside_layout(found, layout)

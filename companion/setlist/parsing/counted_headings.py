@@ -22,7 +22,7 @@ _NOT_SETS: Final = (
 NOT_SETS: Final = frozenset(_NOT_SETS.split())
 _NUMBER: Final = r"\d{1,2}(?:st|nd|rd|th)?|[IVX]{1,4}"
 _COUNTED: Final = re.compile(
-    rf"^[\W_]*(?:(?P<before>{_NUMBER}|[^\W\d_]{{3,12}})[.:)ºªo]?\s+(?P<word>[^\W\d_]{{2,14}})"
+    rf"^[\W_]*(?:(?P<before>{_NUMBER}|[^\W\d_]{{3,12}})(?:[.)]\s{{0,2}}|[:ºªo]?\s{{1,9}})(?P<word>[^\W\d_]{{2,14}})"
     rf"|(?P<word_first>[^\W\d_]{{2,14}})\s+(?P<behind>{_NUMBER}))(?P<sign>[.:)]?)(?=\s|$|[\W_]+$)(?P<rest>.*)$"
 )
 _SIGNS: Final = tuple(

@@ -122,6 +122,13 @@ def parted_here() -> Doubt:
     )
 
 
+def break_or_not(text: str) -> Doubt:
+    """Doubt that a line between two songs, which names a break among other words, ends a set."""
+    note, song = LineCorrection(LineKind.NOTE), LineCorrection(LineKind.SONG, title=text)
+    answers = (YES, DoubtAnswer("no", (note,)), DoubtAnswer("song", (song,)))
+    return Doubt(f"read as a break: {text}", f"Does a new set begin below {text!r}?", answers)
+
+
 def letter_of_title(title: str, letter: str) -> Doubt:
     """Doubt a letter that was read as the key after a word that such letters follow in titles: Plan B."""
     no = DoubtAnswer("no", (FieldCorrection("title", f"{title} {letter}"), FieldCorrection("key")))

@@ -89,7 +89,12 @@ def _may_head(row: ListRow) -> bool:
     text = filled[0].strip()
     letters = sum(letter.isalpha() for letter in text)
     is_short = letters > 2 and len(text) <= LONGEST and len(text.split()) <= MAX_WORDS
-    if not is_short or text[:1].islower() or text[-1:] in ".,;?!" or UNFINISHED.search(text):
+    if (
+        not is_short
+        or (text[:1].islower() and not read_heading(text))
+        or text[-1:] in ".,;?!"
+        or UNFINISHED.search(text)
+    ):
         return False
     if "~" in text or BULLET.match(text) or NUMBERED.match(text) or key_cell(text) or read_set(text):
         return False

@@ -4,6 +4,7 @@ from collections.abc import Sequence
 
 from companion.setlist.model import LineKind
 from companion.setlist.parsing import line_kinds
+from companion.setlist.parsing.breaks_between import names_break
 from companion.setlist.parsing.doubts import heading_or_song, parted_here, song_or_not
 from companion.setlist.parsing.line_forms import Classified
 from companion.setlist.parsing.set_headings import is_break, is_without_music
@@ -33,7 +34,7 @@ def settle_breaks(found: Sequence[Classified], *, is_course: bool = False) -> No
     kinds = [one.took for one in found]
     if kinds.count(LineKind.SET) > 1 or is_course:
         for one in found:
-            if one.took is LineKind.BREAK and not is_break(one.line.text):
+            if one.took is LineKind.BREAK and not (is_break(one.line.text) or names_break(one.line.text)):
                 one.took = LineKind.LEFT
     for one in found:
         if one.took is LineKind.BREAK and one.line.number is not None and is_without_music(one.line.text):

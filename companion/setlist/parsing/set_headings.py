@@ -6,6 +6,7 @@ import re
 import msgspec
 
 from companion.setlist.parsing.cells import clock_cell
+from companion.setlist.parsing.conditions import is_condition
 from companion.setlist.parsing.patterns import AND
 
 # Ordinals and numbers, as they stand beside a word for a set (dictionaries of each language; no single source).
@@ -13,8 +14,7 @@ _WORDS_OF_NUMBERS = (
     """1st first one i erstes erster erste eins 1er 1ère 1re premier première primera primer primero 1ª 1º 1a 1o
     primera primer prima primo primeira primeiro eerste een één første ensimmäinen första ett et en pierwszy
     pierwsza jeden první prvni
-    prvá prva un
-    uno une um első""",
+    prvá prva un uno une um első""",
     """2nd second two ii zweites zweiter zweite zwei 2e 2ème deuxième deuxieme seconde deux segunda segundo 2ª 2º
     2a 2o
     segona segon seconda secondo due dos dois tweede twee anden andet andre to toinen andra två drugi druga dwa
@@ -102,13 +102,13 @@ _NAMES_ON = re.compile(  # a comma and other words than a condition: a title may
     re.IGNORECASE,
 )
 _GLUED = re.compile(r"^([1-6])(?=(?:set|half|part|teil|satz)\b)", re.IGNORECASE)  # 2set
-_BREAK_WORDS = (
+BREAK_WORDS = (
     "break|interval|intermission|pause|umbaupause|interlude break|entr'?acte|paus|pauza|przerwa|přestávka|prestavka|"
     "prestávka|descanso|pausa|intervallo|intervalo|tauko|pauze|hlé"
 )
 _BREAK = re.compile(
     r"^\W*(?:(?:short|long|dinner|main|kurze|große)\s+)?(?:\d{1,3}\s*[- ]?(?:min(?:ute)?s?)?\.?\s*)?"
-    rf"(?:{_BREAK_WORDS})\b(?:\W*(?:of|von|"
+    rf"(?:{BREAK_WORDS})\b(?:\W*(?:of|von|"
     r"ca\.?)?\W*\d{1,3}\s*['′]?\s*(?:min(?:ute)?[sn]?)?\.?)?"
     r"(?:\W*\((?![A-H][b#♭♯]?m?\)?$)[^()]{1,30}\)?)?"
     r"(?:[\s:,–().-]|food|drinks|speeches|buffet|dinner|raffle|cake|till|until|bis|back at|"
@@ -116,7 +116,7 @@ _BREAK = re.compile(
     re.IGNORECASE,
 )
 _BREAK_AND_MORE = re.compile(  # Interval - tea, raffle; Pause, es gibt Suppe; Interval and retiring collection
-    rf"^(?:(?i:(?:short|long|main|kurze|große)\s)?(?i:{_BREAK_WORDS})"
+    rf"^(?:(?i:(?:short|long|main|kurze|große)\s)?(?i:{BREAK_WORDS})"
     rf"(?:\s?[:,;–—-]\s?|\s[–—-]\s)|(?i:interval|intermission|pause|pauze|pausa|paus|entracte)\s(?:{AND}|i)\s)"
     r"(?:\d{1,3}\s?min\w{0,5}[,.;\s]{1,3})?(?![a-h][b#♭♯]?m?$)[a-zà-ÿ][^()]{1,60}$"
 )
@@ -231,6 +231,8 @@ def read_heading(text: str) -> SetHeading | None:
         heading := _times(_capital(found[1]), _IN_CASE.sub("", found[2]), sure=text.rstrip().endswith("):"))
     ):
         heading = msgspec.structs.replace(heading, is_word=True)
+    elif is_condition(text):
+        heading = SetHeading(_capital(plain), is_word=True)
     else:
         return None
     if heading and starts_min is not None and heading.starts_min is None:

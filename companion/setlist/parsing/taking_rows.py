@@ -8,6 +8,7 @@ import msgspec
 from companion.setlist.model import Doubt, LineKind, ListRow
 from companion.setlist.notation import Notation
 from companion.setlist.parsing import line_kinds
+from companion.setlist.parsing.breaks_between import names_break
 from companion.setlist.parsing.builder import SetListBuilder
 from companion.setlist.parsing.cells import clock_cell
 from companion.setlist.parsing.column_roles import (
@@ -15,6 +16,7 @@ from companion.setlist.parsing.column_roles import (
     Head,
 )
 from companion.setlist.parsing.doubts import (
+    break_or_not,
     doubtful_song,
     heading_or_song,
     parted_here,
@@ -160,21 +162,8 @@ def take_row(
         if not draft.has_key:
             draft = (lone and several and _with_key_behind(row, notation)) or draft
             _take_key_beside(draft, row, heads)
-        if not draft.has_key and _has_keys(heads):
-            if _FRAMED.match(title):
-                gathered.left(row, song_or_not(title.strip(" -–—=*~#")))
-                return
-            stands_out = row.is_large or row.blank_before or title.isupper() or clock_in_front(title)[0] is not None
-            if (is_event(title) or (stands_out and lone)) and _is_pause(title, gathered):
-                gathered.pause(row, parted_here())
-                return
-            if is_event(title) or may_be_event(title) or names_event(title):
-                gathered.left(row, *(() if is_event(title) else (song_or_not(title),)))
-                return
-            is_unnumbered = around.is_keyed and lone and numbered and not NUMBERED.match(title)
-            if is_unnumbered or (around.is_course and not draft.has_fact):
-                gathered.left(row, song_or_not(title))
-                return
+        if not draft.has_key and _has_keys(heads) and _take_event(row, title, draft, gathered, around):
+            return
         if numbered and not draft.is_out and _is_in_no_set(row, heads):
             why = "no set and no number, unlike the others"
             key = str(draft.key) if draft.key else None
@@ -200,6 +189,29 @@ def take_row(
         for words in (*row.comments, f"marked {row.marked}" if row.marked else ""):
             draft.note(words)
         gathered.song(row, draft)
+
+
+def _take_event(row: ListRow, title: str, draft: Draft, gathered: SetListBuilder, around: Around) -> bool:
+    """Take a row without a key, where songs have one, for a break or an event; return False if it may be a song."""
+    lone = sum(map(bool, row.cells)) == 1
+    if _FRAMED.match(title):
+        gathered.left(row, song_or_not(title.strip(" -–—=*~#")))
+        return True
+    stands_out = row.is_large or row.blank_before or title.isupper() or clock_in_front(title)[0] is not None
+    if (is_event(title) or (stands_out and lone)) and _is_pause(title, gathered):
+        gathered.pause(row, parted_here())
+        return True
+    if is_event(title) or may_be_event(title) or names_event(title):
+        gathered.left(row, *(() if is_event(title) else (song_or_not(title),)))
+        return True
+    if around.is_keyed and not draft.has_fact and names_break(title):
+        gathered.pause(row, break_or_not(title))
+        return True
+    is_unnumbered = around.is_keyed and lone and around.numbered and not NUMBERED.match(title)
+    if is_unnumbered or (around.is_course and not draft.has_fact):
+        gathered.left(row, song_or_not(title))
+        return True
+    return False
 
 
 def _has_keys(heads: Sequence[Head | None]) -> bool:

@@ -1,0 +1,21 @@
+"""Lines that say when the songs below them are played: if they won't let us go, wenn sie noch wollen."""
+
+import re
+from typing import Final
+
+MOST_WORDS: Final = 8
+_IF: Final = re.compile(
+    r"^(?:(?:and|but|only|just|und|nur|et|e|y|en|og|och)\s)?"
+    r"(?:(?:if|in case|wenn|falls|si|s'|s’|se|als|indien|hvis|om|jos|jeśli|pokud|když)\s?[^:]{4,44}:"
+    r"|if (?:they|people|folk|the crowd|anyone|anybody|nobody)\s[^:.!?]{3,40})$"
+)
+
+
+def is_condition(text: str) -> bool:
+    """Return whether a line in small letters says on what condition the songs below it are played.
+
+    >>> [is_condition(text) for text in ("if they won't let us go:", "if folk stay", "If They Knew", "if in F")]
+    [True, True, False, False]
+    """
+    said = text.strip(" *_~#=-–—")
+    return len(said.split()) <= MOST_WORDS and bool(_IF.match(said))
