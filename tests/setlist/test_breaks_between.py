@@ -45,9 +45,18 @@ def test_a_break_among_other_words_is_asked_about_but_one_with_its_minutes_is_no
 
 
 def test_a_row_of_a_table_without_a_key_that_names_a_break_ends_a_set() -> None:
-    table = "#,what,in\n1,Rust Bucket,G\n2,Paper Tram,D\n3,Old Kettle,Am\nx,tie up - break for soup,\n4,Low Bridge,F\n"
+    above = "Rust Bucket,G\nPaper Tram,D\nOld Kettle,Am\n"
+    table = f"Song,Key\n{above}tie up - break for soup,\nLow Bridge,F\nGrey Hen,C\n"
+    assert [len(one.songs) for one in list_in(table.encode(), "list.csv").show.sets] == [3, 2]
+
+
+def test_a_cross_instead_of_a_number_makes_no_other_column_of_the_numbers() -> None:
+    table = "#,what,in\n1,Rust Bucket,G\n2,Paper Tram,D\n3,Old Kettle,Am\nx,tie up - break,\n4,Low Bridge,F\n"
     found = list_in(f"{table}5,Grey Hen,C\n".encode(), "list.csv")
-    assert [len(one.songs) for one in found.show.sets] == [3, 2]
+    assert [[song.title for song in one.songs] for one in found.show.sets] == [
+        ["Rust Bucket", "Paper Tram", "Old Kettle"],
+        ["Low Bridge", "Grey Hen"],
+    ]
 
 
 @pytest.mark.parametrize(

@@ -246,6 +246,7 @@ EARLIEST_MIN = 10 * 60  # since midnight; what is earlier may be lengths
 FEWEST_PADS, SHORTEST_S = 4, 100  # numbers of charts; no song of a set is shorter
 FEW_KEYS = 0.3  # share of the cells
 MAX_NUMBERS = 0.8  # share of the cells
+NO_NUMBERS = ("x", "-", "–", "*", "•", "+")  # in front of a row that is not counted
 SURE = (Column.NUMBER, Column.KEY, Column.LENGTH, Column.METER, Column.TEMPO, Column.SET)
 
 
@@ -293,7 +294,8 @@ def _by_cells(cells: Sequence[str], total: int) -> Head | None:
     numbers = [int(cell) for cell in plain if cell.isdecimal() and len(cell) <= 4]
     if len(numbers) == len(cells):
         return Head(_of_numbers(numbers, total))
-    if len(numbers) >= MAX_NUMBERS * len(cells) and _of_numbers(numbers, total) is Column.NUMBER:
+    counted = [cell for cell in cells if cell.lower() not in NO_NUMBERS]
+    if len(numbers) >= MAX_NUMBERS * len(counted) and _of_numbers(numbers, total) is Column.NUMBER:
         return Head(Column.NUMBER)  # headings of sets are in this column too
     if len(cells) > 2 and _are_clocks(cells):
         return Head(Column.OTHER, AT)

@@ -153,7 +153,7 @@ def take_row(
         _take_about(row, gathered)
     elif lone and several and not gathered.sets and _has_keys(heads) and title[:1] not in "0123456789":
         gathered.left(row, song_or_not(title))
-    elif lone and several and gathered.last and _is_remark(title):
+    elif lone and several and gathered.last and _is_remark(title) and not names_break(title):
         gathered.note(row, title)
     elif lone and several and (heading := heading_in(row, title)):
         gathered.heading(row, heading, heading_or_song(heading.name))
