@@ -13,6 +13,7 @@ from companion.setlist.parsing.headings_by_layout import take_headings
 from companion.setlist.parsing.inline_songs import sung_by
 from companion.setlist.parsing.key_groups import group_keys
 from companion.setlist.parsing.key_layout import doubt_outside_layout, read_by_layout
+from companion.setlist.parsing.keyed_lines import take_keyed_lines
 from companion.setlist.parsing.labelled_rows import take_labelled_rows
 from companion.setlist.parsing.labels import are_labelled
 from companion.setlist.parsing.letter_form import take_letter
@@ -86,6 +87,7 @@ def classified(lines: Sequence[TextLine], notation: Notation) -> tuple[list[Clas
             one.draft.key = keys[at]
     take_medleys(found)
     Settling(found, style, layout).settle()
+    take_keyed_lines(found, style)
     take_corrections(found, style, notation)
     take_remarks(found, style)
     take_breaks(found, style)
