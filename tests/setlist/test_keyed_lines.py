@@ -14,8 +14,8 @@ LINES = {
         "Rust Bucket=G; Paper Tram=D; Ain't No Kettle=Am; Fog=E",
     ),
     "words that name the key": (
-        "rust - key of g\ntram - key of d\nold kettle - key of a minor (love it) organ\nfog - key of f??\nmoth - key of d\n",
-        "rust=G; tram=D; old kettle=Am; fog=F; moth=D",
+        "rust - key of g\ntram - key of d\nkettle - key of a minor (yes) organ\nfog - key of f??\nmoth - key of d\n",
+        "rust=G; tram=D; kettle=Am; fog=F; moth=D",
     ),
     "a sentence behind the key": (
         "Rust Bucket in G\nPaper Tram in D\nOld Kettle in A. organ solo two times round\nGrey Hen in C\nFog in E\n",
@@ -31,7 +31,7 @@ def test_words_behind_a_key_make_no_note_of_a_song(text: str, songs: str) -> Non
 
 
 def test_the_words_behind_the_key_are_kept() -> None:
-    text = "rust bucket - key of g\npaper tram - key of d\nold kettle - key of a, quiet bit, you rest\nfog - key of e\n"
+    text = "rust bucket - key of g\npaper tram - key of d\nkettle - key of a, quiet bit, you rest\nfog - key of e\n"
     song = list_in(text.encode(), "list.txt").show.sets[0].songs[2]
     assert "quiet bit" in (song.notes or "")
 
