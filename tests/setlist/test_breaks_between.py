@@ -74,3 +74,8 @@ def test_a_point_may_stand_right_before_the_word_of_counted_headings() -> None:
 def test_spares_head_the_last_rows_of_a_table_in_small_letters() -> None:
     rows = "".join(f"{title:25}{key}\n" for title, key in [("rust bucket", "G"), ("paper tram", "D"), ("fog", "Am")])
     assert sizes_of(f"{rows}\nspares\n{'low bridge':25}F\n{'grey hen':25}C\n") == [3, 2]
+
+
+def test_a_column_of_crosses_counts_nothing() -> None:
+    table = "Song,Key,Xmas\nRust Bucket,G,x\nPaper Tram,D,\nOld Kettle,Am,x\nLow Bridge,F,x\n"
+    assert len(list_in(table.encode(), "list.csv").show.sets[0].songs) >= 3

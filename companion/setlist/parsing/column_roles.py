@@ -295,7 +295,7 @@ def _by_cells(cells: Sequence[str], total: int) -> Head | None:
     if len(numbers) == len(cells):
         return Head(_of_numbers(numbers, total))
     counted = [cell for cell in cells if cell.lower() not in NO_NUMBERS]
-    if len(numbers) >= MAX_NUMBERS * len(counted) and _of_numbers(numbers, total) is Column.NUMBER:
+    if numbers and len(numbers) >= MAX_NUMBERS * len(counted) and _of_numbers(numbers, total) is Column.NUMBER:
         return Head(Column.NUMBER)  # headings of sets are in this column too
     if len(cells) > 2 and _are_clocks(cells):
         return Head(Column.OTHER, AT)
