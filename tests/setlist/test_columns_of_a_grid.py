@@ -68,6 +68,11 @@ TAKEN = [  # column, its name, cell: the field that it sets, its value, the note
     (Column.PLAYED, "Play", " CUT ", "is_out", "Play:  CUT ", []),
     (Column.PLAYED, "Play", "Y", "is_out", "", []),
     (Column.PLAYED, "Play", "if time", "is_out", "", ["Play: if time"]),
+    (Column.PLAYED, "Play", "nej", "is_out", "Play: nej", []),
+    (Column.PLAYED, "Play?", "NO - dropped", "says_out", "Play?: NO - dropped", []),
+    (Column.PLAYED, "Spielen", "nein (zu lang)", "says_out", "Spielen: nein (zu lang)", []),
+    (Column.PLAYED, "Play", "not tonight", "says_out", "Play: not tonight", []),
+    (Column.PLAYED, "Play", "no solo", "says_out", "", ["Play: no solo"]),
     (Column.NOTES, "Notes", "watch Bo", "stars", "", ["watch Bo"]),
     (Column.NOTES, "Notes", "**", "stars", "**", []),
     (Column.NOTES, "Solo", "sax", "stars", "", ["sax solo"]),
@@ -92,6 +97,14 @@ def test_a_column_takes_its_cell_or_keeps_it_in_the_notes(
 ) -> None:
     found = read(column, cell, name)
     assert (found.title, getattr(found, field), found.notes) == ("Moth", value, notes)
+
+
+@pytest.mark.parametrize(
+    ("cell", "notes"), [("?", []), ("yes?", ["Play: yes?"]), ("maybe, ask Bo", ["Play: maybe, ask Bo"])]
+)
+def test_a_list_that_leaves_open_what_is_played_asks(cell: str, notes: list[str]) -> None:
+    found = read(Column.PLAYED, cell, "Play")
+    assert (found.notes, found.is_out, [doubt.question for doubt in found.doubts]) == (notes, "", ["Is 'Moth' played?"])
 
 
 def test_a_meter_in_a_column_of_times_is_the_meter() -> None:

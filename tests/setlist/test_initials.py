@@ -10,6 +10,13 @@ def test_initials_of_singers_are_no_keys_of_several_songs() -> None:
     assert [song.notes for song in found.show.sets[0].songs] == ["B", "K", "B", "T", "K; train beat"]
 
 
+def test_a_singers_initial_that_is_a_key_too_makes_no_song_of_a_note() -> None:
+    found = read(
+        "(D = Dot, R = Ray)\n\nR: Postbox Tango - E\nD: Nine Wet Umbrellas - Bb, organ solo\nR: Slow Ferry - D"
+    )
+    assert said(found) == "First: Postbox Tango=E; Nine Wet Umbrellas=Bb; Slow Ferry=D"
+
+
 def test_a_key_of_several_songs_is_still_one() -> None:
     assert said(read("G: Paper Moth, Kettle Drum, Lamplight\nD: Slow Ferry, Harbour Wall\n")) == (
         "First: Paper Moth=G; Kettle Drum=G; Lamplight=G; Slow Ferry=D; Harbour Wall=D"

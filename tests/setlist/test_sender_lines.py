@@ -20,6 +20,9 @@ SONGS = "First: Postbox Tango=Bb; Nine Wet Umbrellas=Gm; Harbour Lamps=C; Slow F
         ("{who}, 28.11. um 19:0{n}", "Ich", "Wim"),
         ("{who}  sam. 28 nov, 19h0{n}", "Moi", "Wim (batterie)"),
         ("{who}\tyesterday at 4:1{n} pm", "You", "Wim T."),
+        ("{who} — Today at 19:0{n}", "Ola", "Wim"),
+        ("{who} | 19:0{n}", "Ola", "Wim (bass)"),
+        ("{who} · gestern um 19:0{n}", "Ich", "Wim"),
         ("Sat 28/11 19:0{n}", "", ""),
         ("Samstag, 28. November 2026 19:0{n}", "", ""),
         ("{who}", "Ola", "Wim"),
@@ -31,6 +34,14 @@ def test_a_line_with_sender_or_time_is_no_song_and_parts_no_set(form: str, me: s
     gap = gap if form.strip(":") != "{who}" else "\n\n"
     lines = [form.format(who=who.format(me=me, band=band), n=n) + "\n" + says for who, n, says in TALK]
     assert said(read(gap.join(lines))) == SONGS
+
+
+def test_two_lines_of_today_tell_a_chat() -> None:
+    found = read(
+        "Ola — Today at 14:03\nPostbox Tango - Bb\nNine Wet Umbrellas - Gm\nHarbour Lamps - C\n"
+        "Wim — Today at 14:11\nSlow Ferry - D\nTram Home - F"
+    )
+    assert [len(one.songs) for one in found.show.sets] == [5]
 
 
 def test_titles_with_lengths_below_each_other_are_no_senders() -> None:

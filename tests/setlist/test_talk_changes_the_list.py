@@ -222,6 +222,19 @@ def test_one_sentence_takes_a_song_out_and_puts_another_in(talk: str) -> None:
     assert said(read(f"{SONGS}\n\n{talk}")) == expected
 
 
+@pytest.mark.parametrize(
+    "talk",
+    [
+        "no youre right, scrap Moos. Put Fog Bell there instead, in F",
+        "streich Moos! dafür spielen wir Fog Bell in F",
+        "Moos is out. We'll do Fog Bell instead - F",
+    ],
+)
+def test_the_sentence_behind_one_that_takes_a_song_out_puts_another_in_its_place(talk: str) -> None:
+    expected = "First: Wet Paint Waltz=G; Old Canal Road=Am; Fog Bell=F; Tugboat Tess=Ab; Gold Stopwatch=E"
+    assert said(read(chat(("Ros", talk)))) == expected
+
+
 def test_a_key_and_an_exchange_in_one_message() -> None:
     found = read(chat(("Ros", "oh and moos in d, swap wet paint and old canal")))
     assert said(found) == "First: Old Canal Road=Am; Wet Paint Waltz=G; Moos=D; Tugboat Tess=Ab; Gold Stopwatch=E"

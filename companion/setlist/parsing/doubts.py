@@ -41,6 +41,12 @@ def played_or_not(says: str, title: str, key: str | None) -> Doubt:
     return Doubt(f"{says}: not played", f"Is {title!r} played?", (NO, DoubtAnswer("yes", (song,))))
 
 
+def song_that_may_be_played(says: str, title: str) -> Doubt:
+    """Doubt a song of which the list itself leaves open whether it is played."""
+    no = DoubtAnswer("no", (LineCorrection(LineKind.ASIDE),))
+    return Doubt(f"{says}: read as played", f"Is {title!r} played?", (YES, no))
+
+
 def heading_or_song(name: str) -> Doubt:
     """Doubt that a line is the heading of a set."""
     no = DoubtAnswer("no", (LineCorrection(LineKind.SONG, title=name),))

@@ -7,6 +7,7 @@ from companion.setlist.model import Doubt, DoubtAnswer, FieldCorrection, ListRow
 from companion.setlist.notation import Notation
 from companion.setlist.parsing.cells import clock_cell, is_nothing
 from companion.setlist.parsing.column_roles import Column, Head
+from companion.setlist.parsing.doubts import song_that_may_be_played
 from companion.setlist.parsing.key_at_end import key_at_end
 from companion.setlist.parsing.key_cells import plain_key
 from companion.setlist.parsing.leaders import LEADER
@@ -21,9 +22,16 @@ from companion.setlist.parsing.song_line import doubt_key_in_title
 from companion.setlist.parsing.stray_keys import take_key_cell, take_key_of_notes
 
 _KEY_NAMED = re.compile(r"\b(?:key|tonart|tonalité|tono|toonsoort)(?:\s?[:=]\s?|\sof\s|\s)(\S{1,6})$", re.IGNORECASE)
+_WHY = re.compile(r"\s?[-–—,:;.!(/]")  # NO - dropped; no, too long
+_MAYBE = re.compile(
+    r"(?:maybe|perhaps|poss(?:ible|ibly)?|vielleicht|evtl|eventuell|peut-être|qui[zs]ás?|tal vez|forse|talvez|"
+    r"misschien|kanske|måske|kanskje|może|możliwe|možná|možda|mogoče|ehkä)(?!\w)"
+)
 MAX_MARKS = 3  # - [x] 4.
-NOT_PLAYED = ("no", "n", "nein", "out", "cut", "dropped", "drop", "skip", "off", "non", "0", "false", "✗", "✘", "❌")
-YES = ("yes", "y", "x", "✓", "✔", "ja", "j", "have", "ok", "true")
+NOT_PLAYED = frozenset(
+    ("no", "n", "nein", "non", "nee", "nej", "nei", "não", "nie", "ne", "ei", "out", "cut", "dropped", "drop", "skip")
+) | {"skipped", "off", "raus", "fuera", "0", "false", "✗", "✘", "❌"}
+YES = ("yes", "y", "x", "✓", "✔", "✅", "ja", "j", "oui", "sí", "si", "sim", "have", "ok", "true")
 NO = ("no", "n", "nein", "none", "missing", "-", "–", "false", "")
 
 
@@ -45,11 +53,16 @@ def read_row(row: ListRow, heads: Sequence[Head | None], *, notation: Notation =
                 draft.note(cell)
         elif head.column is Column.TITLE:
             _take_title(draft, cell)
-        elif head.column in (Column.CHART, Column.RECORDING) or not is_nothing(cell):
+        elif head.column in (Column.CHART, Column.RECORDING) or not is_nothing(cell) or _is_asked(head, cell):
             _TAKES[head.column](draft, cell, head)
     doubt_key_in_title(draft)
     draft.name_in_doubts()
     return draft
+
+
+def _is_asked(head: Head, cell: str) -> bool:
+    """Return whether the list itself asks if the song is played."""
+    return head.column is Column.PLAYED and "?" in cell
 
 
 def _keys_first(heads: Sequence[Head | None], width: int) -> list[int]:
@@ -145,8 +158,12 @@ def _played(draft: Draft, cell: str, head: Head) -> None:
     said = cell.strip().lower()
     if said in NOT_PLAYED:
         draft.is_out = f"{head.name}: {cell}"
-    elif said not in YES:
+    elif _WHY.split(said)[0] in NOT_PLAYED or takes_song_out(cell.strip()):
+        draft.says_out = f"{head.name}: {cell}"
+    elif said not in YES and not is_nothing(said.rstrip("?")):
         draft.note(f"{head.name}: {cell}")
+    if said.endswith("?") or _MAYBE.match(said):
+        draft.doubts.append(song_that_may_be_played(f"{head.name}: {cell}", draft.title or draft.text))
 
 
 def _chart(draft: Draft, cell: str, head: Head) -> None:

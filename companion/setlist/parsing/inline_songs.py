@@ -11,6 +11,7 @@ from companion.setlist.parsing.key_at_end import key_at_end
 from companion.setlist.parsing.key_cells import plain_key
 from companion.setlist.parsing.line_kinds import is_chat
 from companion.setlist.parsing.patterns import INLINE, SONGS_APART, VOICE
+from companion.setlist.parsing.pieces import pieces_of
 from companion.setlist.parsing.remarks import is_remark
 from companion.setlist.parsing.set_headings import SetHeading, named_by_number, read_heading, read_set, short_heading
 from companion.setlist.parsing.text_lines import TextLine
@@ -193,8 +194,8 @@ def of_a_key(text: str, notation: Notation) -> InlineSongs | None:
     if not found or not plain_key(found[1], notation=notation) or "," not in found[2]:
         return None
     songs = tuple(piece.strip() for piece in SONGS_APART.split(found[2]) if piece.strip())
-    if any(plain_key(song, notation=notation) for song in songs):
-        return None  # D: Moth, A: one song with its key, and who sings it
+    if any(plain_key(part, notation=notation) for song in songs for part in pieces_of(song)):
+        return None  # D: Moth, A; D: Moth - A, solo: one song with its key, and who sings it
     return InlineSongs(songs, key=found[1]) if len(songs) > 1 else None
 
 

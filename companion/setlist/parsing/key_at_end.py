@@ -7,7 +7,7 @@ import msgspec
 
 from companion.music import Key
 from companion.setlist.notation import Notation
-from companion.setlist.parsing.key_cells import GERMAN_ALONE, plain_key
+from companion.setlist.parsing.key_cells import GERMAN_ALONE, SAYS_AGAIN, plain_key
 from companion.setlist.parsing.key_spellings import usual_spelling
 
 MAX_WORDS = 5  # in the key of G, Si bémol mineur
@@ -77,8 +77,8 @@ def key_at_end(text: str, notation: Notation) -> KeyAtEnd | None:
         if key is None or written[-1] in ")].":
             continue
         before = " ".join(words[:-count]).rstrip()
-        if _NOW.match(written) and before[-1:] not in "-–—:,;(":
-            continue  # Here and Now in G
+        if (_NOW.match(written) or SAYS_AGAIN.match(written)) and before[-1:] not in "-–—:,;(":
+            continue  # Here and Now in G; Still in D
         if not before:
             return None
         is_said = bool(_SAID.match(written)) and len(written.split()) > 1

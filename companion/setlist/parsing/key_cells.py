@@ -22,9 +22,15 @@ class KeyFound(msgspec.Struct, frozen=True):
 
 KEPT = 4096  # texts whose key is remembered: a list asks for the same words many times
 _MINOR = ("m", "-", "moll", "minor", "min", "mineur", "minore", "menor", "klein")
+AGAIN = (  # before a key that an earlier song has too, or the same song had
+    "also|again|still|likewise|auch|wieder|nochmal|ebenfalls|aussi|toujours|también|otra vez|anche|ancora|também|ook|"
+    "weer|också|også|igen|też|také|takođe|tudi"
+)
+SAYS_AGAIN = re.compile(rf"(?:{AGAIN})(?!\w)", re.IGNORECASE)
 _MODES = "dur|moll|major|minor|maj|min|majeur|mineur|maggiore|minore|mayor|maior|menor|groot|klein|m|-"
 _LABEL = re.compile(
-    r"(?:now|jetzt) (?:in|auf)\s+|(?:both|all) (?:in )?(?=[A-G](?:[b#♭♯]|$|m|\s(?:flat|sharp|m)))|"
+    rf"(?:now|jetzt) (?:in|auf)\s+|(?:{AGAIN}) (?:(?:in|auf|en|em|i) )?(?=[A-H](?:[b#♭♯]|$|m|\s|-|e?s|is)|[a-h]$)|"
+    r"(?:both|all) (?:in )?(?=[A-G](?:[b#♭♯]|$|m|\s(?:flat|sharp|m)))|"
     r"(?:(?:in the )?key of|key|tonart|tonality|concert|conc\.?|tonalité|sounding|sounds|in|en|em)\s*[:=]?\s+|"
     r"(?:key|tonart|toneart|toonsoort|tonación|tonalità|tonalidad[e]?|tono|tom|ton|tónina|sävellaji)\s*[:=]\s*",
     re.IGNORECASE,
@@ -71,7 +77,8 @@ _CHANGE = re.compile(
     r"(→|->|=>|>>?|\b(?:then )?(?:up|down) to\b|\bto\b|\bthen\b)\s*(\S+)(\s+\S.*)?$"
 )
 _MARKED = re.compile(r"^(\S.{0,12}?)\s+((?:new|neu)!*|[+−-]\d{1,2})$", re.IGNORECASE)  # C NEW; D -2
-_MODE_WORD = re.compile(r"^(\S+)\s+(blues|funk|shuffle|pentatonic)$", re.IGNORECASE)
+_SEVENTH = re.compile(r"^([A-G][b#♭♯]?m?)(?:7|9|13|maj7)$")
+_MODE_WORD = re.compile(r"^([A-Ga-g]\S{0,4}?)(?:7|9|13)?\s+(blues|funk|shuffle|pentatonic)$", re.IGNORECASE)
 
 
 @functools.lru_cache(KEPT)
@@ -180,7 +187,7 @@ def _changing(text: str, notation: Notation) -> KeyFound | None:
     """Read a key and a key change with its place: Bb → C last chorus. Certain, unlike two keys alone."""
     if found := _MODE_WORD.match(text):
         key = plain_key(found[1], notation=notation)
-        return KeyFound(key, also=text) if key else None
+        return KeyFound(key, also=found[2]) if key else None
     found = _CHANGE.match(text)
     if not found or not found[4] or _OR.search(text):
         return None
@@ -227,6 +234,8 @@ def _written_otherwise(text: str) -> KeyFound | None:
 
 
 def _unsure(text: str) -> KeyFound | None:
+    if found := _SEVENTH.match(text):
+        return KeyFound(read_key(usual_spelling(found[1])), also=text, doubt=f"{text} read as the key {found[1]}")
     if re.match(r"[Hh](?:m|[- ]?(?:moll|dur|minor|major))?$", text):
         return KeyFound(None, also=f"key: {text}", doubt=f"{text} means B in a German list (--german); left open")
     if re.match(r"[A-G][b#♭♯]?M$", text):

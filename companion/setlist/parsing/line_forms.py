@@ -11,7 +11,7 @@ from companion.setlist.parsing import line_kinds
 from companion.setlist.parsing.column_roles import Column, Head, read_heads
 from companion.setlist.parsing.inline_songs import InlineSongs, inline_songs, of_a_key, read_voice, sung_by
 from companion.setlist.parsing.key_at_end import key_at_end
-from companion.setlist.parsing.key_cells import plain_key
+from companion.setlist.parsing.key_cells import SAYS_AGAIN, plain_key
 from companion.setlist.parsing.labels import label_of
 from companion.setlist.parsing.list_talk import heads_changes, says_same_as_before
 from companion.setlist.parsing.not_played import names_taken_out
@@ -196,6 +196,7 @@ def by_form(line: TextLine, notation: Notation, *, speaks: bool = True) -> Class
         and not line.is_marked
         and len(text) > 0
         and (len(text) > 1 or text.isupper())
+        and not (text[:1].isupper() and SAYS_AGAIN.match(text))  # Still in D
     ):
         return Classified(line, LineKind.NOTE)  # a key alone is a note on the title above
     if line.message.is_envelope or not text:

@@ -94,7 +94,10 @@ ENCORE: Final = re.compile(
     re.IGNORECASE,
 )
 TO_FINISH: Final = re.compile(
-    r"\s(?:to (?:finish|end|close)|at the end|(?:as|for) (?:an |the )?encore|last)$", re.IGNORECASE
+    r"\s(?:to (?:finish|end|close)|at the end|(?:as|for) (?:an |the )?encore|last|(?:zum|als) (?:ab)?schluss|am ende|"
+    r"pour finir|à la fin|para (?:terminar|acabar|cerrar|fechar)|al final|per finire|alla fine|tot slot|"
+    r"aan het eind(?:e)?|till sist|til (?:slut|sidst|slutt)|na koniec|na konec|nakonec)$",
+    re.IGNORECASE,
 )
 CLOSING: Final = re.compile(
     r"\b(?:clos|finish|end(?:s|ing)?\b|schließ|beend|termin|fini|cerra|cierra|chiud|afsluit|sluit|eindig|avslut|slut)",

@@ -30,7 +30,11 @@ _CLOCK: Final = r"\d{1,2}[:.h]\d{2}(?:[:.]\d{2})?(?:\s?[ap]\.?m\.?|\suhr)?"
 _WHEN: Final = rf"[\[(]?(?:(?:{_DAY}),?\s(?:at\s|um\s|à\s)?)?{_CLOCK}[\])]?:?"
 _DAY_AND_TIME: Final = rf"[\[(]?(?:{_DAY}),?\s(?:at\s|um\s|à\s)?{_CLOCK}[\])]?:?"
 _WHO: Final = r"[^\W\d_][\w.'’-]{0,20}(?:\s[^\W\d_][\w.'’-]{0,20}){0,2}?(?:\s\([^()]{1,24}\))?"
-_NAME_AND_TIME: Final = re.compile(rf"^(?P<who>{_WHO}),?\s{{1,12}}{_WHEN}$", re.IGNORECASE)
+_PARTS: Final = r"(?:,?\s{1,12}|\s[–—|•·-]\s)"
+_NAME_AND_TIME: Final = re.compile(rf"^(?P<who>{_WHO}){_PARTS}{_WHEN}$", re.IGNORECASE)
+_NAME_AND_NEAR: Final = re.compile(
+    rf"^(?P<who>{_WHO}){_PARTS}(?:{_NEAR}),?\s(?:at\s|um\s|à\s)?{_CLOCK}$", re.IGNORECASE
+)
 _TIME_AND_NAME: Final = re.compile(rf"^{_DAY_AND_TIME}[,\s]\s?(?:[-–—]\s)?(?P<who>{_WHO}):?$", re.IGNORECASE)
 _TIME_ALONE: Final = re.compile(rf"^{_DAY_AND_TIME}$", re.IGNORECASE)
 _NAME_ALONE: Final = re.compile(rf"^(?P<who>{_WHO}):?$")
@@ -46,7 +50,7 @@ def sender_lines(texts: Sequence[str], blanks: Sequence[bool]) -> dict[int, str]
 
     ``blanks``: whether an empty line stands above. A few names have several such lines; one song with a length has not.
     """
-    found = _of_few(_NAME_AND_TIME, texts) or _of_few(_TIME_AND_NAME, texts)
+    found = _of_few(_NAME_AND_TIME, texts) or _of_few(_TIME_AND_NAME, texts) or _of_near_days(texts)
     times = {at: "" for at, text in enumerate(texts) if _TIME_ALONE.match(text)}
     found |= times if len(times) >= FEWEST_TIMES or found else {}
     return found or _names_alone(texts, blanks)
@@ -60,6 +64,13 @@ def _of_few(form: re.Pattern[str], texts: Sequence[str]) -> dict[int, str]:
         if (one := form.match(text)) and not _TIME_ALONE.match(text)
     }
     return found if 0 < len(set(found.values())) <= min(MAX_TALKERS, len(found) / 2) else {}
+
+
+def _of_near_days(texts: Sequence[str]) -> dict[int, str]:
+    """Return the lines with a name and a time of today or yesterday, of which two tell a chat: Kai — Today at 14:03."""
+    found = {at: one["who"].strip() for at, text in enumerate(texts) if (one := _NAME_AND_NEAR.match(text))}
+    is_chat = len(found) >= FEWEST_TIMES and not any(read_heading(who) for who in found.values())
+    return found if is_chat else {}
 
 
 def _names_alone(texts: Sequence[str], blanks: Sequence[bool]) -> dict[int, str]:

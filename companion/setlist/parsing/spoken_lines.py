@@ -26,7 +26,7 @@ _LEAD = re.compile(
     r"^(?:(?:so|and|then|next|now|ok|okay|after that|followed by|first|lastly|finally|also|well|right|"
     r"for (?:mon|tues|wednes|thurs|fri|satur|sun)day)[\s,]+"
     r"|(?:we|we'll|i'll|you)(?:\s(?:will|then|also))?\s(?:start|begin|open|finish|end|close|go|do|play|have)(?:s|ing)?"
-    r"(?:\s(?:with|on|off|into|out|up))*\s"
+    r"(?:\s(?:with|w/?|on|off|into|out|up))*\s"
     r"|there(?:'s| is|s)\s)+(?:a\s(?=break\b))?"
 )
 _MAY_BE_TITLE = frozenset(("so", "next", "now", "ok", "okay", "first", "lastly", "finally", "also", "well", "right"))
@@ -51,6 +51,10 @@ _ASSENT = re.compile(
     r"(?:(?:they|we|you)(?:['’]re|\sare)\s(?:doing|playing)\s)?(?:(?:one|a song|something)\scalled\s)?"
 )
 _SAYS_KEY = re.compile(r"\s(?:is|was|be|not)\s(?:in\s|now\s|actually\s)?[A-G][b#♭♯]?m?(?!\w)")
+_ABOUT_SONG = re.compile(  # with Bo on A: no song, but how one is played; opener Moth A: a note
+    r"(?:with|into|to|on|by|it['’]?s|mit|avec|con|met|med|com|w/?)\s|[^\W\d_]*(?:opener|closer|starter|finisher|opening|"
+    r"closing|finale|encore)\s"
+)
 _CALLED = re.compile(r"\b(?:called|doing|playing)\s$")
 _COMMAS = re.compile(r"\s*[,;]\s*")
 _BEFORE_LIST = re.compile(r"^[^:]{1,160}:\s+")
@@ -77,23 +81,40 @@ def _without_assent(lines: Sequence[TextLine]) -> Sequence[TextLine]:
     """Take the talk off a title with its key that it leads to: yes Moth Eb; oh yeah Moth D; then one called Moth, G."""
     made = []
     for line in lines:
-        found = _ASSENT.match(line.text) if line.text[:1].islower() and len(line.text) < LONG else None
-        rest = TO_FINISH.sub("", line.text[found.end() :]) if found and found[0] else ""
-        song = _with_key_apart(rest) if rest[:1].isupper() else None
-        if song is None and found and rest[:1].isupper() and _CALLED.search(found[0]):
+        said, is_led = _said_first(line.text) if line.text[:1].islower() and len(line.text) < LONG else ("", False)
+        rest = TO_FINISH.sub("", line.text[len(said) :]) if said else ""
+        song = _with_key_apart(rest, is_close=is_led) if rest[:1].isupper() else None
+        if song is None and rest[:1].isupper() and _CALLED.search(said):
             song = rest
-        made.append(msgspec.structs.replace(line, text=song, talk=found[0].strip()) if found and song else line)
+        made.append(msgspec.structs.replace(line, text=song, talk=said.strip()) if song else line)
     return made
 
 
-def _with_key_apart(text: str) -> str | None:
-    """Return a title and its key, the key in brackets where words follow: Moth (D), after Weeds; None without a key."""
+def _said_first(text: str) -> tuple[str, bool]:
+    """Return the words of talk in front of a title with a capital letter, and whether they lead to one as sentences do.
+
+    oh yes Moth: no; and we finish with Moth: yes.
+    """
+    found = _ASSENT.match(text)
+    end = found.end() if found else 0
+    at = 0 if _ABOUT_SONG.match(text) else lead_of(text, rises=True)
+    return text[: max(end, at)], at > end
+
+
+def _with_key_apart(text: str, *, is_close: bool = False) -> str | None:
+    """Return a title and its key, the key in brackets where words follow: Moth (D), after Weeds; None without a key.
+
+    ``is_close``: only where the key is right behind the title.
+    """
     if _SAYS_KEY.search(text):
         return None  # sorry, Moth is in F not G
     first, *others = _COMMAS.split(text)
+    first = TO_FINISH.sub("", first)
     end = key_at_end(first, Notation.LETTERS)
     if others and end and end.written[:1].isupper():
         return f"{end.before} ({end.written}), {', '.join(others)}"
+    if is_close and others:
+        return None
     is_keyed = key_at_end(text, Notation.LETTERS) or (others and key_at_end(f"x {others[0]}", Notation.LETTERS))
     return text if is_keyed else None
 

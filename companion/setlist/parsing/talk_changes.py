@@ -143,11 +143,15 @@ class _Reading:
 
     def changes(self) -> Iterator[TalkChange]:
         last: int | None = None
+        is_gone = False
         for said in _SENTENCES.split(self._named.text):
             marks = tuple(_ONE.finditer(said))
             sentence = _Sentence(said, marks, _asks(said))
             if not marks:
-                if last is not None and (keys := keys_said(said, self._notation, alone=True)):
+                if is_gone and (new := new_song(said, self._notation)):  # scrap Moth. Put Weeds there instead
+                    yield new
+                    is_gone = False
+                elif last is not None and (keys := keys_said(said, self._notation, alone=True)):
                     yield TalkChange(TalkKind.KEY, last, keys[-1][2], is_asked=said.rstrip().endswith("?"))
                 continue
             if len(marks) > MAX_NAMED:
@@ -156,6 +160,7 @@ class _Reading:
             is_kept = keeps_for_sure(said)
             for one in made:
                 named = {one.song, one.beside if one.song < 0 else one.song} - {-1, None}
+                is_gone |= one.kind is TalkKind.DROP
                 is_kept = is_kept or one.is_kept
                 if one.kind is not TalkKind.NOTE:
                     yield msgspec.structs.replace(one, is_whole=named <= self._named.whole)

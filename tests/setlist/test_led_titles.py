@@ -1,0 +1,48 @@
+"""Titles that words of talk lead to, and keys with small words in front of them."""
+
+import pytest
+from setlist.reading_texts import read, said
+
+SONGS = "Postbox Tango Bb\nNine Wet Umbrellas Gm\nHarbour Lamps C\nSlow Ferry D\n"
+READ = "First: Postbox Tango=Bb; Nine Wet Umbrellas=Gm; Harbour Lamps=C; Slow Ferry=D"
+
+
+@pytest.mark.parametrize(
+    ("line", "note"),
+    [
+        ("then Tram Home G to finish, drummer counts it in", "drummer counts it in"),
+        ("and finally Tram Home G to close", None),
+        ("and we finish w Tram Home in G", None),
+        ("we end with Tram Home (G)", None),
+        ("dann Tram Home G zum Schluss", None),
+        ("et pour finir Tram Home G", None),
+    ],
+)
+def test_a_last_song_in_words_of_talk_is_a_song_in_doubt(line: str, note: str | None) -> None:
+    found = read(SONGS + line)
+    assert said(found) == f"{READ}; Tram Home=G"
+    last = found.show.sets[0].songs[-1]
+    assert last.notes == note
+    assert [len(one.doubts) for one in found.lines] == [0, 0, 0, 0, 1]
+
+
+@pytest.mark.parametrize(
+    ("form", "key"), [(", also {}", "A"), (", also in {}", "A"), (" - still {}", "A"), (" (again {})", "A")]
+)
+def test_a_key_that_is_there_again_is_a_key(form: str, key: str) -> None:
+    assert said(read(SONGS.replace(" Gm", form.format(key)))) == READ.replace("=Gm", f"={key}")
+
+
+def test_a_title_may_end_or_begin_with_again() -> None:
+    found = read("Postbox Tango in Bb\nNever Again in G\nStill in D\nHarbour Lamps in C")
+    assert said(found) == "First: Postbox Tango=Bb; Never Again=G; Still=D; Harbour Lamps=C"
+
+
+@pytest.mark.parametrize(
+    ("cell", "key", "notes", "doubts"),
+    [("F7 blues", "F", "blues", 0), ("Dm7", "Dm", "Dm7", 1), ("Bb9 funk", "Bb", "funk", 0)],
+)
+def test_a_chord_of_the_key_names_the_key(cell: str, key: str, notes: str, doubts: int) -> None:
+    found = read(f"Postbox Tango - Bb\nSlow Ferry - {cell}\nHarbour Lamps - C")
+    song = found.show.sets[0].songs[1]
+    assert (song.title, str(song.key), song.notes, len(found.lines[1].doubts)) == ("Slow Ferry", key, notes, doubts)
