@@ -152,8 +152,9 @@ def _of_several_pieces(line: TextLine) -> LineKind | None:
     if len(pieces) > 1 and is_pause and not any(map(plain_key, pieces[1:])):
         is_played = is_music_too(text) and not all(piece[:1].islower() for piece in pieces[1:])
         return None if is_played else LineKind.BREAK  # Interval - squash
-    if len(pieces) > 1 and (heads := read_heads(pieces)) and _are_names(heads):
-        return LineKind.COLUMNS
+    for said in (pieces, PARTED.split(line.whole)):  # Song - Key, where Song is no label of what follows
+        if len(said) > 1 and (heads := read_heads(said)) and _are_names(heads):
+            return LineKind.COLUMNS
     return None
 
 

@@ -12,7 +12,7 @@ from companion.setlist.parsing.key_cells import plain_key
 from companion.setlist.parsing.line_kinds import is_legend
 from companion.setlist.parsing.list_talk import says_same_as_before
 from companion.setlist.parsing.patterns import TAIL
-from companion.setlist.parsing.running_text import TextPart, running_parts
+from companion.setlist.parsing.running_text import PartKind, TextPart, running_parts
 from companion.setlist.parsing.running_titles import bare_numbered, bare_titles, numbered_parts
 from companion.setlist.parsing.talk_changes import TalkKind, changes_said
 from companion.setlist.parsing.text_lines import TextLine
@@ -31,21 +31,39 @@ def without_running_text(lines: Sequence[TextLine], notation: Notation) -> Seque
     filled = [line for line in lines if line.text and not line.message.is_envelope]
     rises = len(filled) >= FEWEST_LINES and sum(line.text[:1].isupper() for line in filled) >= MOST * len(filled)
     lines = [one for line in lines for one in _numbered(line, notation)]
-    found = [_parts(line, notation, rises=rises) for line in lines]
-    if not any(found) and len(filled) <= MAX_LINES:
-        found = [_bare(line) for line in lines]
+    bare = [_bare(line) if len(filled) <= MAX_LINES else () for line in lines]
+    found = _without_orders(lines, [_parts(line, notation, rises=rises) for line in lines], bare, notation)
+    if not any(found):
+        found = bare
     if not any(found):
         return lines
     found = [parts or _parts(line, notation, rises=rises, fewest=1) for line, parts in zip(lines, found, strict=True)]
-    made: list[TextLine] = []
+    found = _without_orders(lines, found, bare, notation)
+    return [
+        one
+        for line, parts in zip(lines, found, strict=True)
+        for one in (list(_apart(line, parts)) if parts else [line])
+    ]
+
+
+def _without_orders(
+    lines: Sequence[TextLine],
+    found: Sequence[tuple[TextPart, ...]],
+    bare: Sequence[tuple[TextPart, ...]],
+    notation: Notation,
+) -> list[tuple[TextPart, ...]]:
+    """Return the parts of the lines, none of a line that changes songs above it. ``bare``: rows of titles alone."""
     above: list[str] = []
-    for line, parts in zip(lines, found, strict=True):
+    made = []
+    for line, parts, row in zip(lines, found, bare, strict=True):
         is_order = bool(parts) and any(
             one.kind is not TalkKind.NOTE and one.is_whole for one in changes_said(line.text, above, notation)
         )
-        new = list(_apart(line, parts)) if parts and not is_order else [line]
-        above += [title for one in new if not is_order and (title := _title(one.text, notation))]
-        made += new
+        made.append(() if is_order else parts)
+        if not is_order:
+            new = list(_apart(line, parts)) if parts else [line]
+            above += [title for one in new if (title := _title(one.text, notation))]
+            above += [part.text for part in row if part.kind is PartKind.SONG]
     return made
 
 
