@@ -23,6 +23,7 @@ from companion.setlist.parsing.marked_remarks import take_remarks
 from companion.setlist.parsing.medley_parts import take_medleys
 from companion.setlist.parsing.number_ranges import sets_by_range
 from companion.setlist.parsing.odd_numbers import without_odd_numbers
+from companion.setlist.parsing.open_brackets import with_brackets_whole
 from companion.setlist.parsing.open_lines import Settling
 from companion.setlist.parsing.patterns import VOICE
 from companion.setlist.parsing.pictures_between import without_pictures
@@ -48,6 +49,7 @@ def _respelt(lines: Sequence[TextLine], notation: Notation) -> Sequence[TextLine
 
 def classified(lines: Sequence[TextLine], notation: Notation) -> tuple[list[Classified], Style]:
     """Say of each line what it is. What a line's own form leaves open is settled by the style of the whole list."""
+    lines = with_brackets_whole(lines)
     lines, of_ranges = sets_by_range(
         without_odd_numbers(without_two_part_numbers(without_pictures(_respelt(lines, notation), notation)))
     )

@@ -14,6 +14,7 @@ from companion.setlist.parsing.column_roles import read_heads
 from companion.setlist.parsing.key_cells import key_cell, plain_key
 from companion.setlist.parsing.line_forms import facts_in
 from companion.setlist.parsing.patterns import NUMBERED, TAIL, UNFINISHED
+from companion.setlist.parsing.run_over import keys_apart
 from companion.setlist.parsing.sender_lines import sender_lines
 from companion.setlist.parsing.set_headings import clock_in_front, read_set
 from companion.setlist.readers.limits import MAX_COLUMNS
@@ -45,7 +46,7 @@ def in_columns(page: ListPage) -> ListPage:
     sent = len(sender_lines([row.text for row in page.rows], [row.blank_before for row in page.rows]))
     if page.is_grid or not wide or max(signed, named, timed, sent) > MAX_SIGNED * len(wide):
         return page
-    cells = _tables([_columns_typed(row.spans) for row in page.rows])
+    cells = _tables(keys_apart([_columns_typed(row.spans) for row in page.rows]))
     if not cells:
         return _counted_on(page)
     if columns := _columns_of_songs(cells):
