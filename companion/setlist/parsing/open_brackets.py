@@ -20,7 +20,10 @@ def with_brackets_whole(lines: Sequence[TextLine]) -> Sequence[TextLine]:
         above = made[-1] if made else None
         if above is not None and _goes_on(above, line):
             row = msgspec.structs.replace(
-                above.row, cells=(f"{above.row.text} {line.row.text}",), text=f"{above.row.text} {line.row.text}", spans=()
+                above.row,
+                cells=(f"{above.row.text} {line.row.text}",),
+                text=f"{above.row.text} {line.row.text}",
+                spans=(),
             )
             made[-1] = msgspec.structs.replace(
                 above, row=row, text=f"{above.text} {line.text}", whole=f"{above.whole} {line.whole}"

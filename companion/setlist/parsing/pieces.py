@@ -68,7 +68,7 @@ def read_piece(text: str, notation: Notation, *, bare_tempo: bool = False) -> Li
 def read_pieces(text: str, notation: Notation) -> tuple[LinePiece, ...]:
     """Read text between commas piece by piece. A key that begins a piece is one of its own: G, keys start."""
     pieces: list[LinePiece] = []
-    for part in APART.split(text):
+    for part in (one for words in APART.split(text) for one in _beside_key(words, notation)):
         if not part:
             continue
         piece = read_piece(part, notation)
@@ -78,6 +78,13 @@ def read_pieces(text: str, notation: Notation) -> tuple[LinePiece, ...]:
             pieces.append(piece)
     has_fact = any(piece.key or piece.length_s for piece in pieces)
     return tuple(read_piece(piece.text, notation, bare_tempo=True) if has_fact else piece for piece in pieces)
+
+
+def _beside_key(words: str, notation: Notation) -> list[str]:
+    """Part words that a slash keeps apart from the one key beside them: Drop D / D minor; not G / A."""
+    parts = [part.strip() for part in words.split(" / ")]
+    keys = [part for part in parts if plain_key(part, notation=notation)]
+    return parts if len(parts) > 1 and len(keys) == 1 and all(parts) else [words]
 
 
 def key_in_front(text: str, notation: Notation) -> tuple[str, str] | None:

@@ -21,6 +21,7 @@ STRUCK_WHOLE = re.compile(r"^\W*(?:\d{1,3}[.)]\s*)?~(?=\S).*(?<=\S)~\W*$")
 _FRAMED = re.compile(r"^([^\w\s()\[\]]{2,8})\s+(\S.{0,60}?)\s+[^\w\s()\[\]]{2,8}$")
 
 
+_FACE = re.compile(r"(?<=\S)\s(?:[:;]-?[()]|<3)$")  # typed: D :)
 _FRAMED_CLOSE = re.compile(r"^([-–—=#]{2,8})\s?([^\W_][^=#]{0,60}?)\s?[-–—=#]{2,8}$")  # --break, ten minutes--
 _FRAMED_BY_ONE = re.compile(  # ~ interval ~; - - - tea - - -
     r"^([~=#*+•·|])\s+(\S.{0,60}?)\s+\1$|^(?:[-–—=*~+·]\s){2,8}([^\W_].{0,60}?)(?:\s[-–—=*~+·]){2,8}$"
@@ -61,7 +62,7 @@ def _line(message: Unwrapped) -> TextLine:
     raw = plain_signs(tidy(message.text))
     framed = _FRAMED.match(raw) or _FRAMED_BY_ONE.match(raw) or _FRAMED_CLOSE.match(raw)
     whole = without_emphasis(next(filter(None, framed.groups()[1:])) if framed else raw)
-    whole = TICKED.sub(r"(\1)", whole) if "`" in whole else whole
+    whole = _FACE.sub("", TICKED.sub(r"(\1)", whole) if "`" in whole else whole)
     text, number, bulleted, lettered = unmarked(whole)
     is_struck, struck = False, ""
     if "~" in text and (found := STRUCK.search(text)):
