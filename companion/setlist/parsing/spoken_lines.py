@@ -15,6 +15,7 @@ from companion.setlist.parsing.running_clauses import lead_of
 from companion.setlist.parsing.running_keys import keys_in
 from companion.setlist.parsing.running_words import TO_FINISH
 from companion.setlist.parsing.set_headings import read_heading, read_set
+from companion.setlist.parsing.talk_words import INSTEAD
 from companion.setlist.parsing.text_lines import TextLine
 
 FEWEST = 2  # lines that begin as in talk
@@ -113,8 +114,8 @@ def _with_key_apart(text: str, *, is_close: bool = False) -> str | None:
     end = key_at_end(first, Notation.LETTERS)
     if others and end and end.written[:1].isupper():
         return f"{end.before} ({end.written}), {', '.join(others)}"
-    if is_close and others:
-        return None
+    if is_close and (others or INSTEAD.search(text)):
+        return None  # we'll do Moth there instead. D
     is_keyed = key_at_end(text, Notation.LETTERS) or (others and key_at_end(f"x {others[0]}", Notation.LETTERS))
     return text if is_keyed else None
 
