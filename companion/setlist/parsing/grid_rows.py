@@ -5,6 +5,7 @@ from collections.abc import Callable, Sequence
 
 from companion.setlist.model import Doubt, DoubtAnswer, FieldCorrection, ListRow
 from companion.setlist.notation import Notation
+from companion.setlist.parsing.cell_lines import APART
 from companion.setlist.parsing.cells import clock_cell, is_nothing
 from companion.setlist.parsing.column_roles import Column, Head
 from companion.setlist.parsing.doubts import song_that_may_be_played
@@ -91,6 +92,9 @@ def _take_title(draft: Draft, cell: str) -> None:
     for words in led:
         if words and not _take_fact(draft, words):
             draft.note(words)
+    above, _, below = cell.partition(APART)
+    if below[:1].islower() and above[:1].isupper() and APART not in below:
+        cell = f"{above}  {below}"  # two lines in the cell: Moth / sleigh bells patch
     name, *behind = WIDE_GAP.split(cell)
     while behind and (_take_fact(draft, behind[-1]) or _take_small(draft, name, behind[-1])):
         behind.pop()

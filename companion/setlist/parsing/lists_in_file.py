@@ -109,7 +109,7 @@ def _merged(found: list[FoundList]) -> tuple[FoundList, ...]:
     """Put what is no list by itself to the list before it."""
     made: list[FoundList] = []
     for one in found:
-        if made and not one.is_list:
+        if made and (not one.is_list or _counts_on(made[-1].lines, one.lines)):
             made[-1].lines += one.lines
         elif made and not made[-1].is_list:
             one.lines = made.pop().lines + one.lines
@@ -117,6 +117,13 @@ def _merged(found: list[FoundList]) -> tuple[FoundList, ...]:
         else:
             made.append(one)
     return tuple(made)
+
+
+def _counts_on(above: Sequence[TextLine], below: Sequence[TextLine]) -> bool:
+    """Return whether the numbers of songs go on below a head that has a date or looks like one: 6, After ten, 7."""
+    last = next((line.number for line in reversed(above) if line.number is not None), 0)
+    first = next((line.number for line in below if line.number is not None), 0)
+    return last >= FEWEST and first == last + 1
 
 
 def _begins_list(

@@ -151,10 +151,16 @@ def _peel_brackets(draft: Draft, text: str, style: Style) -> str:
     return text
 
 
+_MYSELF = re.compile(r"(?<!\w)I(?!\w)")
+LONGEST_TITLE_BRACKET = 3  # words; more in small letters, behind a number, are no part of a title: (3 songs joined up)
+
+
 def _is_small_remark(words: str, title: str) -> bool:
     """Return whether a bracket behind a title in capitals says something in small letters: (slow then fast)."""
     longer = [word for word in title.split() if len(word) > len("and")]
-    is_small = words == words.lower() and len(words.split()) > 1 and words[:1].isalpha()
+    plain = _MYSELF.sub("i", words)
+    many = len(words.split())
+    is_small = plain == plain.lower() and ((many > 1 and words[:1].isalpha()) or many > LONGEST_TITLE_BRACKET)
     is_small = is_small or _SOMEONE.match(words) is not None
     return (
         is_small and title[:1].isupper() and all(word[:1].isupper() for word in longer) and not _OF_TITLE.match(words)

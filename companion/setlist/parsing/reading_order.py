@@ -22,6 +22,7 @@ HALF_A_LETTER = 6.0  # points; about the width of a letter
 SAME_EDGE = 2.0  # pieces of a column begin no further apart: a J reaches to the left of a B
 NEAR = 4 * HALF_A_LETTER  # between a number and its title
 MAX_HEAD = 3  # words over a column; more are a title that goes on below
+MAX_NAMES = 4  # lines above the columns
 AT_EDGE = 2  # lines at the top and bottom of a page where its header and footer stand
 _NUMBER = re.compile(r"^\(?\d{1,3}[.)]$")
 _BRACKET = re.compile(r"[(\[]([^()\[\]]{1,12})[)\]]$")
@@ -134,6 +135,7 @@ def _column(span: TextSpan, bounds: Sequence[float]) -> int:
 
 def _columns_of_print(rows: Sequence[ListRow]) -> list[float]:
     """Return the left edges of the columns that hold songs of their own; one if the page has no columns."""
+    rows = _without_names(rows)
     spans = [span for row in rows for span in row.spans]
     if not spans:
         return []
@@ -151,6 +153,14 @@ def _columns_of_print(rows: Sequence[ListRow]) -> list[float]:
         if len(inside) >= FEWEST and is_print:
             lefts.append(left)
     return lefts
+
+
+def _without_names(rows: Sequence[ListRow]) -> Sequence[ListRow]:
+    """Return the rows without the lines at the top that name the list: they may stand over every column."""
+    first = 0
+    while first < min(len(rows), MAX_NAMES) and len(rows[first].spans) == 1 and not _is_item(rows[first]):
+        first += 1
+    return rows[first:]
 
 
 def _is_song(text: str) -> bool:

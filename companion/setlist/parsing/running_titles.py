@@ -24,7 +24,7 @@ FEWEST_NUMBERED: Final = 3  # songs
 FEWEST_BARE_NUMBERED: Final = 4
 MOST_KEYED: Final = 0.75  # share of the songs with numbers without a point
 _SENTENCE: Final = re.compile(r"(?<=[^\s.][^\s.])[.!?]{1,3}(?=\s|$)(?![^()]*\))")
-_LABEL: Final = re.compile(r"^([^:]{1,160}):\s+(?=\S)")
+_LABEL: Final = re.compile(r"^(?:([^:=]{1,160})\s=|([^:]{1,160}):)\s+(?=\S)")
 _IS_LIST: Final = re.compile(  # thurs set is moth, weeds, fog bell
     r"^(.{0,80}?\b(?:set ?list|set|list|songs|running order|setliste|liste|lista|lijst|låtlista|scaletta)"
     r"(?:\s(?:for|on|für|pour|per|para|voor|til|till)\s\S{1,20})?\s"
@@ -78,7 +78,8 @@ def _sentences(text: str) -> Iterator[str]:
 def _label_of(sentence: str) -> tuple[str, str]:
     """Split the words before a colon off a sentence that lists titles: (the words, the rest)."""
     found = _LABEL.match(sentence) or _IS_LIST.match(sentence)
-    return (found[1].strip(), sentence[found.end() :]) if found else ("", sentence)
+    said = next(filter(None, found.groups())) if found else ""
+    return (said.strip(), sentence[found.end() :]) if found else ("", sentence)
 
 
 def _heading_in(label: str) -> SetHeading | None:

@@ -135,7 +135,7 @@ _PROGRAMME = re.compile(
     re.IGNORECASE,
 )
 _CLOCK_IN_FRONT = re.compile(
-    r"^(\d{1,2}[:.h]\d{2}(?:\s*(?:am|pm|uhr|h|[ap](?=\s)))?|\d{1,2}(?:\s*(?:am|pm|uhr)|p(?=\s)))\s*[-–—:|]?\s+(?=\S)",
+    r"^(\d{1,2}[:.h]\d{2}(?:\s*(?:am|pm|uhr|h)|[ap](?=\s))?|\d{1,2}(?:\s*(?:am|pm|uhr)|p(?=\s)))\s*[-–—:|]?\s+(?=\S)",
     re.IGNORECASE,
 )
 _HOURS = re.compile(r"^(\d{2})([0-5]\d)\s?([-–—])\s?(\d{2})([0-5]\d)(?=\s|$)")  # 1930-2015

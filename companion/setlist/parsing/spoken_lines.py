@@ -54,7 +54,7 @@ _ASSENT = re.compile(
 _SAYS_KEY = re.compile(r"\s(?:is|was|be|not)\s(?:in\s|now\s|actually\s)?[A-G][b#♭♯]?m?(?!\w)")
 _ABOUT_SONG = re.compile(  # with Bo on A: no song, but how one is played; opener Moth A: a note
     r"(?:with|into|to|on|by|it['’]?s|mit|avec|con|met|med|com|w/?)\s|[^\W\d_]*(?:opener|closer|starter|finisher|opening|"
-    r"closing|finale|encore)\s"
+    r"closing|finale|encore)\s(?!is\s)"
 )
 _CALLED = re.compile(r"\b(?:called|doing|playing)\s$")
 _COMMAS = re.compile(r"\s*[,;]\s*")
@@ -110,7 +110,9 @@ def _with_key_apart(text: str, *, is_close: bool = False) -> str | None:
     if _SAYS_KEY.search(text):
         return None  # sorry, Moth is in F not G
     first, *others = _COMMAS.split(text)
-    first = TO_FINISH.sub("", first)
+    if TO_FINISH.search(first):
+        first = TO_FINISH.sub("", first)
+        text = ", ".join([first, *others])  # add Moth at the end, it's in G
     end = key_at_end(first, Notation.LETTERS)
     if others and end and end.written[:1].isupper():
         return f"{end.before} ({end.written}), {', '.join(others)}"
