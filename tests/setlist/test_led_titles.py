@@ -13,7 +13,7 @@ READ = "First: Postbox Tango=Bb; Nine Wet Umbrellas=Gm; Harbour Lamps=C; Slow Fe
         ("then Tram Home G to finish, drummer counts it in", "drummer counts it in"),
         ("and finally Tram Home G to close", None),
         ("and we finish w Tram Home in G", None),
-        ("we end with Tram Home (G)", None),
+        ("we end with Tram Home (G)", "we end with"),
         ("dann Tram Home G zum Schluss", None),
         ("et pour finir Tram Home G", None),
     ],

@@ -33,18 +33,14 @@ from companion.setlist.parsing.patterns import (
     WAS_NOW_AT_END,
 )
 from companion.setlist.parsing.pieces import LinePiece, all_say_something, read_piece, read_pieces
-from companion.setlist.parsing.remarks import STARS, is_remark
+from companion.setlist.parsing.remarks import STARS, is_remark, is_small_remark
 from companion.setlist.parsing.song_draft import IF_KEY, NOT_KNOWN, UNSURE, Draft
 
 OTHER_KEY = re.compile(  # or A if Marla's tired; Marla: F
     r"\b(?:or|maybe|oder|if|do it|doing it|tonight|now|but)\s+(?:in\s+)?[A-G][b#♭♯]?m?\b|"
     r"^(?!capo|gtr|guitar|git)[^\W\d][\w' ]{0,20}:\s*[A-G][b#♭♯]?m?$",
 )
-_OF_TITLE = re.compile(
-    r"(?:from|part|pt|vol|no|take|der|die|das|ein|eine|the|a|an|i|you|we|my|your|la|le|les|el|il|de)\b"
-)
 PERHAPS = re.compile(r"\s(?:maybe|perhaps|probably|prob|poss|possibly)$")
-_SOMEONE = re.compile(r"^[A-Z][a-z]+ [a-z]{3,}[^s\W]s(?: [a-z]\w*)*$")  # Ed hollers
 _SAME = re.compile(  # D (same) Moth, beside A (was C) Weeds
     r"^(?:(?:the |la |lo |het )?(?:same|même|stesso|zelfde)|idem|gleich|igual|samma|samme|unchanged)(?: key)?$",
     re.IGNORECASE,
@@ -116,7 +112,7 @@ def _peel_brackets(draft: Draft, text: str, style: Style) -> str:
             return rest
         if found[2].strip(" ?") == "" and "?" in found[2]:
             return rest
-        if rest and not PARTED.search(rest) and _is_small_remark(found[2].strip(), rest):
+        if rest and not PARTED.search(rest) and is_small_remark(found[2].strip(), rest):
             draft.note(found[2])
             yes = DoubtAnswer("yes", (FieldCorrection("title", f"{rest} ({found[2].strip()})"),))
             says, asks = f"{found[2].strip()}: read as a note", f"Does ({found[2].strip()}) belong to the title?"
@@ -149,22 +145,6 @@ def _peel_brackets(draft: Draft, text: str, style: Style) -> str:
     if text[:1] in "([{" and text[-1:] in ")]}" and text[1:-1].strip() and not set("()[]{}") & set(text[1:-1]):
         return text[1:-1].strip()  # brackets around the whole title
     return text
-
-
-_MYSELF = re.compile(r"(?<!\w)I(?!\w)")
-LONGEST_TITLE_BRACKET = 3  # words; more in small letters, behind a number, are no part of a title: (3 songs joined up)
-
-
-def _is_small_remark(words: str, title: str) -> bool:
-    """Return whether a bracket behind a title in capitals says something in small letters: (slow then fast)."""
-    longer = [word for word in title.split() if len(word) > len("and")]
-    plain = _MYSELF.sub("i", words)
-    many = len(words.split())
-    is_small = plain == plain.lower() and ((many > 1 and words[:1].isalpha()) or many > LONGEST_TITLE_BRACKET)
-    is_small = is_small or _SOMEONE.match(words) is not None
-    return (
-        is_small and title[:1].isupper() and all(word[:1].isupper() for word in longer) and not _OF_TITLE.match(words)
-    )
 
 
 def _names_one_key(pieces: Sequence[LinePiece], style: Style) -> bool:

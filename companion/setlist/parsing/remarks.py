@@ -92,6 +92,12 @@ _SAME = {
     "dr": "drums",
 }
 STARS = re.compile(r"\s*([*†‡★☆✱]+)$")
+_SOMEONE = re.compile(r"^[A-Z][a-z]+ [a-z]{3,}[^s\W]s(?: [a-z]\w*)*$")  # Ed hollers
+_OF_TITLE = re.compile(
+    r"(?:from|part|pt|vol|no|take|der|die|das|ein|eine|the|a|an|i|you|we|my|your|la|le|les|el|il|de)\b"
+)
+_MYSELF = re.compile(r"(?<!\w)I(?!\w)")
+LONGEST_TITLE_BRACKET = 3  # words; more in small letters, behind a number, are no part of a title: (3 songs joined up)
 
 
 class Remark(msgspec.Struct, frozen=True):
@@ -142,3 +148,15 @@ def off_the_end(text: str) -> tuple[str, str, bool]:
     if found and rest[: found.start()].strip():
         return rest[: found.start()].rstrip(), found[1], bool(arrows)
     return rest, "", bool(arrows)
+
+
+def is_small_remark(words: str, title: str) -> bool:
+    """Return whether a bracket behind a title in capitals says something in small letters: (slow then fast)."""
+    longer = [word for word in title.split() if len(word) > len("and")]
+    plain = _MYSELF.sub("i", words)
+    many = len(words.split())
+    is_small = plain == plain.lower() and ((many > 1 and words[:1].isalpha()) or many > LONGEST_TITLE_BRACKET)
+    is_small = is_small or _SOMEONE.match(words) is not None
+    return (
+        is_small and title[:1].isupper() and all(word[:1].isupper() for word in longer) and not _OF_TITLE.match(words)
+    )
