@@ -81,3 +81,24 @@ def test_a_song_that_talk_adds_at_the_end_ends_before_these_words() -> None:
         "Ros: ok add Milk Owl at the end, it's in G"
     )
     assert [str(song.key) for song in found.show.sets[0].songs if song.title == "Milk Owl"] == ["G"]
+
+
+def test_a_greeting_with_a_name_below_the_last_song_is_asked_about() -> None:
+    found = read("Postbox Tango - C\nHarbour Lamps - F\nSlow Ferry - A\nBises, Clara")
+    assert said(found) == "First: Postbox Tango=C; Harbour Lamps=F; Slow Ferry=A"
+    assert len(found.lines[-1].doubts) == 1
+
+
+@pytest.mark.parametrize("head", ["FRIDAY 4 DEC - Fire hall social", "Fri 4 Dec - the Anvil"])
+def test_a_day_above_songs_with_the_same_sign_is_no_song(head: str) -> None:
+    assert said(read(f"for you\n{head}\nPostbox Tango - C\nHarbour Lamps - F\nSlow Ferry - A")) == (
+        "First: Postbox Tango=C; Harbour Lamps=F; Slow Ferry=A"
+    )
+
+
+def test_an_arrow_points_at_a_song_that_is_out() -> None:
+    found = read(
+        "Postbox Tango - C\nHarbour Lamps - F <- nope, scratch that one\nSlow Ferry - A <- not too fast\nOwl - G"
+    )
+    assert said(found) == "First: Postbox Tango=C; Slow Ferry=A; Owl=G"
+    assert [len(line.doubts) for line in found.lines][1] == 1

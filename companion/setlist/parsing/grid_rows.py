@@ -13,7 +13,7 @@ from companion.setlist.parsing.key_at_end import key_at_end
 from companion.setlist.parsing.key_cells import plain_key
 from companion.setlist.parsing.leaders import LEADER
 from companion.setlist.parsing.list_style import Style
-from companion.setlist.parsing.not_played import takes_song_out
+from companion.setlist.parsing.not_played import pointed_out, takes_song_out
 from companion.setlist.parsing.patterns import BULLET, NUMBERED, PART_LETTER, WIDE_GAP
 from companion.setlist.parsing.peeling import peel
 from companion.setlist.parsing.pieces import read_piece
@@ -82,6 +82,8 @@ def _take_title(draft: Draft, cell: str) -> None:
         elif draft.number is not None and (found := PART_LETTER.match(cell)):
             cell = cell[found.end() :]  # 3 | a) Moth
             draft.note(found[0].strip())
+    if pointed := pointed_out(cell):
+        cell, draft.says_out = pointed
     cell, stars, arrow = off_the_end(cell)
     draft.stars += stars
     draft.segue = draft.segue or arrow

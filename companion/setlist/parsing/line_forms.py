@@ -48,6 +48,11 @@ class Classified(msgspec.Struct):
         """Return whether the line, if it is a song, holds a key."""
         return self.draft is not None and self.draft.has_key
 
+    @property
+    def is_beside(self) -> bool:
+        """Return whether the line is beside the songs: words about the show, or decoration."""
+        return self.took in (LineKind.LEFT, LineKind.RULE, LineKind.ABOUT)
+
 
 def is_line_of_songs(one: Classified) -> bool:
     """Return whether a line holds several songs, without a heading and a key of all."""

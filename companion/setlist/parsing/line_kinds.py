@@ -2,7 +2,7 @@
 
 import re
 
-from companion.setlist.parsing.cells import date_in
+from companion.setlist.parsing.cells import any_date_in, date_in
 from companion.setlist.parsing.set_headings import bare
 
 LONGEST_SCHEDULE = 120
@@ -93,6 +93,7 @@ MOST_BEHIND = 60  # characters behind such words
 _SAYS_GOODBYE = re.compile(  # 19 Uhr da sein. Tschüss Jens
     rf"[.!?,]\s(?:{_GOODBYE})(?:[\s,]++[^\W\d_]{{2,20}}+){{0,2}}+[\s.!x]*+$", re.IGNORECASE
 )
+_SIGNS_OFF = re.compile(r"^[^\W\d_]{2,15}(?: [^\W\d_]{1,15}){0,2}, [^\W\d_]{2,15}(?: [^\W\d_]{1,15})?[.!]?$")
 _FAREWELL = re.compile(
     r"^(?:blessings|that['’]?s (?:it|all|your lot|the lot)|"
     r"thanks|thank you|thx|cheers|best(?: wishes| regards)?|regards|see you|see ya|bye|love|"
@@ -101,6 +102,16 @@ _FAREWELL = re.compile(
     r"[^–(|]*[,!.:)]|,\s*\w+(?: \w+)?|\W*|\s+(?:again|all|so much|on \w+|there|then|\w+)\W*)$|(?:^|\s)x{1,4}$",
     re.IGNORECASE,
 )
+
+
+def signs_off(text: str) -> bool:
+    """Return whether a line may close a message in any language, where no song follows: Bises, Clémence."""
+    return bool(_SIGNS_OFF.match(text))
+
+
+def names_day(text: str) -> bool:
+    """Return whether a date stands in the line."""
+    return any_date_in(text) is not None
 
 
 def is_rule(text: str) -> bool:

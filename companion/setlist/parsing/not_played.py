@@ -21,6 +21,12 @@ _SHOUTED_OUT = (
 )
 _SHOUTED_ALONE = re.compile(rf"^(?:CUT|DROP|SKIP|{_SHOUTED_OUT})!*(?=\s*[(:,;–—-]|\s*$)")  # OUT (too quiet)
 _SHOUTED_IN_FRONT = re.compile(rf"^(?:{_SHOUTED_OUT})\s[^\W\dA-ZÀ-Þ]")  # OUT too quiet; not CUT last chorus, DROP D
+_POINTED_OUT = re.compile(  # Moth <- nope, scratch that one
+    r"^(.*\S)\s+(?:<[-–=]{1,3}|←|<<)\s*((?:nope|"
+    r"(?:scratch|skip|forget|ignore|drop|cut|lose|not) (?:this|that|it)(?: one)?|out|dropped|"
+    r"skipped|raus|weg|streichen|gestrichen|fuera|fällt aus|utgår|vervalt)(?!\w)[^<←]{0,60})$",
+    re.IGNORECASE,
+)
 _LONG_RULE = re.compile(r"[-–—:,|]{8}")  # a line of decoration
 _BEFORE = re.compile(rf"^(?:{_WORDS})\s*[:–—]\s*(\S.*)$", re.IGNORECASE)
 LONGEST = 200  # characters of a line with a song in place of another
@@ -41,8 +47,21 @@ def taken_out(text: str) -> tuple[str, str] | None:
     """
     if _LONG_RULE.search(text):
         return None
+    if pointed := pointed_out(text):
+        return pointed
     found = _BEHIND.match(text) or (None if text.isupper() else _SHOUTED.match(text))
     return (found[1].rstrip(" -–—:,|(["), found[2].strip(" .!")) if found else None
+
+
+def pointed_out(text: str) -> tuple[str, str] | None:
+    """Return the title and the words behind an arrow that say it is not played.
+
+    >>> pointed_out("Gasworks Corner <- nope, scratch that one")
+    ('Gasworks Corner', 'nope, scratch that one')
+    >>> pointed_out("Gasworks Corner <- not too fast")
+    """
+    found = _POINTED_OUT.match(text) if len(text) < LONGEST else None
+    return (found[1], found[2].strip()) if found else None
 
 
 def says_not_played(cell: str) -> bool:

@@ -235,7 +235,7 @@ class Settling:
         is_above = below is not None and self.sure[at + 1] and not below.line.row.blank_before
         has_key = (
             bool(one.draft and one.draft.key)
-            or self._has_shape_of_songs(one.line)
+            or (self._has_shape_of_songs(one.line) and not line_kinds.names_day(one.line.text))
             or HAS_CAPO.search(one.line.text) is not None
         )
         return is_above and has_key and not is_prose(one.line, self.style, self.layout)
@@ -295,8 +295,9 @@ class Settling:
                 return LineKind.LEFT
             one.doubts = (note_or_song(line.text),)
             return LineKind.NOTE
-        is_below_talk = at > 0 and self.found[at - 1].took in (LineKind.LEFT, LineKind.RULE, LineKind.ABOUT)
-        if at > self.last and (line.row.blank_before or is_below_talk):  # a name below kind regards
+        is_apart = line.row.blank_before or (at > 0 and self.found[at - 1].is_beside)  # a name below kind regards
+        if at > self.last and (is_apart or line_kinds.signs_off(line.text)):
+            one.doubts = () if is_apart else (song_or_not(line.text),)
             return LineKind.LEFT
         if draft and not draft.doubts and draft.has_key:
             draft.doubts.append(doubtful_song("it may be talk", draft.title))
