@@ -9,9 +9,11 @@ import msgspec
 from companion.setlist.model import AsideLine, Doubt, LineKind, ListLine, ListRow, SetList
 from companion.setlist.parsing.cells import date_in, says_evening
 from companion.setlist.parsing.gig_lines import GigLine
+from companion.setlist.parsing.gig_names import gig_in_headline, named_by_facts
 from companion.setlist.parsing.list_name import named_list
 from companion.setlist.parsing.list_talk import asks_for_key, says_same_as_before
 from companion.setlist.parsing.places_in_doubt import PlaceAsked, doubt_places
+from companion.setlist.parsing.said_days import DAY_SAID
 from companion.setlist.parsing.set_draft import SetDraft
 from companion.setlist.parsing.set_headings import SetHeading, read_set
 from companion.setlist.parsing.song_draft import Draft, doubt_other_key
@@ -29,6 +31,7 @@ _MORNING = re.compile(
     re.IGNORECASE,
 )
 COURSE = ("schedule", "doors", "load in", "load-in", "get in", "get-in", "soundcheck", "sound check", "start")
+_TITLES = ("show", "gig", "event", "title")
 ABOUT_SHOW = (
     "show",
     "gig",
@@ -245,21 +248,50 @@ class SetListBuilder:
         says = (said.title, said.venue if said.venue != said.title else None, day)
         self.tell(row, LineKind.ABOUT, f"names the gig: {', '.join(filter(None, says))}")
 
+    @property
+    def knows_gig(self) -> bool:
+        """Return whether its day and its name are known."""
+        return self._date is not None and any(word in self._about for word in _TITLES)
+
+    def gig_in_words(self, row: ListRow, said: GigLine) -> None:
+        """Take the gig that other words of a line name, as far as no line says it plainly."""
+        self._date = self._date or said.date
+        if said.title:
+            self._about.setdefault("title", said.title)
+        if said.venue:
+            self._about.setdefault("venue", said.venue)
+        names = filter(None, (said.title, said.venue if said.venue != said.title else None))
+        says = ", ".join((*names, *((day_text(said.date),) if said.date else ())))
+        for at, (other, took, _, doubts, draft) in enumerate(self._lines):
+            if other is row and draft is None:
+                kept = "; kept in the show's notes" if took is LineKind.LEFT else ""
+                self._lines[at] = (row, LineKind.ABOUT, f"names the gig: {says}{kept}", doubts, None)
+
+    def subject(self, words: str) -> None:
+        """Keep a mail's subject, which names the show if nothing else does."""
+        self._about.setdefault("subject", words)
+
     def title_of_list(self, row: ListRow, message: str = "") -> None:
         """Take a line that names the list, with any date in it.
 
         ``message``: the line's words if somebody sent it; they name the list only in a form such as "list for ...".
         """
-        day, said = date_in(row.text), named_list(message or row.text)
-        self._date = self._date or (day[0] if day else None)
+        day, said = date_in(message or row.text), named_list(message or row.text)
+        if message and not day and DAY_SAID.search(message):  # ``companion.setlist.parsing.gig_said`` reads it
+            self.left(row)
+            return
+        gig = gig_in_headline(row.text) if not message and not (said and said.date) else None
+        date = day[0] if day else gig.date if gig else None
+        self._date = self._date or date
         if "title" in self._about or "show" in self._about or (message and not said):
             self.kept.append(row.text)
         if said or not message:
-            self._about.setdefault("title", said.title if said else row.text.lstrip("# "))  # Markdown
-        if said and said.venue:
-            self._about.setdefault("venue", said.venue)
+            name = (gig.title if gig else "") or (said.title if said else row.text.lstrip("# "))  # Markdown
+            self._about.setdefault("title", name)
+        if venue := (gig and gig.venue) or (said and said.venue):
+            self._about.setdefault("venue", venue)
         says = "kept in the show's notes" if message and not said else "names the list"
-        self.tell(row, LineKind.ABOUT, f"{says}{f', on {day_text(day[0])}' if day else ''}")
+        self.tell(row, LineKind.ABOUT, f"{says}{f', on {day_text(date)}' if date else ''}")
 
     # ------------------------------------------------------------------ the result
 
@@ -269,9 +301,7 @@ class SetListBuilder:
         self._explain_words()
         self._sort_by_number()
         sets = tuple(found.as_set(index) for index, found in enumerate(one for one in self.sets if one.songs))
-        title = next(
-            (self._about[word] for word in ("show", "gig", "event", "title") if word in self._about), default_title
-        )
+        title = next((self._about[word] for word in (*_TITLES, "subject") if word in self._about), "")
         venue = next(
             (
                 self._about[word]
@@ -281,6 +311,7 @@ class SetListBuilder:
             None,
         )
         band = self._about.get("band")
+        title = title or named_by_facts(default_title, band, venue, self._date)
         show = Show(
             title=cut(one_line(title), 200),
             band=band and cut(one_line(band), 200),

@@ -7,6 +7,7 @@ from typing import Final
 import msgspec
 
 from companion.setlist.parsing.cells import MONTHS, NAMES_OF_MONTHS, date_in
+from companion.setlist.parsing.said_days import next_day
 
 _DAYS: Final = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
 _DAY: Final = re.compile(
@@ -34,8 +35,6 @@ _SMALL: Final = frozenset(_SMALL_WORDS.split())  # words of a gig's name that ar
 MAX_WORDS: Final = 8  # of a gig's name
 MAX_BAND: Final = 5
 LONGEST: Final = 160
-YEARS: Final = 12  # within which each day falls on each weekday
-PAST_DAYS: Final = 31  # a list may come after its gig
 
 
 class GigLine(msgspec.Struct, frozen=True):
@@ -60,16 +59,26 @@ def gig_line(text: str, sent: dt.date | None) -> GigLine | None:
     """
     if len(text) > LONGEST:
         return None
-    parts = [part.strip(" .!") for part in _PARTS.split(text) if part.strip(" .!")]
+    parts = gig_parts(text)
     days = [part for part in parts if _DAY.match(part)]
-    names = [part for part in parts if part not in days and _is_name(part)]
+    names = [part for part in parts if part not in days and reads_as_name(part)]
     if len(days) != 1 or not names:
         return None
-    venue = next((name for name in reversed(names) if _VENUE.search(name)), None)
+    venue = next((name for name in reversed(names) if reads_as_venue(name)), None)
     title = next((name for name in names if name != venue), None) or names[0]
     date = _date(days[0], sent)
     is_whole = date is not None and {*parts} == {*days, title, *([venue] if venue else [])}
     return GigLine(title, venue, date, is_whole)
+
+
+def gig_parts(text: str) -> list[str]:
+    """Return the parts of a line between commas, dashes and other signs."""
+    return [stripped for part in _PARTS.split(text) if (stripped := part.strip(" .!-–—"))]
+
+
+def reads_as_venue(name: str) -> bool:
+    """Return whether a word of the name is one for a house in which bands play."""
+    return _VENUE.search(name) is not None
 
 
 def band_line(text: str) -> str | None:
@@ -80,7 +89,7 @@ def band_line(text: str) -> str | None:
     return name if 1 < len(words) <= MAX_BAND and rises and _BAND.match(name) else None
 
 
-def _is_name(part: str) -> bool:
+def reads_as_name(part: str) -> bool:
     """Return whether a part reads like the name of a gig or a house: a capital in front, and no sentence."""
     words = part.split()
     names = [word for word in words if word[:1].isalpha() and word.lower() not in _SMALL]
@@ -102,14 +111,4 @@ def _date(said: str, sent: dt.date | None) -> dt.date | None:
         return None
     month, day = MONTHS[(match["month"] or match["month2"]).lower()], int(match["day"] or match["day2"])
     weekday = _DAYS.index(match["weekday"].lower()) if match["weekday"] else None
-    if sent is None and weekday is None:
-        return None
-    first = (sent or dt.date.today()) - dt.timedelta(days=0 if sent else PAST_DAYS)  # noqa: DTZ011  a day, no time
-    for year in range(first.year, first.year + YEARS):
-        try:
-            found_day = dt.date(year, month, day)
-        except ValueError:
-            continue
-        if found_day >= first and weekday in (None, found_day.weekday()):
-            return found_day if year <= first.year + 1 else None
-    return None
+    return next_day(month, day, weekday, sent)

@@ -13,6 +13,7 @@ from companion.setlist.parsing.capo import HAS_CAPO
 from companion.setlist.parsing.classifying import classified
 from companion.setlist.parsing.doubts import doubtful_field, doubtful_song
 from companion.setlist.parsing.gig_lines import band_line, gig_line
+from companion.setlist.parsing.gig_said import take_gig_said
 from companion.setlist.parsing.hardly_supported import (
     answer_with_songs,
     doubt_headings,
@@ -34,6 +35,7 @@ from companion.setlist.parsing.sets_said import take_sets_said
 from companion.setlist.parsing.song_line import read_song
 from companion.setlist.parsing.taking_talk import take_talk
 from companion.setlist.parsing.text_lines import TextLine
+from companion.setlist.parsing.times_said import take_times_said
 
 MOST_KEYED = 0.6  # share of a line's songs
 READ_OUT_OF_TEXT = "titles, keys and sets are read out of sentences"
@@ -59,6 +61,8 @@ def take_in_lines(lines: Sequence[TextLine], gathered: SetListBuilder, notation:
         _take(one, gathered, style)
     take_talk(found, gathered, first, notation)
     take_sets_said(found, gathered, first)
+    take_times_said(found, gathered, first)
+    take_gig_said(found, gathered, first)
     doubt_shape(found, style, gathered)
     doubt_left_out(found, gathered)
 

@@ -37,6 +37,11 @@ class NamedList(msgspec.Struct, frozen=True):
     venue: str | None = None
 
 
+def without_lead_in(text: str) -> str:
+    """Return the words without those that lead to what a list is for: hi Kim, here's the list for."""
+    return _LEAD_IN.sub("", _GREETING.sub("", f"{text.rstrip()} ", count=1)).strip()
+
+
 def named_list(text: str) -> NamedList | None:
     """Read a line that says which engagement the list is for; None if it says no such thing, or nothing of it."""
     if len(text) > LONGEST:

@@ -30,19 +30,19 @@ _WORDS: Final = (  # numbers in the languages of set lists (dictionaries of each
     "ten zehn dix diez dieci dez tien tio ti kymmenen dziesięć deset",
 )
 _NUMBERS: Final = {word: number for number, words in enumerate(_WORDS) for word in words.split()}
-_NUM: Final = rf"(\d{{1,2}}|{'|'.join(sorted(_NUMBERS, key=len, reverse=True))})"
-_BREAK: Final = (
+NUMBER_SAID: Final = rf"(\d{{1,2}}|{'|'.join(sorted(_NUMBERS, key=len, reverse=True))})"
+BREAK: Final = (
     r"(?:break|interval|intermission|pause|paus|pausa|pauze|przerw[aęy]|přestávka|pauza|tauko|descanso|intervallo|"
     r"intervalo|entracte)"
 )
 _A_BREAK: Final = re.compile(
     rf"(?<!\w)(?<!no )(?<!ohne )(?<!sans )(?<!sin )(?<!senza )(?<!geen )(?<!ingen )(?<!without )(?<!drum )(?<!piano )"
-    rf"(?<!guitar )(?<!sax ){_BREAK}(?!\w)(?! a leg)",
+    rf"(?<!guitar )(?<!sax ){BREAK}(?!\w)(?! a leg)",
     re.IGNORECASE,
 )
 _SETS: Final = re.compile(
-    rf"(?<!\w){_NUM}\s(?:(?:short|long|kurze|\d\d min)\s)?(?:sets|halves|sett|setit|settiä|sæt|blöcke|teile|parties|"
-    r"partes|parti|delen|blokken|pases)(?!\w)|"
+    rf"(?<!\w){NUMBER_SAID}\s(?:(?:short|long|kurze|\d\d min)\s)?(?:sets|halves|sett|setit|settiä|sæt|blöcke|teile|"
+    r"parties|partes|parti|delen|blokken|pases)(?!\w)|"
     r"(?<!\w)(?:second|2nd|zweite[rnsm]?|deuxième|segund[oa]|second[oa]|tweede|andra|andet|andre)\s"
     r"(?:set|half|teil|hälfte|partie|parte|pase|deel|helft|delen|sett|sæt)(?!\w)",
     re.IGNORECASE,
@@ -53,25 +53,25 @@ _REST: Final = re.compile(
 )
 _FIRST_ONES: Final = re.compile(
     r"(?<!\w)(?:first|ersten|premiers|premières|primeros|primeras|primi|prime|primeiros|primeiras|eerste|första|første|"
-    rf"pierwsze|prvních|prvih|prvi)\s{_NUM}(?![\w:])|"
-    rf"(?<!\w){_NUM}\s(?:first|premiers|premières|primeros|primeras|primi|prime|ensimmäistä|första|første)(?!\w)",
+    rf"pierwsze|prvních|prvih|prvi)\s{NUMBER_SAID}(?![\w:])|"
+    rf"(?<!\w){NUMBER_SAID}\s(?:first|premiers|premières|primeros|primeras|primi|prime|ensimmäistä|första|første)(?!\w)",
     re.IGNORECASE,
 )
 _EACH: Final = re.compile(
-    rf"(?<!\w){_NUM}\s(?:sets|halves|sett|settiä|sæt|blöcke|teile|pases)\s"
-    rf"(?:of|à|x|zu|mit|with|de|da|van|met|med|av|af)\s(?:je\s)?{_NUM}(?!\s?(?:min|x|['′’]|\d|hours?|stunden|uur))(?!\w)",
+    rf"(?<!\w){NUMBER_SAID}\s(?:sets|halves|sett|settiä|sæt|blöcke|teile|pases)\s"
+    rf"(?:of|à|x|zu|mit|with|de|da|van|met|med|av|af)\s(?:je\s)?{NUMBER_SAID}(?!\s?(?:min|x|['′’]|\d|hours?|stunden|uur))(?!\w)",
     re.IGNORECASE,
 )
 _GAP: Final = r"[^\n.!?\ue000-\ue002]{0,30}"
 _UNITS: Final = r"(?!\s?(?:[:.]\d|pm\b|am\b|uhr\b|h\b|min|hours?\b|o['’]?clock|bars?\b|takt|\d|\w*songs?\s+\w+\s+bars))"
-_NTH: Final = rf"(?:no\.?\s?|nr\.?\s?|#|number\s|song\s|lied\s|tune\s)?{_NUM}(?!\w){_UNITS}"
+_NTH: Final = rf"(?:no\.?\s?|nr\.?\s?|#|number\s|song\s|lied\s|tune\s)?{NUMBER_SAID}(?!\w){_UNITS}"
 _AFTER_NUMBER: Final = re.compile(
-    rf"(?<!\w){_BREAK}{_GAP}\s(?:right |straight )?{AFTER}\s(?:the\s)?{_NTH}|"
-    rf"(?<!\w){AFTER}\s{_NTH}{_GAP}(?<!\w){_BREAK}(?!\w)",
+    rf"(?<!\w){BREAK}{_GAP}\s(?:right |straight )?{AFTER}\s(?:the\s)?{_NTH}|"
+    rf"(?<!\w){AFTER}\s{_NTH}{_GAP}(?<!\w){BREAK}(?!\w)",
     re.IGNORECASE,
 )
 _AFTER_SONG: Final = re.compile(
-    rf"(?<!\w){_BREAK}{_GAP}\s{AFTER}\s(?:the\s)?({MARK})|(?<!\w){AFTER}\s(?:the\s)?({MARK}){_GAP}(?<!\w){_BREAK}(?!\w)",
+    rf"(?<!\w){BREAK}{_GAP}\s{AFTER}\s(?:the\s)?({MARK})|(?<!\w){AFTER}\s(?:the\s)?({MARK}){_GAP}(?<!\w){BREAK}(?!\w)",
     re.IGNORECASE,
 )
 _DIGITS: Final = re.compile(r"\d+")
@@ -113,18 +113,19 @@ def _part(gathered: SetListBuilder, only: SetDraft, bounds: Sequence[int]) -> No
 
 def _bounds(text: str, songs: Sequence[Draft]) -> tuple[int, ...]:
     """Return how many songs stand before each new set; empty where the line does not say it."""
-    if (found := _EACH.search(text)) and (sets := _number(found[1])) * (each := _number(found[2])) == len(songs):
+    if (found := _EACH.search(text)) and (sets := number_of(found[1])) * (each := number_of(found[2])) == len(songs):
         return tuple(each * number for number in range(1, sets))
     if not (_A_BREAK.search(text) or _SETS.search(text)):
         return ()
     of_first = _FIRST_ONES.search(text) if _REST.search(text) or _A_BREAK.search(text) else None
     bound = 0
     if found := of_first or _AFTER_NUMBER.search(text):
-        bound = _number(found[1] or found[2])
+        bound = number_of(found[1] or found[2])
     elif found := _AFTER_SONG.search(songs_named(text, [draft.title for draft in songs]).text):
         bound = int(_DIGITS.findall(found[1] or found[2])[0]) + 1
     return (bound,) if 0 < bound < len(songs) else ()
 
 
-def _number(said: str) -> int:
+def number_of(said: str) -> int:
+    """Return the number that ``NUMBER_SAID`` found."""
     return int(said) if said.isdecimal() else _NUMBERS[said.lower()]

@@ -23,6 +23,7 @@ from companion.setlist.parsing.doubts import (
     played_or_not,
     song_or_not,
 )
+from companion.setlist.parsing.gig_names import gig_in_headline
 from companion.setlist.parsing.grid_rows import read_row, title_at
 from companion.setlist.parsing.inline_songs import sung_by
 from companion.setlist.parsing.key_at_end import key_at_end
@@ -311,7 +312,10 @@ def _with_key_behind(row: ListRow, notation: Notation) -> Draft | None:
 
 
 def _take_about(row: ListRow, gathered: SetListBuilder) -> None:
-    if (line_kinds.is_title_of_list(lone_cell(row)) or row.text.startswith("#")) and not gathered.last:
+    text = lone_cell(row)
+    gig = gig_in_headline(text)
+    names_list = line_kinds.is_title_of_list(text) or row.text.startswith("#") or (gig and gig.title)
+    if names_list and not gathered.last:
         gathered.title_of_list(row)
     else:
         gathered.left(row)
