@@ -280,7 +280,7 @@ class SetListBuilder:
         if message and not day and DAY_SAID.search(message):  # ``companion.setlist.parsing.gig_said`` reads it
             self.left(row)
             return
-        gig = gig_in_headline(row.text) if not message and not (said and said.date) else None
+        gig = gig_in_headline(row.text) if not (message or day) else None
         date = day[0] if day else gig.date if gig else None
         self._date = self._date or date
         if "title" in self._about or "show" in self._about or (message and not said):

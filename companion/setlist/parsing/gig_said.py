@@ -14,7 +14,7 @@ from companion.setlist.parsing.list_name import without_lead_in
 from companion.setlist.parsing.said_days import DAY_SAID, day_meant
 
 LONGEST: Final = 400  # characters of a line
-_SENTENCES: Final = re.compile(r"(?<=\D[.!?])\s+(?=[^\W\d_a-z])|\n")
+_SENTENCES: Final = re.compile(r"(?<=\D[.!?])\s+(?=[^\W\d_a-zà-ÿ])|\n")
 _ENDS: Final = re.compile(r"[.!?]\s")
 _SUBJECT: Final = re.compile(
     r"^\*?(?:subject|betreff|objet|asunto|assunto|oggetto|onderwerp|emne|ämne|temat|předmět|predmet|zadeva|aihe)\*?\s*:"

@@ -13,10 +13,12 @@ _GREETING = re.compile(
     re.IGNORECASE,
 )
 _LEAD_IN = re.compile(
-    r"^(?:and |so )?(?:(?:here(?:'s|’s| is| are| comes)|this is|attached(?: is)?|below(?: is)?)\s+)?"
-    r"(?:(?:the|our|my|your|a|final|latest|new|updated|full|draft|revised)\s+){0,3}"
-    r"(?:set ?lists?|song ?lists?|lists?|songs|running order|repertoire|setliste|programme?)\s+"
-    r"(?:for|from|of|für|pour|on)\s+(?:the\s)?",
+    r"^(?:and |so )?(?:(?:here(?:'s|’s| is| are| comes)|this is|attached(?: is)?|below(?: is)?|"
+    r"hier(?: ist| kommt| is)?|voici|aquí (?:va|está)|ecco|här är|her er)\s+)?"
+    r"(?:(?:the|our|my|your|die|unsere|la|de|a|final|latest|new|updated|full|draft|revised)\s+){0,3}"
+    r"(?:set ?lists?|song ?lists?|lists?|songs|running order|repertoire|setliste|liste|lista|lijst|"
+    r"scaletta|programme?)\s+"
+    r"(?:for|from|of|für|pour|para|per|voor|för|til|on)\s+(?:the\s)?",
     re.IGNORECASE,
 )
 _WEEKDAY = re.compile(
