@@ -1,7 +1,7 @@
 """Which songs of a list the songbooks beside a show know."""
 
 import os
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 from pathlib import Path
 from typing import Final
 
@@ -9,6 +9,7 @@ from companion.errors import FaultyFile
 from companion.files import parse
 from companion.files.text_file import open_source
 from companion.setlist.revising.dropped_songs import slug_of
+from companion.setlist.revising.number_words import with_one_spelling
 from companion.setlist.revising.revision import KnownSong
 from companion.show.show_file import book_songs
 from companion.show.songbook import MAX_BOOKS, is_songbook
@@ -25,11 +26,21 @@ def known_songs(
 ) -> dict[str, KnownSong]:
     """Return the songs that the songbooks beside a show know, by title as asked.
 
-    Titles match without regard to case, accents, signs and a leading article, and never by likeness. The band's own
-    version comes before the general one; another band's is never taken. A faulty file or song is passed over.
+    Titles match without regard to case, accents, signs, a leading article and how numbers and "and" are written, and
+    never by likeness. The band's own version comes before the general one; another band's is never taken. A faulty file
+    or song is passed over.
     """
     by_title = songs_by_title(show_path, band)
-    return {title: known for title in titles if (known := by_title.get(folded(title))) is not None}
+    return {title: by_title[found] for title in titles if (found := same_title(title, by_title)) is not None}
+
+
+def same_title(title: str, by_title: Collection[str]) -> str | None:
+    """Return which of these folded titles is this one: exactly, or else the only one that spells it otherwise."""
+    if (exact := folded(title)) in by_title:
+        return exact
+    spelt = with_one_spelling(exact)
+    others = [one for one in by_title if with_one_spelling(one) == spelt]
+    return others[0] if len(others) == 1 else None
 
 
 def songs_by_title(show_path: str | os.PathLike[str], band: str | None = None) -> dict[str, KnownSong]:

@@ -7,6 +7,7 @@ from typing import Final
 import msgspec
 from rapidfuzz.distance import OSA
 
+from companion.setlist.known_songs import same_title
 from companion.setlist.model import Doubt, DoubtAnswer, FieldCorrection, ListLine, SetList
 from companion.setlist.revising.revision import KnownSong
 from companion.setlist.revising.shortened_titles import is_shortened
@@ -28,7 +29,9 @@ def with_near_songs(listed: SetList, known: Mapping[str, KnownSong], there: Iter
     taken = {*folded_titles.values(), *in_show}
     others = {title: one.song.title for title, one in known.items() if title not in taken}
     settled = {*known, *in_show}
-    near = {title: nearest_title(key, others) for title, key in folded_titles.items() if key not in settled}
+    near = {
+        title: nearest_title(key, others) for title, key in folded_titles.items() if same_title(title, settled) is None
+    }
     shown = {title: others[of] for title, of in near.items() if of}
     lines = tuple(_asked(line, titles, shown) for line in listed.lines)
     return msgspec.structs.replace(listed, lines=lines)

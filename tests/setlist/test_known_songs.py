@@ -107,3 +107,31 @@ def test_an_import_counts_known_songs_and_names_the_missing_keys(show: Path) -> 
     imported = import_list(path, show)
     assert in_short(imported.listed) == "4 songs in 1 set, 3 without a key"
     assert known_text(imported) == "2 songs known from your songbook: 2 of 3 missing keys still open"
+
+
+@pytest.mark.parametrize(
+    ("title", "slug"),
+    [
+        ("Lantern for 2", "lantern"),
+        ("Rust 'n' Roses", "roses"),
+        ("Rust & Roses", "roses"),
+        ("3 kleine Kähne", "kahne"),
+        ("Twenty One Gulls", "gulls"),
+        ("7 Bridges", None),  # two songs of the book may be meant
+    ],
+)
+def test_numbers_and_the_word_and_may_be_spelt_otherwise(tmp_path: Path, title: str, slug: str | None) -> None:
+    (tmp_path / "songbook.yaml").write_text(
+        "lantern: {title: Lantern for Two}\nroses: {title: Rust and Roses}\nkahne: {title: Drei kleine Kähne}\n"
+        "gulls: {title: 21 Gulls}\na: {title: Seven Bridges}\nb: {title: Sieben Bridges}\n",
+        encoding="utf-8",
+    )
+    found = known_songs(tmp_path / "pier.yaml", [title])
+    assert [one.use for one in found.values()] == ([f"songbook.yaml#{slug}"] if slug else [])
+
+
+def test_a_title_that_is_spelt_otherwise_is_not_asked_about(tmp_path: Path) -> None:
+    (tmp_path / "songbook.yaml").write_text("lantern: {title: Lantern for Two, key: Eb}\n")
+    imported = import_list("list.txt", tmp_path / "pier.yaml", raw=b"1 Lantern for 2\n2 Moth Parade - C\n3 Fog - E\n")
+    assert not imported.listed.in_doubt
+    assert str(imported.show.sets[0].songs[0].key) == "Eb"
