@@ -19,6 +19,7 @@ from companion.setlist.model import (
     SourceLine,
 )
 from companion.setlist.notation import Notation
+from companion.setlist.parsing.am_at_end import take_am_for_key
 from companion.setlist.parsing.bare_times import with_times_of_day
 from companion.setlist.parsing.builder import SetListBuilder
 from companion.setlist.parsing.cell_lines import with_lines_of_cells
@@ -99,6 +100,7 @@ def take_in(
         settle_small_letters([draft for each in gathered.sets for draft in each.songs])
     if read_as is Notation.LETTERS:
         doubt_small_letters([draft for each in gathered.sets for draft in each.songs])
+        take_am_for_key([draft for each in gathered.sets for draft in each.songs])
     if read_as is Notation.GERMAN and notation is None:
         _doubt_bare_b(gathered)
     found = sum(len(each.songs) for each in gathered.sets)
