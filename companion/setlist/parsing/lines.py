@@ -32,6 +32,7 @@ from companion.setlist.parsing.list_style import Style
 from companion.setlist.parsing.list_talk import says_same_as_before
 from companion.setlist.parsing.second_keys import doubt_second_keys, part_small_ends
 from companion.setlist.parsing.sets_said import take_sets_said
+from companion.setlist.parsing.setting_aside import set_quotes_aside
 from companion.setlist.parsing.song_line import read_song
 from companion.setlist.parsing.taking_talk import take_talk
 from companion.setlist.parsing.text_lines import TextLine
@@ -48,6 +49,7 @@ def take_in_lines(lines: Sequence[TextLine], gathered: SetListBuilder, notation:
     if style.has_artist:
         order = "artist, then title" if style.artist_first else "title, then artist"
         gathered.doubts.append(Doubt(f"most lines have two names: read as {order}"))
+    set_quotes_aside(found)
     part_small_ends(found, style)
     doubt_second_keys(found)
     doubt_passed_over(found, style)

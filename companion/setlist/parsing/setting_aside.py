@@ -24,6 +24,8 @@ from companion.setlist.parsing.patterns import TAIL
 from companion.setlist.parsing.song_line import read_song
 
 FEWEST_LABELS = 2
+FEWEST_OWN = 4  # songs of a message that has a list of its own
+QUOTED = "quoted from an earlier message"
 MAX_CROSSED = 0.5  # share of the lines; where more are crossed, the cross means something else
 
 
@@ -47,6 +49,19 @@ def set_aside(found: Sequence[Classified], style: Style) -> None:
             _take_out(one, out[0], out[1], style)
         elif id(one) in crossed:
             _take_out(one, without_cross(one.line.text), "a cross in front", style)
+
+
+def set_quotes_aside(found: Sequence[Classified]) -> None:
+    """Set songs aside that an earlier message has, quoted below a list of its own: > 17 Moth under the signature."""
+    songs = [(at, one) for at, one in enumerate(found) if one.took is LineKind.SONG and one.draft is not None]
+    own = [(at, one) for at, one in songs if not one.line.row.quoted]
+    quoted = [(at, one) for at, one in songs if one.line.row.quoted]
+    if not quoted or not FEWEST_OWN <= len(own) > len(quoted) or own[-1][0] > quoted[0][0]:
+        return
+    for _, one in quoted:
+        if one.draft is not None and one.line.message.message > own[-1][1].line.message.message:
+            key = str(one.draft.key) if one.draft.key else None
+            one.took, one.aside, one.doubts = LineKind.ASIDE, QUOTED, (played_or_not(QUOTED, one.draft.title, key),)
 
 
 def take_back_labels(found: Sequence[Classified], notation: Notation) -> None:

@@ -12,6 +12,7 @@ from companion.setlist.parsing.doubts import doubtful_key
 from companion.setlist.parsing.key_cells import KeyFound, key_cell
 from companion.setlist.parsing.pieces import LinePiece, read_pieces
 from companion.setlist.parsing.remarks import read_remark
+from companion.setlist.parsing.whole_clauses import with_whole_clauses
 from companion.setlist.tidy import cut, one_line
 from companion.show import Ending, Song
 
@@ -200,6 +201,7 @@ class Draft:
 
     def song(self) -> Song:
         """Return the song."""
+        self.notes = with_whole_clauses(self.notes, self.text)
         return Song(
             title=cut(one_line(self.title), LONGEST_TITLE),
             key=self.key,
