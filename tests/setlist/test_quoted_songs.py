@@ -10,7 +10,7 @@ SONGS = "First: Moth Parade=C; Weeds Again=G; Gasworks Walk=A; Late Tram=D"
 @pytest.mark.parametrize(
     "below",
     [
-        "\nLet me know!\nMira\n\n--\nMira Oak\n> On Sat, Mira Oak wrote:\n> 17 Rye Mister Rye\n",
+        "\nLet me know!\n\n--\nMira Oak\n> On Sat, Mira Oak wrote:\n> 17 Rye Mister Rye\n",
         "\nCheers\n\nOn Sat 5 Dec 2026 at 10:12 Mira Oak wrote:\n> don't forget\n> 5. Slow Boat (F)\n",
     ],
 )
