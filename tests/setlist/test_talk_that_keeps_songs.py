@@ -48,6 +48,9 @@ def _questions(text: str) -> list[str]:
         "nemojte izbaciti Gasworks Walk",
         "ne pozabite Gasworks Walk",
         "älkää unohtako Gasworks Walk",
+        "Gasworks Walk is not out",
+        "Gasworks Walk lassen wir nicht weg",
+        "ne laissez pas tomber Gasworks Walk",
     ],
 )
 def test_a_denied_word_drops_nothing_and_asks_nothing(line: str) -> None:
@@ -65,7 +68,7 @@ def test_a_denied_word_drops_nothing_and_asks_nothing(line: str) -> None:
         "wenn die Zeit knapp wird, ohne Gasworks Walk",
         "I always forget Gasworks Walk",
         "forget Gasworks Walk has no intro",
-        "Lou can't sing much so drop Gasworks Walk",
+        "Lou can't sing much tonight drop Gasworks Walk",
     ],
 )
 def test_a_song_that_unclear_words_may_drop_stays_in_with_a_question(line: str) -> None:
@@ -80,6 +83,9 @@ def test_a_song_that_unclear_words_may_drop_stays_in_with_a_question(line: str) 
         "ok we can forget the gasworks one",
         "please drop Gasworks Walk",
         "no, skip Gasworks Walk",
+        "never mind, skip Gasworks Walk",
+        "Lou can't sing much, so drop Gasworks Walk",
+        "don't forget to drop Gasworks Walk",
         "we don't play Gasworks Walk",
         "on ne joue pas Gasworks Walk",
         "no tocamos Gasworks Walk",

@@ -4,7 +4,7 @@ import enum
 import re
 from typing import Final
 
-from companion.setlist.parsing.talk_words import DROPPING
+from companion.setlist.parsing.talk_words import DROPPING, OUT
 
 
 class DropSense(enum.Enum):
@@ -74,8 +74,16 @@ _FORGETS_NOT: Final = re.compile(  # a reminder, in words that would take no son
     re.IGNORECASE,
 )
 
-_DROPS_NOT: Final = re.compile(  # stryk inte Moth; ne supprimez pas Moth
-    rf"(?<![\w'’])(?:{DROPPING})\s(?:(?:bitte|doch|aber|nu|please)\s)?(?:nicht|niet|inte|ikke|ikkje|pas|jamais)(?![\w'’])",
+_ANOTHER_CLAUSE: Final = re.compile(  # what stands before these words denies nothing behind them
+    r"^.*(?<![\w'’])(?:never mind|no worries|no problem|don['’]?t worry|(?:don['’]?t|do not) forget(?: to\b|:)|"
+    r"remember to|so|then|therefore|deshalb|darum|donc|alors|así que|entonces|quindi|allora|então|dus|så|"
+    r"derfor|więc|takže|zato)(?![\w'’])",
+    re.IGNORECASE,
+)
+_DROPS_NOT: Final = re.compile(  # stryk inte Moth; ne supprimez pas Moth; Moth is not out
+    rf"(?<![\w'’])(?:{DROPPING})\s(?:(?:bitte|doch|aber|nu|please)\s)?(?:nicht|niet|inte|ikke|ikkje|pas|jamais)(?![\w'’])|"
+    rf"(?<![\w'’])(?:not|(?:is|are)n['’]t|nicht|niet|inte|ikke|non|não|nie|ne)\s{OUT}(?![\w'’])|"
+    r"laiss\w{1,4} pas tomber",
     re.IGNORECASE,
 )
 
@@ -90,6 +98,7 @@ def drop_sense(sentence: str, ahead: str, words: str, behind: str) -> DropSense:
     """
     if _DENIED_BEHIND.match(behind):
         return DropSense.KEEPS
+    ahead = _ANOTHER_CLAUSE.sub("", ahead)
     if not _DENIED_PLAY.match(words):
         if _DENIED.search(ahead) or (_SPANISH_NO.search(ahead) and _SPANISH_DROP.match(words)):
             return DropSense.KEEPS

@@ -40,7 +40,7 @@ _VERBS: Final = (
     r"ryger|sale|se|esce|sai|we|wir|vi|on|now|jetzt|dann|auch|too|also|heute|tonight|leider|bitte|then|doch|definitely|"
     r"sadly|today|den|die|das)\s){0,4}"
 )
-_OUT: Final = (
+OUT: Final = (
     r"(?:is out|out|dropped|gone|cut|off|off the list|cancelled|scrapped|raus|weg|gestrichen|entfällt|flach|aus|"
     r"supprimée?|annulée?|enlevée?|à la trappe|dégage|saute|fuera|eliminada|cae|fuori|tolta|eliminata|salta|via|fora|"
     r"cortada|cai|eruit|geschrapt|vervalt|bort|utgår|struken|ut|udgår|ud|strøket|wypada|odpada|vypadá(?:vá)?|"
@@ -51,14 +51,14 @@ _OUT: Final = (
     r"tiramos|cortamos)|jätetään (?:pois|väliin)|wyrzucamy|wywalamy|skreślamy|vynecháme|škrtáme|izbacujemo|izpustimo)"
 )
 DROPPED_AFTER: Final = re.compile(
-    rf"^[\s,:–—-]{{0,3}}{_VERBS}{_OUT}(?!\w)(?=\s*(?:$|[,.;:!()–—-]|then\b|though\b|because\b|weil\b|denn\b|too\b|zu\b|"
+    rf"^[\s,:–—-]{{0,3}}{_VERBS}{OUT}(?!\w)(?=\s*(?:$|[,.;:!()–—-]|then\b|though\b|because\b|weil\b|denn\b|too\b|zu\b|"
     r"trop\b|for\b|tonight\b|heute\b|[^\w\s]))",
     re.IGNORECASE,
 )
 OUT_ALONE: Final = re.compile(
     rf"^(?:(?:that|it|der|die|das|den|ça|c['’]est|esa?|quella?|die|den|det|no|nein|non|nee|nej|"
     rf"ne)[\s,.:]{{1,2}}){{0,2}}"
-    rf"{_VERBS}{_OUT}[.! ]*$",
+    rf"{_VERBS}{OUT}[.! ]*$",
     re.IGNORECASE,
 )
 _AND: Final = r"\s?(?:and|und|et|y|e|en|och|og|i|a|with|mit|avec|con|com|met|med|for|für|gegen|&|\+|/|,|<->|<>|↔|⇄)\s?"
