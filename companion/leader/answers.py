@@ -12,17 +12,20 @@ from companion.leader.accounted_facts import joined_again, unaccounted_lines
 from companion.leader.answer_words import answer_words
 from companion.leader.claimed import Claimed, claims_on
 from companion.leader.german_keys import names_keys_in_german
+from companion.leader.guessed_clauses import ReadLine
 from companion.leader.guessed_times import guessed_times
 from companion.leader.key_runs import runs_of_keys
 from companion.leader.keys_in_order import keys_in_order
 from companion.leader.line_scanner import LineScanner
 from companion.leader.numbering import sets_from_top
 from companion.leader.players import THE_LEADER
+from companion.leader.quoted_questions import worded_by_questions
 from companion.leader.quoted_songs import answered_within_quotes, answers_in_turn
 from companion.leader.reply_items import ScannedLine
 from companion.leader.reply_limits import read_part
 from companion.leader.reply_lines import lines_of
 from companion.leader.reply_reader import ReplyReader
+from companion.leader.reply_readings import TimeClaim
 from companion.leader.settled_claims import OpenClaim, SettledReply
 from companion.leader.songs_below import told_by_heading
 from companion.leader.songs_meant import SongNames
@@ -151,7 +154,8 @@ def _read(
     scanner = LineScanner(names, day, notation, may_be_german=names_keys_in_german(text))
     part = read_part(text)
     typed = list(lines_of(part.text, names.titles, scanner.says_something, names.sets))
-    lines = told_by_heading(answers_in_turn(answered_within_quotes(typed, names), names), names)
+    typed = worded_by_questions(answered_within_quotes(typed, names))
+    lines = told_by_heading(answers_in_turn(typed, names), names)
     lines, beside = runs_of_keys(lines, names, notation)
     lines = spoken_clauses(keys_in_order(lines, names, notation), scanner, notation)
     said = [scanner.scan(line.text, None) for line in lines if line.text and not line.is_quoted]
@@ -168,12 +172,21 @@ def _read(
     if names.from_top:
         said = [scanner.scan(one.text, None) for one in said]
     said = [one for one in said if one.text not in reader.answered]
-    times = tuple(guessed_times(reader.read_lines, scanner))
+    times = _times_guessed(reader.read_lines, scanner)
     answers = _answers(claims_on(readings, names, asked, reader.read_lines, times), names, said)
     if writer := player_who_writes(part.text):
         answers = msgspec.structs.replace(answers, found=tuple(_started_by(one, writer) for one in answers.found))
     beyond = tuple(OpenPiece(cut(words, SHOWN)) for words in (*beside, *part.beyond))
     return msgspec.structs.replace(answers, left=(*answers.left, *beyond))
+
+
+def _times_guessed(lines: Sequence[ReadLine], scanner: LineScanner) -> tuple[tuple[TimeClaim, str], ...]:
+    """Return the times that single sentences tell; none if that fails, so that the facts that were read land."""
+    try:
+        return tuple(guessed_times(lines, scanner))
+    except Exception:
+        LOG.exception("the times of a reply could not be guessed")
+        return ()
 
 
 def _started_by(answer: LeaderAnswer, writer: str) -> LeaderAnswer:

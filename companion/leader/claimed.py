@@ -33,6 +33,8 @@ from companion.leader.settled_claims import (
     OpenClaim,
     ReplySettling,
     SettledReply,
+    corrected_by,
+    rest_of,
     settle_capos,
     settle_dropped,
     settle_same_keys,
@@ -256,32 +258,18 @@ def _of_its_songs(settling: ReplySettling, claim: Claim) -> Claim:
 # ------------------------------------------------------------------ the rest, questions passed on, words left
 
 
-def _rest(settling: ReplySettling, field: str, meant: SongsMeant, *, with_passed: bool = False) -> list[int]:
-    """Return the songs that lack a field, and about which the reply says nothing.
-
-    ``meant`` names the songs that are left out, and the sets if it is the rest of a set.
-    """
-    but = set(meant.songs)
-    but |= {at for at, (set_at, _, _) in enumerate(settling.names.songs) if meant.sets and set_at not in meant.sets}
-    answered = {place for _, place, said in settling.values if said in (field, "dropped") and place is not None}
-    lacking = [place for place, (_, _, song) in enumerate(settling.names.songs) if song_says(song, field) is None]
-    if not with_passed:  # 4 ask Pat, the rest in G
-        answered |= {one.song for one in settling.passed if one.field == field and one.song is not None}
-    return [place for place in lacking if place not in answered and place not in but]
-
-
 def _take_rest(settling: ReplySettling, claim: Claim | Passed, field: str) -> None:
     if isinstance(claim, Passed):
         asked = claim.field or field or "key"
         is_else = _SAYS_REST.search(claim.words) is not None  # 4 ask Pat, everything else as printed
-        for place in _rest(settling, asked, claim.about, with_passed=not is_else):
+        for place in rest_of(settling, asked, claim.about, with_passed=not is_else):
             _pass_song(settling, place, claim._replace(field=asked))
         return
     said = "key" if isinstance(claim.fact, KeyFact) else claim.fact.field
     if said == "minutes":
         _rest_of_sets(settling, claim)
         return
-    rest = _rest(settling, said, claim.about)
+    rest = rest_of(settling, said, claim.about)
     if why := _gainsaid(settling, claim, said):
         claim = claim._replace(doubt="; ".join(filter(None, (claim.doubt, why))))
     lost = {one.song: one.words for one in settling.left if one.song in rest}
@@ -299,9 +287,10 @@ def _gainsaid(settling: ReplySettling, claim: Claim, field: str) -> str:
     if _SAYS_REST.search(claim.words) or not SAYS_ALL.search(claim.words):
         return ""
     value = claim.fact.key if isinstance(claim.fact, KeyFact) else claim.fact.value
-    for (_, place, said), values in settling.values.items():
+    for (set_at, place, said), values in settling.values.items():
+        is_within = set_at in (claim.about.sets or (set_at,))
         is_left_out = place in claim.about.songs or (claim.about.songs and values[-1].line == settling.line)
-        if said == field and place is not None and not is_left_out and values[-1].value != value:
+        if said == field and place is not None and is_within and not is_left_out and values[-1].value != value:
             return f"the reply also says {values[-1].value} for {settling.song(place).title}"
     return ""
 
@@ -334,6 +323,7 @@ def _pass_on(settling: ReplySettling, passed: Passed, heading: str) -> None:
 def _pass_song(settling: ReplySettling, place: int, passed: Passed) -> None:
     """Keep a question that somebody else answers; "as the record" is the record's key if it is known."""
     song = settling.song(place)
+    passed = corrected_by(settling, place, passed)
     field = passed.field if passed.field in (*ASKED_FIRST, "tempo") else _lacking(settling, place)
     if passed.to.startswith("the record") and field == "key" and song.record_key:
         value = ClaimedValue("key", str(song.record_key), passed.doubt, corrects=False)

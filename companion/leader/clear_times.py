@@ -3,6 +3,7 @@
 A line with any other word is left to the reader of single phrases, which may doubt it.
 """
 
+import re
 from collections.abc import Iterator, Sequence
 from typing import Final, NamedTuple
 
@@ -115,6 +116,9 @@ def clear_times(words: Sequence[ReplyWord], names: SetNames, skip: frozenset[int
     return times._replace(doubt=doubt, has_others=reader.has_other)
 
 
+_KEY: Final = re.compile(r"[A-G][b#♭♯]?m?$")
+
+
 class _ClearLine:
     """Reads the words of a line one after the other."""
 
@@ -169,6 +173,8 @@ class _ClearLine:
         starts, end, is_sure = time
         before = low(words, at - 2) if low(words, at - 1) == "." else low(words, at - 1)
         is_bare = words[at].kind == NUMBER and before not in FROM and last is not None and bool(last.sets)
+        if is_bare and end < len(words) and _KEY.match(words[end].text):
+            return None  # encore 2 A
         if is_bare and not any(word.kind == CLOCK for word in words) and low(words, end) not in UP_TO:
             self.is_about = True  # set 2 9
         end += low(words, end) == "sharp"

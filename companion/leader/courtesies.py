@@ -4,7 +4,8 @@ import re
 from collections.abc import Callable
 from typing import Final
 
-from companion.leader.reply_words import set_of
+from companion.leader.hour_words import folded_phrases
+from companion.leader.reply_words import SIGN, phrase_of, set_of, words_of
 from companion.show.titles import folded
 
 MAX_WORDS: Final = 16
@@ -42,6 +43,17 @@ COURTEOUS: Final = _CORE | set_of(
     "there there's these those the them things grüße gruß schöne liebe beste herzliche abend tag bald "
     "saturdays evening's slow delay took takes long get touch me's question below too "
     "we'll ya u c cu bless chuffed thrilled wonderful super nicely hopefully"
+)
+FAREWELLS: Final = folded_phrases(
+    "bye | bye bye | see you | see ya | okay see | ok see | cheers | thanks | thank you | thats it | "
+    "that's it | thats all | that's all | that is all | tschüss | tschüs | ciao | bis dann | bis samstag | bis bald | "
+    "bis morgen | das wars | das war's | so das wars | grüße | liebe grüße | danke | doei | groetjes | tot | "
+    "dat was het | dat wast | bedankt | voilà | à samedi | à demain | à bientôt | bisous | bises | salut | "
+    "c'est tout | allez | merci | hasta | bueno pues | bueno nada | y ya está | eso es todo | un abrazo | abrazos | "
+    "besos | gracias | adiós | a presto | un abbraccio | baci | bacioni | è tutto | grazie | tutto qui | ci vediamo | "
+    "beijinhos | beijos | abraço | é tudo | obrigado | obrigada | puss | puss hej | hej då | hejdå | vi ses | "
+    "det var allt | kram | tack | hilsen | knus | vi ses | det var det | tak | takk | ha det | cześć | "
+    "pozdrawiam | pozdrowienia | to tyle | do zobaczenia | dzięki | ahoj | čau | díky | zatím"
 )
 _BEGINNINGS: Final = ("let me know", "can't wait", "cannot wait")
 SORRY: Final = set_of("sorry apologies")
@@ -105,7 +117,14 @@ def without_courtesy(line: str, says_something: Callable[[str], bool]) -> str:
         return ""
     while (aside := _ASIDE.match(line)) and is_courtesy(aside[0]) and not says_something(aside[0]):
         line = line[aside.end() :]
-    return line
+    said, _, last = line.rpartition(",")
+    return said if said and _is_farewell(last) and not says_something(last) else line
+
+
+def _is_farewell(text: str) -> bool:
+    """Return whether words only take leave: un abbraccio, bis dann."""
+    words = [word for word in words_of(text) if word.kind != SIGN]
+    return bool(words) and phrase_of(words, 0, FAREWELLS) == len(words)
 
 
 def _is_greeting(words: str) -> bool:

@@ -181,6 +181,7 @@ NOT_DOING: Final = phrases_by_first_word(
         "wont be happening",
         "wont happen",
         "arent happening",
+        "must go",
         "has to go",
         "have to go",
         "goes out",
@@ -310,6 +311,9 @@ def _dropped(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
         if said == "dropped" and low(words, at + 1) in ("a", "it", "to", "down", "half"):
             return None  # which we've dropped a tone to F
         return StatedFact("dropped", True, at + 1, firm=said not in ("out", "gone"))
+    ends_clause = at + 1 == len(words) or words[at + 1].text in (".", "!", ";", ",")
+    if said in ("go", "goes") and at > 0 and words[at - 1].kind == NUMBER and ends_clause:
+        return StatedFact("dropped", True, at + 1, doubt=f"{said}: not played?")  # so 4, 6 and 10 go
     if said not in DROPPERS or (said == "bin" and (low(words, at - 1) == "ich" or low(words, at + 1) in _AFTER_I_AM)):
         return None  # bin aber nicht sicher
     end = at + 1

@@ -38,7 +38,7 @@ AFTER_KEY: Final = set_of(
     "och y men pero tranne eccetto salvo excepto ausser behalve utom "
     "tror glaube glaub denk denke creo credo penso acho think guess reckon maybe vielleicht kanske misschien ipv "
     "dann puis luego sa undtagen sauf menos this though undt adesso ora stavolta ahora actualmente jetzt diesmal "
-    "maintenant desormais agora nu numera tegenwoordig teraz ted nyt okay ok bye mit "
+    "like wie zoals maintenant desormais agora nu numera tegenwoordig teraz ted nyt okay ok bye mit "
     "aussi anche tambien tambem ook auch ocksa ogsa aven"
 )
 # "Too" after a key, in the languages that name keys by syllables as well: re anche.

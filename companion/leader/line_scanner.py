@@ -15,9 +15,20 @@ from companion.leader.key_words import AFTER_KEY, CAPITAL, key_at
 from companion.leader.keys_as_before import keys_as_before
 from companion.leader.keys_dealt import dealt
 from companion.leader.near_titles import ALONE_TOO_COMMON, is_halved
-from companion.leader.numbers_meant import CALLED
+from companion.leader.numbering import with_sets_left
+from companion.leader.numbers_meant import CALLED, is_beat
 from companion.leader.paired_items import paired
-from companion.leader.parting_signs import DASHES, PIECES, is_tight, parting_turn, states_fact
+from companion.leader.parting_signs import (
+    DASHES,
+    PIECES,
+    dictated_sign,
+    ends_song,
+    is_tight,
+    may_be_bars,
+    parting_turn,
+    states_fact,
+    with_beat_doubted,
+)
 from companion.leader.players import PLAYERS
 from companion.leader.reply_dates import DayReading, day_in
 from companion.leader.reply_items import KeyFact, ReplyItem, ScannedLine, Separator
@@ -42,13 +53,14 @@ from companion.leader.songs_meant import COMMON, SongNames, SongsMeant
 from companion.leader.starting_words import START_VERBS, STARTS
 from companion.leader.stated_fact import StatedFact
 from companion.leader.turns_of_phrase import (
+    COLOUR,
     EXCEPT,
     FILLER,
     REST,
     TurnOfPhrase,
     turn_at,
 )
-from companion.leader.typing_errors import respelled, words_of_titles
+from companion.leader.typing_errors import respelled, unabbreviated, words_of_titles
 from companion.leader.unlike_record import unlike_record, with_unlike
 from companion.music import read_key
 from companion.setlist import Notation
@@ -108,7 +120,7 @@ class LineScanner:
 
     def scan(self, text: str, within: int | None, *, asks_day: bool = False) -> ScannedLine:
         """Scan a line. ``within``: the set whose numbers count from 1; ``asks_day``: it answers "what date?"."""
-        words = respelled(words_of(text), self._titled, self._known)
+        words = unabbreviated(respelled(words_of(text), self._titled, self._known), self.names.titles, self._known)
         day = day_in(text, self.today, asked=asks_day or "date" in text[:12].casefold())
         items, at = list[ReplyItem](), 0
         unlike = {one.at: one for one in unlike_record(words, self._key_in)}
@@ -125,7 +137,7 @@ class LineScanner:
                     items, item = again, item._replace(what=TurnOfPhrase(FILLER, item.end))
             items.append(item)
             at = item.end
-        items = keys_as_before(items)
+        items = keys_as_before(with_sets_left(words, items, self.names))
         items = paired(words, corrected(words, _with_words_doubted(words, items)))
         items = combined(words, dealt(words, items, self.names), self.names)
         return ScannedLine(text, tuple(words), tuple(items), within)
@@ -168,7 +180,7 @@ class LineScanner:
             title = None
         if title and (not after_unknown or title.end - title.at > 1 or not title.no_song):
             found.append(ReplyItem(at, title.end, title))
-        if not title and (dictated := _dictated(words, at)):
+        if not title and (dictated := dictated_sign(words, at)):
             return ReplyItem(at, dictated, Separator(is_strong=dictated > at + 1, joins=dictated == at + 1))
         if (meant := self.names.set_meant(words, at)) is not None:
             found.append(ReplyItem(at, meant.end, meant))
@@ -190,11 +202,14 @@ class LineScanner:
         ):
             is_sign = low(words, at) == "full" and states_fact(before)
             found.append(ReplyItem(at, fact.end, fact._replace(doubt=fact.doubt or FULL_STOP) if is_sign else fact))
+        if not title and counted(words, at) and is_beat(words, at, ends=ends_song(before)):
+            found.append(ReplyItem(at, at + 1, TurnOfPhrase(COLOUR, at + 1)))  # cold on the 4
+            return found[-1]
         if low(words, at - 1) == "all" and (four := self._counts_set(words, at, before)):
             return ReplyItem(at, four, TurnOfPhrase(FILLER, four))
         is_one = after_song and words[at].low in ("one", "ones")  # the tin roof one
         if not is_one and (number := self._numbered(words, at, within, before)) and _begins_number(words, at, before):
-            found.append(ReplyItem(at, number.end, number))
+            found.append(ReplyItem(at, number.end, with_beat_doubted(words, number, before)))
         if (placed := song_by_place(words, at, self.names, within)) is not None:
             found.append(ReplyItem(at, placed.end, placed))
         if (
@@ -261,7 +276,7 @@ class LineScanner:
     ) -> SongsMeant | None:
         """Read a number or a range; after a fact, a dash with spaces ends the clause: "Em for 2 – 14 A"."""
         number = self.names.numbered(words, at, within)
-        if number and len(number.songs) > 1 and _may_be_bars(words, at, before):
+        if number and len(number.songs) > 1 and may_be_bars(words, at, before):
             return None
         dash = next((one for one in range(at, number.end) if words[one].low in DASHES), 0) if number else 0
         if number and dash and not is_tight(words, dash, one_side=True) and states_fact(before):
@@ -323,33 +338,8 @@ def _with_words_doubted(words: list[ReplyWord], items: list[ReplyItem]) -> list[
     ]
 
 
-def _may_be_bars(words: list[ReplyWord], at: int, before: list[ReplyItem]) -> bool:
-    """Return whether "the last four" may be bars of the song that its sentence names."""
-    preposition = low(words, at - 1 - (low(words, at - 1) == "the"))
-    if low(words, at) not in ("first", "last") or preposition not in _DURING:
-        return False
-    sentence = reversed(before)
-    for item in sentence:
-        if isinstance(item.what, Separator) and item.what.is_strong:
-            return False
-        if isinstance(item.what, SongsMeant) and len(item.what.songs) == 1:
-            return True
-    return False
-
-
-_DURING: Final = set_of("on over through during across in for after")
-
-
 def _is_except(before: list[ReplyItem]) -> bool:
     return bool(before) and isinstance(last := before[-1].what, TurnOfPhrase) and last.kind == EXCEPT
-
-
-def _dictated(words: list[ReplyWord], at: int) -> int:
-    """Return the end of a sign that is said in words, "comma" or, in a line that says commas, "full stop"; else 0."""
-    if words[at].low == "comma":
-        return at + 1
-    is_stop = words[at].low == "full" and low(words, at + 1) == "stop"
-    return at + 2 if is_stop and any(word.low == "comma" for word in words) else 0
 
 
 def _listed_before(words: list[ReplyWord], items: list[ReplyItem], at: int) -> Iterator[int]:

@@ -3,9 +3,10 @@
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Final
 
-from companion.leader.reply_items import KeyFact, ScannedLine
-from companion.leader.reply_words import NUMBER
-from companion.leader.songs_meant import SongsMeant
+from companion.leader.numbers_meant import CALLED
+from companion.leader.reply_items import KeyFact, ReplyItem, ScannedLine, Separator
+from companion.leader.reply_words import NUMBER, ReplyWord
+from companion.leader.songs_meant import SongNames, SongsMeant
 from companion.leader.stated_fact import StatedFact
 
 LEAST: Final = 2  # sets with numbers below their times; below the times of one set all songs may be listed
@@ -54,6 +55,31 @@ def counts_from_top(numbers: set[int], own: Sequence[int]) -> bool | None:
     """
     are_of_message, are_of_set = numbers <= set(own), max(numbers, default=0) <= len(own)
     return are_of_message if are_of_message is not are_of_set else None
+
+
+def with_sets_left(words: Sequence[ReplyWord], items: Sequence[ReplyItem], names: SongNames) -> list[ReplyItem]:
+    """Doubt the first number in a sentence behind that of its set: "Set 2: G, D. 4 fades".
+
+    It may count the songs of the whole message, and most likely does so as "number 4".
+    """
+    kept: list[ReplyItem] = []
+    set_at, is_behind = 0, False
+    for item in items:
+        what, said = item.what, words[item.end - 1]
+        kept.append(item)
+        if isinstance(what, Separator) and what.is_strong:
+            is_behind = set_at > 0
+        if isinstance(what, SongsMeant) and len(what.sets) == 1:
+            set_at, is_behind = what.sets[0], False
+        elif isinstance(what, SongsMeant) and len(what.songs) == 1 and said.kind == NUMBER:
+            of_all, _ = names.number(int(said.text), None)
+            if is_behind and of_all is not None and of_all not in what.songs and set_at not in names.from_top:
+                is_of_all = words[item.at].low in CALLED
+                song, other = (of_all, what.songs[0]) if is_of_all else (what.songs[0], of_all)
+                doubt = what.doubt or f"{said.text}, or is it {names.songs[other][2].title}?"
+                kept[-1] = item._replace(what=what._replace(songs=(song,), doubt=doubt))
+            set_at, is_behind = 0, False
+    return kept
 
 
 def _numbers(line: ScannedLine, at: int, end: int) -> Iterator[int]:

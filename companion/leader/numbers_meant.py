@@ -231,6 +231,28 @@ _ON: Final = set_of("on auf op sur sul sull en no pa")
 _BEAT_ARTICLES: Final = set_of("the der die de het le la el l")
 
 
+def is_beat(words: Sequence[ReplyWord], at: int, *, ends: bool) -> bool:
+    """Return whether a number counts beats of a bar: "cold on the 4", "on beat 3", "the and of 2".
+
+    ``ends``: the clause says how a song ends.
+    """
+    before = [words[one].low if one >= 0 else "" for one in (at - 1, at - 2)]
+    if before[0] in _BEATS or before == ["of", "and"]:
+        return True
+    return ends and before in _ON_THE
+
+
+_BEATS: Final = set_of("beat beats zahlzeit schlag temps tiempo tel slag")
+_ON_THE: Final = (
+    ["the", "on"],
+    ["die", "auf"],
+    ["der", "auf"],
+    ["le", "sur"],
+    ["el", "en"],
+    ["de", "op"],
+)
+
+
 def _has_player(words: Sequence[ReplyWord], at: int) -> bool:
     """Return whether the clause before a word names a player."""
     while at > 0 and words[at - 1].kind != SIGN:

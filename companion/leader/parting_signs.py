@@ -49,6 +49,7 @@ def parting_turn(
     return turn
 
 
+_AS: Final = set_of("as like wie comme come como som als jak kuten")
 MAX_NEAR: Final = 6  # items before a number that is no song's
 
 
@@ -61,6 +62,52 @@ def is_tight(words: list[ReplyWord], at: int, *, one_side: bool = False) -> bool
     before = at > 0 and words[at - 1].end == words[at].start
     after = at + 1 >= len(words) or words[at].end == words[at + 1].start
     return before or after if one_side else before and after
+
+
+def dictated_sign(words: list[ReplyWord], at: int) -> int:
+    """Return the end of a sign that is said in words, "comma" or, in a line that says commas, "full stop"; else 0."""
+    if words[at].low == "comma":
+        return at + 1
+    is_stop = words[at].low == "full" and low(words, at + 1) == "stop"
+    return at + 2 if is_stop and any(word.low == "comma" for word in words) else 0
+
+
+def may_be_bars(words: list[ReplyWord], at: int, before: list[ReplyItem]) -> bool:
+    """Return whether "the last four" may be bars of the song that its sentence names."""
+    preposition = low(words, at - 1 - (low(words, at - 1) == "the"))
+    if low(words, at) not in ("first", "last") or preposition not in _DURING:
+        return False
+    sentence = reversed(before)
+    for item in sentence:
+        if isinstance(item.what, Separator) and item.what.is_strong:
+            return False
+        if isinstance(item.what, SongsMeant) and len(item.what.songs) == 1:
+            return True
+    return False
+
+
+_DURING: Final = set_of("on over through during across in for after")
+
+
+def ends_song(before: list[ReplyItem]) -> bool:
+    """Return whether the clause so far says how a song ends."""
+    for item in reversed(before[-MAX_LOOK_BACK:]):
+        if isinstance(item.what, StatedFact):
+            return item.what.field == "ending"
+        if isinstance(item.what, SongsMeant | KeyFact):
+            return False
+    return False
+
+
+def with_beat_doubted(words: list[ReplyWord], number: SongsMeant, before: list[ReplyItem]) -> SongsMeant:
+    """Doubt a low number after an ending where another song stands before it: "6 Gm, cold on 3"."""
+    at = number.at
+    is_low = len(number.songs) == 1 and number.end == at + 1 and words[at].text in ("1", "2", "3", "4")
+    is_last = at + 1 >= len(words) or words[at + 1].text in SEPARATORS
+    has_other = any(isinstance(item.what, SongsMeant) for item in before[-MAX_LOOK_BACK:])
+    if is_low and is_last and has_other and low(words, at - 1) == "on" and ends_song(before):
+        return number._replace(doubt=number.doubt or f"{words[at].text} may be a beat")
+    return number
 
 
 def states_fact(before: list[ReplyItem]) -> bool:
@@ -94,8 +141,8 @@ def _is_address(words: list[ReplyWord], at: int, before: list[ReplyItem]) -> boo
         return False  # about 66. 3 crotchet = 92; 3 mins 20. Moth in G
     if before and isinstance(last := before[-1].what, SongsMeant) and last.no_song and len(words[at - 1].text) > 1:
         return False  # 1 fast, 232. 3 slow
-    if low(words, at - 2) == "for":
-        return False  # and E for 8. 9 and 10: C
+    if low(words, at - 2) == "for" or low(words, at - 2) in _AS:
+        return False  # and E for 8. 9 and 10: C; 16 same as 14. Moth in G
     before = before[-MAX_LOOK_BACK:]
     for place in range(len(before) - 2, -1, -1):
         what = before[place].what

@@ -4,13 +4,13 @@ import re
 from collections.abc import Iterator, Sequence
 from typing import Final
 
-from companion.leader.corrected_items import MAY_BE_TEMPO, TEMPOS
+from companion.leader.corrected_items import MAY_BE_TEMPO
 from companion.leader.courtesies import is_courtesy
 from companion.leader.guess_words import manner_of
 from companion.leader.left_over import SentencePart, is_unknown_name, names_another, takes_back, with_doubts
 from companion.leader.reply_dates import DayReading
 from companion.leader.reply_items import KeyFact, ScannedLine
-from companion.leader.reply_pieces import SAYS_ALL, ReplyPiece, pieces_of
+from companion.leader.reply_pieces import SAYS_ALL, ReplyPiece, lone_tempo, pieces_of
 from companion.leader.reply_readings import (
     NOWHERE,
     Claim,
@@ -142,7 +142,7 @@ class PieceReader:
         if not piece.songs and not piece.facts and piece.is_explained:
             yield from self._turns_alone(piece, field, before)
             return
-        if before and (tempo := _lone_tempo(piece)):
+        if before and (tempo := lone_tempo(piece)):
             yield Claim(self.about, tempo, piece.said, piece.said)  # 2 G, 124
             return
         if piece.songs:
@@ -282,7 +282,9 @@ class PieceReader:
         elif passed:
             to = " ".join(dict.fromkeys(turn.says for turn in passed if turn.says))
             doubt = about.doubt if piece.is_explained and not piece.turns(HEDGE) else piece.said
-            yield Passed(about, to, piece.said, field, doubt) if about is not NOWHERE else Unread(about, piece.said)
+            corrects = bool(_corrections(piece)) or self._is_correcting
+            passes = Passed(about, to, piece.said, field, doubt, corrects)
+            yield passes if about is not NOWHERE else Unread(about, piece.said)
         elif piece.turns(HEDGE) and piece.songs and not piece.unknown:
             yield Passed(about, "", piece.said, field)  # 4 ???
         elif piece.songs and piece.is_attached:
@@ -345,14 +347,6 @@ class PieceReader:
             self._is_correcting = True
             if any(turn.says for turn in piece.turns(CORRECT)) and before:
                 yield WordsTakenBack(piece.said)
-
-
-def _lone_tempo(piece: ReplyPiece) -> StatedFact | None:
-    """Return a number that is no song's and may be a tempo, where a piece has nothing else."""
-    is_lone = len(piece.items) == 1 and bool(piece.owners) and bool(piece.owners[0].no_song)
-    if not is_lone or piece.is_attached or not piece.said.isdecimal() or int(piece.said) not in TEMPOS:
-        return None
-    return StatedFact("tempo", piece.said, 0, firm=False)
 
 
 def _days(piece: ReplyPiece) -> Iterator[ReplyReading]:

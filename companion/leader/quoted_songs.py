@@ -4,6 +4,7 @@ import re
 from collections.abc import Callable, Sequence
 from typing import Final
 
+from companion.leader.quoted_questions import asks
 from companion.leader.reply_lines import ReplyLine
 from companion.leader.reply_words import SIGN, words_of
 from companion.leader.songs_meant import SongNames
@@ -99,7 +100,7 @@ def _is_of_message(line: ReplyLine, names: SongNames) -> bool:
     """Return whether a quoted line is a question of the message, the heading of some, or one of its songs."""
     is_heading = bool(line.field) and not line.text
     is_named = names.own_line(line.text) is not None or names.set_named(line.text) is not None
-    return is_heading or is_named or line.text.endswith("?")
+    return is_heading or is_named or asks(line.text)
 
 
 def _run(lines: Sequence[ReplyLine], at: int, belongs: Callable[[ReplyLine], bool]) -> list[ReplyLine]:

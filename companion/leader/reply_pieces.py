@@ -5,6 +5,7 @@ from collections.abc import Iterable, Iterator
 from itertools import pairwise
 from typing import Final, NamedTuple
 
+from companion.leader.corrected_items import TEMPOS
 from companion.leader.reply_items import KeyFact, ReplyItem, ScannedLine, Separator, is_word, names_songs
 from companion.leader.reply_words import NUMBER, set_of
 from companion.leader.songs_meant import SongsMeant
@@ -243,3 +244,11 @@ def _without_strays(
         kind = FILLER if is_guitarist or line.words[item.at].low in _SPEAKERS else COLOUR
         kept.append(item._replace(what=TurnOfPhrase(kind, item.end)) if is_stray else item)
     return tuple(kept)
+
+
+def lone_tempo(piece: ReplyPiece) -> StatedFact | None:
+    """Return a number that is no song's and may be a tempo, where a piece has nothing else."""
+    is_lone = len(piece.items) == 1 and bool(piece.owners) and bool(piece.owners[0].no_song)
+    if not is_lone or piece.is_attached or not piece.said.isdecimal() or int(piece.said) not in TEMPOS:
+        return None
+    return StatedFact("tempo", piece.said, 0, firm=False)

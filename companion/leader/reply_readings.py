@@ -29,13 +29,17 @@ class DayClaim(NamedTuple):
 
 
 class Passed(NamedTuple):
-    """A question that the leader passes on: ``to`` somebody, the record, or nobody yet. ``field`` where it is named."""
+    """A question that the leader passes on: ``to`` somebody, the record, or nobody yet. ``field`` where it is named.
+
+    ``corrects``: it replaces what the reply said before.
+    """
 
     about: SongsMeant
     to: str
     words: str
     field: str = ""
     doubt: str = ""
+    corrects: bool = False
 
 
 class Unread(NamedTuple):

@@ -200,16 +200,19 @@ def words_of(line: str) -> list[ReplyWord]:
 def counted(words: list[ReplyWord], at: int) -> tuple[int, int] | None:
     """Read a number in digits or words: (the number, how many words it takes).
 
-    >>> counted(words_of("twenty one"), 0)
-    (21, 2)
+    >>> counted(words_of("twenty one"), 0), counted(words_of("twenty-one"), 0)
+    ((21, 2), (21, 3))
     """
+    if at >= len(words):
+        return None
     word = words[at]
     if word.kind == NUMBER:
         return int(word.text), 1
     if word.low in ("a", "one", "hundred") and (hundreds := _hundred(words, at)):
         return hundreds
-    if word.low in TENS and at + 1 < len(words) and COUNTED.get(words[at + 1].low, 10) < 10:
-        return TENS[word.low] + COUNTED[words[at + 1].low], 2
+    unit = at + 1 + (low(words, at + 1) == "-" and words[at].end == words[at + 1].start)
+    if word.low in TENS and 0 < COUNTED.get(low(words, unit), 10) < 10:
+        return TENS[word.low] + COUNTED[words[unit].low], unit + 1 - at
     if word.kind == WORD and word.low in COUNTED:
         return COUNTED[word.low], 1
     return (TENS[word.low], 1) if word.low in TENS else None

@@ -21,6 +21,7 @@ from companion.leader.turns_of_phrase import (
 PARTS: Final = set_of("intro verse verses chorus choruses bridge solo outro coda middle8 refrain")
 OF_PLAYERS: Final = "everyone may be the players"
 OF_SONG: Final = "it may be the rest of that song"
+ONLY_THOSE: Final = "only the songs that were named before, or all?"
 
 
 def with_rests(words: Sequence[ReplyWord], items: list[ReplyItem]) -> list[ReplyItem]:
@@ -37,7 +38,9 @@ def with_rests(words: Sequence[ReplyWord], items: list[ReplyItem]) -> list[Reply
             last = len(kept)
             doubt = OF_SONG if is_rest and any(word.low in PARTS for word in words) else ""
             doubt = doubt or (OF_PLAYERS if low(words, item.at) == "everyone" and not is_rest else "")
-            kept.append(item._replace(what=SongsMeant((), item.at, item.end, doubt, is_rest=True)))
+            meant = _named_before(words, item, kept)
+            kept.append(item._replace(what=meant or SongsMeant((), item.at, item.end, doubt, is_rest=True)))
+            last = last if meant is None or meant.sets else None
         elif isinstance(item.what, TurnOfPhrase) and item.what.kind == EXCEPT:
             named = next((one for one in items[at + 1 :] if not is_between(one)), item)
             songs = named.what if isinstance(named.what, SongsMeant) else None
@@ -50,14 +53,21 @@ def with_rests(words: Sequence[ReplyWord], items: list[ReplyItem]) -> list[Reply
             ):
                 kept.append(item._replace(what=Separator(is_strong=False)))
                 continue
+            if last is not None and (songs is None or not songs.songs):
+                said = " ".join(word.text for word in words[item.at : named.end])
+                kept = [_left_out_somewhere(one, kept[last].what, said) for one in kept]
             if last is None or songs is None or not songs.songs:
                 kept.append(item._replace(what=None))
                 continue
             rest = kept[last].what
             assert isinstance(rest, SongsMeant)  # noqa: S101  the rest that was kept
-            kept[last] = kept[last]._replace(
-                what=rest._replace(songs=(*rest.songs, *songs.songs), doubt=rest.doubt or songs.doubt)
-            )
+            for place, one in enumerate(kept):
+                if place == last or (rest.sets and isinstance(one.what, SongsMeant) and _is_same_rest(one.what, rest)):
+                    kept[place] = one._replace(
+                        what=rest._replace(
+                            at=one.at, end=one.end, songs=(*rest.songs, *songs.songs), doubt=rest.doubt or songs.doubt
+                        )
+                    )
             is_last = items[-1] is named  # everything fades except 4
             # Words that nothing explains, between the rest and "except", may be what the rest does.
             is_clear = all(one.what is not None for one in items[_place(items, rest.at) + 1 : at])
@@ -72,6 +82,50 @@ def with_rests(words: Sequence[ReplyWord], items: list[ReplyItem]) -> list[Reply
         else:
             kept.append(item)
     return kept
+
+
+def _named_before(words: Sequence[ReplyWord], item: ReplyItem, before: Sequence[ReplyItem]) -> SongsMeant | None:
+    """Return the set, or the songs, that "them all" points back to: "the first set has a click, click starts them all".
+
+    In the sentence before, they are in doubt.
+    """
+    said = [low(words, at) for at in range(item.at, item.end)]
+    if not _POINTING.intersection(said) or not _OF_ALL.intersection(said) or _OF_OTHERS.intersection(said):
+        return None
+    doubt = ""
+    for one in reversed(before):
+        meant = one.what
+        if (
+            isinstance(meant, SongsMeant)
+            and (meant.sets or len(meant.songs) > 1)
+            and not (meant.is_rest and not meant.sets)
+        ):
+            return meant._replace(
+                at=item.at, end=item.end, doubt=meant.doubt or doubt, is_rest=meant.is_rest or bool(meant.sets)
+            )
+        if isinstance(meant, SongsMeant):
+            return None
+        doubt = doubt or (ONLY_THOSE if _is_strong(one) else "")
+    return None
+
+
+def _left_out_somewhere(item: ReplyItem, rest: object, said: str) -> ReplyItem:
+    """Doubt a rest of which words that name no song leave something out: "all in E except the new one"."""
+    meant = item.what
+    if not (isinstance(meant, SongsMeant) and isinstance(rest, SongsMeant)):
+        return item
+    if meant is rest or (rest.sets and _is_same_rest(meant, rest)):
+        return item._replace(what=meant._replace(doubt=meant.doubt or said))
+    return item
+
+
+def _is_same_rest(one: SongsMeant, other: SongsMeant) -> bool:
+    return one.is_rest and one.sets == other.sets and one.songs == other.songs
+
+
+_POINTING: Final = set_of("them these those")
+_OF_ALL: Final = set_of("all any every each")
+_OF_OTHERS: Final = set_of("rest other others")
 
 
 def _place(items: Sequence[ReplyItem], at: int) -> int:

@@ -4,7 +4,20 @@ import re
 from collections.abc import Sequence
 from typing import Final, NamedTuple
 
-from companion.leader.reply_words import CLOCK, COUNTED, NUMBER, ORDINALS, SIGN, WORD, ReplyWord, counted, low, set_of
+from companion.leader.event_words import BREAKS_SAID
+from companion.leader.reply_words import (
+    CLOCK,
+    COUNTED,
+    NUMBER,
+    ORDINALS,
+    SIGN,
+    WORD,
+    ReplyWord,
+    counted,
+    low,
+    phrase_of,
+    set_of,
+)
 from companion.show import Set
 from companion.show.titles import folded
 
@@ -32,11 +45,16 @@ _PARTS_ABROAD: Final = set_of(
     "polovina polovine pulce pol del durchgang runde manche"
 )
 _OF_WHAT: Final = set_of("del della dello du der des de da do van av af der vom von")
-ENCORES: Final = set_of("zugabe zugaben encore encores rappel rappels bises toegift toegiften extranummer ekstranummer")
+ENCORES: Final = set_of(
+    "zugabe zugaben encore encores enc rappel rappels bises toegift toegiften extranummer ekstranummer"
+)
 _OF_ONE_ENCORE: Final = set_of("letzte letzter erste erster zweite first last second dernier premier an one")
 _ORDINAL_ENDS: Final = set_of("er re ere e eme nd me o a")  # 1er set, 2e set, 2ème set
 _OF_SET: Final = set_of("set sets show ones songs tunes stuff numbers")
 _GREETED: Final = set_of("morning evening afternoon night")
+_MAIN: Final = set_of("main regular whole proper hauptset")
+_AFTER: Final = set_of("after nach apres despues dopo depois na efter etter po")
+_ARTICLES: Final = set_of("the der l la el il o den de")
 _KEY: Final = re.compile(r"[A-H](?:[b#♭♯]|is|es|s)?m?$")
 
 
@@ -86,6 +104,7 @@ class SetNames:
         found = [
             one
             for one in (
+                self._as_main(words, at),
                 self._by_name(words, at),
                 self._by_number(words, at),
                 self._by_ordinal(words, at),
@@ -93,6 +112,7 @@ class SetNames:
                 self._by_letter(words, at),
                 self._by_one_word(words, at),
                 self._as_encore(words, at),
+                self._after_break(words, at),
             )
             if one is not None
         ]
@@ -186,6 +206,23 @@ class SetNames:
             return None
         encores = [place for place, name in enumerate(self._words) if name and name[0] in ENCORES]
         return SetsMeant((encores[0],), at + 1) if len(encores) == 1 else None
+
+    def _as_main(self, words: Sequence[ReplyWord], at: int) -> SetsMeant | None:
+        """Read "the main set" as the only one beside encores."""
+        main = [place for place, name in enumerate(self._words) if not name or name[0] not in ENCORES]
+        is_said = words[at].low in _MAIN and low(words, at + 1) in SET_WORDS
+        return SetsMeant((main[0],), at + 2) if is_said and len(main) == 1 and len(self._words) > 1 else None
+
+    def _after_break(self, words: Sequence[ReplyWord], at: int) -> SetsMeant | None:
+        """Read "After the break:" above or before songs as the second of two sets."""
+        if at > 1 or words[at].low not in _AFTER:
+            return None
+        begins = at + 1 + (low(words, at + 1) in _ARTICLES)
+        many = phrase_of(words, begins, BREAKS_SAID) if begins < len(words) else 0
+        end = begins + many
+        is_two = sum(not name or name[0] not in ENCORES for name in self._words) == 2
+        is_heading = many > 0 and low(words, end) in ("", ":", "-", "–")
+        return SetsMeant((1,), end) if is_heading and is_two and begins < end else None
 
     def _by_letter(self, words: Sequence[ReplyWord], at: int) -> SetsMeant | None:
         """Read a letter as a set before its keys in turn, "A: G D Em C", and in "all of A in G"."""

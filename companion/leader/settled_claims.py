@@ -10,7 +10,7 @@ from companion.leader.phrase_lists import HEDGES, NOTS
 from companion.leader.reply_readings import Claim, Passed
 from companion.leader.reply_words import low, phrase_of, set_of, words_of
 from companion.leader.said_keys import FORMERLY, NOW
-from companion.leader.show_says import show_says
+from companion.leader.show_says import show_says, song_says
 from companion.leader.songs_meant import SongNames, SongsMeant
 from companion.leader.stated_fact import StatedFact
 from companion.music import Key, read_key
@@ -284,3 +284,28 @@ def _notes(
     if new:
         doubt = "; ".join(dict.fromkeys(one.doubt for one in values if one.doubt))
         yield SettledClaim("notes", "\n".join(dict.fromkeys(new)), set_at, song_at, song.title, "", doubt)
+
+
+def corrected_by(settling: ReplySettling, place: int, passed: Passed) -> Passed:
+    """Doubt a song's key that words below correct: "6 Bb", and below it "sorry, 6 as the record"."""
+    set_at, _, song = settling.names.songs[place]
+    keys = settling.values.get((set_at, place, "key"), [])
+    if not (passed.corrects and passed.field in ("", "key") and keys):
+        return passed
+    keys[-1] = keys[-1]._replace(doubt=keys[-1].doubt or passed.words)
+    is_record = song.record_key is not None and passed.to.startswith("the record")
+    return passed._replace(field="key", doubt=passed.words) if is_record else passed
+
+
+def rest_of(settling: ReplySettling, field: str, meant: SongsMeant, *, with_passed: bool = False) -> list[int]:
+    """Return the songs that lack a field, and about which the reply says nothing.
+
+    ``meant`` names the songs that are left out, and the sets if it is the rest of a set.
+    """
+    but = set(meant.songs)
+    but |= {at for at, (set_at, _, _) in enumerate(settling.names.songs) if meant.sets and set_at not in meant.sets}
+    answered = {place for _, place, said in settling.values if said in (field, "dropped") and place is not None}
+    lacking = [place for place, (_, _, song) in enumerate(settling.names.songs) if song_says(song, field) is None]
+    if not with_passed:  # 4 ask Pat, the rest in G
+        answered |= {one.song for one in settling.passed if one.field == field and one.song is not None}
+    return [place for place in lacking if place not in answered and place not in but]

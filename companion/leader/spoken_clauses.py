@@ -4,10 +4,11 @@ from collections.abc import Iterator, Sequence
 from itertools import pairwise
 from typing import Final
 
+from companion.leader.courtesies import FAREWELLS
 from companion.leader.drop_words import DROPPERS
 from companion.leader.guess_words import COUNTS
 from companion.leader.guessed_segues import ARTICLES, GOES, INTO, is_gone_into
-from companion.leader.hour_words import folded_phrases, folded_words
+from companion.leader.hour_words import folded_words
 from companion.leader.key_words import FLATS, MAJOR, MINOR, SHARPS
 from companion.leader.line_scanner import LineScanner
 from companion.leader.reply_items import KeyFact, ReplyItem, ScannedLine
@@ -44,17 +45,6 @@ _CHANGES: Final = folded_words(
     "up down then but or not instead from unless if until till for rather dann oder nicht wenn statt bis ou pas si "
     "puis o no si luego hasta poi non se finché eller inte ikke om of niet als lub nie flat sharp minor major dur "
     "moll"
-)
-_FAREWELLS: Final = folded_phrases(
-    "bye | bye bye | see you | see ya | okay see | ok see | cheers | thanks | thank you | thats it | "
-    "that's it | thats all | that's all | that is all | tschüss | tschüs | ciao | bis dann | bis samstag | bis bald | "
-    "bis morgen | das wars | das war's | so das wars | grüße | liebe grüße | danke | doei | groetjes | tot | "
-    "dat was het | dat wast | bedankt | voilà | à samedi | à demain | à bientôt | bisous | bises | salut | "
-    "c'est tout | allez | merci | hasta | bueno pues | bueno nada | y ya está | eso es todo | un abrazo | abrazos | "
-    "besos | gracias | adiós | a presto | un abbraccio | baci | bacioni | è tutto | grazie | tutto qui | ci vediamo | "
-    "beijinhos | beijos | abraço | é tudo | obrigado | obrigada | puss | puss hej | hej då | hejdå | vi ses | "
-    "det var allt | kram | tack | hilsen | knus | vi ses | det var det | tak | takk | ha det | cześć | "
-    "pozdrawiam | pozdrowienia | to tyle | do zobaczenia | dzięki | ahoj | čau | díky | zatím"
 )
 
 
@@ -187,7 +177,7 @@ def _of_song(
     if key_end and key_end < end and words[key_end].low not in _CHANGES:
         cuts.append(key_end)
     last = key_end or song.end
-    farewell = next((at for at in range(last, end) if phrase_of(words, at, _FAREWELLS)), end)
+    farewell = next((at for at in range(last, end) if phrase_of(words, at, FAREWELLS)), end)
     if farewell < end:
         cuts = [*(one for one in cuts if one < farewell), farewell]
     if into := next((one for one in _gone_into(line, song.end, end) if low(words, one[1]) in _WHICH), None):

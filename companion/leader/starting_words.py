@@ -118,41 +118,40 @@ YOURS: Final = phrases_by_first_word(
         ),
         "your intro",
         "over to you",
-        "c'est toi qui commences",
-        "cest toi qui commences",
-        "cest toi qui commence",
-        "tu commences",
-        "tu empiezas",
-        "tu inizi",
-        "tu cominci",
-        "jij start",
-        "jij begint",
-        "du fängst an",
-        "du fangst an",
-        "du fangst bei",
-        "du startest",
-        "du starter",
-        "du startar",
-        "du beginnst",
-        "inizi tu",
-        "zaczynasz ty",
-        "ty zaczynasz",
+        *(
+            said
+            for you, verbs in (
+                ("du", "fangst an|fangst bei|beginnst|startest|legst los|zahlst ein|zahlst an"),
+                ("tu", "commences|demarres|attaques|lances|debutes"),
+                ("tu", "empiezas|comienzas|arrancas|inicias|entras"),
+                ("ti", "empezas|comezas"),
+                ("tu", "inizi|cominci|parti|attacchi"),
+                ("tu", "comecas|inicias|arrancas"),
+                ("jij", "start|begint|begin|telt af"),
+                ("du", "startar|borjar|starter|begynder|begynner"),
+                ("ty", "zaczynasz|zacinas"),
+            )
+            for verb in verbs.split("|")
+            for said in (f"{you} {verb}", " ".join((*verb.split()[:1], you, *verb.split()[1:])))
+        ),
+        *(
+            f"{said} {verb}"
+            for said in ("c'est toi qui", "cest toi qui", "c'est a toi de", "a toi de")
+            for verb in (
+                "commences",
+                "commence",
+                "commencer",
+                "demarres",
+                "demarrer",
+                "attaquer",
+                "lancer",
+                "jouer l'intro",
+            )
+        ),
         "zaczynasz",
-        "empezas ti",
-        "comezas ti",
-        "começas tu",
-        "comecas tu",
-        "tu começas",
-        "tu comecas",
-        "cominci tu",
         "tocca a te",
         "commence toi",
-        "du börjar",
-        "du borjar",
-        "du begynder",
-        "du begynner",
-        "empiezas tú",
-        "empiezas tu",
+        "te toca empezar",
     )
 )
 BEGINS: Final = phrases_by_first_word(

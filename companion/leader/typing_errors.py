@@ -1,8 +1,10 @@
-"""Words of an answer with one typing error: exept, gutiar, orignal."""
+"""Words of an answer with one typing error, exept, gutiar, orignal, and a title's words cut short: Glitter inv."""
 
+import re
 from collections.abc import Sequence
 from collections.abc import Set as AbstractSet
 from functools import lru_cache
+from itertools import pairwise
 from typing import Final
 
 from rapidfuzz.distance import OSA
@@ -42,6 +44,47 @@ def respelled(words: list[ReplyWord], names: AbstractSet[str], known: AbstractSe
         else word
         for word in words
     ]
+
+
+def unabbreviated(words: list[ReplyWord], titles: Sequence[str], known: AbstractSet[str]) -> list[ReplyWord]:
+    """Return words with those of titles that are cut short written out: "Glitter inv. G", "mistl. in C".
+
+    The beginning of the word that follows in a title is enough; at a line's start that of any, before a dot and a key.
+    """
+    kept: list[ReplyWord] = []
+    names = words_of_titles(titles)
+    ends_cut = -1  # the place of the dot of a word that is written out
+    for at, word in enumerate(words):
+        if at == ends_cut:
+            continue
+        is_short = word.kind == WORD and len(word.low) >= LEAST_CUT and word.low not in names and word.low not in known
+        whole = _written_out(word.low, kept[-1].low if kept else "", titles) if is_short else ""
+        has_dot = is_short and _has_dot(words, at)
+        if has_dot and not whole and all(one.kind != WORD for one in kept):
+            begun = [one for one in names if one.startswith(word.low)]
+            whole = begun[0] if len(begun) == 1 else ""
+        ends_cut = at + 1 if whole and has_dot else ends_cut
+        kept.append(word._replace(low=whole) if whole else word)
+    return kept
+
+
+def _written_out(said: str, before: str, titles: Sequence[str]) -> str:
+    """Return the one word that begins so and stands in a title behind the word before; "" if there is none."""
+    pairs = {pair for title in titles for pair in pairwise(title.split())}
+    found = {two for one, two in pairs if one == before and len(one) >= LEAST_CUT and two.startswith(said)}
+    return found.pop() if len(found) == 1 else ""
+
+
+def _has_dot(words: Sequence[ReplyWord], at: int) -> bool:
+    """Return whether a dot stands right behind a word, and what is said of a song right behind the dot."""
+    dot, follows = (words[one] if one < len(words) else None for one in (at + 1, at + 2))
+    is_dot = dot is not None and dot.text == "." and dot.start == words[at].end
+    return is_dot and follows is not None and (_KEY.match(follows.text) is not None or follows.low in _SAID_OF)
+
+
+_KEY: Final = re.compile(r"[A-H][b#♭♯]?m?$")
+_SAID_OF: Final = set_of("in is : = - en i")
+LEAST_CUT: Final = 3  # letters
 
 
 @lru_cache(maxsize=4096)

@@ -10,6 +10,7 @@ from companion.leader.answers import read_answers
 TODAY = dt.date(2027, 5, 1)
 SONGS = ("Moth", "Weeds", "Tram Home", "Copper Kettle")
 CAPO = "(not sure: with capo 1 it may sound in Eb)"
+TANGO = "(not sure: except the tango)"
 STOP = "(not sure: stop all together)"
 FIRST, SECOND = "First set", "Second set"  # of 45 minutes each, at 20:00 and 21:15
 
@@ -29,8 +30,18 @@ FIRST, SECOND = "First set", "Second set"  # of 45 minutes each, at 20:00 and 21
         ("nobody starts 3", ["Tram Home: nobody starts"]),
         ("1 C, 3 B", ["Moth: key C", "Tram Home: key B"]),
         ("1 C, 3 B side", ["Moth: key C"]),
+        ("2 and 3 go", [f"{one}: not played (not sure: go: not played?)" for one in ("Weeds", "Tram Home")]),
+        ("2 goes into 3", ["Weeds: segue Tram Home"]),
+        ("3 must go", ["Tram Home: not played"]),
         ("drums start 3", ["Tram Home: drums start"]),
         ("3 A, stop all together", [f"Tram Home: {one} {STOP}" for one in ("key A", "ending cold")]),
+        ("3 A, cold on the 4", ["Tram Home: key A", "Tram Home: ending cold (not sure: cold on the 4)"]),
+        ("3 A, cold on 4", ["Tram Home: key A", "Copper Kettle: ending cold (not sure: 4 may be a beat)"]),
+        ("1 is one hundred and twenty-four bpm", ["Moth: tempo 124"]),
+        ("cold on 4", ["Copper Kettle: ending cold"]),
+        ("3 in A like the recording", ["Tram Home: key A (not sure: 3 in A like the recording)"]),
+        ("3 A\nsorry, 3 as on the recording", ["Tram Home: key A (not sure: 3 as on the recording)"]),
+        ("click starts them all. except the tango", [f"{one}: click starts {TANGO}" for one in SONGS]),
         ("3 A, all together", ["Tram Home: key A", "Tram Home: all start (not sure: all together)"]),
     ],
 )  # fmt: skip

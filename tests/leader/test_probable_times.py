@@ -66,7 +66,7 @@ def times(show: Show, line: str) -> str:
         (TWO, "Začnemo ob osmih, potem ob desetih, oba 45 minut", "20:00+45 22:00+45"),
         (TWO, "eka setti alkaen kahdeksan, 45 min, toka alkaen kymmenen", "20:00+45 22:00+-"),
         (TWO, "> Set 2: When does it start, and how long is it?\nten, an hour", "-+- 22:00+60"),
-        (TWO, "two forty-five minute sets, on at 8.30 and 9.45", "20:30+45 21:45+45"),
+        (TWO, "two forty-five minute sets for the troops, on at 8.30 and 9.45", "20:30+45 21:45+45"),
         (TWO, "At the Anchor: 9 o'clock start, two 45s.", "21:00+45 -+45"),
         (TWO, "8.45 we're on. Second one's 10.15. Hour each.", "20:45+60 22:15+60"),
         (TWO, "start time has moved to 7.45 from 8.15", "19:45+- -+-"),

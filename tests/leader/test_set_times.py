@@ -13,6 +13,7 @@ BAL = in_sets("Bal", **{"Apéro": ("La Boîte",), "Bal 1": ("Tango du fournil",)
 PASES = in_sets("Fiesta", **{"Primer pase": ("Tres tejados",), "Segundo pase": ("Vuelve a Soria",)})
 SAET = in_sets("Fest", **{"Første sæt": ("Rugbrød",), "Andet sæt": ("Hyben",)})
 HALVES = in_sets("Jubilee", **{"First half": ("Gaslight",), "Second half": ("Apple Cart",)})
+ENCORED = in_sets("Barn", First=("Ferret Reel", "Gatepost"), Encore=("Nettle",))
 CELLAR = in_sets("The Cellar", Main=("Go Gladly", "Still Waters"))
 ONE_SET = in_sets("Brunch", Main=("Go Gladly", "Still Waters"))
 CHURCH = in_sets("Harvest", Service=("Go Gladly", "Still Waters"))
@@ -24,6 +25,8 @@ PIER = in_sets("Pier", Teatime=("Lifeguard",), Late=("Slot",))
 LINES = [
     (QUAY, "Sets A at 18:00, B at 20:00, C at 22:30. 45 minutes each.", "18:00+45 20:00+45 22:30+45"),
     (QUAY, "Sets at 7, 8.15 and 9.30, 50 mins each", "19:00+50 20:15+50 21:30+50"),
+    (HALVES, "two forty-five minute sets, on at 8.30 and 9.45", "20:30+45 21:45+45"),
+    (ENCORED, "main set 50 min from 19:45", "19:45+50 -"),
     (QUAY, "set A at 4, set B at 5.15, both 50 minutes", "16:00+50 17:15+50 -"),
     (QUAY, "set A 7-8, B 8.30-9.30, C 10-11", "19:00+60 20:30+60 22:00+60"),
     (

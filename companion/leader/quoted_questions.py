@@ -1,0 +1,82 @@
+"""Questions about one song that the leader quotes, and short answers below: "yes please" below "do I start?"."""
+
+import re
+from collections.abc import Sequence
+from typing import Final
+
+from companion.leader.corrected_items import TEMPOS
+from companion.leader.reply_lines import ReplyLine
+
+_I_START: Final = re.compile(
+    r"\b(?:(?:do|shall|should|can|will|must) i (?:still )?(?:start|begin|count|open|play the intro)|am i starting|"
+    r"(?:fange?|beginne?|starte|zähle?) ich|ich fange? an|soll ich (?:anfangen|beginnen|starten|einzählen)|"
+    r"je (?:commence|démarre|lance)|c['’]est moi qui (?:commence|démarre|lance)|"
+    r"(?:empiezo|comienzo|arranco|comincio|inizio|parto|attacco|começo) (?:yo|io|eu)|(?:yo|io|eu) "
+    r"(?:empiezo|comienzo|arranco|comincio|inizio|parto|attacco|começo)|"
+    r"(?:begin|start) ik|(?:börjar|startar|starter|begynner|begynder) (?:jag|jeg)|zaczynam|začínám)\b"
+)
+_KEY: Final = re.compile(
+    r"(?:^|[\s(:,;–—-])(?P<key>[A-H](?:[b#♭♯]|is|es|s)?m?)(?: (?:still|noch|ok|right|correct))?\s?\??\)?\s?\??$"
+)
+_TEMPO: Final = re.compile(
+    r"\b(?:tempo|bpm|speed|how fast|wie schnell|quelle vitesse|hoe snel|hur snabb\w?|velocità)\b"
+)
+_IN_OR_OUT: Final = re.compile(
+    r"\b(?:in or out|do we (?:really |still |actually )?(?:do|play|need)|are we (?:still |really )?(?:doing|playing)|"
+    r"still (?:in|on|playing|doing)|drin oder raus|noch dabei|spielen wir|on (?:la |le |l['’])?(?:garde|joue)|"
+    r"la (?:hacemos|tocamos)|(?:lo|la) (?:facciamo|suoniamo)|spelen we|doen we|spelar vi|spiller vi)\b"
+)
+_YES: Final = (
+    r"(?:yes|yep|yeah|yup|ja|jo|jep|oui|ouais|si|sì|sí|sim|tak|ano|joo|kyllä|igen|da)"
+    r"(?: (?:please|pls|thanks|bitte|gerne|merci|s['’]il te plaît|por favor|per favore|graag|tack|takk|proszę|prosím))?"
+)
+_YES_ALONE: Final = re.compile(rf"{_YES}(?P<rest>\s?(?:[,.!;–—-].{{0,200}})?)$", re.IGNORECASE)
+_YES_AND_KEY: Final = re.compile(
+    rf"{_YES}[,.!]?\s(?:(?:still|in|noch|toujours|siempre|ancora|nog)\s){{0,2}}(?P<key>[A-H](?:[b#♭♯]|is|es|s)?m?)[.!]?$",
+    re.IGNORECASE,
+)
+_NO_AND_MORE: Final = re.compile(
+    r"(?:no|nope|nah|nein|nee|non|nej|não|nie|ne)[,.!]?\s(?P<rest>\S.{0,200})$", re.IGNORECASE
+)
+_OUT: Final = re.compile(
+    r"(?:it['’]?s |is )?(?:out|raus|weg|fuori|fuera|eruit|ut|ude)(?P<rest>[\s,.!].{0,200})?$", re.IGNORECASE
+)
+_NUMBER: Final = re.compile(r"(?:^|(?<=[,;/] )|(?<=[,;/]))(?P<number>\d{2,3})(?=\s?[,;/.!]|\s?$)(?![.]\d)")
+_ENDS: Final = re.compile(r"\?\)?$")
+
+
+def asks(text: str) -> bool:
+    """Return whether a line is a question, also one in brackets: Moth (key?)."""
+    return _ENDS.search(text) is not None
+
+
+def worded_by_questions(lines: Sequence[ReplyLine]) -> list[ReplyLine]:
+    """Word each short answer right below a quoted question as it would stand alone: 96 below "tempo?" as 96 bpm."""
+    kept: list[ReplyLine] = []
+    asked = ""
+    for line in lines:
+        is_answer = bool(asked) and not (line.is_quoted or line.field or line.ends_block)
+        kept.append(line._replace(text=_worded(line.text, asked)) if is_answer else line)
+        if not line.ends_block:
+            asked = line.text if line.is_quoted and not line.field and asks(line.text) else ""
+    return kept
+
+
+def _worded(said: str, asked: str) -> str:
+    """Return an answer as words that say the same without their question; as it is where that is not sure."""
+    low, key = asked.casefold(), _KEY.search(asked)
+    yes, number = _YES_ALONE.match(said), _NUMBER.search(said)
+    if yes and _I_START.search(low):
+        return f"you start{yes['rest']}"
+    if yes and key:
+        return f"{key['key']}{yes['rest']}"
+    if key and (again := _YES_AND_KEY.match(said)):
+        return again["key"]
+    if number and _TEMPO.search(low) and int(number["number"]) in TEMPOS:
+        return f"{said[: number.end()]} bpm{said[number.end() :]}"
+    if _IN_OR_OUT.search(low):
+        if out := _OUT.match(said):
+            return f"dropped{out['rest'] or ''}"
+        if more := _NO_AND_MORE.match(said):
+            return more["rest"]
+    return said

@@ -1,0 +1,42 @@
+"""Short answers below quoted questions about one song: yes, no, out, or a number among others."""
+
+import pytest
+from leader.reply_shape import PIER, TODAY
+from leader.scoring import said
+
+from companion.leader.answers import read_answers
+
+# A quoted question, the answer below it, and the facts that land, all without a doubt.
+ANSWERED = [
+    ("4 Moth, do I start?", "yes please", ["4 starts_with keys"]),
+    ("4 Moth - shall I start it?", "Yep!", ["4 starts_with keys"]),
+    ("4 Moth - fange ich an?", "Ja bitte", ["4 starts_with keys"]),
+    ("4 Moth : je commence ?", "oui", ["4 starts_with keys"]),
+    ("4 Moth (Dm?)", "yes", ["4 key Dm"]),
+    ("4 Moth still Dm?", "yep Dm", ["4 key Dm"]),
+    ("4 Moth (in or out?)", "out, sorry", ["4 dropped yes"]),
+    ("do we really do Moth?", "nah, skip it", ["4 dropped yes"]),
+    ("4 Moth (key? tempo?)", "G, 120", ["4 key G", "4 tempo 120"]),
+    ("4 Moth (key? length?)", "E, 2:20", ["4 key E", "4 length 2:20"]),
+]
+
+
+@pytest.mark.parametrize(("question", "answer", "facts"), ANSWERED)
+def test_a_short_answer_below_a_question_says_what_it_asked_for(question: str, answer: str, facts: list[str]) -> None:
+    read = read_answers(f"> {question}\n{answer}", PIER, today=TODAY)
+    assert [said(PIER, one) for one in read.found if not one.doubt] == facts
+    assert [str(one) for one in read.left] == []
+
+
+@pytest.mark.parametrize(
+    ("question", "answer"),
+    [
+        ("4 Moth, do I start?", "no"),
+        ("4 Moth (in or out?)", "in"),
+        ("4 Moth still Dm?", "no"),
+        ("4 Moth tempo?", "not sure, 4 Dm"),
+    ],
+)
+def test_other_short_answers_land_nowhere_unseen(question: str, answer: str) -> None:
+    read = read_answers(f"> {question}\n{answer}", PIER, today=TODAY)
+    assert [said(PIER, one) for one in read.found if not one.doubt and one.field != "key"] == []
