@@ -34,6 +34,9 @@ def mail(subject: str, text: str) -> SetList:
             DAY,
         ),
         ("the gig is Sat 12th Dec at the Boathouse, load in 5pm", "Boathouse", "Boathouse", DAY),
+        ("Set for Sat 12 Dec – The Corner Bar", "The Corner Bar", "The Corner Bar", DAY),
+        ("Bal du samedi 12 décembre, salle des fêtes", "Sat 12 Dec 2026", None, DAY),
+        ("🎉 Winter Gala Night 🎉 Sat 12 Dec 🎉", "Winter Gala Night", None, DAY),
         ("so happy you can do Sat 12 Dec!", "Sat 12 Dec 2026", None, DAY),
         ("Liste für Samstag, 12. Dezember", "Sat 12 Dec 2026", None, DAY),
         ("rehearsal is Wed 9 December at mine", "New show", None, None),
@@ -57,6 +60,7 @@ def test_two_days_that_talk_names_alike_leave_the_day_open() -> None:
     [
         ("Saturday 12 December - Mill Lane, two short sets", "Mill Lane", DAY),
         ("Re: Fwd: songs for the barn do", "songs for the barn do", None),
+        ("Re: SET LIST Sat 12 Dec Cricket Club", "Cricket Club", DAY),
         ("AW: 12 December", "12 December", DAY),
     ],
 )

@@ -7,8 +7,8 @@ from typing import Final
 
 from companion.setlist.model import LineKind, ListRow
 from companion.setlist.parsing.builder import SetListBuilder
-from companion.setlist.parsing.gig_lines import GigLine, gig_parts, reads_as_name, reads_as_venue
-from companion.setlist.parsing.gig_names import AT
+from companion.setlist.parsing.gig_lines import GigLine, reads_as_name, reads_as_venue
+from companion.setlist.parsing.gig_names import AT, named_parts
 from companion.setlist.parsing.line_forms import Classified
 from companion.setlist.parsing.list_name import without_lead_in
 from companion.setlist.parsing.said_days import DAY_SAID, day_meant
@@ -23,7 +23,7 @@ _SUBJECT: Final = re.compile(
 )
 _GIG: Final = re.compile(  # what a gig is called, or what is sent for it
     r"(?<!\w)(?:(?:set|song) ?lists?|lists?|gig|show|playing|party|wedding|ball|function|booked|booking|dep|setliste|"
-    r"liste|auftritt|konzert|hochzeit|fest|concert|mariage|lista|bolo|boda|concierto|fiesta|scaletta|concerto|"
+    r"liste|auftritt|konzert|hochzeit|fest|concert|bal|soirée|mariage|lista|boda|concierto|fiesta|scaletta|concerto|"
     r"matrimonio|serata|festa|casamento|optreden|bruiloft|lijst|spelning|bröllop|bryllup|koncert|svatba|wesele|"
     r"svadba|poroka|keikka|häät)(?!\w)",
     re.IGNORECASE,
@@ -75,7 +75,7 @@ def _gigs_in(text: str, sent: dt.date | None, *, is_sure: bool = False) -> Itera
         before, behind = sentence[: day.start()], _ENDS.split(sentence[day.end() :])[0]
         if _OTHER_DAY.search(before) or (not is_sure and _OTHER_DAY.search(behind)):
             continue
-        parts = gig_parts(f"{without_lead_in(before)} | {behind}")
+        parts = named_parts(without_lead_in(before), behind)
         at = [part for part in parts if AT.match(part)]
         names = [part for part in parts if part not in at and reads_as_name(part)]
         venue = next((AT.sub("", part) for part in at), None)
