@@ -1,7 +1,9 @@
 """Numbers in titles, so that 99 Umbrellas and Ninety-Nine Umbrellas compare as one."""
 
+import functools
 from typing import Final
 
+MAX_SPELT: Final = 4096  # titles whose spelling is kept
 _UNIT_WORDS: Final = (
     "zero|one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|thirteen|fourteen|fifteen|sixteen|seventeen|"
     "eighteen|nineteen"
@@ -47,6 +49,7 @@ def with_digits(folded_title: str) -> str:
     return " ".join(made)
 
 
+@functools.lru_cache(MAX_SPELT)
 def with_one_spelling(folded_title: str) -> str:
     """Return a folded title with digits for number words, and "and" for its short forms.
 
