@@ -12,6 +12,7 @@ from companion.setlist.parsing.key_cells import plain_key
 from companion.setlist.parsing.patterns import BULLET, LETTERED, NUMBERED, STRUCK, STRUCK_FOR, TICKED
 from companion.setlist.parsing.remarks import is_remark
 from companion.setlist.parsing.running_text import TextPart
+from companion.setlist.parsing.spaced_letters import closed_up
 from companion.setlist.tidy import one_line, plain_signs, tidy, without_emphasis
 
 MAX_MARKS = 3  # - [ ] 1.
@@ -62,6 +63,7 @@ def _line(message: Unwrapped) -> TextLine:
     raw = plain_signs(tidy(message.text))
     framed = _FRAMED.match(raw) or _FRAMED_BY_ONE.match(raw) or _FRAMED_CLOSE.match(raw)
     whole = without_emphasis(next(filter(None, framed.groups()[1:])) if framed else raw)
+    whole = closed_up(whole)
     whole = _FACE.sub("", TICKED.sub(r"(\1)", whole) if "`" in whole else whole)
     text, number, bulleted, lettered = unmarked(whole)
     is_struck, struck = False, ""

@@ -28,6 +28,9 @@ INNER_TAB = re.compile(r"(?<=\S)\t")  # it parts two columns, however near its s
 TABS = re.compile(r"\s*\t\s*")
 WIDE = re.compile(r" {2,}|\t+")
 TABLE_RULE = re.compile(r"^\s*\|?(?:\s*:?-{2,}:?\s*\|)+\s*(?::?-{2,}:?)?\s*\|?\s*$")
+FRAMED = re.compile(
+    r"^\s{0,8}(?:>{1,3}|<{1,3})\s{0,3}([^\s<>][^<>]{0,80}?)\s{0,3}(?:<{1,3}|>{2,3})(?:\s+([^\s<>-].{0,200}))?\s*$"
+)
 QUOTED = re.compile(r"^\s*(?:>+ ?)+")  # a mail's quotation marks
 
 
@@ -164,7 +167,9 @@ def _plain(lines: list[str], remarks: tuple[str, ...]) -> ListPage:
     rows, blank = [], False
     for number, line in enumerate(_aligned(lines), start=1):
         spaced = INNER_TAB.sub(" \t", line).expandtabs(8) if "\t" in line.strip() else line.expandtabs(4)
-        quoted = QUOTED.match(spaced)
+        framed = FRAMED.match(spaced)
+        spaced = (f"{framed[1]}  {framed[2]}" if framed[2] else framed[1]) if framed else spaced
+        quoted = QUOTED.match(spaced) if framed is None else None
         unquoted = spaced[quoted.end() :] if quoted else spaced
         plain = without_emphasis(tidy(unquoted))[: LONGEST_CELL * 4]
         if not plain:
