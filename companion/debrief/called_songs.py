@@ -11,7 +11,7 @@ from companion.errors import CompanionError
 from companion.music import shown_length
 from companion.setlist.known_songs import FIRST
 from companion.setlist.revising.dropped_songs import with_songs
-from companion.show import Song, read_show
+from companion.show import Song, SoundCall, read_show
 from companion.show.show_file import book_songs
 from companion.show.titles import folded
 from companion.stage import AnyEvent, PutIn
@@ -36,17 +36,33 @@ def called_in(events: Iterable[AnyEvent], songs: Sequence[SongPlayed]) -> tuple[
 
 
 def in_no_file(show_path: Path, songs: Sequence[Song]) -> tuple[Song, ...]:
-    """Return those of the songs that neither the show nor the songbook beside it has."""
+    """Return those of the songs that neither the show nor the songbook beside it has, with sounds for any rig."""
     if not songs:
         return ()
     book = show_path.with_name(FIRST)
     try:
-        known = [one.title for in_set in read_show(show_path).show.sets for one in in_set.songs]
-        known += [one.title for _, one in book_songs(show_path, book)] if book.exists() else []
+        known = [one for in_set in read_show(show_path).show.sets for one in in_set.songs]
+        known += [one for _, one in book_songs(show_path, book)] if book.exists() else []
     except CompanionError:
         return ()  # a file with faults gets no songs
-    there = {folded(one) for one in known}
-    return tuple(one for one in songs if folded(one.title) not in there)
+    there, boards = {folded(one.title) for one in known}, _keyboards_in(known)
+    return tuple(_for_any_rig(one, boards) for one in songs if folded(one.title) not in there)
+
+
+def _keyboards_in(songs: Iterable[Song]) -> frozenset[str]:
+    """Return the keyboards that the songs name themselves."""
+    calls = (call for song in songs for part in (song, *song.road_map) for call in part.sounds)
+    return frozenset(folded(call.keyboard) for call in calls if call.keyboard)
+
+
+def _for_any_rig(song: Song, boards: frozenset[str]) -> Song:
+    """Return the song with its only sound as a bare name: tonight's rig chose the keyboard, and another lacks its name.
+
+    A keyboard that the files name stays, and so do two, which only their names tell apart.
+    """
+    if len(song.sounds) != 1 or folded(song.sounds[0].keyboard or "") in boards:
+        return song
+    return msgspec.structs.replace(song, sounds=(SoundCall(song.sounds[0].sound),))
 
 
 def with_called(text: str, path: Path, songs: Sequence[Song]) -> str:

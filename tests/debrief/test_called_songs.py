@@ -7,6 +7,7 @@ from debrief.test_debrief import debrief_of, every, live
 from debrief.test_debrief import show as show  # noqa: PLC0414  the fixture
 
 from companion.cli import main
+from companion.debrief.called_songs import in_no_file
 from companion.debrief.lessons import CalledLearned, lesson_words, lessons_of
 from companion.music import read_key
 from companion.setlist.known_songs import known_songs
@@ -26,12 +27,27 @@ def test_a_song_called_on_the_night_is_learned_and_goes_into_the_songbook_for_th
     assert main(["debrief", str(show), "--take", str(lessons.index(called) + 1)]) == 0
     assert show.read_text(encoding="utf-8") == before
     (known,) = known_songs(show, ["birthday waltz"], None).values()
-    assert (str(known.song.key), known.song.sounds, known.song.length_s) == (
-        "Bb",
-        (SoundCall("organ", "upper"),),
-        300,
-    )
+    assert (str(known.song.key), known.song.sounds, known.song.length_s) == ("Bb", (SoundCall("organ"),), 300)
     assert debrief_of(show).learned.called == (), "what is in the songbook is not offered again"
+
+
+@pytest.mark.parametrize(
+    ("of_show", "called", "kept"),
+    [
+        ("", "only", [None]),  # tonight's rig chose the word "only"; the next rig has no such keyboard
+        ("    sound: {upper: choir}\n", "upper", ["upper"]),
+        ("    road_map: 'Verse 8 @upper=choir'\n", "Upper", ["Upper"]),
+        ("    sound: choir\n", "upper lower", ["upper", "lower"]),  # two sounds are told apart by these alone
+    ],
+)
+def test_a_called_song_keeps_the_word_for_a_keyboard_only_where_the_files_use_it(
+    tmp_path: Path, of_show: str, called: str, kept: list[str | None]
+) -> None:
+    show = tmp_path / "supper.yaml"
+    show.write_text(f"show: Supper\nsongs:\n  - title: Paper Oars\n{of_show}", encoding="utf-8")
+    song = Song("Birthday Waltz", sounds=tuple(SoundCall("organ", board) for board in called.split()))
+    (found,) = in_no_file(show, [song])
+    assert [(call.sound, call.keyboard) for call in found.sounds] == [("organ", board) for board in kept]
 
 
 def test_the_songbook_command_offers_a_song_called_on_the_night_with_the_others(show: Path) -> None:
