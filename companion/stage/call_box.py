@@ -13,10 +13,12 @@ from companion.show import Song, SoundCall
 from companion.stage.book import Book
 
 BEST = 3
-LONGEST = 60
+LONGEST_TITLE = 200  # letters, as in a show file: a song that is called may go into one
+LONGEST_TYPED = LONGEST_TITLE + 60  # with a key and sounds; then keys change nothing, and the view says so
 ENTER = ("enter", "keypad enter")
 LETTERS_A_SLIP = 5  # a shorter text with an error in it may be any title
 LETTERS_ALONE = 4  # of such a text, for the only title that is so near
+LETTERS_COMPARED = 60  # with a title, for typing errors: more would keep the loop from a pedal
 WORST_SCORE = 55.0  # out of 100; below that, titles share hardly any letters
 
 Rank = Callable[[str, Sequence[str]], Sequence[int]]
@@ -76,7 +78,12 @@ def key_typed(box: CallBox, key: str, text: str | None, rank: Rank | None = None
     if key == "backspace":
         return _with(box, box.typed[:-1], rank)
     letter = text if text and text.isprintable() else " " if key == "space" else key if len(key) == 1 else ""
-    return _with(box, (box.typed + letter)[:LONGEST], rank) if letter else box
+    return _with(box, box.typed + letter, rank) if letter and not is_full(box.typed) else box
+
+
+def is_full(typed: str) -> bool:
+    """Return whether the call box takes no further letter."""
+    return len(typed) >= LONGEST_TYPED
 
 
 def without_accents(title: str) -> str:
@@ -114,7 +121,11 @@ def is_slip(typed: str, title: str, letters: int = LETTERS_A_SLIP) -> bool:
     >>> is_slip("haleluja", "hallelujah bus stop"), is_slip("zoo", "zoom town"), is_slip("zoo", "moon")
     (True, False, False)
     """
+    longer, typed = len(typed) - len(title), typed[:LETTERS_COMPARED]
     errors = len(typed) // letters if len(typed) >= LETTERS_A_SLIP else 0
+    if longer > errors:
+        return False
+    title = title[: len(typed) + errors]
     begin = " ".join(title.split()[: len(typed.split())])
     return errors > 0 and (min(_errors(typed, title)) <= errors or _errors(typed, begin)[-1] <= errors)
 
@@ -177,20 +188,16 @@ def _entered(box: CallBox) -> CallBox | Chosen:
 def new_song(typed: str, sounds: Sequence[OfferedSound] = ()) -> Song | None:
     """Return the typed song, with the key and the sounds after its comma, in any order.
 
-    None if the title is empty, or if what follows the last comma is neither. A title may contain commas itself.
+    None if the title is empty or too long, or if what follows the last comma is neither. A title may contain commas.
 
     >>> new_song("Wish, Eb").title, new_song("Wish, H")
     ('Wish', None)
     """
-    parts = [part.strip() for part in typed.split(",")]
-    begin = len(parts)
-    while begin > 1 and _is_key_or_sound(parts[begin - 1], sounds):
-        begin -= 1
-    title = ", ".join(parts[:begin]) if begin > 1 else parts[0]
-    if not title or (begin == len(parts) > 1):
+    title, after = _parted(typed, sounds)
+    if not title or len(title) > LONGEST_TITLE or ("," in typed and not after):
         return None
     song = Song(title)
-    for part in filter(None, parts[begin:]):
+    for part in filter(None, after):
         key = _key(part) if song.key is None else None
         found = sounds_for(f",{part}", sounds)
         if key is not None or not found:
@@ -198,6 +205,20 @@ def new_song(typed: str, sounds: Sequence[OfferedSound] = ()) -> Song | None:
         else:
             song = with_sound(song, found[0])
     return song
+
+
+def is_too_long(typed: str, sounds: Sequence[OfferedSound] = ()) -> bool:
+    """Return whether the typed title has more letters than a title may."""
+    return len(_parted(typed, sounds)[0]) > LONGEST_TITLE
+
+
+def _parted(typed: str, sounds: Sequence[OfferedSound]) -> tuple[str, list[str]]:
+    """Return the typed title, and what follows its comma: keys and sounds."""
+    parts = [part.strip() for part in typed.split(",")]
+    begin = len(parts)
+    while begin > 1 and _is_key_or_sound(parts[begin - 1], sounds):
+        begin -= 1
+    return ", ".join(parts[:begin]), parts[begin:]
 
 
 def with_sound(song: Song, sound: OfferedSound) -> Song:

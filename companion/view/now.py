@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from msgspec.structs import replace
 
 from companion.stage import PositionKind, State, Surroundings, tempo_due, with_hands_moving
-from companion.stage.call_box import new_song, sounds_for, sounds_on_offer
+from companion.stage.call_box import LONGEST_TITLE, is_full, is_too_long, new_song, sounds_for, sounds_on_offer
 from companion.view.announced import between_lines, end_lines, is_before, up_next_lines
 from companion.view.looks import COUNT_OFF_BARS, KEYS, KEYS_A_PAGE, SHORTER, Looks
 from companion.view.playing import form_of, playing_lines
@@ -117,6 +117,15 @@ def _pace(around: Surroundings) -> ViewLine | None:
 
 
 def _call(state: State, around: Surroundings) -> tuple[ViewLine, ...]:
+    lines = _called(state, around)
+    if not is_full(around.typed or ""):
+        return lines
+    hint = ("no room for more letters: backspace makes room", "full: backspace makes room", "full")
+    return *(one for one in lines if one.part is not LineRole.HINT), ViewLine(LineRole.HINT, hint[0], shorter=hint[1:])
+
+
+def _called(state: State, around: Surroundings) -> tuple[ViewLine, ...]:
+    """Return what was typed, what it can mean, and what a key does then."""
     typed = ViewLine(LineRole.TYPED, f"{around.typed}_", "call")
     if not around.found_songs and around.typed:
         return typed, *_not_on_the_list(around.typed, state)
@@ -139,6 +148,10 @@ def _not_on_the_list(typed: str, state: State) -> Iterator[ViewLine]:
     """Yield lines that say what enter does with a title that is not in the show, and how it gets a key and a sound."""
     sounds = sounds_on_offer(state.book)
     song = new_song(typed, sounds)
+    if song is None and is_too_long(typed, sounds):
+        hint = (f"a title has {LONGEST_TITLE} letters at most", "the title is too long")
+        yield ViewLine(LineRole.HINT, hint[0], shorter=hint[1:])
+        return
     if song is None:
         hint = ("not on the list; after the comma, type a key or a sound", "no such key or sound")
         yield ViewLine(LineRole.HINT, hint[0], shorter=hint[1:])

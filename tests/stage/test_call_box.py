@@ -12,7 +12,10 @@ from companion.stage.call_box import (
     Chosen,
     OfferedSound,
     by_likeness,
+    is_full,
+    is_too_long,
     key_typed,
+    new_song,
     open_box,
     sounds_on_offer,
     without_accents,
@@ -120,6 +123,34 @@ def test_a_comma_adds_a_song_that_is_not_on_the_list() -> None:
     assert isinstance(key_typed(typed("Wish, H7b"), "enter", None), CallBox)
 
 
+LONG = "The Winter That the Ferrymen Sang Back to the Lighthouse at Skerry Point"
+
+
+def test_a_long_title_keeps_its_key_and_its_sounds() -> None:
+    chosen = key_typed(typed(f"{LONG}, Bbm, str", open_box(TITLES, OFFERED)), "enter", None)
+    assert isinstance(chosen, Chosen)
+    assert chosen.song == Song(LONG, key=read_key("Bbm"), sounds=(SoundCall("strings", "lower"),))
+
+
+def test_a_full_box_takes_no_further_letter_and_a_title_longer_than_a_file_holds_is_not_called() -> None:
+    full = typed("ab " * 100)
+    assert is_full(full.typed)
+    assert key_typed(full, "c", "c") == full
+    assert not is_full(full.typed[:-1])
+    assert new_song("x" * 200, OFFERED) == Song("x" * 200)
+    for text in ("x" * 201, f"{'x' * 201}, Eb"):
+        assert new_song(text, OFFERED) is None
+        assert is_too_long(text, OFFERED)
+    assert not is_too_long(f"{'x' * 200}, Eb, pad", OFFERED)
+
+
+def test_a_typing_error_in_a_long_title_still_takes_the_song() -> None:
+    box = typed(LONG.replace("Ferrymen", "Fererymen"), open_box((*TITLES, LONG)))
+    assert (box.fits[0], box.is_near) == (len(TITLES), False)
+    other = typed(f"{LONG} and Then Went Home Again Across the Ice", open_box((*TITLES, LONG)))
+    assert other.is_near
+
+
 SOUND_CALLS = {"strings": ("lower", "upper"), "organ": ("lower", "upper"), "pad": ("lower",), "e-piano": ("upper",)}
 OFFERED = tuple(
     OfferedSound(SoundCall(name, board), f"{board} {name}", name)
@@ -210,10 +241,6 @@ def test_a_keyboard_on_general_midi_offers_its_list_last() -> None:
 @pytest.mark.parametrize("key", ["f5", "page down", "left", "tab", "insert", "?"])
 def test_other_keys_change_nothing(key: str) -> None:
     assert key_typed(typed("gas"), key, None if len(key) > 1 else key) == typed("gas" if len(key) > 1 else "gas?")
-
-
-def test_the_typed_text_has_a_length_limit() -> None:
-    assert len(typed("a" * 100).typed) == 60
 
 
 def test_accents_case_and_spaces_are_ignored() -> None:

@@ -291,6 +291,9 @@ def test_the_call_box_shows_what_was_typed_and_the_best_three() -> None:
             ["enter new song: Wish", "1 grand piano", "2 tonewheel organ", "3 choir"],
             "1, 2 or 3 takes it with that sound",
         ),
+        ("x" * 201, [], "a title has 200 letters at most"),
+        ("x" * 260, [], "no room for more letters: backspace makes room"),
+        ("x, " + "to" * 129, [], "no room for more letters: backspace makes room"),
         ("Wish, to", ["enter new song: Wish, tonewheel organ", "1 tonewheel organ"], "1 takes it with that sound"),
     ],
 )
