@@ -51,8 +51,8 @@ def in_no_file(show_path: Path, songs: Sequence[Song]) -> tuple[Song, ...]:
 
 def _keyboards_in(songs: Iterable[Song]) -> frozenset[str]:
     """Return the keyboards that the songs name themselves."""
-    calls = (call for song in songs for part in (song, *song.road_map) for call in part.sounds)
-    return frozenset(folded(call.keyboard) for call in calls if call.keyboard)
+    sounds = (one for song in songs for one in (song.sounds, *(section.sounds for section in song.road_map)))
+    return frozenset(folded(call.keyboard) for calls in sounds for call in calls if call.keyboard)
 
 
 def _for_any_rig(song: Song, boards: frozenset[str]) -> Song:

@@ -132,7 +132,9 @@ def put_in(offered: SongbookOffer, choices: Mapping[SongNamed, KeptFor]) -> tupl
     text, book = offered.show.text or "", offered.book.text or ""
     path, book_path = str(offered.show.path), str(offered.book.path)
     show_edits: list[Edit] = []
-    tables = {name: table for name, _, table in _songs(offered.show, read_show(offered.show.path).show)}
+    songs = _songs(offered.show, read_show(offered.show.path).show)
+    tables = {name: table for name, _, table in songs}
+    notes = {name: song.notes for name, song, _ in songs}
     for one in offered.offers:
         if one.name not in choices:
             continue
@@ -144,7 +146,11 @@ def put_in(offered: SongbookOffer, choices: Mapping[SongNamed, KeptFor]) -> tupl
             book = with_songs((book or HEADING).rstrip() + newline * 2, book_path, [(one.title, lines)])
             show_edits += _uses(one.name, table, f"{offered.used}#{one.slug}", ("segue",))
         else:
-            book, use, kept = _into_entry(book, offered, one, table, choices[one.name])
+            moved, said = one, table
+            if "key" in one.differs and notes[one.name] and "notes" not in table:  # the songbook's, for its old key
+                moved = msgspec.structs.replace(one, differs=(*one.differs, "notes"))
+                said = {**table, "notes": notes[one.name]}
+            book, use, kept = _into_entry(book, offered, moved, said, choices[one.name])
             show_edits += _uses(one.name, table, use, (*kept, *(["title"] if one.spelt else [])))
     changed = (NewText(offered.book, book), NewText(offered.show, applied(text, show_edits, path)))
     _check(offered, changed)

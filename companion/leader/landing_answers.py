@@ -89,8 +89,11 @@ def edits_of(file: FileText, answers: Sequence[LeaderAnswer]) -> tuple[Edit, ...
                 node = _song_node(root, one.set_at, one.song_at)
                 edits += edits_beside_key(name, song, msgspec.structs.replace(song, key=read_key(str(one.value))), node)
     for (set_at, song_at), lines in noted.items():
-        old = show.sets[set_at].songs[song_at].notes
-        edits.append(SetValue((names[set_at][song_at], "notes"), "\n".join([*([old] if old else []), *lines])))
+        where = (names[set_at][song_at], "notes")
+        beside_key = next((one for one in edits if isinstance(one, SetValue) and one.where == where), None)
+        old = beside_key.value if beside_key else show.sets[set_at].songs[song_at].notes
+        edits = [one for one in edits if one is not beside_key]
+        edits.append(SetValue(where, "\n".join([*([str(old)] if old else []), *lines])))
     return tuple(edits)
 
 

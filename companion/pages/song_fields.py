@@ -221,12 +221,13 @@ def edits_for(stack: Stack, song: SongOnDesk, field: SongField, typed: str, was:
 
 
 def _beside_the_key(stack: Stack, song: SongOnDesk, key: str) -> Iterator[Edit]:
-    """Yield what keeps a song's letters right in its new key; a songbook's road map belongs to the songbook's key."""
+    """Yield what keeps a song's letters and notes right in its new key; a songbook's belong to the songbook's key."""
     node = stack.read.places.node(song.song)
-    there = node.entries.get("road_map") if isinstance(node, Table) else None
-    if node is None or there is None or there[1].source.path != str(stack.file.path):
+    if not isinstance(node, Table):
         return
-    yield from edits_beside_key(song.named, song.song, msgspec.structs.replace(song.song, key=read_key(key)), node)
+    here = {of: entry for of, entry in node.entries.items() if entry[1].source.path == str(stack.file.path)}
+    own = Table(here, node.source, node.line, node.column)
+    yield from edits_beside_key(song.named, song.song, msgspec.structs.replace(song.song, key=read_key(key)), own)
 
 
 def says_of(song: SongOnDesk, field: SongField, typed: str, section: int | None = None) -> str:

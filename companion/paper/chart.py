@@ -17,6 +17,7 @@ from companion.paper.readers import ChartReader
 from companion.paper.words_of import key_words
 from companion.show import Section, SectionChords, Song, SoundCall, chords_on, song_keys
 from companion.show.chords import FOUR_FOUR, in_key, written_elsewhere
+from companion.show.notes_in_key import notes_written_in
 from companion.show.sounding import sounds_on
 
 C_MAJOR: Final = Key.signed(0)
@@ -121,6 +122,8 @@ def chart_of(song: Song, reader: ChartReader, key: Key | None = None) -> SongCha
     written = written_elsewhere(song, home.hands if reader.is_keys else home.sounds)
     if written and not key and not reader.in_numbers:
         notes.append(f"Chords written in {key_words(written)}, moved to {key_words(written_key)}.")
+    if key and song.key:
+        song = msgspec.structs.replace(song, notes=notes_written_in(song.notes, song.key, key))
     return SongChart(song, reader, here.key, written_key, tuple(sections), tuple(notes))
 
 

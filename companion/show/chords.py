@@ -13,6 +13,7 @@ import msgspec
 
 from companion.music import Key, Meter, NotMusic, fifths_between
 from companion.show.model import Section, Song
+from companion.show.notes_in_key import notes_written_in
 
 if TYPE_CHECKING:
     from companion.music import ChordLine
@@ -248,6 +249,8 @@ def moved_words(song: Song, new: Key) -> str:
         for before, after in zip(song.road_map, there.road_map, strict=True)
         if before.key != after.key
     ]
+    if notes_written_in(song.notes, song.key, new) != song.notes:
+        remarks.append(f"its notes stay written in {song.key}")
     return ", ".join(remarks)
 
 

@@ -7,13 +7,17 @@ path is relative to the file that it is in, and may not leave the show's folder.
 import os
 from pathlib import Path, PurePosixPath, PureWindowsPath
 
+import msgspec
+
 from companion.errors import FaultyFile
 from companion.files import Items, Node, Reading, SourceFile, Table, Text, nearest, nearest_or_all, parse, shown
 from companion.files.parsing import LIMIT_NODES
 from companion.files.text_file import open_source
+from companion.music import NotMusic, read_key
+from companion.show.notes_in_key import notes_written_in
 
 USE = "use"
-KEY, ROAD_MAP, CHORDS_IN = "key", "road_map", "chords_in"
+KEY, ROAD_MAP, CHORDS_IN, NOTES = "key", "road_map", "chords_in", "notes"
 MAX_BOOKS = 20  # up to 1 MiB each
 MAX_NODES = LIMIT_NODES  # nodes of all songs used, as if written out
 DEEPEST = 8  # levels of songbooks that use another one
@@ -62,6 +66,9 @@ class Songbooks:
                 entries.pop(CHORDS_IN, None)
         elif written_for is None and KEY in used.entries:
             written_for = used.entries[KEY][1]
+        if NOTES in used.entries and NOTES not in own and KEY in used.entries and KEY in own:
+            at, notes = used.entries[NOTES]
+            entries[NOTES] = at, _in_key(notes, used.entries[KEY][1], own[KEY][1])
         return Table(entries, table.source, table.line, table.column), written_for
 
     def _song(self, typed: Node, reading: Reading, chain: tuple[str, ...]) -> tuple[Table, Node | None] | None:
@@ -157,6 +164,17 @@ class Songbooks:
             return None
         self._open[known] = root
         return root
+
+
+def _in_key(notes: Node, old: Node, new: Node) -> Node:
+    """Return a songbook's notes for a song in another key; as they are if one of the keys cannot be read."""
+    if not (isinstance(notes, Text) and isinstance(old, Text) and isinstance(new, Text)):
+        return notes
+    try:
+        text = notes_written_in(notes.text, read_key(old.text), read_key(new.text))
+    except NotMusic:
+        return notes
+    return msgspec.structs.replace(notes, text=text or "")
 
 
 def is_songbook(root: Node) -> bool:

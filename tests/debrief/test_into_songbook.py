@@ -228,3 +228,14 @@ def test_a_script_names_songs_and_their_band(show: Path, capsys: pytest.CaptureF
     assert (
         "has no song called lamp to put into the songbook. It has: Lanterns Out, Paper Oars" in capsys.readouterr().err
     )
+
+
+def test_a_key_for_everyone_marks_the_songbooks_notes_that_name_the_old_one(tmp_path: Path) -> None:
+    book, show = tmp_path / "songbook.yaml", tmp_path / "supper.yaml"
+    book.write_text("moth: {title: Moth, key: C, notes: up to D}\n", encoding="utf-8")
+    show.write_text("show: Supper\nsongs:\n  - {use: songbook.yaml#moth, key: A}\n", encoding="utf-8")
+    offered = offer(show, book)
+    write(put_in(offered, {one.name: KeptFor.EVERYONE for one in offered.offers}))
+    assert "up to D (written in C)" in book.read_text(encoding="utf-8")
+    (song,) = read_show(show).show.sets[0].songs
+    assert (str(song.key), song.notes) == ("A", "up to D (written in C)")

@@ -177,6 +177,7 @@ LETTERS = """show: S
 songs:
   - title: Moth
     key: A   # says the record
+    notes: up to B
     road_map:
       - Intro 4
       - {section: Verse, bars: 2, chords: A | D}  # mine
@@ -197,7 +198,7 @@ def test_a_new_key_leaves_chord_letters_in_the_key_they_were_written_in(tmp_path
     reply.write_text("1 G\n2 G\n3 G\n")
     landed = answer_questions(path, reply, NOW, settle=lambda _: True)
     assert [str(one) for one in landed.answers.found] == [
-        "Moth: key A → G; its letters stay written in A, Verse B → A",
+        "Moth: key A → G; its letters stay written in A, Verse B → A, its notes stay written in A",
         "Weeds: key G",  # nobody knows which key they were written in
         "Kettle: key A → G; its letters stay written in A",
     ]
@@ -206,5 +207,6 @@ def test_a_new_key_leaves_chord_letters_in_the_key_they_were_written_in(tmp_path
     assert str(songs[0].road_map[2].key) == "A"
     text = path.read_text(encoding="utf-8")
     assert text.count("chords_in") == 1
+    assert [song.notes for song in songs] == ["up to B (written in A)", None, None]
     assert "# says the record" in text
     assert "- {section: Verse, bars: 2, chords: A | D}  # mine" in text

@@ -20,6 +20,7 @@ sets:
       - {title: Tram Home, key: D, road_map: "Intro 4 | D A, Verse 8 in E | E B"}
       - title: Herring Waltz
         key: Gm
+        notes: up to Am
         chords_in: Am
         road_map:
           - {section: Verse, bars: 8, chords: Am Dm}
@@ -37,6 +38,7 @@ BOOK = """\
 lamplighter:
   title: Lamplighter
   key: G
+  notes: last chorus in A
   road_map: Verse 8 | G C D G, Chorus 8 in A | A D
 """
 
@@ -75,4 +77,5 @@ def test_a_key_typed_moves_the_keys_of_sections_in_a_map_of_one_line(tmp_path: P
     after = applied(LETTERS, edits_for(stack, stack.songs[0], FIELDS["key"], "A", "D"))
     assert '{title: Tram Home, key: A, road_map: "Intro 4 | D A, Verse 8 in B | E B", chords_in: D}' in after
     after = applied(LETTERS, edits_for(stack, stack.songs[1], FIELDS["key"], "F#m", "Gm"))
+    assert "notes: up to Am (written in Gm)" in after
     assert "- Chorus 4 in Bbm | Bm, Bridge 4 in B | C" in after

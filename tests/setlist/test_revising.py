@@ -259,6 +259,27 @@ def test_a_new_key_leaves_chord_letters_in_the_key_of_writing(tmp_path: Path) ->
     assert all(comment in text for comment in ("# as the record", "# from the chart", "# up a tone"))
 
 
+def test_a_new_key_marks_the_notes_that_name_keys_and_keeps_the_comments(tmp_path: Path) -> None:
+    show = """show: Pier Street  # mine
+songs:
+  - title: Gasworks Corner  # the opener
+    key: A
+    notes: up to B at the end; Ida counts
+  - title: Kettle
+    key: A
+    notes: up to B at the end
+"""
+    imported, text = revised(tmp_path, "1. Gasworks Corner - G (into C at the last chorus)\n2. Kettle - A\n", show)
+    first, second = read_show(tmp_path / "pier-street.yaml").show.sets[0].songs
+    assert (first.notes or "").startswith("up to B at the end (written in A); Ida counts")
+    assert "C at the last chorus" in (first.notes or "")
+    assert (first.notes or "").count("written in") == 1, "what the new list says is of the new key"
+    assert second.notes == "up to B at the end"
+    assert any("its notes stay written in A" in str(one) for one in imported.differences)
+    assert "# mine" in text
+    assert "# the opener" in text
+
+
 def test_a_second_new_key_leaves_chord_letters_there_too(tmp_path: Path) -> None:
     (tmp_path / "book.yaml").write_text(BOOK)
     revised(tmp_path, IN_G, WITH_LETTERS)

@@ -29,13 +29,19 @@ def with_changes(text: str, revision: Revision, path: str) -> str:
         for song_at, song in enumerate(one.songs):
             before, name = now.sets[set_at].songs[song_at], names[set_at][song_at]
             node = _song_node(root, set_at, song_at)
+            written: list[SetValue] = []
             for field in _fields_of(node):
                 value = getattr(song, field)
                 if value != getattr(before, field) and value is not None:
                     edit = SetValue((name, keys[field]), plain_value(field, value))
-                    (titles if field == "title" else edits).append(edit)
+                    if field == "title":
+                        titles.append(edit)
+                    else:
+                        written.append(edit)
+            edits += written
             if song.key:
-                edits += edits_beside_key(name, before, msgspec.structs.replace(before, key=song.key), node)
+                beside = edits_beside_key(name, before, msgspec.structs.replace(before, key=song.key), node)
+                edits += [one for one in beside if one.where not in [other.where for other in written]]
         if one.name != now.sets[set_at].name:
             set_names.append(SetValue((set_named(now, set_at), "set"), one.name))
         for field in ("starts_min", "minutes"):

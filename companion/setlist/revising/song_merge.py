@@ -1,7 +1,7 @@
 """One song of the show with what the list's next version says of it; the rest of its work stays."""
 
 import unicodedata
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from typing import Final
 
 import msgspec
@@ -10,6 +10,7 @@ from companion.music import shown_length
 from companion.setlist.revising.differences import Difference, Differs
 from companion.show import Song
 from companion.show.chords import moved_words, written_while_in
+from companion.show.notes_in_key import notes_written_in
 from companion.show.titles import folded
 
 TAKEN_FROM_LIST: Final = (
@@ -42,6 +43,7 @@ def merge(
     differences: list[Difference] = []
     changes: dict[str, object] = {}
     said: dict[str, object] = {}
+    taken: list[str] = []  # new notes
 
     def differs(kind: Differs, of: str, says: str, before: object = None, after: object = None) -> bool:
         """Note a difference; return whether it is taken."""
@@ -87,12 +89,16 @@ def merge(
     words = more or [f"{SPOKEN.get(field, field)} {_said(field, value)}" for field, value in said.items()]
     if words and differs(Differs.NOTE, "notes", f"+ {'; '.join(words)}", old.notes, "; ".join(words)):
         changes |= said
-        if more:
-            changes["notes"] = "; ".join(filter(None, (old.notes, *more)))
-    merged = msgspec.structs.replace(old, **changes)
-    if old.key and merged.key and merged.key != old.key:
-        merged = written_while_in(merged, old.key)
-    return merged, differences
+        taken += more
+    return _in_its_key(msgspec.structs.replace(old, **changes), old, taken), differences
+
+
+def _in_its_key(merged: Song, old: Song, more: Sequence[str]) -> Song:
+    """Return the merged song with its letters and notes, written in the old key, and these new ones."""
+    notes = notes_written_in(old.notes, old.key, merged.key) if old.key else old.notes
+    notes = "; ".join(filter(None, (notes, *more))) if more else notes
+    merged = msgspec.structs.replace(merged, notes=notes)
+    return written_while_in(merged, old.key) if old.key else merged
 
 
 def is_better_spelling(new: str, old: str) -> bool:
