@@ -1,7 +1,7 @@
 """The conversation about a list's doubts at the terminal: one question at a time, enter keeps what was read."""
 
 import sys
-from collections.abc import Callable
+from collections.abc import Callable, Hashable, Sequence
 from typing import TYPE_CHECKING
 
 import click
@@ -78,32 +78,54 @@ def _advice(question: "DoubtQuestion") -> str:
     return f"Write {' or '.join(words)}{f', or the {field}' if field else ''}; {STOP} ends the questions"
 
 
-def reply_doubts_asked(*, yes: bool, as_json: bool) -> "Callable[[LeaderAnswer], bool | None]":
-    """Return who decides about a reply's answers in doubt, by one key each; without a terminal every doubt stays."""
-    if yes or as_json or not sys.stdin.isatty():
-        return lambda _answer: None
-    return _ReplyConversation().is_sure
+class ReplyDoubtsAsked:
+    """Who decides about a reply's answers in doubt, by one key each; without a terminal every doubt stays.
 
+    Remembers whether the player wants no more questions, and what was decided about many songs at once.
+    """
 
-class _ReplyConversation:
-    """Remembers whether the player wants no more questions."""
+    def __init__(self, *, yes: bool, as_json: bool) -> None:
+        self._has_begun = False
+        self._stopped = yes or as_json or not sys.stdin.isatty()
+        self._groups: dict[Hashable, tuple[LeaderAnswer, ...]] = {}
+        self._decided: dict[Hashable, bool | None] = {}
 
-    def __init__(self) -> None:
-        self._has_begun = self._stopped = False
+    def see(self, answers: "Sequence[LeaderAnswer]") -> None:
+        """Take a look at all answers, so that one question asks about many that are alike."""
+        from companion.leader.alike import alike, said_alike
+
+        doubted = [one for one in answers if one.doubt]
+        self._groups = {said_alike(group[0]): group for group in alike(doubted, said_alike) if len(group) > 1}
 
     def is_sure(self, answer: "LeaderAnswer") -> bool | None:
-        """Ask about one answer; None where its doubt stays."""
+        """Ask about one answer, or about all that are like it; None where its doubt stays."""
+        from companion.leader.alike import for_many, said_alike
+
         if self._stopped:
             return None
+        said = said_alike(answer)
+        if said in self._decided:
+            return self._decided[said]
+        group = self._groups.pop(said, ())
         if not self._has_begun:
             self._has_begun = True
             click.echo(
                 "Answers in doubt: y writes it, n leaves it out, Enter lets it wait for the leader, q lets all wait."
             )
-        click.echo(harmless_line(f"{answer} [y/n/Enter/q] "), nl=False)
+        if group:
+            key = self._key(
+                f"{len(group)} songs: {for_many(group)} [y/n/Enter/q, 1 asks one by one] ", ("y", "n", "1", "", "q")
+            )
+            if key != "1":
+                return self._decided.setdefault(said, SURE_KEYS.get(key))
+        return SURE_KEYS.get(self._key(f"{answer} [y/n/Enter/q] ", ("y", "n", "", "q")))
+
+    def _key(self, asked: str, keys: Sequence[str]) -> str:
+        """Ask for one of these keys; q ends the questions."""
+        click.echo(harmless_line(asked), nl=False)
         while True:
             key = click.getchar().strip().casefold()
-            if key in ("", "q", *SURE_KEYS):
+            if key in keys:
                 click.echo(key)
                 self._stopped = key == "q"
-                return SURE_KEYS.get(key)
+                return key

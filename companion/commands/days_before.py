@@ -199,22 +199,33 @@ def undo(file: Path, *, yes: bool, as_json: bool) -> None:
 @click.command(epilog="Example: companion questions shows/pier-street.yaml")
 @SHOW
 @click.option("--answers", metavar="FILE", type=click.Path(path_type=Path), help="Import the reply, a text file.")
+@click.argument("also_done", nargs=-1, metavar="")
 @click.option(
-    "--done", multiple=True, metavar="NUMBER", help="Close an open question by its number, or all. Repeatable."
+    "--done", multiple=True, metavar="NUMBERS", help="Close open questions by their numbers: 2, or 1-5 8, or all."
 )
 @GERMAN
 @YES
 @JSON
 def questions(
-    show: Path, answers: Path | None, done: tuple[str, ...], *, notation: "Notation | None", yes: bool, as_json: bool
+    show: Path,
+    answers: Path | None,
+    also_done: tuple[str, ...],
+    done: tuple[str, ...],
+    *,
+    notation: "Notation | None",
+    yes: bool,
+    as_json: bool,
 ) -> None:
     """Ask the band leader what is missing; import the reply."""
+    from companion.leader.alike import open_lines
     from companion.leader.asking import close_questions, message_for
 
     now = time_now()
+    if also_done and not done:
+        raise click.UsageError(f"there is one show. Numbers of open questions follow --done: {' '.join(also_done)}")
     if done:
-        closed = close_questions(show, done, now)
-        click.echo(f"Closed: {', '.join(map(str, closed)) or 'nothing'}", err=as_json)
+        closed = close_questions(show, (*done, *also_done), now)
+        click.echo(f"Closed: {', '.join(open_lines(closed)) or 'nothing'}", err=as_json)
     elif answers is not None:
         _bring_in(show, answers, now, notation=notation, yes=yes, as_json=as_json)
         return
@@ -230,23 +241,25 @@ def questions(
 def _bring_in(
     show: Path, answers: Path, now: dt.datetime, *, notation: "Notation | None", yes: bool, as_json: bool
 ) -> None:
-    from companion.commands.asking_doubts import reply_doubts_asked
+    from companion.commands.asking_doubts import ReplyDoubtsAsked
+    from companion.leader.alike import open_lines
     from companion.leader.answer_words import difference_words
     from companion.leader.answers import LeaderAnswer, LeaderAnswers
     from companion.leader.landing_answers import answer_questions
     from companion.leader.reply_report import plain, reply_report
     from companion.setlist import Notation
 
+    doubts = ReplyDoubtsAsked(yes=yes, as_json=as_json)
+
     def agree(found: LeaderAnswers) -> bool:
+        doubts.see(found.found)
         for line in reply_report(found):
             click.echo(line, err=as_json)
         return yes or not found.found or agreed(f"Write this to {show}?", as_json=as_json)
 
-    is_sure = reply_doubts_asked(yes=yes, as_json=as_json)
-
     def settle(answer: LeaderAnswer) -> bool | None:
         if not answer.contradicts:
-            return is_sure(answer)
+            return doubts.is_sure(answer)
         if yes or as_json or not sys.stdin.isatty():
             return False
         differs = difference_words(answer.field, answer.before, answer.value)
@@ -261,7 +274,7 @@ def _bring_in(
     if landed.dropped_to and landed.is_written:
         click.echo(f"The songs left out are in {landed.dropped_to}")
     if landed.open:
-        click.echo(f"Still open (close one with --done and its number):\n{chr(10).join(map(str, landed.open))}")
+        click.echo(f"Still open (close one with --done and its number):\n{chr(10).join(open_lines(landed.open))}")
     print_outcome(show, is_written=landed.is_written)
 
 

@@ -123,15 +123,17 @@ def read_answers(
     today: dt.date | None = None,
     numbers: Sequence[int | None] | None = None,
     asked: frozenset[tuple[int, str]] = frozenset(),
+    at_once: frozenset[str] = frozenset(),
 ) -> LeaderAnswers:
     """Read a reply. Songs are named by their number in the message, by title or by set.
 
     ``today`` completes a date without a year. ``numbers``: the song (its place in the show, from 0) of each number of
     the message, if the show has changed since it was sent. ``asked``: songs and fields that the message asked about
-    although the show says something, so that the answer counts.
+    although the show says something, so that the answer counts. ``at_once``: the fields that it asked about many songs
+    in one question.
     """
     try:
-        return _read(text, show, notation, today, numbers, asked)
+        return _read(text, show, notation, today, numbers, asked, at_once)
     except Exception:
         LOG.exception("the reply could not be read")
         lines = (line.strip(" >") for line in text.splitlines())
@@ -145,6 +147,7 @@ def _read(
     today: dt.date | None,
     numbers: Sequence[int | None] | None,
     asked: frozenset[tuple[int, str]],
+    at_once: frozenset[str],
 ) -> LeaderAnswers:
     names = SongNames(show, numbers)
     named = set(map(folded, _WORD.findall(show.title)))
@@ -165,7 +168,7 @@ def _read(
             at: [one for one, place in enumerate(names.numbers, 1) if place in own[at]] for at in range(len(own))
         }
         names.from_top = sets_from_top(said, of_sets)
-    reader = ReplyReader(lines, scanner)
+    reader = ReplyReader(lines, scanner, at_once, asked)
     readings = [
         Claimed(reading, line.field, is_quoted=line.is_quoted, line=line.text) for line, reading in reader.read()
     ]

@@ -2,6 +2,7 @@
 
 import datetime as dt
 import os
+from collections import Counter
 from collections.abc import Iterator, Sequence
 from pathlib import Path
 from typing import Final
@@ -11,8 +12,9 @@ import msgspec
 from companion.errors import CompanionError
 from companion.files.text_file import open_source
 from companion.how_many import how_many
+from companion.leader.alike import open_lines
 from companion.leader.answer_words import FIELD_NAMES
-from companion.leader.questions import Message, QuestionGroup, ask
+from companion.leader.questions import AT_ONCE, FEW, FIELDS, Message, QuestionGroup, ask
 from companion.leader.reply_records import (
     LATER,
     OpenQuestion,
@@ -38,10 +40,10 @@ class MessageToLeader(msgspec.Struct, frozen=True):
     def beside(self) -> Iterator[str]:
         """Yield the lines that are for the player alone."""
         if self.message.later:
-            yield f"({len(self.message.later)} more questions wait for next time)"
+            yield f"{how_many(len(self.message.later), 'more question')}, kept for the next message"
         if self.open:
             yield "Still open from replies (close one with --done and its number):"
-            yield from map(str, self.open)
+            yield from open_lines(self.open)
         if self.unkept:
             yield f"The message's numbers are not kept: {self.unkept}"
 
@@ -136,10 +138,13 @@ def _keep(
     named = tuple(sorted({*message.named, *(one.number for one in message.now if one.number)}))
     once = tuple(one.words for one in message.now if one.ask in ONCE)
     last = next((one for one in reversed(records.kept) if one.replied is Replied.ASKED), None)
-    if last is not None and (last.titles, last.once, last.named) == (titles, once, named):
+    counts = Counter(one.ask for one in message.now)
+    at_once = tuple(FIELDS[group] for group in AT_ONCE if counts[group] > FEW)
+    if last is not None and (last.titles, last.once, last.named, last.at_once) == (titles, once, named, at_once):
         return ""
+    asked = ReplyRecord(at, Replied.ASKED, titles=titles, once=once, named=named, at_once=at_once)
     try:
-        append_replies(show_path, [ReplyRecord(at, Replied.ASKED, titles=titles, once=once, named=named)])
+        append_replies(show_path, [asked])
     except CompanionError as error:
         return str(error)
     return ""
@@ -148,17 +153,30 @@ def _keep(
 def close_questions(
     show_path: str | os.PathLike[str], numbers: Sequence[str], at: dt.datetime
 ) -> tuple[OpenQuestion, ...]:
-    """Close open questions by their numbers, or "all" of them; return those. Raises CompanionError for any other."""
+    """Close open questions by their numbers, and return those: "3", "1-5", "1,3", or "all" of them.
+
+    A range needs one open question within it. Raises CompanionError for any other number.
+    """
     found = read_replies(show_path).open_questions(show_in(open_source(show_path)).show)
-    wanted = {str(one.number) for one in found} if "all" in numbers else set(numbers)
-    unknown = sorted(wanted - {str(one.number) for one in found})
-    if unknown:
-        there = ", ".join(str(one.number) for one in found) or "none"
-        raise CompanionError(f"there is no open question {', '.join(unknown)}. Open: {there}")
-    closed = tuple(one for one in found if str(one.number) in wanted)
+    wanted: set[int] = set()
+    for said in (part for one in numbers for part in one.split(",") if part.strip()):
+        some = [one.number for one in found if _is_named(one.number, said.strip())]
+        if not some and not (said.strip() == "all" and not found):
+            there = ", ".join(str(one.number) for one in found) or "none"
+            raise CompanionError(f"there is no open question {said.strip()}. Open: {there}")
+        wanted.update(some)
+    closed = tuple(one for one in found if one.number in wanted)
     if closed:
         append_replies(show_path, [ReplyRecord(at, Replied.DONE, number=one.number) for one in closed])
     return closed
+
+
+def _is_named(number: int, said: str) -> bool:
+    """Return whether a number is meant by "all", by itself or by a range: 1-5."""
+    first, dash, last = said.partition("-")
+    if dash and first.isdecimal() and last.isdecimal():
+        return int(first) <= number <= int(last)
+    return said in ("all", str(number))
 
 
 def open_line(show_path: str | os.PathLike[str]) -> str:

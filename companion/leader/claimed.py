@@ -28,11 +28,13 @@ from companion.leader.reply_readings import (
     in_doubt,
 )
 from companion.leader.reply_records import LATER
+from companion.leader.said_of_many import SAYS_REST, as_said_of_many
 from companion.leader.settled_claims import (
     ClaimedValue,
     OpenClaim,
     ReplySettling,
     SettledReply,
+    ValueOf,
     corrected_by,
     rest_of,
     settle_capos,
@@ -78,9 +80,9 @@ def claims_on(
     for one in _with_words_taken_back(_with_stray_facts(readings)):
         settling.line = one.line
         _take(settling, one)
-    for claim, field, line in settling.rest:
+    for claim, field, line, before in settling.rest:
         settling.line = line
-        _take_rest(settling, claim, field)
+        _take_rest(settling, claim, field, before)
     settling.line = ""
     take_times(settling, times)
     take_guesses(settling, lines)
@@ -98,7 +100,7 @@ def claims_on(
         tuple(dict.fromkeys(passed)),
         tuple(settling.confirms),
         settling.values,
-        frozenset(place for claim, _, _ in settling.rest for place in claim.about.songs),
+        frozenset(place for claim, *_ in settling.rest for place in claim.about.songs),
     )
 
 
@@ -186,7 +188,7 @@ def _take(settling: ReplySettling, one: Claimed) -> None:
             elif isinstance(reading.fact, StatedFact) and reading.fact.field == MOVED_BY and not reading.about.is_rest:
                 settling.moved.append((reading, field))
             elif reading.about.is_rest:
-                settling.rest.append((reading, field, one.line))
+                settling.rest.append((reading, field, one.line, tuple(settling.values)))
             else:
                 _claim(settling, reading, field)
 
@@ -258,10 +260,11 @@ def _of_its_songs(settling: ReplySettling, claim: Claim) -> Claim:
 # ------------------------------------------------------------------ the rest, questions passed on, words left
 
 
-def _take_rest(settling: ReplySettling, claim: Claim | Passed, field: str) -> None:
+def _take_rest(settling: ReplySettling, claim: Claim | Passed, field: str, before: Sequence[ValueOf]) -> None:
+    """Take a claim about all songs or the rest of them. ``before``: what the reply had said by then."""
     if isinstance(claim, Passed):
         asked = claim.field or field or "key"
-        is_else = _SAYS_REST.search(claim.words) is not None  # 4 ask Pat, everything else as printed
+        is_else = SAYS_REST.search(claim.words) is not None  # 4 ask Pat, everything else as printed
         for place in rest_of(settling, asked, claim.about, with_passed=not is_else):
             _pass_song(settling, place, claim._replace(field=asked))
         return
@@ -270,8 +273,7 @@ def _take_rest(settling: ReplySettling, claim: Claim | Passed, field: str) -> No
         _rest_of_sets(settling, claim)
         return
     rest = rest_of(settling, said, claim.about)
-    if why := _gainsaid(settling, claim, said):
-        claim = claim._replace(doubt="; ".join(filter(None, (claim.doubt, why))))
+    claim = as_said_of_many(settling, claim, said, before)
     lost = {one.song: one.words for one in settling.left if one.song in rest}
     clear = tuple(place for place in rest if place not in lost)
     if clear or not lost:
@@ -280,24 +282,6 @@ def _take_rest(settling: ReplySettling, claim: Claim | Passed, field: str) -> No
         if place is not None:
             doubt = "; ".join(filter(None, (claim.doubt, words)))
             _claim(settling, claim._replace(about=SongsMeant((place,), 0, 0), doubt=doubt), field)
-
-
-def _gainsaid(settling: ReplySettling, claim: Claim, field: str) -> str:
-    """Return what the reply says otherwise of songs that "all" does not leave out: "everything in E. 1 G"; or ""."""
-    if _SAYS_REST.search(claim.words) or not SAYS_ALL.search(claim.words):
-        return ""
-    value = claim.fact.key if isinstance(claim.fact, KeyFact) else claim.fact.value
-    for (set_at, place, said), values in settling.values.items():
-        is_within = set_at in (claim.about.sets or (set_at,))
-        is_left_out = place in claim.about.songs or (claim.about.songs and values[-1].line == settling.line)
-        if said == field and place is not None and is_within and not is_left_out and values[-1].value != value:
-            return f"the reply also says {values[-1].value} for {settling.song(place).title}"
-    return ""
-
-
-_SAYS_REST: Final = re.compile(
-    r"\b(?:rest|others?|else|remain\w{0,4}|left|anderen|autres|demás|resten)\b", re.IGNORECASE
-)
 
 
 def _rest_of_sets(settling: ReplySettling, claim: Claim) -> None:
@@ -311,7 +295,7 @@ def _rest_of_sets(settling: ReplySettling, claim: Claim) -> None:
 
 def _pass_on(settling: ReplySettling, passed: Passed, heading: str) -> None:
     if passed.about.is_rest:
-        settling.rest.append((passed, heading, settling.line))
+        settling.rest.append((passed, heading, settling.line, tuple(settling.values)))
         return
     songs = passed.about.songs or tuple(one for at in passed.about.sets for one in settling.names.in_set(at))
     if not songs:

@@ -4,6 +4,7 @@ from collections.abc import Callable, Iterable, Sequence
 from typing import Final
 
 from companion.leader.corrected_items import may_be_tempo
+from companion.leader.most_meant import most_meant
 from companion.leader.numbers_meant import NOT_BEFORE_ONE
 from companion.leader.reply_items import KeyFact, ReplyItem, Separator, names_songs
 from companion.leader.reply_words import NUMBER, ReplyWord, low, set_of
@@ -31,7 +32,7 @@ def combined(words: Sequence[ReplyWord], items: list[ReplyItem], names: SongName
     said = _same_as(words, into_named(_dropped_by_name(words, _confirmed(words, items))))
     named = all_of_sentence(words, _joined_lists(_named_twice(words, on_instrument(words, said), names)))
     shared = _in_turn(words, _in_turn(words, named, names, _is_key), names, _starts)
-    return with_rests(words, _last_of_list(words, shared))
+    return with_rests(words, most_meant(words, _last_of_list(words, shared)))
 
 
 def _title_ranges(words: Sequence[ReplyWord], items: list[ReplyItem]) -> list[ReplyItem]:

@@ -7,6 +7,7 @@ from pathlib import Path
 from companion.edits import open_text
 from companion.errors import CompanionError
 from companion.files import SourceFile
+from companion.leader.alike import alike, open_alike, songs_named
 from companion.leader.answers import LeaderAnswer
 from companion.leader.landing_answers import land
 from companion.leader.reply_records import OpenQuestion, Replied, ReplyRecord, append_replies, read_replies
@@ -29,25 +30,35 @@ def not_clear(show_path: str | os.PathLike[str], show: Show) -> tuple[OpenQuesti
 
 
 def decide(
-    show_path: Path, number: int, value: str | None, at: dt.datetime, folder: Path | None = None
-) -> OpenQuestion:
+    show_path: Path,
+    number: int,
+    value: str | None,
+    at: dt.datetime,
+    folder: Path | None = None,
+    *,
+    of_all: bool = False,
+) -> tuple[OpenQuestion, ...]:
     """Write the value of an answer as the player decides, and close it; None leaves it out. Return what was decided.
 
-    Undo of what was written opens it again. ``folder`` holds the undo lists. Raises CompanionError if it is not open,
-    FaultyFile or ValueError for a bad value.
+    ``of_all``: with all answers that are like it. Undo of what was written opens them again. ``folder`` holds the undo
+    lists. Raises CompanionError if it is not open, FaultyFile or ValueError for a bad value.
     """
     file = open_text(show_path)
     show = show_in(SourceFile(str(show_path), file.text or "")).show
-    one = next((one for one in undecided(show_path, show) if one.number == number), None)
-    if one is None:
+    waiting = undecided(show_path, show)
+    groups = alike(waiting, open_alike) if of_all else ((one,) for one in waiting)
+    decided = next((group for group in groups if any(one.number == number for one in group)), ())
+    if not decided:
         raise CompanionError("this answer has been decided already")
     if value is not None:
-        answer = _answer(show, one.record, value)
-        land(file, [answer], f"answer: {answer.title}" if answer.title else "answer", folder=folder)
+        answers = [_answer(show, one.record, value) for one in decided]
+        titles = songs_named([one.title for one in answers])
+        land(file, answers, f"answer: {titles}" if titles else "answer", folder=folder)
         show = show_in(SourceFile(str(show_path), open_text(show_path).text or "")).show
-    if any(other.number == number for other in undecided(show_path, show)):  # the show says nothing else now
-        append_replies(show_path, [ReplyRecord(at, Replied.DONE, number=number)])
-    return one
+    still = {one.number for one in undecided(show_path, show)}  # the show says nothing else now
+    if closed := [one.number for one in decided if one.number in still]:
+        append_replies(show_path, [ReplyRecord(at, Replied.DONE, number=one) for one in closed])
+    return decided
 
 
 def _answer(show: Show, record: ReplyRecord, value: str) -> LeaderAnswer:

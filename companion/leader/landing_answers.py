@@ -2,7 +2,7 @@
 
 import datetime as dt
 import os
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Container, Sequence
 from pathlib import Path
 from typing import Final
 
@@ -33,6 +33,7 @@ from companion.errors import CompanionError, Fault, FaultyFile
 from companion.files import Items, Node, SourceFile, Table, parse
 from companion.files.text_file import open_source
 from companion.leader.answers import LeaderAnswer, LeaderAnswers, OpenPiece, read_answers
+from companion.leader.claimed import ASKED_FIRST
 from companion.leader.reply_records import (
     OpenQuestion,
     Replied,
@@ -43,6 +44,7 @@ from companion.leader.reply_records import (
     reply_lines,
 )
 from companion.leader.show_says import note_of
+from companion.leader.turns_of_phrase import question_named
 from companion.music import read_key
 from companion.setlist import Notation
 from companion.setlist.revising.dropped_songs import shelf_path, songs_on, with_songs
@@ -242,6 +244,7 @@ def answer_questions(  # noqa: PLR0913 - what the player decides, named
         today=at.date(),
         numbers=records.numbers(show),
         asked=asked_places(show, was_open),
+        at_once=records.at_once,
     )
     answers = _with_confirmed(answers, show, was_open, at)
     if answers.says_nothing or not agree(answers):
@@ -324,9 +327,13 @@ def records_of(
 
     ``held``: answers in doubt that are not written.
     """
+    landed = {(one.set_at, one.song_at, one.field) for one in answers.found}
     kept = [
         _record(show, one, ReplyRecord(at, replied, words=one.words, to=one.to))
-        for replied, those in ((Replied.LEFT, answers.left), (Replied.PASSED, answers.passed))
+        for replied, those in (
+            (Replied.LEFT, [_of_its_question(one, landed) for one in answers.left]),
+            (Replied.PASSED, answers.passed),
+        )
         for one in those
     ]
     for one in held:
@@ -345,6 +352,13 @@ def records_of(
         *(ReplyRecord(at, Replied.DONE, number=one.number) for one in done),
         *(one for one in kept if _without_time(one) not in known),
     )
+
+
+def _of_its_question(left: OpenPiece, landed: Container[tuple[int | None, int | None, str]]) -> OpenPiece:
+    """Return words about a song with the question that they name, so that its answer settles them too."""
+    field = question_named(left.words) if left.song_at is not None and not left.field else ""
+    is_open = field in ASKED_FIRST and (left.set_at, left.song_at, field) not in landed
+    return msgspec.structs.replace(left, field=field) if is_open else left
 
 
 def _record(show: Show, one: LeaderAnswer | OpenPiece, record: ReplyRecord) -> ReplyRecord:

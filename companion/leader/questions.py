@@ -2,8 +2,8 @@
 
 import datetime as dt
 import enum
+import itertools
 import re
-from collections import Counter
 from collections.abc import Callable, Container, Iterator, Sequence
 from typing import Final
 
@@ -53,6 +53,7 @@ SECONDS: Final = {
     QuestionGroup.RECORDING: 8,
     QuestionGroup.DISAGREES: 10,
 }
+MANY_ALIKE: Final = 4  # songs about which the same is asked to be sure; fewer have a line each
 FEW: Final = 1  # with more songs, such a group is one question about all of them: few will be the answer
 AT_ONCE: Final = {
     QuestionGroup.STARTS: "Do I start any of these? (For the others I wait for the count.)",
@@ -61,15 +62,20 @@ AT_ONCE: Final = {
     QuestionGroup.RECORDING: "Which recording or version should I learn? Links are fine.",
 }
 AGAIN: Final = "Hi again! Still open for {} (numbers as in my last message):"
-AT_ONCE_S: Final = 10  # seconds to read such a question, and one more for each song
+AT_ONCE_S: Final = 10  # seconds to read such a question, and one more for each song with its title
+BY_NUMBER_S: Final = 0.5  # for a song that has only its number: 6-32
 
 
 class LeaderQuestion(msgspec.Struct, frozen=True):
-    """One question. ``number``: the song's place in the show from 1, over all sets; 0: about the show."""
+    """One question. ``number``: the song's place in the show from 1, over all sets; 0: about the show.
+
+    ``again``: what is asked about the song to be sure, without its title.
+    """
 
     ask: QuestionGroup
     number: int
     words: str
+    again: str = ""
 
 
 THE_DAY: Final = LeaderQuestion(QuestionGroup.SET, 0, "What is the date?")
@@ -89,10 +95,9 @@ class Message(msgspec.Struct, frozen=True):
     songs: int = 0
 
     @property
-    def seconds(self) -> int:
+    def seconds(self) -> float:
         """Seconds that answering takes."""
-        counts = Counter(one.ask for one in self.now)
-        return sum(_seconds(group, many) for group, many in counts.items())
+        return _answered_in(self.now, self.named)
 
     def __str__(self) -> str:
         """Return the message as text to paste. A title is named once; later questions have its number only."""
@@ -129,7 +134,16 @@ def _group_lines(ask: QuestionGroup, group: Sequence[LeaderQuestion], named: set
         return [f"{ask.value} ({len(group)} of {songs} songs are still open)", _songs_in_short(group, named)]
     if ask in AT_ONCE and len(group) > FEW:
         return [AT_ONCE[ask], _songs_in_short(group, named)]
-    return [ask.value, *(f"{one.number} {one.words}" if one.number else one.words for one in group)]
+    return [ask.value, *(_line(part, named) for part in _asked_alike(group))]
+
+
+def _line(part: Sequence[LeaderQuestion], named: set[int]) -> str:
+    """Return one question as a line, 3 Moth: Bb? or one about many songs, 3 Moth, 4-6: ending cold?."""
+    one = part[0]
+    if len(part) == 1:
+        return f"{one.number} {one.words}" if one.number else one.words
+    titled = [LeaderQuestion(each.ask, each.number, each.words.removesuffix(f": {each.again}?")) for each in part]
+    return f"{_songs_in_short(titled, named)}: {one.again}?"
 
 
 def _songs_in_short(group: Sequence[LeaderQuestion], named: set[int]) -> str:
@@ -144,11 +158,6 @@ def _songs_in_short(group: Sequence[LeaderQuestion], named: set[int]) -> str:
             parts.append(f"{one.number}" if one.number in named else f"{one.number} {one.words}")
             first = last = one.number if one.number in named else 0
     return ", ".join(parts)
-
-
-def _seconds(group: QuestionGroup, many: int) -> int:
-    one_by_one = SECONDS[group] * many
-    return min(one_by_one, AT_ONCE_S + many) if group in AT_ONCE and many > FEW else one_by_one
 
 
 # A title that a file's name became: list1, set list, Untitled 2, songs v3, IMG 2041.
@@ -189,28 +198,56 @@ def ask(
     asked += _to_be_sure(songs, doubts)
     asked = [one for one in asked if not _is_settled(one, settled)]
     asked.sort(key=lambda one: (one != THE_DAY, _PRIORITY[one.ask]))
-    now, later = _in_time(asked, answered_in_s)
+    now, later = _in_time(asked, answered_in_s, named)
     return Message(name_of(show, file_stem), show.date, _by_number(now), _by_number(later), tuple(named), len(songs))
 
 
-def _in_time(asked: Sequence[LeaderQuestion], answered_in_s: int) -> tuple[list[LeaderQuestion], list[LeaderQuestion]]:
+def _in_time(
+    asked: Sequence[LeaderQuestion], answered_in_s: int, named: Sequence[int]
+) -> tuple[list[LeaderQuestion], list[LeaderQuestion]]:
     """Part the questions into those that fit the time, and those for later.
 
-    A question about many songs waits where fewer than half of them would fit.
+    A question about many songs is asked about all of them, or waits: what most of them do is an answer only to the
+    whole of it. If nothing else is asked, it does not wait.
     """
     now: list[LeaderQuestion] = []
     later: list[LeaderQuestion] = []
-    counts: Counter[QuestionGroup] = Counter()
-    for question in asked:
-        counts[question.ask] += 1
-        if sum(_seconds(group, many) for group, many in counts.items()) <= answered_in_s:
-            now.append(question)
+    for ask, group in itertools.groupby(asked, key=lambda one: one.ask):
+        together = list(group)
+        whole = ask in AT_ONCE and len(together) > FEW
+        parts = [together] if whole else _asked_alike(together)
+        for part in parts:
+            fits = _answered_in([*now, *part], named) <= answered_in_s or (not now and len(part) > FEW)
+            (now if fits else later).extend(part)
+    return now, later
+
+
+def _asked_alike(questions: Sequence[LeaderQuestion]) -> list[list[LeaderQuestion]]:
+    """Return questions to be sure together, where the same is asked about many songs; each other one alone."""
+    alike: dict[str, list[LeaderQuestion]] = {}
+    for one in questions:
+        alike.setdefault(one.again or one.words, []).append(one)
+    return [
+        part for group in alike.values() for part in ([group] if len(group) >= MANY_ALIKE else [[one] for one in group])
+    ]
+
+
+def _answered_in(questions: Sequence[LeaderQuestion], named: Sequence[int]) -> float:
+    """Return the seconds that the answers take; a song that has its title already is read faster."""
+    seconds, known = 0.0, set(named)
+    for ask in QuestionGroup:
+        group = [one for one in questions if one.ask is ask]
+        one_by_one = SECONDS[ask] * len(group)
+        if ask is QuestionGroup.SURE:
+            parts = _asked_alike(group)
+            one_by_one = SECONDS[ask] * len(parts) + round(BY_NUMBER_S * (len(group) - len(parts)))
+        if ask in AT_ONCE and len(group) > FEW:
+            titles = sum(one.number not in known for one in group)
+            seconds += min(one_by_one, AT_ONCE_S + titles + BY_NUMBER_S * (len(group) - titles))
         else:
-            counts[question.ask] -= 1
-            later.append(question)
-    waiting = Counter(one.ask for one in later)
-    too_few = {group for group, many in counts.items() if group in AT_ONCE and waiting[group] > many}
-    return [one for one in now if one.ask not in too_few], [*later, *(one for one in now if one.ask in too_few)]
+            seconds += one_by_one
+        known |= {one.number for one in group}
+    return seconds
 
 
 _PRIORITY: Final = {group: at for at, group in enumerate(QuestionGroup)}
@@ -225,7 +262,7 @@ def _to_be_sure(songs: Sequence[Song], doubts: Sequence[tuple[str, str]]) -> Ite
     numbers = {song.title: number for number, song in reversed(list(enumerate(songs, start=1)))}
     for about, words in doubts:
         said = f"{about}: {words}" if about else f"{words[:1].upper()}{words[1:]}"
-        yield LeaderQuestion(QuestionGroup.SURE, numbers.get(about, 0), f"{said}?")
+        yield LeaderQuestion(QuestionGroup.SURE, numbers.get(about, 0), f"{said}?", words if about in numbers else "")
 
 
 def _by_number(questions: Sequence[LeaderQuestion]) -> tuple[LeaderQuestion, ...]:

@@ -185,7 +185,7 @@ def lines_of(
 
 
 def _is_initial(line: str, raw: Sequence[str], at: int, *, after_farewell: bool) -> bool:
-    """Return whether a line is the initial of who writes: "B x", or a letter alone below a farewell or a blank line.
+    """Return whether a line is the initial of who writes: "x B", "B x", or a letter alone below a farewell or a blank.
 
     It is none below a quoted line, which it answers, or where a line with more follows.
     """
@@ -196,10 +196,10 @@ def _is_initial(line: str, raw: Sequence[str], at: int, *, after_farewell: bool)
     if _INITIAL.match(line) is None or not before or _QUOTED.match(before) or any(map(str.strip, raw[at + 1 :])):
         return False
     is_apart = not raw[at - 1].strip()
-    return after_farewell or (is_apart and line.endswith(("x", ".")))
+    return after_farewell or line.startswith("x") or (is_apart and line.endswith(("x", ".")))
 
 
-_INITIAL: Final = re.compile(r"^[A-Z](?:\.|\s?x{1,4})?$")
+_INITIAL: Final = re.compile(r"^(?:x{1,4} [A-Z]|[A-Z](?:\.|\s?x{1,4})?)$")
 
 
 def _without_stamp(line: str, says_something: Callable[[str], bool]) -> str:

@@ -1,8 +1,9 @@
 """Read the lines of a reply in turn: what each says, by the heading above it and the set whose numbers count from 1."""
 
+import functools
 import logging
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Container, Iterator, Sequence
 from typing import Final
 
 from companion.leader.accounted_words import unaccounted
@@ -15,6 +16,7 @@ from companion.leader.guessed_clauses import ReadLine
 from companion.leader.heading_lines import is_half_read, misses_set, set_heading, speaks_of_set
 from companion.leader.line_scanner import LineScanner
 from companion.leader.new_songs import swapped, without_new_song
+from companion.leader.numbers_answered import FIELD_ASKED, bare_numbers, numbers_answer, yes_to_all
 from companion.leader.numbers_in_passing import own_lines, without_passing_numbers
 from companion.leader.parted_lines import asked_and_denied, parted_times
 from companion.leader.piece_reader import PieceReader
@@ -44,8 +46,7 @@ from companion.leader.reply_readings import (
     VenueClaim,
     in_doubt,
 )
-from companion.leader.reply_records import NOT_YOU
-from companion.leader.reply_words import NUMBER, SIGN, phrase_of, phrases, set_of
+from companion.leader.reply_words import NUMBER, SIGN, phrase_of, phrases
 from companion.leader.songs_meant import SongsMeant
 from companion.leader.stated_fact import StatedFact
 from companion.leader.sure_facts import with_clauses_explained
@@ -56,7 +57,6 @@ from companion.leader.who_starts import COUNTS_IN
 LOG: Final = logging.getLogger("companion.leader")
 LOG.addHandler(logging.NullHandler())  # for those who look; the player sees the line that is kept
 LineReading = tuple[ReplyLine, ReplyReading]
-FIELD_ASKED: Final = {YOU_START: "starts_with", CHARTS_FOR: "chart"}
 _NO_KEYS: Final = ("starts_with", "ending", "chart", YOU_START, CHARTS_FOR)
 MAY_SING: Final = "the leader may start it, or sing it"
 QUOTED: Final = "it stands in what is quoted"
@@ -65,14 +65,21 @@ _STARRED: Final = re.compile(
     r"(?:$|[.,!]|\s(?:sorry|i meant|meant|not|typo|oops|my bad|scusa|pardon|perdon|entschuldigung)\b))",
     re.IGNORECASE,
 )
-_REST: Final = SongsMeant((), 0, 0, is_rest=True)
 
 
 class ReplyReader:
     """Reads the lines of one reply in turn, and keeps what the lines so far were about."""
 
-    def __init__(self, lines: Sequence[ReplyLine], scanner: LineScanner) -> None:
+    def __init__(
+        self,
+        lines: Sequence[ReplyLine],
+        scanner: LineScanner,
+        at_once: Container[str] = (),
+        asked: Collection[tuple[int, str]] = (),
+    ) -> None:
         self._lines = lines
+        self._asked = asked  # the songs and fields that it asked about to be sure
+        self._at_once = at_once  # the fields that the last message asked about many songs at once
         self._scanner = scanner
         self._pieces = PieceReader()
         self._field = ""  # the question that the last heading asks
@@ -235,7 +242,12 @@ class ReplyReader:
 
     def _said_in(self, line: ReplyLine, scanned: ScannedLine, place: str) -> Iterator[LineReading]:
         """Yield the readings of a line that is neither a heading nor about the times of sets."""
-        found = [] if line.is_quoted else _bare_numbers(scanned, self._field)
+        found = [] if line.is_quoted else bare_numbers(scanned, self._field)
+        if not (found or line.is_quoted or line.field or self._field or self._pieces.about is not NOWHERE):
+            is_last = line.text == next((one.text for one in reversed(self._lines) if one.text), "")
+            scan = functools.partial(self._scanner.scan, within=self._within)
+            found = numbers_answer(scanned, scan, self._at_once, is_last=is_last)
+            found = found or yes_to_all(scanned, self._asked, self._at_once)
         found = found or list(with_clauses_explained(scanned, self._pieces.read(scanned, line.field)))
         found = found if line.doubts_day else _with_place_beside(scanned, found)
         if not place and self._may_be_place(line, scanned, found):
@@ -371,29 +383,3 @@ def _speaks_of_it(line: ScannedLine) -> bool:
 
 
 # ------------------------------------------------------------------ numbers alone
-
-_ALL_OF_THEM: Final = set_of("yes yep yeah all everything ja alle oui si")
-
-
-def _bare_numbers(line: ScannedLine, field: str) -> list[ReplyReading]:
-    """Read numbers alone, all, or none, where that is an answer: "Do I start any of these?" "2 and 5"."""
-    if field not in FIELD_ASKED:
-        return []
-    fact = StatedFact("starts_with", "keys", 0) if field == YOU_START else StatedFact("chart", True, 0)
-    said = {word.low for word in line.words if word.kind != SIGN}
-    if said & _ALL_OF_THEM and said <= _ALL_OF_THEM | {"for", "of", "them", "the", "to", "it"}:
-        return [Claim(_REST, fact, line.text)]  # yes for all
-    others = [item.what for item in line.items if not isinstance(item.what, Separator | SongsMeant)]
-    if any(not (isinstance(one, TurnOfPhrase) and one.kind in (FILLER, HEDGE)) for one in others):
-        low = line.text.strip(" .!").casefold()
-        if low in ("no", "none", "none of them", "nope", "no none", "nein", "keine", "non"):
-            if field == YOU_START:
-                return [Passed(_REST, NOT_YOU, line.text, "starts_with")]
-            return [Claim(_REST, fact._replace(value=False), line.text)]
-        return []
-    doubt = "; ".join(line.said(item.at, item.end) for item in line.items if _is_hedge(item.what))
-    return [Claim(meant, fact, line.text, doubt) for meant in _meant(line) if meant.songs or meant.is_rest]
-
-
-def _is_hedge(what: object) -> bool:
-    return isinstance(what, TurnOfPhrase) and what.kind == HEDGE

@@ -48,7 +48,8 @@ class ReplyRecord(msgspec.Struct, frozen=True, omit_defaults=True):
     ``words`` are the leader's. ``now``: what the show said when the record was made; once it says something else, the
     question is settled. ``value``: what the leader said instead. ``titles``: the songs of a message, in the order of
     its numbers; ``once``: its questions that have no key in the show file; ``named``: the numbers that
-    the leader has seen with their titles. ``number``: the open question that is done,
+    the leader has seen with their titles; ``at_once``: the fields that it asked about many songs in one question.
+    ``number``: the open question that is done,
     counted from 1 in the order of the file.
     """
 
@@ -63,6 +64,7 @@ class ReplyRecord(msgspec.Struct, frozen=True, omit_defaults=True):
     titles: tuple[str, ...] = ()
     once: tuple[str, ...] = ()
     named: tuple[int, ...] = ()
+    at_once: tuple[str, ...] = ()
     number: int = 0
     of_set: str = ""
     line: str = ""  # of the reply
@@ -107,6 +109,12 @@ class ReplyRecords(msgspec.Struct, frozen=True):
             for number, one in enumerate(openable, start=1)
             if number not in done and _is_open(one, show)
         )
+
+    @property
+    def at_once(self) -> frozenset[str]:
+        """The fields that the last message asked about many songs in one question."""
+        asked = next((one for one in reversed(self.kept) if one.replied is Replied.ASKED), None)
+        return frozenset(asked.at_once) if asked else frozenset()
 
     def numbers(self, show: Show) -> list[int | None] | None:
         """Return the song (its place in the show, from 0) of each number of the last message; None before the first."""

@@ -1,22 +1,33 @@
 """What a reply was understood as: lines for the terminal, and plain data for --json."""
 
 from collections.abc import Iterator
+from typing import Final
 
 import msgspec
 
+from companion.leader.alike import alike, for_many, said_alike, songs_named
 from companion.leader.answer_words import difference_words
 from companion.leader.answers import LeaderAnswer, LeaderAnswers
 from companion.leader.landing_answers import AnswersApplied
+from companion.leader.reply_records import NOT_YOU
+
+NOT_YOURS: Final = "the keys do not start"
 
 
 def reply_report(answers: LeaderAnswers) -> Iterator[str]:
     """Yield what lands, what contradicts the show, what somebody else knows, and what was not understood."""
-    for one in answers.found:
+    for group in alike(answers.found, said_alike):
+        one = group[0] if len(group) == 1 else for_many(group)
         yield str(one)
     for one in answers.contradicts:
         yield f"{one.title}: {difference_words(one.field, one.before, one.value)}"
-    for piece in answers.passed:
-        yield f"for you to decide: {piece}" if piece.to == "you" else f"passed on: {piece} ({piece.to})"
+    for pieces in alike(answers.passed, lambda one: (one.words, one.field, one.to)):
+        titles = songs_named([one.title for one in pieces])
+        said = str(msgspec.structs.replace(pieces[0], title=titles))
+        to = pieces[0].to
+        yield (
+            f"for you to decide: {said}" if to == "you" else f"passed on: {said} ({NOT_YOURS if to == NOT_YOU else to})"
+        )
     for said in dict.fromkeys(map(str, answers.left)):
         yield f"not understood: {said}"
 

@@ -36,7 +36,8 @@ def with_rests(words: Sequence[ReplyWord], items: list[ReplyItem]) -> list[Reply
         is_rest = isinstance(item.what, TurnOfPhrase) and item.what.kind == REST
         if is_rest or _is_all(words, items, at) or _is_all_but(words, items, at):
             last = len(kept)
-            doubt = OF_SONG if is_rest and any(word.low in PARTS for word in words) else ""
+            doubt = item.what.says if isinstance(item.what, TurnOfPhrase) and is_rest else ""
+            doubt = OF_SONG if is_rest and any(word.low in PARTS for word in words) else doubt
             doubt = doubt or (OF_PLAYERS if low(words, item.at) == "everyone" and not is_rest else "")
             meant = _named_before(words, item, kept)
             kept.append(item._replace(what=meant or SongsMeant((), item.at, item.end, doubt, is_rest=True)))

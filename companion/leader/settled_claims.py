@@ -21,6 +21,9 @@ OPEN_SHAPES: Final = set_of("C A G E D Am Em Dm")  # played with open strings, s
 MAX_VALUES: Final = 20  # of one field of one song in one reply
 
 
+ValueOf = tuple[int | None, int | None, str]  # the set, the place in the show and the field of a value
+
+
 class SettledClaim(NamedTuple):
     """A value for a field of the show file. ``contradicts``: the show says otherwise and is not denied."""
 
@@ -84,7 +87,7 @@ class ReplySettling:
         self.passed: list[OpenClaim] = []
         self.same: list[tuple[Claim, str]] = []  # keys that are said by another song's, with the question
         self.moved: list[tuple[Claim, str]] = []  # keys that are said by how far they move
-        self.rest: list[tuple[Claim | Passed, str, str]] = []  # with the question, and the line
+        self.rest: list[tuple[Claim | Passed, str, str, tuple[ValueOf, ...]]] = []  # with the question, line, before it
         self.line = ""  # the line that is being settled
 
     def add(self, set_at: int | None, song: int | None, value: ClaimedValue) -> None:

@@ -91,6 +91,12 @@ DROPPERS: Final = set_of("drop cut lose skip ditch omit forget bin scrap")
 _SMALL: Final = set_of("the a our my your it him her them me you about")
 
 
+def question_named(text: str) -> str:
+    """Return the field of the one question that words name: starts_with of "we both start it"; else ""."""
+    fields = {_QUESTION_OF[word.low] for word in words_of(text) if word.low in _QUESTION_OF}
+    return fields.pop() if len(fields) == 1 else ""
+
+
 def is_joke(text: str) -> bool:
     """Return whether words take back a joke."""
     words = words_of(text)

@@ -7,11 +7,14 @@ from pathlib import Path
 import msgspec
 
 from companion.errors import CompanionError, FaultyFile
+from companion.files.text_file import open_source
 from companion.how_many import how_many
+from companion.leader.alike import alike, open_alike, open_lines, songs_named
 from companion.leader.answer_words import answer_words
 from companion.leader.asking import close_questions
 from companion.leader.doubted_answers import decide
 from companion.leader.landing_answers import answer_questions
+from companion.leader.reply_records import read_replies
 from companion.leader.reply_report import reply_report
 from companion.music import NotMusic
 from companion.pages.desk import ShowDesk
@@ -20,6 +23,7 @@ from companion.pages.reply_apart import read_reply_apart
 from companion.pages.visitor import closed_folder
 from companion.pages.wanted import WantedList
 from companion.setlist.tidy import cut
+from companion.show.show_file import show_in
 
 MAX_LINES = 100
 MAX_DIGITS = 7
@@ -53,9 +57,10 @@ def decide_answer(desk: ShowDesk, wanted: WantedList) -> tuple[str, str]:
     """
     if not (wanted.name.isascii() and wanted.name.isdecimal() and len(wanted.name) < MAX_DIGITS):
         raise CompanionError("this answer has been decided already")
-    value = wanted.word.strip() if wanted.does == "reply-take" else None
+    value = wanted.word.strip() if wanted.does in ("reply-take", "reply-take-all") else None
+    of_all, now = wanted.does.endswith("-all"), dt.datetime.now().astimezone()
     try:
-        one = decide(desk.path, int(wanted.name), value, dt.datetime.now().astimezone(), desk.folder).record
+        decided = decide(desk.path, int(wanted.name), value, now, desk.folder, of_all=of_all)
     except FaultyFile as faulty:
         fault = faulty.faults[0]
         slip = f"{fault.problem}. Write: {fault.write}" if fault.write else fault.problem
@@ -64,16 +69,26 @@ def decide_answer(desk: ShowDesk, wanted: WantedList) -> tuple[str, str]:
     except ValueError:
         slip = f"{cut(value, 40)} cannot be read" if value else "Type the answer first"
     else:
-        about = one.title or one.of_set
+        one = decided[0].record
+        about = songs_named([each.record.title for each in decided]) or one.of_set
         words = answer_words(one.field, value) if value is not None else "unchanged"
         return f"{about}: {words}" if about else words, ""
     return slip, f"reply-{wanted.name} {slip}"
 
 
-def close_question(path: Path, number: str) -> str:
-    """Close what a reply left to the player; return a notice. Raises CompanionError if it is closed already."""
-    (closed,) = close_questions(path, [number if number.isdecimal() else "?"], dt.datetime.now().astimezone())
-    return f"Done with: {str(closed).partition('. ')[2]}"
+def close_question(path: Path, number: str, *, of_all: bool = False) -> str:
+    """Close what a reply left to the player, ``of_all`` with all that are like it; return a notice.
+
+    Raises CompanionError if it is closed already.
+    """
+    numbers = [number if number.isdecimal() else "?"]
+    if of_all:
+        show = show_in(open_source(path)).show
+        groups = alike(read_replies(path).open_questions(show), open_alike)
+        named = next((group for group in groups if any(str(one.number) == number for one in group)), ())
+        numbers = [str(one.number) for one in named] or ["?"]
+    closed = close_questions(path, numbers, dt.datetime.now().astimezone())
+    return f"Done with: {'; '.join(open_lines(closed)).partition('. ')[2]}"
 
 
 def _report(lines: list[str]) -> Html:

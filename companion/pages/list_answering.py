@@ -24,12 +24,13 @@ class ListPages:
         """
         if wanted.does in ("doubt", "doubts-away"):
             return self._doubt(wanted)
-        if wanted.does in ("reply-take", "reply-out"):
+        if wanted.does in ("reply-take", "reply-out", "reply-take-all", "reply-out-all"):
             return self._reply_doubt(wanted)
-        if wanted.does == "reply-done":
+        if wanted.does in ("reply-done", "reply-done-all"):
             from companion.pages.leader_reply import close_question
 
-            return self._answers.whole(close_question(self._answers.desk.path, wanted.name), wanted)
+            of_all = wanted.does == "reply-done-all"
+            return self._answers.whole(close_question(self._answers.desk.path, wanted.name, of_all=of_all), wanted)
         if wanted.does == "asked":
             from companion.pages.leader_questions import copied
 

@@ -32,6 +32,7 @@ class ReplyRequest(msgspec.Struct, frozen=True):
     today: dt.date | None = None
     numbers: tuple[int | None, ...] | None = None
     asked: frozenset[tuple[int, str]] = frozenset()
+    at_once: frozenset[str] = frozenset()
 
 
 def read_reply_apart(
@@ -42,10 +43,11 @@ def read_reply_apart(
     today: dt.date | None = None,
     numbers: Sequence[int | None] | None = None,
     asked: frozenset[tuple[int, str]] = frozenset(),
+    at_once: frozenset[str] = frozenset(),
 ) -> LeaderAnswers:
     """Read a reply as ``read_answers`` does, in a child process. Raises CompanionError if it hits a limit."""
     shown = text.encode(errors="replace").decode()
-    request = ReplyRequest(shown, show, notation, today, None if numbers is None else tuple(numbers), asked)
+    request = ReplyRequest(shown, show, notation, today, None if numbers is None else tuple(numbers), asked, at_once)
     try:
         answer = child.ask(child.python("companion.pages.reply_apart"), msgspec.json.encode(request))
         if answer.ended is Ended.WELL:
@@ -65,6 +67,7 @@ def answer_in(raw: bytes) -> bytes:
         today=request.today,
         numbers=request.numbers,
         asked=request.asked,
+        at_once=request.at_once,
     )
     return msgspec.json.encode(found)
 

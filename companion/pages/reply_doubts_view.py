@@ -1,12 +1,14 @@
 """The leader's answers in doubt on the page: each with its value, to be taken, taken with another one, or left out."""
 
+import itertools
 from collections.abc import Sequence
 from typing import Final
 
+from companion.leader.alike import alike, open_alike, open_lines, songs_named
 from companion.leader.answer_words import FIELD_NAMES, answer_words, difference_words
 from companion.leader.reply_records import OpenQuestion, Replied
 from companion.pages.list_button import list_button
-from companion.pages.markup import Html, tag
+from companion.pages.markup import Html, fragment, tag
 
 MAX_SHOWN: Final = 100
 WITHOUT_VALUE: Final = ("dropped", "chart", "tacet")  # yes or no
@@ -26,11 +28,36 @@ def reply_doubts_html(questions: Sequence[OpenQuestion], not_clear: Sequence[Ope
         "section",
         tag("h2", words if count else "From the leader's answers", id="reply-doubts-name", tabindex="-1"),
         tag("p", asked) if count else None,
-        *(_question_html(one, refused) for one in questions[:MAX_SHOWN]),
+        *(_group_html(group, refused) for group in itertools.islice(alike(questions, open_alike), MAX_SHOWN)),
         _not_clear_html(not_clear) if not_clear else None,
         class_="offer list",
         id="reply-doubts",
         aria_labelledby="reply-doubts-name",
+    )
+
+
+def _group_html(group: Sequence[OpenQuestion], refused: str) -> Html:
+    """Return one question about many songs of which the same is said, with each of them behind it."""
+    first, many = group[0], len(group)
+    one = first.record
+    if many == 1 or one.replied is Replied.CONTRADICTS:
+        return fragment(*(_question_html(each, refused) for each in group))
+    titles = songs_named([each.record.title for each in group])
+    return tag(
+        "fieldset",
+        tag("legend", f"{many} songs: {titles}: {answer_words(one.field, one.value)}?"),
+        tag("p", f"The leader wrote: {one.line or one.words}", class_="pencil"),
+        _button(first, f"Take {_shown(one.field, one.value)} for all {many}", "reply-take-all", one.value, titles),
+        " ",
+        _button(first, "Leave all out", "reply-out-all", about=titles),
+        tag(
+            "details",
+            tag("summary", "One by one"),
+            *(_question_html(each, refused) for each in group[:MAX_SHOWN]),
+            open=any(refused.startswith(f"reply-{each.number} ") for each in group),
+        ),
+        class_="doubt",
+        id=f"reply-all-{first.number}",
     )
 
 
@@ -74,16 +101,21 @@ def _question_html(question: OpenQuestion, refused: str) -> Html:
 
 def _not_clear_html(questions: Sequence[OpenQuestion]) -> Html:
     """Return what the player types at its song, or asks somebody else; each line goes once it is done with."""
-    lines = ((one, str(one).partition(". ")[2]) for one in questions[:MAX_SHOWN])
+    groups = list(itertools.islice(alike(questions, open_alike), MAX_SHOWN))
+    lines = [(group, next(open_lines(group)).partition(". ")[2]) for group in groups]
     return tag(
         "div",
         tag("p", "What was not understood, or is for somebody else: type it at its song."),
         tag(
             "ul",
-            *(tag("li", words, " ", _button(one, "Done with it", "reply-done", about=words)) for one, words in lines),
+            *(tag("li", words, " ", _done_button(group, words)) for group, words in lines),
         ),
         id="reply-open",
     )
+
+
+def _done_button(group: Sequence[OpenQuestion], words: str) -> Html:
+    return _button(group[0], "Done with it", "reply-done" if len(group) == 1 else "reply-done-all", about=words)
 
 
 def _shown(field: str, value: str) -> str:

@@ -102,7 +102,8 @@ class WantedList(ShownWith, frozen=True):
     ``name``: of a difference, of a group of them, or the question that ``word`` answers; of the old song of two that
     are one (``word`` is the new one). Or an answer about the list that the show was made from (``doubt``), or none to
     the rest of its questions (``doubts-away``). Or the leader's answer in doubt with this number (``name``): to take
-    with a value (``word``), or to leave out; or what one left open, as done. Or a lesson of the night to take (its
+    with a value (``word``), or to leave out; or what one left open, as done; with ``-all``, so
+    are all that say the same of other songs. Or a lesson of the night to take (its
     words, or "all"), a song that is not known yet after it, or what the night was. Or that the message to the leader
     was copied (``asked``).
     """
@@ -120,6 +121,9 @@ class WantedList(ShownWith, frozen=True):
         "reply-take",
         "reply-out",
         "reply-done",
+        "reply-take-all",
+        "reply-out-all",
+        "reply-done-all",
         "lesson-take",
         "lesson-not-yet",
         "night-is",

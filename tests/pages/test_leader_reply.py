@@ -155,3 +155,36 @@ def test_what_an_answer_leaves_open_stays_on_the_page_until_the_player_is_done_w
     assert "not understood" not in site.ask("GET", "/view").text
     assert site.ask("POST", "/list", {"does": "reply-done", "name": "999"}).status_code == 422
     assert site.ask("POST", "/list", {"does": "reply-done", "name": "all"}).status_code == 422
+
+
+MANY = "show: Mill\nsongs:\n" + "".join(f"  - {{title: Waltz {one}, key: C}}\n" for one in "ABCDEF")
+
+
+def test_one_button_takes_what_is_said_of_most_songs_and_undo_takes_it_back(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path / "data"))
+    site = Site(tmp_path, MANY)
+    page = site.ask("POST", "/reply", {"text": "most are cold\nwe start all but 2, I think"}).text
+    assert "6 songs: Waltz A, Waltz B and 4 more: ending cold?" in page
+    assert "Take cold for all 6" in page
+    number = re.search(r'data-list="reply-take-all" data-name="(\d+)"', page)
+    assert number
+    answer = site.ask("POST", "/list", {"does": "reply-take-all", "name": number[1], "word": "cold"})
+    assert answer.headers["x-notice"] == "Waltz A, Waltz B and 4 more: ending cold"
+    assert site.text.count("ending: cold") == 6
+    assert "Take cold for all" not in answer.text
+    site.ask("POST", "/undo", {})
+    assert site.text == MANY
+
+
+def test_all_of_them_are_left_out_or_done_with_at_once(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path / "data"))
+    site = Site(tmp_path, MANY)
+    page = site.ask("POST", "/reply", {"text": "most are cold\nthe rest ask Jo who starts"}).text
+    for does, gone in (("reply-out-all", "Leave all out"), ("reply-done-all", "ask Jo")):
+        number = re.search(rf'data-list="{does}" data-name="(\d+)"', page)
+        assert number, does
+        page = site.ask("POST", "/list", {"does": does, "name": number[1]}).text
+        assert gone not in page
+    assert site.text == MANY
