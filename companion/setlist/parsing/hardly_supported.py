@@ -41,13 +41,15 @@ _SIGNS = re.compile(  # what a title keeps only where its line was not understoo
     r"|\s/\s.*\s/\s|\s\|\s"
     r"|[(\[][^()\[\]]*,\s*[A-G][b#♭♯]?m?[)\]]"  # words and a key
     r"|\bhttps?://|\S@\S"
-    r"|\b[a-zà-ÿ]{4,}\.\s+\w"  # a sentence that ends in it: right. sat. start with moth
+    r"|\b(?!(?:vol|feat|arr|mrs|ext|inst|vs)\.)[a-zà-ÿ]{3,}\.\s+\w"  # a sentence: right. sat. start with moth
 )
 
 
 def doubt_titles(gathered: SetListBuilder) -> None:
     """Doubt each title that holds signs of a shape that was not understood; ask once if many do."""
-    found = [draft for each in gathered.sets for draft in each.songs if _is_odd(draft)]
+    drafts = [draft for each in gathered.sets for draft in each.songs]
+    longest = sorted(len(draft.title.split()) for draft in drafts)[-2:]
+    found = [draft for draft in drafts if _is_odd(draft) or _is_too_long(draft, longest)]
     for draft in found:
         says = f"the title holds signs that may be no part of it: {draft.title}"
         question = f"Is {draft.title!r} the title?" if len(found) <= MANY else ""
@@ -233,6 +235,12 @@ def as_a_whole(gathered: SetListBuilder, why: str) -> Doubt:
     read = f"{sum(sets)} songs in {len(sets)} set{'s' if len(sets) > 1 else ''}"
     question = f"Read as {read}: is that right?"
     return Doubt(f"{why}: read as {read}", question, (YES, DoubtAnswer("no")))
+
+
+def _is_too_long(draft: Draft, longest: Sequence[int]) -> bool:
+    """Return whether a title has more words than any other by far: talk may be a part of it."""
+    words = len(draft.title.split())
+    return len(longest) > 1 and not draft.doubts and words > LONG and words >= longest[0] + MANY
 
 
 def _is_odd(draft: Draft) -> bool:

@@ -17,7 +17,9 @@ _NUMBER_AND_KEY = re.compile(  # ok, 3 in Em; može, 3 u Em
     r"(?:^|[\s,#])(\d{1,2})\s(?:[^\W\d]{1,4}\s){1,2}[A-H](?:[b#♭♯]|is|es)?m?$"
 )
 _BY_NUMBER = re.compile(
-    r"(?<!\w)(?:number|no\.|nummer|nr\.?|numéro|número|numero|n°|nº|#)\s?(\d{1,2})(?![\w.:]\w)(?!\w)", re.IGNORECASE
+    r"(?<!\w)(?:number|no\.|no(?=\s\d{1,2}(?:[,.;:!?)]|$|\s(?:is|in|has|goes|out|now|starts|ends|and|for|please|pls)(?!\w)))|"
+    r"nummer|nr\.?|numéro|número|numero|n°|nº|#)\s?(\d{1,2})(?![\w.:]\w)(?!\w)",
+    re.IGNORECASE,
 )
 _NUMBERED_PLACE = re.compile(  # between 4 and 5 put Moth (G); Moth goes after 4
     r"(?<!\w)(between|zwischen|entre|tra|fra|tussen|mellan|mellem|mellom|między|mezi|između)\s#?(\d{1,2})\s"

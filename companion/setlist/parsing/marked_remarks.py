@@ -29,6 +29,8 @@ def take_remarks(found: Sequence[Classified], style: Style) -> None:
     rises = bool(keyed) and fallen <= MOST_FALLEN * len(keyed)
     usual = Counter(_bullet(one) for one in songs).most_common(1)[0][0]
     others = [one for one in songs if _bullet(one) != usual]
+    _take_notes_by_number(songs, rises=rises)
+    songs = [one for one in songs if one.took is LineKind.SONG]
     for at, one in enumerate(songs):
         if one.has_key or one.draft is None or one.draft.length_s:
             continue
@@ -41,6 +43,20 @@ def take_remarks(found: Sequence[Classified], style: Style) -> None:
         )
         if below or (is_keyed and at == len(songs) - 1 and is_farewell(text)) or _is_longer(one, songs, at, found):
             one.took, one.draft, one.doubts = LineKind.LEFT, None, (song_or_not(text),)
+
+
+def _take_notes_by_number(songs: Sequence[Classified], *, rises: bool) -> None:
+    """Take a message in small letters that begins with the number of a song above for a note on it: 7 has an intro."""
+    above: dict[int, Classified] = {}
+    for one in songs:
+        number, text = (one.draft.number, one.draft.title) if one.draft else (None, "")
+        song = above.get(number) if number is not None else None
+        is_note = rises and song is not None and one.line.message.sender and text[:1].islower() and not one.has_key
+        if is_note and song and song.draft and one.draft and song.line.message.sender != one.line.message.sender:
+            song.draft.take_each(text)
+            one.took, one.draft, one.doubts = LineKind.LEFT, None, (song_or_not(text),)
+        elif number is not None:
+            above.setdefault(number, one)
 
 
 def _bullet(one: Classified) -> str:

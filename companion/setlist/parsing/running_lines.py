@@ -19,6 +19,7 @@ from companion.setlist.parsing.text_lines import TextLine
 
 LONGEST_SONG = 10  # words of a line with one song and a comma
 SMALL_WORD = 3  # letters of a word that is small in titles
+MANY_MORE = 2  # times as many titles between commas as before keys
 MAX_LINES = 6  # of a message that lists titles without keys in a sentence
 _IN_COLUMNS = re.compile(
     r"^\S+(?: \S+)* {2,}[A-H](?:[b#♭♯]|is|es|s)?m?$"
@@ -33,8 +34,8 @@ def without_running_text(lines: Sequence[TextLine], notation: Notation) -> Seque
     lines = [one for line in lines for one in _numbered(line, notation)]
     bare = [_bare(line) if len(filled) <= MAX_LINES else () for line in lines]
     found = _without_orders(lines, [_parts(line, notation, rises=rises) for line in lines], bare, notation)
-    if not any(found):
-        found = bare
+    if not any(found) or (any(bare) and _songs(bare) >= MANY_MORE * _songs(found)):
+        found = bare  # few of the titles are said to have a key
     if not any(found):
         return lines
     found = [parts or _parts(line, notation, rises=rises, fewest=1) for line, parts in zip(lines, found, strict=True)]
@@ -65,6 +66,10 @@ def _without_orders(
             above += [title for one in new if (title := _title(one.text, notation))]
             above += [part.text for part in row if part.kind is PartKind.SONG]
     return made
+
+
+def _songs(found: Sequence[Sequence[TextPart]]) -> int:
+    return sum(part.kind is PartKind.SONG for parts in found for part in parts)
 
 
 def _title(text: str, notation: Notation) -> str:

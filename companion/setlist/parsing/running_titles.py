@@ -13,7 +13,7 @@ from companion.setlist.parsing.patterns import AND, TAIL
 from companion.setlist.parsing.running_clauses import TRIM, lead_of
 from companion.setlist.parsing.running_text import PartKind, TextPart
 from companion.setlist.parsing.running_words import TO_FINISH
-from companion.setlist.parsing.set_headings import SetHeading, read_heading, read_set
+from companion.setlist.parsing.set_headings import SetHeading, named_by_number, read_heading, read_set, short_heading
 
 FEWEST_NAMED: Final = 5  # titles of a row that no heading names
 FEWEST_HEADED: Final = 3  # titles in all rows behind headings
@@ -90,7 +90,8 @@ def _heading_in(label: str) -> SetHeading | None:
         found = read_set(said) or (read_heading(said) if count == len(words) else None)
         if len(words) >= count and found and not found.also:
             return found
-    return None
+    short = short_heading(label)
+    return named_by_number(short[1]) if short else None  # 1st: Moth / Weeds
 
 
 def _titles(said: str) -> list[str]:

@@ -1,5 +1,6 @@
 """Let talk change the list that it is about: keys, order, songs that go and songs that come, each with a doubt."""
 
+import re
 from collections.abc import Iterator, Sequence
 from typing import Final
 
@@ -17,6 +18,7 @@ from companion.setlist.parsing.remarks import is_remark
 from companion.setlist.parsing.set_draft import SetDraft
 from companion.setlist.parsing.song_draft import Draft
 from companion.setlist.parsing.talk_changes import TalkChange, TalkKind, changes_said, new_song
+from companion.setlist.parsing.talk_keys import keys_said
 from companion.setlist.parsing.talk_words import MAY_BE_OUT, OUT_ALONE, OUT_SAID, SAYS_NO, SAYS_YES
 from companion.setlist.parsing.text_lines import TextLine
 from companion.setlist.tidy import cut
@@ -25,8 +27,14 @@ MOST_ANSWERS: Final = 4  # messages after a question in which its answer is look
 NEAR: Final = 3  # messages between what takes a song out and what puts one in its place
 LONGEST_SAID: Final = 80  # characters of the line that a doubt shows
 LONGEST_QUOTED: Final = 300  # the same where its question is asked
+_FIRST: Final = re.compile(r"[.!,;]\s")
 _ENCORE: Final = "Encore"  # begins the name of each set of encores, in whatever language the list has it
 _IS_PLAYED: Final = (YES, DoubtAnswer("no", (LineCorrection(LineKind.ASIDE),)))
+
+
+def _only_drops(changes: Sequence[TalkChange]) -> bool:
+    """Return whether only one song is spoken of, and it goes; a key beside it is that of another."""
+    return changes[0].kind is TalkKind.DROP and len({one.song for one in changes}) == 1
 
 
 class _Talk(msgspec.Struct, frozen=True):
@@ -100,6 +108,8 @@ class _Taking:
                 made = [self._add_new(talk, index)]
             elif not changes:
                 made = [self._by_number(talk, above) or self._add_new(talk, index), self._answer(index, above)]
+            elif self._gone and self._gone[0] == index and _only_drops(changes):
+                made.append(self._add_new(talk, index))  # drop number 6. Put Weeds there, in G
             said = list(dict.fromkeys(filter(None, made)))
             if said:
                 self._gathered.retell(talk.row, ", ".join(said))
@@ -278,6 +288,9 @@ class _Taking:
             return ""
         if OUT_ALONE.match(talk.text) or OUT_SAID.search(talk.text):
             return self._drop(draft, talk, index, is_sure=True)
+        keys = keys_said(_FIRST.split(talk.text, maxsplit=1)[0], self._notation, alone=True)
+        if len(keys) == 1:
+            return self._new_key(draft, keys[0][2], talk, is_sure=True)  # Moth is in? - E. sorry
         if is_remark(talk.text):
             draft.take_each(talk.text)
             return f"note on {draft.title}"

@@ -57,6 +57,8 @@ def take_corrections(found: Sequence[Classified], style: Style, notation: Notati
             and (_is_about(one, above[:-1]) or _orders(one, songs, notation, is_sure=is_below_changes))
         ):
             one.took, one.doubts, one.facts = LineKind.LEFT, (), ""
+        if one.took is LineKind.NOTE and at and _answers(one, found[at - 1]):
+            one.took, one.doubts, one.facts = LineKind.LEFT, (), ""
         is_below_changes = is_below_changes or (bool(above) and heads_changes(one.line.whole))
         if one.took is not LineKind.SONG:
             continue
@@ -73,6 +75,12 @@ def take_corrections(found: Sequence[Classified], style: Style, notation: Notati
             songs.append(one.draft)
             above.append(one.draft.title)
             keys.setdefault(folded(one.draft.title), one.draft.key)
+
+
+def _answers(one: Classified, above: Classified) -> bool:
+    """Return whether a message answers the question of another right above it."""
+    who, asks = one.line.message.sender, above.line.message.sender
+    return bool(who and asks) and who != asks and above.took is LineKind.LEFT and above.line.text.endswith("?")
 
 
 def _is_again(one: Classified, keys: dict[str, object]) -> bool:
@@ -96,6 +104,8 @@ def _is_order(one: Classified, songs: Sequence[Draft], style: Style, notation: N
     if not changes and (said := with_titles_for_places(line.text, songs)) != line.text:
         changes = [change for change in changes_said(said, others, notation) if change.kind is TalkKind.ADD]
     if changes:
+        if any(change.kind is TalkKind.ADD and change.beside is not None and change.is_whole for change in changes):
+            return True  # After Moth we do Weeds in D
         text = songs_named(said, others).text
         for change in changes:
             text = text.replace(change.words, _NEW) if change.kind is TalkKind.ADD else text

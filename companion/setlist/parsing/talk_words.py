@@ -171,7 +171,8 @@ CLOSES: Final = re.compile(
     re.IGNORECASE,
 )
 ADDS: Final = re.compile(
-    r"(?<![^\s,.:])(?:put|add|plus|do(?:ing)?|play(?:ing)?|have|use|stick|chuck|throw|slot|include|wants?|"
+    r"(?<![^\s,.:])(?:put|add|plus|comes?|kommt(?: noch| dann)?|vient|viene|vem|komt|kommer|"
+    r"do(?:ing)?|play(?:ing)?|have|use|stick|chuck|throw|slot|include|wants?|"
     r"(?:finish|close|end|open|start|begin)(?:ing|es|s)? (?:with|on)|dafür|stattdessen|dazu|spielen(?: wir)?|"
     r"nehmen(?: wir)?|machen(?: wir)?|met(?:s|tez|tons)?|ajoute[rz]?|joue[rz]?|à la place|pon(?:er|emos|ed|go)?|"
     r"met(?:e|emos|er)|"
