@@ -77,6 +77,8 @@ class _Heads:
         self.numbers_above = [0, *itertools.accumulate(numbers, lambda above, number: number or above, initial=0)]
         self.have_lengths = any((draft := found[at].draft) and draft.length_s for at in songs)
         self.have_pictures = any(found[at].line.emoji for at in songs)
+        are_even = len({one.line.row.blank_before for one in found[self.first : songs[-1] + 1]}) == 1
+        self.is_even = style.numbered and are_even and all(found[at].has_key for at in songs)
         self.looks = {_look(one) for one in found if one.took is LineKind.SET and one.inline is None}
         self.emphasized = sum(_is_emphasized(found[at]) for at in songs) > MAX_ALIKE * len(songs)
 
@@ -150,6 +152,7 @@ class _Heads:
             "begins again": self._begins_again(at, below),
             "a word for a set": bool(one.heading and one.heading.name),
             "parted": self._is_parted(one) and not next_line.row.blank_before,
+            "unlike": self.is_even and text[:1].isupper() and self._is_headed(),
             "colon": line.whole.rstrip("*_ ").endswith(":"),
             "capitals": self.is_quiet and _without_brackets(text).isupper() and len(text) > MIN_SHOUTED,
             "brackets": text[:1] == "(",
@@ -161,6 +164,12 @@ class _Heads:
             "outside": next_line.row.indent > line.row.indent + DEEPER and line.row.indent <= self.style.indent,
         }
         return frozenset(name for name, is_there in signs.items() if is_there)
+
+    def _is_headed(self) -> bool:
+        """Return whether a few words in capitals stand right above the first song: they may head its set."""
+        above = self.found[self.first - 1] if self.first else None
+        is_one = above is not None and self._may_be(above) and not is_title_of_list(above.line.text)
+        return is_one and above is not None and above.line.text[:1].isupper()
 
     def _looks_like_heading(self, one: Classified) -> bool:
         """Return whether the line has the look of a sure heading, which the songs have not: capitals, *stars*."""

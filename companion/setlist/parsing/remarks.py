@@ -100,6 +100,9 @@ _MYSELF = re.compile(r"(?<!\w)I(?!\w)")
 LONGEST_TITLE_BRACKET = 3  # words; more in small letters, behind a number, are no part of a title: (3 songs joined up)
 
 
+_ARTICLES = ("a", "an", "the", "of")  # small in a title: Half a Duet
+
+
 class Remark(msgspec.Struct, frozen=True):
     """The facts in a remark."""
 
@@ -138,7 +141,8 @@ def is_remark(text: str) -> bool:
     ):
         return True
     words = text.split()
-    return bool(_WORD.search(text)) and not (len(words) > 1 and all(word[:1].isupper() for word in words))
+    rises = len(words) > 1 and all(word[:1].isupper() or word in _ARTICLES for word in words)
+    return bool(_WORD.search(text)) and not (rises and words[-1] not in _ARTICLES)
 
 
 def off_the_end(text: str) -> tuple[str, str, bool]:

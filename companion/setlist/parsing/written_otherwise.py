@@ -37,6 +37,10 @@ _THEN_OURS = re.compile(rf"{_ORIGINAL}({_NOTE}){_BETWEEN}{_OURS}({_NOTE})")  # o
 _OURS_FIRST = re.compile(rf"{_OURS}({_NOTE}){_BETWEEN}{_ORIGINAL}({_NOTE})")
 _DOTTED = re.compile(r"\S\s?\.{3,}\s?\S")  # Moth ..... G
 _ONE_DOT = re.compile(r"(?<=\S)\s\.{1,2}\s(?=\S)")
+_GLUED_DOT = re.compile(r"(?<=[^\W\d_])\.{1,2}(?=[A-H][b#♭♯]?m?(?:$|\s))")  # MOTH ON THE LAMP.C, among MOTH....G
+_SPELT_OUT = re.compile(  # Moth, in E flat. Slow, please
+    r"^(\S[^()\[\].]{1,60}?),?\s(?:in|en)\s([A-H])[\s-](flat|sharp)(\sminor)?(?:\smajor)?[.;!]\s(?=\S)"
+)
 _SPACED = re.compile(r"^(?:[A-Z] ){3,20}[A-Z]$")
 
 
@@ -44,7 +48,7 @@ def as_usual(lines: Sequence[TextLine], notation: Notation) -> Sequence[TextLine
     """Return the lines as other lists have them: Am for AM in capitals; dashes in Moth. G. Slow.; INTERVAL unspaced."""
     lines = [_changed(line, line.text.replace(" ", "")) if _SPACED.match(line.text) else line for line in lines]
     lines = _with_leaders(lines)
-    lines = _without_points(_without_shouting([_with_our_key(line) for line in lines]), notation)
+    lines = _without_points(_without_shouting([_with_our_key(_with_signs(line)) for line in lines]), notation)
     return _without_named_numbers(_without_slashes(lines, notation))
 
 
@@ -67,10 +71,20 @@ def _with_leaders(lines: Sequence[TextLine]) -> Sequence[TextLine]:
     """Lengthen dots for which a long title leaves no room, where other lines have a row of them: Moth . G."""
     if sum(bool(_DOTTED.search(line.text)) for line in lines) < FEWEST:
         return lines
-    return [
-        _changed(line, _ONE_DOT.sub(" ... ", line.text, count=1)) if not _DOTTED.search(line.text) else line
-        for line in lines
-    ]
+    return [line if _DOTTED.search(line.text) else _changed(line, _with_leader(line.text)) for line in lines]
+
+
+def _with_leader(text: str) -> str:
+    return _GLUED_DOT.sub(" ... ", _ONE_DOT.sub(" ... ", text, count=1), count=1)
+
+
+def _with_signs(line: TextLine) -> TextLine:
+    """Write a key with its sign where a sentence follows its words: Moth (Eb) - Slow, for Moth, in E flat. Slow."""
+    found = _SPELT_OUT.match(line.text)
+    if not found:
+        return line
+    key = found[2] + ("b" if found[3] == "flat" else "#") + ("m" if found[4] else "")
+    return _changed(line, f"{found[1]} ({key}) - {line.text[found.end() :]}")
 
 
 def _filled(lines: Sequence[TextLine]) -> int:
