@@ -31,7 +31,16 @@ def test_a_line_between_songs_that_names_a_break_ends_a_set(line: str) -> None:
     assert found.lines[3].took is LineKind.BREAK
 
 
-@pytest.mark.parametrize("line", ["drum break after verse 2", "half time feel", "Lucky Break", "no break, straight on"])
+@pytest.mark.parametrize(
+    "line",
+    [
+        "drum break after verse 2",
+        "half time feel",
+        "Lucky Break",
+        "no break, straight on",
+        "short pause, I read a poem",
+    ],
+)
 def test_a_break_in_the_music_or_in_a_title_ends_none(line: str) -> None:
     assert sum(sizes_of(SONGS.format(line))) >= 6
     assert len(sizes_of(SONGS.format(line))) == 1

@@ -26,6 +26,7 @@ _NAMES_BREAK: Final = re.compile(
 _OF_MUSIC: Final = re.compile(  # no break of the evening: drum break, break after verse 2, half-time feel
     r"\b(?:no|not|without|ohne|keine?|sans|pas|sin|senza|zonder|geen|ingen|through|after the|"
     r"verses?|chorus(?:es)?|bridge|bars?|beats?|riffs?|solos?|drums?|drummer|guitars?|sax|bass|vocals?|middle|intro|outro|"
+    r"poem|story|reads?|reading|chat|talks?|joke|gedicht|poème|poema|poesia|dikt|digt|"  # a pause to speak in
     r"count|feel|groove|tempo|hits?|stops?|keys|organ|piano|horns?|end(?:ing)?|last|note|chord|fermata|key|sing|"
     r"strophe|refrain|takte?|schlagzeug|couplet|batterie|estribillo|ritornello)\b",
     re.IGNORECASE,
@@ -61,7 +62,7 @@ def take_breaks(found: Sequence[Classified], style: Style) -> None:
             if below is not None and (below.took is LineKind.SET or sets <= 1):
                 text = one.line.text
                 one.took, one.draft = LineKind.BREAK, None
-                is_plain = len(text.split()) <= FEW_WORDS and _says_so(text)  # tea break, 15 mins
+                is_plain = len(text.split()) <= FEW_WORDS and _MINUTES.search(text)  # tea break, 15 mins
                 one.doubts = () if below.took is LineKind.SET or is_plain else (break_or_not(text),)
                 above = 0
                 continue
