@@ -88,3 +88,9 @@ def test_spares_head_the_last_rows_of_a_table_in_small_letters() -> None:
 def test_a_column_of_crosses_counts_nothing() -> None:
     table = "Song,Key,Xmas\nRust Bucket,G,x\nPaper Tram,D,\nOld Kettle,Am,x\nLow Bridge,F,x\n"
     assert len(list_in(table.encode(), "list.csv").show.sets[0].songs) >= 3
+
+
+def test_a_first_row_that_names_a_day_is_no_song_of_a_table() -> None:
+    rows = "".join(f"{title:25}{key}\n" for title, key in [("rust bucket", "G"), ("paper tram", "D"), ("fog", "Am")])
+    found = list_in(f"sat 5th   queens head      just four of us\n\n{rows}".encode(), "list.txt")
+    assert [song.title for song in found.show.sets[0].songs] == ["rust bucket", "paper tram", "fog"]

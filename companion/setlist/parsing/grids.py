@@ -26,6 +26,7 @@ from companion.setlist.parsing.doubts import (
     song_or_not,
 )
 from companion.setlist.parsing.gig_lines import gig_line
+from companion.setlist.parsing.grid_heads import take_day
 from companion.setlist.parsing.grid_rows import title_at
 from companion.setlist.parsing.grid_sections import (
     are_alike,
@@ -143,7 +144,7 @@ def _read(rows: Sequence[ListRow], gathered: SetListBuilder, notation: Notation)
     sections = frozenset(sections) | names_of_tables(rows) | {at for at, row in enumerate(rows) if row.heads_set}
     sections = sections - {at for at, row in enumerate(rows) if _begins_with_key(row, heads, notation)}
     if begun and several and not (sections and min(sections) == 0):
-        first = _take_head(rows, gathered, sections)
+        first = _take_head(rows, gathered, sections) or take_day(rows, heads, gathered)
         rows, sections = rows[first:], frozenset(at - first for at in sections)
         timed = frozenset(at - first for at in timed)
     before = sum(len(one.songs) for one in gathered.sets)

@@ -239,8 +239,10 @@ def as_a_whole(gathered: SetListBuilder, why: str) -> Doubt:
 
 def _is_too_long(draft: Draft, longest: Sequence[int]) -> bool:
     """Return whether a title has more words than any other by far: talk may be a part of it."""
-    words = len(draft.title.split())
-    return len(longest) > 1 and not draft.doubts and words > LONG and words >= longest[0] + MANY
+    words = draft.title.split()
+    small = sum(word[0].islower() for word in words if len(word) > SMALL)
+    is_talk = 2 * small > sum(len(word) > SMALL for word in words)
+    return len(longest) > 1 and not draft.doubts and is_talk and LONG < len(words) >= longest[0] + MANY
 
 
 def _is_odd(draft: Draft) -> bool:
