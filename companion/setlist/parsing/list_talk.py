@@ -17,7 +17,8 @@ _NUMBER_AND_KEY = re.compile(  # ok, 3 in Em; može, 3 u Em
     r"(?:^|[\s,#])(\d{1,2})\s(?:[^\W\d]{1,4}\s){1,2}[A-H](?:[b#♭♯]|is|es)?m?$"
 )
 _BY_NUMBER = re.compile(
-    r"(?<!\w)(?:number|no\.|(?<!as )no(?=\s\d{1,2}(?:[,.;:!?)]|$|\s(?:is|in|has|goes|out|now|starts|ends|and|for|please|pls)(?!\w)))|"
+    r"(?<!\w)(?:number|no\.|"
+    r"(?<!as )no(?=\s\d{1,2}(?:[,.;:!?)]|$|\s(?:is|in|has|goes|out|now|starts|ends|and|for|please|pls)(?!\w)))|"
     r"nummer|nr\.?|numéro|número|numero|n°|nº|#)\s?(\d{1,2})(?![\w.:]\w)(?!\w)",
     re.IGNORECASE,
 )
