@@ -2,6 +2,8 @@
 
 from typing import Final
 
+from companion.leader.hour_words import folded_phrases
+
 THEN: Final = (
     ("then",),
     ("to",),
@@ -59,5 +61,32 @@ INSTEAD: Final = (
     *((*comma, word) for word in ("ne", "nie", "nem", "ikke", "inte", "niet", "pas") for comma in ((), (",",))),
     *(("et", "pas"), ("en", "niet"), ("e", "non"), ("y", "no"), ("och", "inte"), ("og", "ikke"), ("a", "ne")),
 )
+# What says that the key after it is the old one: D (changed from C), sol, antes en fa.
+PAST: Final = folded_phrases(
+    "was | it was | was in | it was in | used to be | used to be in | it used to be | previously | previously in | "
+    "formerly | before it was | originally | originally in | up from | down from | no longer | no longer in | "
+    "changed from | changed up from | changed down from | moved from | moved up from | moved down from | "
+    "shifted from | dropped from | dropped down from | lowered from | raised from | transposed from | "
+    "brought down from | brought up from | taken down from | taken up from | avant | avant en | avant c'était | "
+    "c'était | c'était en | plus en | et plus en | vorher | vorher in | früher | früher in | war | war in | "
+    "war vorher | nicht mehr | nicht mehr in | antes | antes en | antes em | antes era | era | ya no en | y no en | "
+    "já não em | prima | prima in | prima era | prima era in | era in | non più in | eerst | eerst in | eerder | "
+    "vroeger | was eerst | niet meer in | tidigare | tidigare i | tidligere | tidligere i | var | var i | dříve | "
+    "dříve v | předtím | wcześniej | wcześniej w | było | było w"
+)
+BEFORE_PAST: Final = ("(", ",", "-", "–", "—", ";", "[")
+# What says that the key after it is no longer right, before the right one: no longer F, it is now D.
+NO_LONGER: Final = folded_phrases(
+    "not | not in | no longer | no longer in | not any more | isn't | isn't in | nicht | nicht mehr | nicht in | "
+    "nicht mehr in | plus en | n'est plus en | pas en | ya no en | no en | ya no es | já não em | não em | "
+    "non più in | non in | niet in | niet meer in | niet langer in | inte i | inte längre i | ikke i | "
+    "ikke længere i | ikke lenger i"
+)
 OR: Final = (("or",), ("oder",), ("ou",))
-BUT: Final = (("but",), (",", "but"), (",",), ("-",), ("its",), (",", "its"), ("sondern",))
+BUT: Final = folded_phrases(
+    "but | , but | , | - | ; | its | , its | it's | , it's | sondern | , sondern | it's now | , it's now | it is now | "
+    ", it is now | , now | now | but now | , but now | but in | , but in | , in | , en | , em | , i | mais | mais en | "
+    ", mais en | sino en | , sino en | ma in | , ma in | maar in | , maar in | sondern in | , sondern in | , jetzt | "
+    ", jetzt in | , maintenant en | , ahora en | , adesso in | , ora in | , nu in | , nu i | , agora em | utan i | "
+    ", utan i | , men i | men i | mas em | , mas em"
+)

@@ -4,8 +4,8 @@ import re
 from collections.abc import Sequence
 from typing import Final, NamedTuple
 
-from companion.leader.key_joins import BUT, INSTEAD, OR, THEN
-from companion.leader.reply_words import NUMBER, WORD, ReplyWord, set_of
+from companion.leader.key_joins import BEFORE_PAST, BUT, INSTEAD, NO_LONGER, OR, PAST, THEN
+from companion.leader.reply_words import NUMBER, WORD, ReplyWord, phrase_of, set_of
 from companion.leader.starting_words import START_VERBS
 from companion.music import Key, read_key
 from companion.setlist import Notation
@@ -83,11 +83,13 @@ def key_at(
 
     ``after_song``: a song's number or title is right before it; ``after_in``: only a key can be here.
     """
-    if words[at].low in ("not", "nicht") and at + 1 < len(words):
-        return _other_than(words, at, known, notation=notation)
+    if many := phrase_of(words, at, NO_LONGER):
+        return _other_than(words, at + many, known, notation=notation) if at + many < len(words) else None
     first = _one(words, at, known, notation=notation, after_key=after_in, after_song=after_song)
     if first is None or first.key is None:
         return first
+    if (old := _old_key(words, first.end, known, notation=notation)) is not None:
+        return first._replace(end=old.end, denied=old.key, firm=True)
     for joins, kind in ((THEN, "then"), (INSTEAD, "not"), (OR, "or")):
         for join in joins:
             begins = first.end + len(join)
@@ -112,23 +114,27 @@ def key_at(
     return first
 
 
+def _old_key(words: Sequence[ReplyWord], at: int, known: frozenset[str], *, notation: Notation) -> KeyReading | None:
+    """Read the key that another one replaces, after it: (changed from C); , antes en fa."""
+    begins = at + (at < len(words) and words[at].low in BEFORE_PAST)
+    begins += many if (many := phrase_of(words, begins, PAST)) else len(words)
+    old = _one(words, begins, known, notation=notation, after_key=True) if begins < len(words) else None
+    return old if old is not None and old.key is not None else None
+
+
 def _is_for_others(words: Sequence[ReplyWord], at: int) -> bool:
     """Return whether songs follow a key, so that it changes no other: 1 to 4 in G, then A for 5."""
     return at + 1 < len(words) and words[at].low in ("for", "on") and words[at + 1].kind == NUMBER
 
 
 def _other_than(words: Sequence[ReplyWord], at: int, known: frozenset[str], *, notation: Notation) -> KeyReading | None:
-    """Read: not G but A."""
-    denied = _one(words, at + 1, known, notation=notation, after_key=True)
+    """Read: G but A, after a "not"."""
+    denied = _one(words, at, known, notation=notation, after_key=True)
     if denied is None or denied.key is None:
         return None
-    for join in BUT:
-        begins = denied.end + len(join)
-        if _follows(words, denied.end, join) and begins < len(words):
-            right = _one(words, begins, known, notation=notation, after_key=True)
-            if right is not None and right.key is not None:
-                return right._replace(denied=denied.key, firm=True)
-    return None
+    begins = denied.end + phrase_of(words, denied.end, BUT)
+    right = _one(words, begins, known, notation=notation, after_key=True) if denied.end < begins < len(words) else None
+    return right._replace(denied=denied.key, firm=True) if right is not None and right.key is not None else None
 
 
 def _follows(words: Sequence[ReplyWord], at: int, join: Sequence[str]) -> bool:

@@ -232,6 +232,8 @@ class LineScanner:
         at = title.at
         if title.end > at + 1 or not title.songs or " " not in self.names.titles[title.songs[0]]:
             return False
+        if low(words, at) in _COPULAS and before and isinstance(before[-1].what, SongsMeant):
+            return True  # Moth staat in A, where a title has that word
         if low(words, at - 1) == "first" and phrase_of(words, at - 1, OTHER_EVENTS) > 1:
             return True
         named = any(isinstance(item.what, SongsMeant) for item in before)
@@ -321,6 +323,12 @@ class LineScanner:
                     kept[place] = items[place]._replace(what=again)
             return kept
         return None
+
+
+_COPULAS: Final = set_of(
+    "is are was goes going sits lives stays comes starts ends staat staan steht stehen star stands gaat geht gar va "
+    "vai ligt liegt ligger blijft bleibt blir bliver est er ar reste suona sta rimane esta queda sigue fica je jest"
+)
 
 
 def _with_words_doubted(words: list[ReplyWord], items: list[ReplyItem]) -> list[ReplyItem]:

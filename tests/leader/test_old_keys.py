@@ -1,0 +1,40 @@
+"""A key and the one that it replaces, and verbs between a song and its key that are words of another title."""
+
+import pytest
+from leader.reply_shape import PIER, TODAY, in_sets, reply
+from leader.scoring import compare
+
+from companion.leader.answers import read_answers
+
+# Source: common practice, no source; the words are invented. "Kettle on the Jetty" is in F.
+REPLACED = [
+    ("3 D (changed from F)", "3 key D"),
+    ("3 D, up from F, 4 G", "3 key D\n4 key G"),
+    ("3 now D, previously F", "3 key D"),
+    ("3 D (vorher F)", "3 key D"),
+    ("3 en ré, avant en fa", "3 key D"),
+    ("3 in re, prima in fa", "3 key D"),
+    ("3 en re, antes en fa", "3 key D"),
+    ("3 is no longer F, it is now D", "3 key D"),
+    ("3 isn't in F, it's in D", "3 key D"),
+    ("3: nicht mehr F, sondern D", "3 key D"),
+    ("3 plus en fa, en ré", "3 key D"),
+    ("3 ya no en fa, en re", "3 key D"),
+    ("3 D (changed from C)", "3 key D !"),
+    ("> 3 Kettle on the Jetty (F?)\nNo longer F, it is now D.", "3 key D"),
+    ("4 A, 5 was G", "4 key A\nleft 5 was G"),
+]
+
+
+@pytest.mark.parametrize(("text", "facts"), REPLACED)
+def test_a_key_that_is_said_to_be_old_is_not_the_key(text: str, facts: str) -> None:
+    score = compare(reply(PIER, text, facts), read_answers(text, PIER, today=TODAY))
+    assert (score.missing, score.wrong) == ((), ())
+
+
+def test_a_verb_after_a_song_names_no_other_song() -> None:
+    show = in_sets("Kermis", Only=("Natte Klompen", "De Poort Staat Open", "Tante Loes", "Alles Geht Vorbei"))
+    text = "Natte Klompen staat in A.\nTante Loes staat in E mineur.\nDe Poort staat in G.\nVorbei geht in D."
+    facts = "1 key A\n3 key Em\n2 key G\n4 key D"
+    score = compare(reply(show, text, facts), read_answers(text, show, today=TODAY))
+    assert (score.missing, score.wrong, score.doubted) == ((), (), ())
