@@ -188,7 +188,19 @@ NOT_DOING: Final = phrases_by_first_word(
         "is off",
         "are off",
         "wont make it",
-        "lets not do",
+        *(
+            f"{said} {verb}"
+            for said in ("not be", "arnt", "arent", "aint", "not gonna be", "wont be", "not")
+            for verb in ("doing", "doin", "playing", "playin", "singing", "singin", "performing")
+        ),
+        *(
+            f"{said} {verb}"
+            for said in ("not gonna", "not going to", "will not", "shall not", "wont", "shant", "lets not")
+            for verb in ("do", "play", "sing", "perform")
+        ),
+        "wird nicht gesungen",
+        "singen wir nicht",
+        "zingen we niet",
         "dont do this one",
         "dont do that one",
         "dont do it",
@@ -267,6 +279,10 @@ def _dropped(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
         return None if is_key else StatedFact("dropped", False, at + stays)
     if low(words, at - 1) in PLAYERS and phrase(words, at, "drop out", "drops out", "dropping out"):
         return None  # everyone drops out on the last chorus
+    if (many := phrase(words, at, "lets not", "let's not", "rather not", "best not")) and _ends_clause(
+        words, at + many
+    ):
+        return StatedFact("dropped", True, at + many, doubt="not at all, or not so?")
     many = phrase_of(words, at, NOT_DOING)
     if many and low(words, at + many - 1) in ("coupe", "coupons") and low(words, at + many) in ("net", "sec", "court"):
         return None  # how it ends
@@ -353,6 +369,10 @@ def _is_left_out(words: Sequence[ReplyWord], at: int) -> bool:
 
 def _begins_clause(words: Sequence[ReplyWord], at: int) -> bool:
     return at == 0 or words[at - 1].kind == SIGN
+
+
+def _ends_clause(words: Sequence[ReplyWord], at: int) -> bool:
+    return at >= len(words) or words[at].kind == SIGN
 
 
 def _is_key(words: Sequence[ReplyWord], at: int) -> bool:

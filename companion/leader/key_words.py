@@ -39,6 +39,7 @@ AFTER_KEY: Final = set_of(
     "tror glaube glaub denk denke creo credo penso acho think guess reckon maybe vielleicht kanske misschien ipv "
     "dann puis luego sa undtagen sauf menos this though undt adesso ora stavolta ahora actualmente jetzt diesmal "
     "like wie zoals maintenant desormais agora nu numera tegenwoordig teraz ted nyt okay ok bye mit "
+    "again thats that's its it's oui ja jo sim tak ano igen joo bleibt blijft reste resta sigue "
     "aussi anche tambien tambem ook auch ocksa ogsa aven"
 )
 # "Too" after a key, in the languages that name keys by syllables as well: re anche.

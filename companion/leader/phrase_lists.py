@@ -185,6 +185,9 @@ LAST_TIME: Final = phrases(
 # What the message or the show says already is right: "2 G, as you have it".
 AS_SHOWN: Final = folded_phrases(
     "confirmed | bestätigt | confirmé | confirmée | confirmado | confermato | bevestigd | bekräftat | bekreftet | "
+    "as in your list | as on your list | as per your list | as your list | as in the list | as on the list | "
+    "as per list | as per the list | as listed | as you listed | as in your message | as in your mail | "
+    "as in your email | as on your sheet | as you sent it | as you sent | "
     "as given | as indicated | wie angegeben | wie da steht | wie es da steht | zoals er staat | "
     "zoals het er staat | "
     "zoals aangegeven | comme indiqué | comme c'est écrit | como indicado | come indicato | som angivet | "

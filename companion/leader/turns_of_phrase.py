@@ -6,7 +6,7 @@ from typing import Final, NamedTuple
 
 from companion.leader.courtesies import COURTEOUS
 from companion.leader.hour_words import folded_phrases
-from companion.leader.key_words import is_portuguese_in
+from companion.leader.key_words import SOLFEGE, is_portuguese_in
 from companion.leader.numbers_meant import FROM_NUMBER, NUMBER_ARTICLES, RANGES, UP_TO_NUMBER, is_first_or_last
 from companion.leader.phrase_lists import (
     AS,
@@ -244,6 +244,8 @@ def _is_plain(words: Sequence[ReplyWord], at: int) -> bool:
         return True  # de la 5 a la 7
     if said in FROM_NUMBER and follows is not None and follows.kind == NUMBER and low(words, at + 2) in _UP_TO:
         return True  # dalla 5 alla 7
+    if said in _YES and at > 0 and _is_yes_after_key(words, at):
+        return True  # lavoir: sol oui
     if words[at].text in ("é", "É") or is_portuguese_in(words, at):
         return True  # a 1 é em Lá
     if said in ("x", "xx", "xxx"):
@@ -253,6 +255,13 @@ def _is_plain(words: Sequence[ReplyWord], at: int) -> bool:
     return said == "were" and words[at].text.casefold() != "were"
 
 
+def _is_yes_after_key(words: Sequence[ReplyWord], at: int) -> bool:
+    """Return whether a "yes" ends the clause of a key: the key is right."""
+    ends = at + 1 >= len(words) or words[at + 1].kind == SIGN
+    return ends and (_KEY.match(words[at - 1].text) is not None or words[at - 1].low in SOLFEGE)
+
+
+_YES: Final = set_of("oui ja jo sim tak ano igen joo jawohl genau exact esatto exacto precis")
 _UP_TO: Final = RANGES | UP_TO_NUMBER
 _BEFORE_KEY: Final = set_of("je jsou v ve w jest som")  # in and is, in Czech and Polish: 3 je D, vsechny v C
 _JOINING: Final = set_of("if as wait any")

@@ -38,3 +38,26 @@ def test_a_verb_after_a_song_names_no_other_song() -> None:
     facts = "1 key A\n3 key Em\n2 key G\n4 key D"
     score = compare(reply(show, text, facts), read_answers(text, show, today=TODAY))
     assert (score.missing, score.wrong, score.doubted) == ((), (), ())
+
+
+SAID_SHORTLY = [
+    ("4 G ja", "4 key G"),
+    ("4 Am bleibt", "4 key Am"),
+    ("4 c again", "4 key C ?"),
+    ("moth we arnt doin it", "4 dropped yes"),
+    ("4 we're not gonna do it", "4 dropped yes"),
+    ("4. We shall not be singing this one.", "4 dropped yes ?"),
+    ("moth let's not", "4 dropped yes ?"),
+    ("Moth wird nicht gesungen", "4 dropped yes"),
+]
+
+
+@pytest.mark.parametrize(("text", "facts"), SAID_SHORTLY)
+def test_a_word_after_a_key_and_a_refusal_are_read_in_speech(text: str, facts: str) -> None:
+    score = compare(reply(PIER, text, facts), read_answers(text, PIER, today=TODAY))
+    assert (score.missing, score.wrong) == ((), ())
+
+
+@pytest.mark.parametrize("text", ["moth let's not rush it", "we will not play louder", "not singing, humming"])
+def test_a_refusal_of_something_else_leaves_no_song_out(text: str) -> None:
+    assert not [one for one in read_answers(text, PIER, today=TODAY).found if one.field == "dropped" and not one.doubt]
