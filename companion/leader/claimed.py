@@ -267,6 +267,8 @@ def _take_rest(settling: ReplySettling, claim: Claim | Passed, field: str, befor
         is_else = SAYS_REST.search(claim.words) is not None  # 4 ask Pat, everything else as printed
         for place in rest_of(settling, asked, claim.about, with_passed=not is_else):
             _pass_song(settling, place, claim._replace(field=asked))
+        if claim.to == THE_LIST and asked == "key":
+            settling.confirm_keys_beside(claim.about, claim.words)
         return
     said = "key" if isinstance(claim.fact, KeyFact) else claim.fact.field
     if said == "minutes":

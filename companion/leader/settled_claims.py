@@ -103,6 +103,16 @@ class ReplySettling:
         """Return a song by its place in the show."""
         return self.names.songs[place][2]
 
+    def confirm_keys_beside(self, but: SongsMeant, words: str) -> None:
+        """Take the keys of the show as right where the reply says nothing of them: the rest is as in your list."""
+        said = {place for _, place, field in self.values if field in ("key", "dropped")} | {*but.songs}
+        said |= {one.song for one in (*self.confirms, *self.left, *self.passed) if one.song is not None}
+        self.confirms += [
+            OpenClaim(place, words, "key")
+            for place, (set_at, _, song) in enumerate(self.names.songs)
+            if song.key is not None and place not in said and (not but.sets or set_at in but.sets)
+        ]
+
     def leave(self, about: SongsMeant, words: str, field: str) -> None:
         """Keep words that are not understood, with each song that they are about."""
         for place in about.songs or (None,):

@@ -61,3 +61,9 @@ def test_a_word_after_a_key_and_a_refusal_are_read_in_speech(text: str, facts: s
 @pytest.mark.parametrize("text", ["moth let's not rush it", "we will not play louder", "not singing, humming"])
 def test_a_refusal_of_something_else_leaves_no_song_out(text: str) -> None:
     assert not [one for one in read_answers(text, PIER, today=TODAY).found if one.field == "dropped" and not one.doubt]
+
+
+@pytest.mark.parametrize("text", ["1 D. The rest is as in your list.", "1 D. Rest as per your list"])
+def test_the_rest_as_in_the_list_confirms_the_keys_that_the_show_has(text: str) -> None:
+    read = read_answers(text, PIER, today=TODAY)
+    assert [(one.song_at, one.field) for one in read.confirms] == [(2, "key")]
