@@ -59,6 +59,17 @@ _THE: Final = set_of("la le el il die das les las los den det")
 _OF_LISTS: Final = ("in", "em", "en", "sono", "le", "li", "as", "os", ",")
 
 
+def is_verb_of_song(words: list[ReplyWord], at: int, before: list[ReplyItem]) -> bool:
+    """Return whether a verb stands right after a song, where a title may have that word: Moth staat in A."""
+    return low(words, at) in _COPULAS and bool(before) and isinstance(before[-1].what, SongsMeant)
+
+
+_COPULAS: Final = set_of(
+    "is are was goes going sits lives stays comes starts ends staat staan steht stehen star stands gaat geht gar va "
+    "vai ligt liegt ligger blijft bleibt blir bliver est er ar reste suona sta rimane esta queda sigue fica je jest"
+)
+
+
 def is_denied_list(words: list[ReplyWord], at: int) -> bool:
     """Return whether "or" stands between two numbers after a "no": no chart for 2 or 5."""
     has_number = 0 < at < len(words) - 1 and words[at - 1].kind == words[at + 1].kind == NUMBER

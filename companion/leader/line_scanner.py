@@ -10,7 +10,7 @@ from companion.leader.combined_items import combined
 from companion.leader.corrected_items import corrected
 from companion.leader.event_words import OTHER_EVENTS
 from companion.leader.fact_words import fact_at
-from companion.leader.joining_words import end_of_and, is_denied_list, next_few
+from companion.leader.joining_words import end_of_and, is_denied_list, is_verb_of_song, next_few
 from companion.leader.key_words import AFTER_KEY, CAPITAL, key_at
 from companion.leader.keys_as_before import keys_as_before
 from companion.leader.keys_dealt import dealt
@@ -232,8 +232,8 @@ class LineScanner:
         at = title.at
         if title.end > at + 1 or not title.songs or " " not in self.names.titles[title.songs[0]]:
             return False
-        if low(words, at) in _COPULAS and before and isinstance(before[-1].what, SongsMeant):
-            return True  # Moth staat in A, where a title has that word
+        if is_verb_of_song(words, at, before):
+            return True
         if low(words, at - 1) == "first" and phrase_of(words, at - 1, OTHER_EVENTS) > 1:
             return True
         named = any(isinstance(item.what, SongsMeant) for item in before)
@@ -323,12 +323,6 @@ class LineScanner:
                     kept[place] = items[place]._replace(what=again)
             return kept
         return None
-
-
-_COPULAS: Final = set_of(
-    "is are was goes going sits lives stays comes starts ends staat staan steht stehen star stands gaat geht gar va "
-    "vai ligt liegt ligger blijft bleibt blir bliver est er ar reste suona sta rimane esta queda sigue fica je jest"
-)
 
 
 def _with_words_doubted(words: list[ReplyWord], items: list[ReplyItem]) -> list[ReplyItem]:
