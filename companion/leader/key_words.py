@@ -27,20 +27,16 @@ AFTER_A: Final = set_of(
 )
 # Words that may follow a key; before others A is an article.
 AFTER_KEY: Final = set_of(
-    "goes segues runs straight ma maar mas ale and but then not or instead rather to up into we you i it fade "
-    "fades cold please thanks "
-    "cheers for now "
-    "maybe perhaps probably definitely as same with ends ending tag rit segue minor major flat sharp on is "
-    "are at in too also sorry no yes capo key straight original last all both everyone count counts four "
-    "click clicks the dropped starts start und aber ou mais oder per from this that ish lower higher oclock "
-    "around about chart without these throughout x xx xxx bar except if unless when because cos since lol haha "
-    "ofc og "
-    "och y men pero tranne eccetto salvo excepto ausser behalve utom "
-    "tror glaube glaub denk denke creo credo penso acho think guess reckon maybe vielleicht kanske misschien ipv "
-    "dann puis luego sa undtagen sauf menos this though undt adesso ora stavolta ahora actualmente jetzt diesmal "
-    "like wie zoals maintenant desormais agora nu numera tegenwoordig teraz ted nyt okay ok bye mit "
-    "again thats that's its it's oui ja jo sim tak ano igen joo bleibt blijft reste resta sigue "
-    "aussi anche tambien tambem ook auch ocksa ogsa aven"
+    "goes segues runs straight ma maar mas ale and but then not or instead rather to up into we you i it fade fades "
+    "cold please thanks cheers for now maybe perhaps probably definitely as same with ends ending tag rit segue minor "
+    "major flat sharp on is are at in too also sorry no yes capo key original last all both everyone count counts "
+    "four click clicks the dropped starts start und aber ou mais oder per from this that ish lower higher oclock "
+    "around about chart without these throughout x xx xxx bar except if unless when because cos since lol haha ofc og "
+    "och y men pero tranne eccetto salvo excepto ausser behalve utom tror glaube glaub denk denke creo credo penso "
+    "acho think guess reckon vielleicht kanske misschien ipv dann puis luego sa undtagen sauf menos though undt "
+    "adesso ora stavolta ahora actualmente jetzt diesmal like wie zoals maintenant desormais agora nu numera "
+    "tegenwoordig teraz ted nyt okay ok bye mit again thats that's its it's oui ja jo sim tak ano igen joo bleibt "
+    "blijft reste resta sigue aussi anche tambien tambem ook auch ocksa ogsa aven"
 )
 # "Too" after a key, in the languages that name keys by syllables as well: re anche.
 _TOO: Final = set_of("too also aussi anche tambien tambem ook auch ocksa ogsa aven")
