@@ -36,7 +36,8 @@ WHAT: Final = {
 def rate(show: Path, rig: Path | None) -> None:
     """Rate each song by keystrokes: known, hard, first sound.
 
-    Each answer is written at once. Stop at any time: the next sitting continues with what is still open.
+    Each song takes the same keys. Each answer is written at once. Stop at any time: the next sitting continues with the
+    songs that are still open.
     """
     if not sys.stdin.isatty() or not sys.stdout.isatty():
         raise CompanionError("rate reads single keys, so it needs a terminal. Write: known: 3 and hard: 2 in the file")

@@ -5,7 +5,7 @@ from collections.abc import Callable, Iterable
 from companion.edits import Edit, SetValue, names_in, open_text, save, take_back, undo_of
 from companion.errors import CompanionError
 from companion.files import SourceFile
-from companion.planning.rating import RATE_KEYS, RateAnswer, RatePress, Rating, value_of
+from companion.planning.rating import DIGITS, RATE_KEYS, RateAnswer, RatePress, Rating, value_of
 from companion.practice_log.logged import Path_
 from companion.show import Song, read_show
 from companion.show.show_file import show_in
@@ -47,6 +47,12 @@ def says_of(answer: RateAnswer) -> str:
     return f"{answer.rates.value} of {answer.title}"
 
 
+def told(answer: RateAnswer) -> str:
+    """Return what an answer wrote, and what it replaced: Moth: sound organ, was piano."""
+    was = "" if answer.before in (None, answer.value) else f", was {answer.before}"
+    return f"{answer.title}: {answer.rates.value} {answer.value}{was}"
+
+
 def undo_rating(show_path: Path_, answer: RateAnswer) -> None:
     """Take the last answer back. Raises CompanionError if it is not the file's last change by this program."""
     found = undo_of(open_text(show_path).path)
@@ -83,8 +89,13 @@ def sit_rating(
             elif answer is not None:
                 write_rating(show_path, answer)
                 written.append(answer)
-                rating = rating.answered(answer)
+                rating, says = rating.answered(answer), told(answer)
                 count += 1
+            elif rating.is_in_road_map and key in DIGITS:
+                says = f"{rating.song.title}: its sound is in the road map and stays"
+                rating = rating.onward()  # the key was this question's
+            else:
+                says = f"{key} is no answer here: {rating.song.title} waits for {rating.rates.value}"
         except RatingChanged as changed:
             rating, says = rating.reread(read_show(show_path).show), f"{changed}. Answer again to change it"
         except CompanionError as refused:

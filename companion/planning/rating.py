@@ -11,7 +11,8 @@ from companion.show import Show, Song, SoundCall
 from companion.show.opening_sound import first_sounds
 from companion.show.titles import folded
 
-KNOWS: Final = 5  # a song that could be played tonight is not asked how hard it is
+KNOWS: Final = 5  # a song that could be played tonight: how hard it is may stay open
+DIGITS: Final = tuple("0123456789")
 ON_A_PAGE: Final = 9  # sounds that the digits choose from
 
 
@@ -26,7 +27,7 @@ class RatingStep(enum.Enum):
 class RatePress(enum.Enum):
     """The player's commands; the value is the help text."""
 
-    SKIP = "leave it open"
+    SKIP = "leave it as it is"
     SKIP_SONG = "next song"
     BACK = "back"
     UNDO = "undo the last answer"
@@ -62,12 +63,14 @@ class RateAnswer(msgspec.Struct, frozen=True):
 class Rating(msgspec.Struct, frozen=True):
     """A sitting: the songs in show order, each once, and the current step, counted from 0, three a song.
 
-    ``sounds`` are offered in this order throughout, so that fingers learn the digits. ``done`` are the steps answered
-    in this sitting, the last one last.
+    ``sounds`` are offered in this order throughout, so that fingers learn the digits. ``asks``: the questions of this
+    sitting; every song with an open one is asked all of them, so that fingers keep their rhythm. ``done`` are the steps
+    answered in this sitting, the last one last.
     """
 
     songs: tuple[Song, ...]
     sounds: tuple[str, ...]
+    asks: tuple[RatingStep, ...] = tuple(RatingStep)
     step: int = 0
     page: int = 0
     done: tuple[int, ...] = ()
@@ -106,7 +109,7 @@ class Rating(msgspec.Struct, frozen=True):
 
     def answer_to(self, key: str) -> RateAnswer | None:
         """Return the answer for a key; None if it is not an answer."""
-        if len(key) != 1 or key not in "0123456789":
+        if key not in DIGITS:
             return None
         digit = int(key)
         before = value_of(self.song, self.rates)
@@ -145,14 +148,28 @@ class Rating(msgspec.Struct, frozen=True):
         return self
 
     def onward(self) -> "Rating":
-        """Return the sitting at the next step that is still open; over if none is."""
-        later = range(self.step + 1, len(self.songs) * len(RatingStep))
-        step = next((step for step in later if self._is_open(step)), len(self.songs) * len(RatingStep))
+        """Return the sitting at the next question: the song's own, then those of songs with an open one; or over."""
+        end = len(self.songs) * len(RatingStep)
+        step = next((step for step in range(self.step + 1, end) if self._is_asked(step)), end)
         return msgspec.structs.replace(self, step=step, page=0)
+
+    def _is_asked(self, step: int) -> bool:
+        first = step - step % len(RatingStep)
+        is_own = first <= self.step < first + len(RatingStep)
+        is_due = is_own or any(self._is_open(one) for one in range(first, first + len(RatingStep)))
+        return is_due and tuple(RatingStep)[step % len(RatingStep)] in self.asks
 
     def _is_open(self, step: int) -> bool:
         song, rates = self.songs[step // len(RatingStep)], tuple(RatingStep)[step % len(RatingStep)]
         return value_of(song, rates) is None and not (rates is RatingStep.HARD and song.known == KNOWS)
+
+    def beginning(self) -> "Rating":
+        """Return the sitting at its first question, with the questions that are open for any song; all if none is."""
+        steps = (step for step in range(len(self.songs) * len(RatingStep)) if self._is_open(step))
+        open_ones = {tuple(RatingStep)[step % len(RatingStep)] for step in steps}
+        asks = tuple(one for one in RatingStep if not open_ones or one in open_ones)
+        begun = msgspec.structs.replace(self, asks=asks, step=-1).onward()
+        return msgspec.structs.replace(begun, step=0) if begun.is_over and self.songs else begun
 
     @property
     def open_steps(self) -> int:
@@ -161,7 +178,7 @@ class Rating(msgspec.Struct, frozen=True):
 
 
 def rating_of(show: Show, sounds: Iterable[str] = ()) -> Rating:
-    """Return a sitting that begins at the first open step; at the first of all if none is open.
+    """Return a sitting that begins at the first song with an open question; at the first of all if none is open.
 
     ``sounds``: those of the rig, offered after the ones that the show uses.
     """
@@ -174,8 +191,7 @@ def rating_of(show: Show, sounds: Iterable[str] = ()) -> Rating:
             songs.append(song)
             used.update(first_sounds(song))
     offered = dict.fromkeys((*(name for name, _ in used.most_common()), *sounds))
-    begun = Rating(tuple(songs), tuple(offered), step=-1).onward()
-    return msgspec.structs.replace(begun, step=0) if begun.is_over and songs else begun
+    return Rating(tuple(songs), tuple(offered)).beginning()
 
 
 def value_of(song: Song, rates: RatingStep) -> int | str | None:

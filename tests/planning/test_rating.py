@@ -41,7 +41,7 @@ def sat(pier: Path, keys: str) -> tuple[Rating, int, list[str]]:
     asked: list[str] = []
 
     def draw(now: Rating, says: str) -> None:
-        asked.append(f"{now.song.title} {now.rates.value}{f': {says}' if says else ''}")
+        asked.append(f"{now.song.title} {now.rates.value}{f': {says}' if says.startswith('taken') else ''}")
 
     over, count = sit_rating(pier, rating_of(read_show(pier).show, SOUNDS), keys.split(), draw)
     return over, count, asked
@@ -52,9 +52,9 @@ def said(pier: Path) -> dict[str, tuple[int | None, int | None, str]]:
     return {one.title: (one.known, one.hard, "".join(call.sound for call in one.sounds)) for one in songs}
 
 
-def test_three_keystrokes_rate_a_song_and_only_open_questions_are_asked(pier: Path) -> None:
-    over, count, asked = sat(pier, "1 3 2 0 4 5 1")
-    assert asked == ["Moth known", "Moth hard", "Moth sound", "Weeds hard", "Weeds sound", "Tidal known", "Tidal sound"]
+def test_three_keystrokes_rate_a_song_also_where_a_question_has_its_answer(pier: Path) -> None:
+    over, count, asked = sat(pier, "1 3 2 space 0 4 5 space 1")
+    assert asked == [f"{title} {asks}" for title in ("Moth", "Weeds", "Tidal") for asks in ("known", "hard", "sound")]
     assert (over.is_over, over.open_steps, count) == (True, 0, 7)
     assert said(pier) == {
         "Moth": (1, 3, "sound 2"),
@@ -73,7 +73,7 @@ def test_each_answer_changes_its_own_lines_and_is_saved_before_the_next_question
         lambda _now, _says: seen.append(pier.read_text()),
     )
     assert seen[-2] == FILE
-    assert seen[-1] == FILE.replace("    known: 2\n", "    known: 2\n    hard: 3\n")
+    assert seen[-1] == FILE.replace("    known: 2\n", "    known: 3\n")
 
 
 def test_a_song_played_twice_is_rated_once(pier: Path) -> None:
@@ -81,9 +81,46 @@ def test_a_song_played_twice_is_rated_once(pier: Path) -> None:
     assert [one.known for one in read_show(pier).show.sets[0].songs if one.title == "Moth"] == [4, 4]
 
 
-def test_a_song_ready_to_play_is_not_rated_for_difficulty(pier: Path) -> None:
-    _, _, asked = sat(pier, "5 q")
-    assert asked == ["Moth known", "Moth sound"]
+def test_keys_typed_in_one_rhythm_stay_with_their_song_also_after_known_5_and_a_sound_in_the_road_map(
+    pier: Path,
+) -> None:
+    pier.write_text(FILE.replace("{title: Tidal, hard: 4}", "{title: Tidal, road_map: [Intro 4 @organ]}"))
+    over, count, asked = sat(pier, "5 2 1 5 1 3 1 4 2")
+    assert said(pier) == {
+        "Moth": (5, 2, "organ"),
+        "Weeds": (5, 1, "sound 2"),
+        "Tidal": (1, 4, ""),
+        "Brass fanfare": (None, None, ""),
+    }
+    assert (over.is_over, count) == (True, 8)
+    assert len(asked) == 9
+
+
+def test_a_song_with_nothing_open_is_passed_and_a_question_open_nowhere_is_not_asked() -> None:
+    organ = (SoundCall("organ"),)
+    songs = (
+        Song("A", known=3, hard=1, sounds=organ),
+        Song("B", known=5, sounds=organ),
+        Song("C", known=2, sounds=organ),
+    )
+    rating = rating_of(show(*songs))
+    assert (rating.song.title, rating.rates, rating.open_steps) == ("C", RatingStep.HARD, 1)
+    assert rating.pressed(RatePress.SKIP).is_over
+
+
+def test_what_each_key_wrote_and_which_key_wrote_nothing_is_said(pier: Path) -> None:
+    told: list[str] = []
+    sit_rating(
+        pier, rating_of(read_show(pier).show, SOUNDS), ["1", "7", "3", "2", "4"], lambda _now, says: told.append(says)
+    )
+    assert told == [
+        "",
+        "Moth: known 1",
+        "7 is no answer here: Moth waits for hard",
+        "Moth: hard 3",
+        "Moth: sound sound 2",
+        "Weeds: known 4, was 2",
+    ]
 
 
 def test_back_skip_undo_and_stop_work_and_the_next_sitting_continues(pier: Path) -> None:
@@ -94,12 +131,12 @@ def test_back_skip_undo_and_stop_work_and_the_next_sitting_continues(pier: Path)
         "Moth sound",
         "Moth hard",  # b
         "Moth sound",  # 4 in place of 2
-        "Weeds hard",  # n
+        "Weeds known",  # n
         "Moth hard: taken back: hard of Moth",  # u
     ]
     assert said(pier)["Moth"] == (1, 2, "")
     assert (over.is_over, count) == (False, 2)
-    assert sat(pier, "q")[2] == ["Moth sound"]  # the next sitting
+    assert sat(pier, "q")[2] == ["Moth known"]  # the next sitting
     assert undo_of(pier) is not None
 
 
@@ -117,7 +154,7 @@ def test_an_unknown_key_does_nothing(pier: Path) -> None:
 def test_more_than_nine_sounds_take_further_pages(pier: Path) -> None:
     sat(pier, "space space m 3 n n n")
     assert said(pier)["Moth"][2] == "sound 12"
-    _, _, asked = sat(pier, "space space space m 4 q")
+    _, _, asked = sat(pier, "space space space space space m 4 q")
     assert asked[-1] == asked[-2]  # the second page has three sounds
 
 
@@ -160,11 +197,11 @@ def test_a_song_removed_from_the_file_is_reported_and_the_sitting_continues(pier
     _, count = sit_rating(pier, rating, keys(), lambda _now, says: asked.append(says))
     assert "is gone" in asked[1]
     assert count == 1
-    assert said(pier)["Weeds"] == (2, 2, "")
+    assert said(pier)["Weeds"] == (2, None, "")
 
 
 def test_a_rated_show_can_be_rated_again(pier: Path) -> None:
-    sat(pier, "1 3 2 0 4 5 1")
+    sat(pier, "1 3 2 2 0 4 5 4 1")
     _, _, asked = sat(pier, "2 q")
     assert asked[0] == "Moth known"
     assert said(pier)["Moth"][0] == 2
