@@ -165,7 +165,7 @@ def _ask_known(lesson: "KnownLearned", played: Sequence[str], number: str) -> "K
 
     question = f"{number}{lesson_words(lesson)}? (y, n, or the numbers of those that are not, such as 3,7-9)"
     while True:
-        answer = click.prompt(question, "", show_default=False, err=True).strip().casefold()
+        answer = _key_or_line(question).strip().casefold()
         if answer in ("y", "yes", "a"):
             return lesson
         if answer in ("", "n", "no", "q"):
@@ -176,6 +176,16 @@ def _ask_known(lesson: "KnownLearned", played: Sequence[str], number: str) -> "K
             click.echo(no, err=True)
             continue
         return lesson.but([played[one - 1] for one in sorted(numbers)])
+
+
+def _key_or_line(question: str) -> str:
+    """Return the key pressed, or the line that begins with a digit; outside a terminal, the line."""
+    if not sys.stdin.isatty():
+        return str(click.prompt(question, "", show_default=False, err=True))
+    click.echo(f"{question} ", nl=False, err=True)
+    key = click.getchar()
+    click.echo(key if key.isprintable() else "", nl=not key.isdigit(), err=True)
+    return f"{key}{sys.stdin.readline()}" if key.isdigit() else key
 
 
 def _key(question: str, keys: str = "ynaq") -> str:

@@ -49,7 +49,7 @@ def lesson_words(lesson: Lesson) -> str:
     """Return a lesson as one line."""
     match lesson:
         case LengthLearned():
-            was = f" for {shown_length(lesson.was_s)}" if lesson.was_s else ""
+            was = f", not {shown_length(lesson.was_s)}" if lesson.was_s else ""
             nights = f", the median of {lesson.nights} nights" if lesson.nights > 1 else ""
             return f"{lesson.song} takes {shown_length(lesson.now_s)}{was}{nights}"
         case OpenLearned():

@@ -68,6 +68,13 @@ class LostPorts:
         }
 
 
+def connected_again(port: str, rig: Rig) -> str:
+    """Return what the screen says of a port that returns: a port of pedals alone is not taken for a keyboard."""
+    boards = {board.port for board in rig.keyboards}
+    has_pedals = port not in boards and any(port == pedal.port for pedal in (*rig.pedals, *rig.sustain))
+    return f"{f'pedals on {port}' if has_pedals else port}: connected again"
+
+
 def steps_with(rig: Rig, gone: Collection[str] = ()) -> str | None:
     """Return which pedals or keys step, in the player's words: two at most, pedals in the rig's order.
 
@@ -83,11 +90,11 @@ def steps_with(rig: Rig, gone: Collection[str] = ()) -> str | None:
 
 
 def _switch_name(pedal: Pedal) -> str:
-    """Return an unambiguous name for a switch: 'right pedal', 'arrow right', 'page down'."""
+    """Return an unambiguous name for a switch: 'right pedal', 'the right arrow', 'page down'."""
     if pedal.key:
         return _key_name(pedal.key)
     return pedal.name if "pedal" in pedal.name.casefold() else f"{pedal.name} pedal"
 
 
 def _key_name(key: str) -> str:
-    return f"arrow {key}" if key in ARROWS else key
+    return f"the {key} arrow" if key in ARROWS else key

@@ -35,7 +35,7 @@ from companion.night.happenings import (
     arrived_ns,
 )
 from companion.night.keyboards import Keyboards, MidiParcel, TellSent, would_send
-from companion.night.lost import LostPorts
+from companion.night.lost import LostPorts, connected_again
 from companion.night.notices import Notices
 from companion.night.pacing import Pacing
 from companion.night.record import EntryWriter
@@ -334,7 +334,7 @@ class Night:
             self._say(why)
         if news is not None:
             self._note(news, at_ms, port)
-            self._notices.tell(f"{port} back" if port and found else "", at_ms)
+            self._notices.tell(connected_again(port, self.state.book.rig) if port and found else "", at_ms)
         if happened.direction is Direction.OUT:
             self._keyboards.send_again(all_due(self.state), at_ms, port=port)
         self._around = msgspec.structs.replace(self._around, **self._lost.shown())

@@ -143,7 +143,7 @@ _SCENES: Final[tuple[tuple[str, SceneTest, dict[str, object]], ...]] = (
     ("call, a new song's sound", _where(PositionKind.UP_NEXT), {"typed": "xyz, Eb,"}),
     ("running late", _playing(_plain), {"over_min": 7, "ends": "20:52"}),
     ("low battery", _playing(_plain), {"battery_percent": 24}),
-    ("port found", _playing(_plain), {"notices": ("Stage Piano back",)}),
+    ("port found", _playing(_plain), {"notices": ("Stage Piano: connected again",)}),
     ("disk not saving", _playing(_plain), {"is_unsaved": True}),
     ("screen restarted", _playing(_plain), {"notices": ("screen restarted",)}),
     ("went on", _playing(_plain), {"resumed": ("continuing here; 0 starts from the top", "continuing here")}),

@@ -99,8 +99,8 @@ def _awaited(around: Surroundings) -> ViewLine:
     steps = around.steps_meanwhile
     if not steps or steps == around.steps_with:
         return ViewLine(LineRole.NOTICE, around.awaited, mark=LineMark.TORN)
-    meanwhile = f"no pedal yet, {steps} steps"
-    return ViewLine(LineRole.NOTICE, f"{around.awaited}: {meanwhile}", shorter=(meanwhile,), mark=LineMark.TORN)
+    meanwhile = f"no pedal yet: {steps} steps"
+    return ViewLine(LineRole.NOTICE, f"{around.awaited}; {meanwhile}", shorter=(meanwhile,), mark=LineMark.TORN)
 
 
 def _port_shown(state: State, word: str) -> str:

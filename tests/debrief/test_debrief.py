@@ -136,7 +136,7 @@ def test_a_night_is_reported_line_by_line(show: Path) -> None:
         "During the show:",
         "  0:00 port lost: Foot Box, at Lanterns out, Intro",
         "Learned:",
-        "  1. Lanterns out takes 1:36 for 2:00",
+        "  1. Lanterns out takes 1:36, not 2:00",
         "  2. Ferryman's | Coat takes 1:20",
         "  3. Lanterns out, Solo is open",
         "  4. Ferryman's | Coat, Solo is open",
@@ -313,7 +313,14 @@ def test_a_night_can_be_marked_as_rehearsal_and_back(show: Path, capsys: pytest.
 
 @pytest.mark.parametrize(
     ("keys", "length", "is_open"),
-    [("ynnnn", 96, False), ("nnynn", 120, True), ("a", 96, True), ("q", 120, False), ("x?ynq", 96, False)],
+    [
+        ("ynnnnn", 96, False),
+        ("nnynny", 120, True),
+        ("ynnnn\r", 96, False),
+        ("a", 96, True),
+        ("q", 120, False),
+        ("x?ynq", 96, False),
+    ],
 )
 def test_each_lesson_is_taken_or_left_with_one_key(
     show: Path, monkeypatch: pytest.MonkeyPatch, keys: str, length: int, *, is_open: bool

@@ -114,13 +114,15 @@ def test_a_lost_keyboard_is_shown_on_the_screen_until_it_returns() -> None:
 def test_a_port_that_returns_is_named_for_a_while() -> None:
     evening = Evening()
     evening.found("lower port", Direction.OUT)
-    assert "lower port back" not in [line.text for line in evening.wall.views[-1].lines], "it never was gone"
+    assert "lower port: connected again" not in [line.text for line in evening.wall.views[-1].lines], (
+        "it never was gone"
+    )
     evening.night.take(PortLost("lower port", Direction.OUT, "the cable is out", 0))
     evening.found("lower port", Direction.OUT)
-    assert "lower port back" in [line.text for line in evening.wall.views[-1].lines]
+    assert "lower port: connected again" in [line.text for line in evening.wall.views[-1].lines]
     evening.now_ms += NOTICE_MS
     evening.night.take(None)
-    assert "lower port back" not in [line.text for line in evening.wall.views[-1].lines]
+    assert "lower port: connected again" not in [line.text for line in evening.wall.views[-1].lines]
 
 
 def test_a_missing_input_is_reported_for_a_foot_box_but_not_for_a_keyboard() -> None:

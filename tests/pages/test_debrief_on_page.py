@@ -17,7 +17,7 @@ from companion.pages import handed_out
 from companion.show import read_show
 
 LESSONS = (
-    "Lanterns out takes 1:36 for 2:00",
+    "Lanterns out takes 1:36, not 2:00",
     "Ferryman's | Coat takes 1:20",
     "Lanterns out, Solo is open",
     "Ferryman's | Coat, Solo is open",

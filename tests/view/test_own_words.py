@@ -41,7 +41,7 @@ def test_a_song_without_a_road_map_shows_its_tempo_and_note_while_it_plays() -> 
 
 @pytest.mark.parametrize(
     ("usual", "words"),
-    [("right pedal", "the server is busy: no pedal yet, page down steps"), ("page down", "the server is busy")],
+    [("right pedal", "the server is busy; no pedal yet: page down steps"), ("page down", "the server is busy")],
 )
 def test_while_the_ports_are_awaited_the_screen_says_what_steps_instead_of_a_pedal(usual: str, words: str) -> None:
     around = Surroundings(awaited="the server is busy", steps_with=usual, steps_meanwhile="page down")
