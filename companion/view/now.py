@@ -49,11 +49,11 @@ def view(state: State, around: Surroundings, looks: Looks = AS_EVER) -> View:
 
 
 def _landmarks(state: State, around: Surroundings) -> tuple[ViewLine, ...]:
-    """Return the lines that stay above a list: the section (else the title), what comes next, and what is wrong."""
+    """Return the lines that stay above a list: section and title, what comes next, and what is wrong."""
     seen = view(state, replace(around, typed=None))
-    main = seen.of(LineRole.SECTION) or seen.of(LineRole.TITLE)
     wrong = next((line for line in seen.lines if line.mark is LineMark.TORN), None)
-    return tuple(line for line in (main, seen.of(LineRole.NEXT), wrong) if line is not None)
+    lines = (*(seen.of(part) for part in (LineRole.SECTION, LineRole.TITLE, LineRole.NEXT)), wrong)
+    return tuple(line for line in lines if line is not None)
 
 
 def _advice(around: Surroundings) -> tuple[ViewLine, ...]:

@@ -4,7 +4,9 @@ import pytest
 from examples import seldom
 from msgspec.structs import replace
 from screen.matrix import LONG, WIDTH_MM, book_of
+from stage.scenes import rig_of
 
+from companion.night.default_keys import keys_page
 from companion.screen.layout import lay_out
 from companion.screen.page import PageSize, page_of
 from companion.screen.palette import ScreenInk
@@ -45,6 +47,16 @@ def test_the_first_song_to_drop_is_named_even_if_its_title_is_long(
     for part in (LineRole.SECTION, LineRole.NEXT, LineRole.TITLE, LineRole.WATCH, LineRole.SOUND):
         assert words(seen, part, size), part
     assert bool(words(seen, LineRole.NOTICE, size)) == bool(lost)
+
+
+@pytest.mark.parametrize("size", [(1280, 800), (1920, 1080), (320, 200), SMALL, UPRIGHT])
+def test_over_a_section_the_keys_leave_the_songs_title_in_sight_and_no_key_out(size: tuple[int, int]) -> None:
+    keys = keys_page(rig_of("lower"))
+    for number in range(3):
+        seen = view(at(Next, Next, Next), Surroundings(), Looks(keys_shown=True, keys=keys, keys_page=number))
+        assert "Lamplighter" in words(seen, LineRole.TITLE, size)
+        placed = [block.text for block in lay_out(seen, page(size), typeface())]
+        assert [line.label for line in seen.lines if line.part is LineRole.CHOICE and line.label not in placed] == []
 
 
 @pytest.mark.parametrize("typed", ["The Other Lamplighter and her Tram Conductor, Eb", "Wednesday morning, Eb"])
