@@ -71,8 +71,8 @@ class LostPorts:
 def connected_again(port: str, rig: Rig) -> str:
     """Return what the screen says of a port that returns: a port of pedals alone is not taken for a keyboard."""
     boards = {board.port for board in rig.keyboards}
-    has_pedals = port not in boards and any(port == pedal.port for pedal in (*rig.pedals, *rig.sustain))
-    return f"{f'pedals on {port}' if has_pedals else port}: connected again"
+    feet = {*(pedal.port for pedal in rig.pedals), *(sustain.port for sustain in rig.sustain)} - boards
+    return f"{f'pedals on {port}' if port in feet else port}: connected again"
 
 
 def steps_with(rig: Rig, gone: Collection[str] = ()) -> str | None:
