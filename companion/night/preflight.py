@@ -1,5 +1,6 @@
 """Checks before the first note: show and rig are read, and every sound of the show is found on the rig."""
 
+from collections import Counter
 from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
@@ -55,8 +56,10 @@ def make_ready(
     book, missed = make_book(show.show, rig.rig)
     lacking = faults_of_missed(show, missed, show_path)
     if lacking and not goes_on():
-        raise FaultyFile(lacking)
-    return Ready(chosen, book, (*show.warnings, *rig.warnings, *lacking), show.songbooks, as_read(show, rig))
+        raise FaultyFile(once_a_sound(lacking))
+    return Ready(
+        chosen, book, (*show.warnings, *rig.warnings, *once_a_sound(lacking)), show.songbooks, as_read(show, rig)
+    )
 
 
 def _songbook(path: Path) -> "ReadShow | None":
@@ -95,6 +98,16 @@ def faults_of_missed(show: "ReadShow", missed: Sequence[Missed], path: Path) -> 
     return tuple(dict.fromkeys(problems))
 
 
+def once_a_sound(faults: Sequence[Fault]) -> tuple[Fault, ...]:
+    """Return only the first fault of each missing sound, with the number of places that ask for it."""
+    places = Counter((one.problem, one.write) for one in faults)
+    first = {(one.problem, one.write): one for one in sorted(faults, reverse=True)}
+    return tuple(
+        one._replace(problem=f"{one.problem} (asked for in {many} places)") if (many := places[what]) > 1 else one
+        for what, one in sorted(first.items(), key=lambda each: each[1])
+    )
+
+
 def _with_sounds(missing: "Missing", rig: Rig) -> "Missing":
     """Offer sounds of the rig where a sound is missing."""
     if missing.what not in ("sound", "sound of a feature"):
@@ -127,7 +140,7 @@ def examine(show_path: Path, rig_path: Path | None = None) -> Examined:
         return Examined(faulty.faults)
     lacking = faults_of_missed(show, make_book(show.show, rig.rig)[1], show_path)
     if lacking:
-        return Examined(lacking)
+        return Examined(once_a_sound(lacking))
     from companion.show import check
 
     found = check(show, exists=lambda name: is_there(show_path.parent / name))

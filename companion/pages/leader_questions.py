@@ -44,7 +44,7 @@ def questions_html(show: Path) -> Html:
     return tag(
         "div",
         asks,
-        tag("p", f"({how_many(later, 'more question')} for next time)") if later else None,
+        tag("p", f"({how_many(later, 'more question')}, kept for the next message)") if later else None,
         tag("p", "Still open from replies:") if beside else None,
         tag("ul", *beside) if beside else None,
         id="asks",

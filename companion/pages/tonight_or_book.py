@@ -4,6 +4,7 @@ from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import Final
 
+from companion.debrief.into_songbook import OF_PLAYER
 from companion.edits import Edit, SetValue, SongNamed
 from companion.errors import CompanionError
 from companion.pages.desk import ShowDesk, SongOnDesk, Stack
@@ -43,7 +44,7 @@ class TonightOrBook:
         edits = make(stack)
         if all(book.is_own(edit) or _is_tonights(edit) for edit in edits):
             return desk.edit(says, make)
-        answer = self._answers.get((book.path, book.slug))
+        answer = BOOK if all(map(_is_players, edits)) else self._answers.get((book.path, book.slug))
         if answer is None:
             self._waiting[one.mark] = wanted
             raise AskedWhere("only tonight, or in the songbook?")
@@ -89,7 +90,7 @@ def question_html(stack: Stack, one: SongOnDesk, slip: str, known: Sequence[Path
     choice = fragment(_button(one, TONIGHT), " ", _button(one, BOOK))
     book = song_in_book(stack, one)
     others = other_shows(book, stack.file.path, known) if book is not None else ()
-    used = f"In the songbook it changes for {_and(others)} too." if others else "No other show here uses this song."
+    used = f"A change in the songbook also changes {_and(others)}." if others else "No other show here uses this song."
     words = f"Only tonight, or in the songbook? {used}"
     return tag("p", words, tag("span", choice, class_="buttons"), id=slip, class_="slip")
 
@@ -112,6 +113,11 @@ def _button(one: SongOnDesk, where: str) -> Html:
 
 def _is_tonights(edit: Edit) -> bool:
     return isinstance(edit, SetValue) and len(edit.where) > 1 and edit.where[1] in ONLY_TONIGHT
+
+
+def _is_players(edit: Edit) -> bool:
+    """Whether an edit is about the player, whom every show has alike."""
+    return isinstance(edit, SetValue) and len(edit.where) > 1 and edit.where[1] in OF_PLAYER
 
 
 def _still(stack: Stack, named: SongNamed) -> SongInBook:

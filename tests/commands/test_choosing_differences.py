@@ -63,7 +63,7 @@ def test_differences_are_listed_by_weight_and_details_in_one_line(brought: Broug
         "new (1)",
         "  Owl (First 3, C)",
         "renamed (1)",
-        "  Kettle on a Jetty (was Kettle on the Jetty, 89 % alike)",
+        "  Kettle on a Jetty (was Kettle on the Jetty, almost the same title)",
         "details (1): lengths, tempos, artists, spelling of Gasworks Corner",
     ]
     assert "The songs left out are in" in out

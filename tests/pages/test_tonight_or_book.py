@@ -52,6 +52,15 @@ def test_a_change_for_tonight_leaves_the_songbook_unchanged(site: Site) -> None:
     assert book(site) == BOOK
 
 
+def test_how_well_a_song_is_known_is_the_players_in_every_show_and_is_not_asked_about(site: Site) -> None:
+    assert site.type(KILN, "known", "4").status_code == 200
+    assert site.type(KILN, "hard", "2").status_code == 200
+    assert site.text == SHOW
+    assert "known: 4" in book(site)
+    assert "hard: 2" in book(site)
+    assert site.type(KILN, "key", "Bb", was="C").status_code == 409, "the key is still asked about"
+
+
 def test_the_shows_own_values_are_not_asked_about(site: Site) -> None:
     assert site.type(KILN, "tempo", "90", was="96").status_code == 200
     assert site.type("Herring Waltz", "key", "G").status_code == 200
@@ -102,4 +111,4 @@ def test_the_question_names_the_other_shows_of_the_song_also_those_never_opened_
         site.path.with_name(f"{name}.yaml").write_text(f"show: {title}\nsongs: [use: {uses}]\n", encoding="utf-8")
     site.path.with_name("broken.yaml").write_text("show: [", encoding="utf-8")
     asked = site.type(KILN, "key", "Bb", was="C")
-    assert "In the songbook it changes for Kelp Fair and Harbour Ball too." in asked.text
+    assert "A change in the songbook also changes Kelp Fair and Harbour Ball." in asked.text

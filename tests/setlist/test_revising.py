@@ -77,7 +77,7 @@ def test_differences_are_shown(tmp_path: Path) -> None:
         "new: Fresh Tune (First 3, C)",
         "moved: Gasworks Corner (First 1 → First 2)",
         "moved: Harbour Lamps (First 3 → Second 2)",
-        "renamed: Kettle on a Jetty (was Kettle on the Jetty, 89 % alike)",
+        "renamed: Kettle on a Jetty (was Kettle on the Jetty, almost the same title)",
         "note: Harbour Lamps (+ organ solo)",
         "segue broken: Kettle on a Jetty (goes into Harbour Lamps, but Gasworks Corner follows)",
         "changed: Gasworks Corner (length - → 3:40)",

@@ -24,6 +24,7 @@ TAKEN_FROM_LIST: Final = (
     "ending",
     "recording",
 )
+ALMOST_THE_SAME: Final = 85.0  # of 100: a word or two differ
 SAID_IN_NOTES: Final = ("starts_with", "ending")  # read from notes, and reported with them
 SPOKEN: Final = {
     "record_key": "record's key",
@@ -59,7 +60,7 @@ def merge(
     title = new.title if is_renamed or is_respelled else old.title
     if is_renamed or is_respelled:
         kind = Differs.RENAMED if is_renamed else Differs.SPELLING
-        says = f"was {old.title}, {alike:.0f} % alike" if is_renamed else f"was {old.title}"
+        says = f"was {old.title}, {_likeness(alike)}" if is_renamed else f"was {old.title}"
         if differs(kind, "title", says, old.title, new.title):
             changes["title"] = new.title
         else:
@@ -91,6 +92,11 @@ def merge(
         changes |= said
         taken += more
     return _in_its_key(msgspec.structs.replace(old, **changes), old, taken), differences
+
+
+def _likeness(alike: float) -> str:
+    """Return how alike two titles are, of 100, in words."""
+    return "almost the same title" if alike >= ALMOST_THE_SAME else "a similar title"
 
 
 def _in_its_key(merged: Song, old: Song, more: Sequence[str]) -> Song:
