@@ -237,7 +237,7 @@ class ShortSection:
             return ONLY
         if self.part.lstrip().startswith(before):  # a comma inside a text began this section
             return f"brackets around a text with a comma, as in *(riff, then strings); free words too: ({rest})"
-        return f"({rest}), since free words go in brackets"
+        return f"({rest}), free words in brackets"
 
     @staticmethod
     def as_bars(before: str, after: str) -> str:

@@ -313,14 +313,7 @@ def test_a_night_can_be_marked_as_rehearsal_and_back(show: Path, capsys: pytest.
 
 @pytest.mark.parametrize(
     ("keys", "length", "is_open"),
-    [
-        ("ynnnnn", 96, False),
-        ("nnynny", 120, True),
-        ("ynnnn\r", 96, False),
-        ("a", 96, True),
-        ("q", 120, False),
-        ("x?ynq", 96, False),
-    ],
+    [("ynnnnn", 96, False), ("nnynn\r", 120, True), ("a", 96, True), ("q", 120, False), ("x?ynq", 96, False)],
 )
 def test_each_lesson_is_taken_or_left_with_one_key(
     show: Path, monkeypatch: pytest.MonkeyPatch, keys: str, length: int, *, is_open: bool

@@ -195,10 +195,7 @@ def test_a_feature_is_yes_or_what_people_listen_for() -> None:
         ("Intro 4, Verse 16x99", "4:33: 99 is out of range: passes, 1 to 32. Write: 32"),
         ("Intro 4, Chorus 8 opne", '4:33: "opne" is not understood after "8". Write: open'),
         ("Verse 8 bars", '4:23: "bars" is not understood after "8". Write: 8, without the word bars'),
-        (
-            "Verse 8 loudly",
-            '4:23: "loudly" is not understood after "8". Write: (loudly), since free words go in brackets',
-        ),
+        ("Verse 8 loudly", '4:23: "loudly" is not understood after "8". Write: (loudly), free words in brackets'),
         (
             "Solo 16 *keys solo, 16 more if good",
             ('4:38: "more" is not understood after "16". Write: brackets around a text with a comma, as in '
@@ -231,10 +228,7 @@ def test_a_feature_is_yes_or_what_people_listen_for() -> None:
         ("Intro 4 in E in F", "4:31: the key is in this section twice. Write: E or F, not both"),
         ("Intro 4 hits", '4:23: there is nothing after "hits". Write: hits 4, 4&, the beats'),
         ("Intro 4 hits loud", '4:28: "loud" is not a beat. Write: hits 4, 4&; words belong in (a cue)'),
-        (
-            "Intro 4 hits 4 loud",
-            '4:30: "loud" is not understood after "4". Write: (loud), since free words go in brackets',
-        ),
+        ("Intro 4 hits 4 loud", '4:30: "loud" is not understood after "4". Write: (loud), free words in brackets'),
         ("Intro 4 wach drummer", '4:23: "wach" is not understood after "4". Write: watch'),
         ("Intro 4 (two fingers", "4:23: this bracket is never closed. Write: (two fingers)"),
         ("Intro 4 ()", "4:23: there is nothing in these brackets. Write: (two fingers up)"),
