@@ -6,6 +6,7 @@ from typing import Final, NamedTuple
 
 from companion.leader.day_words import DAYS_OF_WEEK, MORE_MONTHS, NAMED_DAYS
 from companion.setlist.parsing.cells import MONTHS, date_in
+from companion.setlist.tidy import lowered
 from companion.show.date_words import date_words
 from companion.show.titles import folded
 
@@ -48,7 +49,7 @@ def _named_day(line: str, today: dt.date) -> DayReading | None:
     found = _NAMED_DAY.search(line.replace("’", "'"))
     if found is None:
         return None
-    month, day = NAMED_DAYS[found[0].casefold()]
+    month, day = NAMED_DAYS[lowered(found[0])]
     this_year = dt.date(today.year, month, day)
     return DayReading(this_year if this_year >= today else this_year.replace(year=today.year + 1), *found.span())
 
@@ -66,12 +67,12 @@ def _counted_day(line: str, today: dt.date) -> DayReading | None:
     found = _COUNTED.search(line)
     if found is None:
         return None
-    weekday, month = _WEEKDAYS[folded(found["named"])], _MONTHS[found["month"].lower()]
+    weekday, month = _WEEKDAYS[folded(lowered(found["named"]))], _MONTHS[lowered(found["month"])]
     years = [int(found["year"])] if found["year"] else [today.year, today.year + 1]
     for year in years:
         first = dt.date(year, month, 1)
         days = [first + dt.timedelta(one) for one in range((weekday - first.weekday()) % 7, 31, 7)]
-        day = [one for one in days if one.month == month][_WHICH[found["which"].lower()]]
+        day = [one for one in days if one.month == month][_WHICH[lowered(found["which"])]]
         if found["year"] or day >= today:
             is_said = not found["day"] or int(found["day"]) == day.day
             return DayReading(day, *found.span(), "" if is_said else f"{date_words(day)}: {found[0]}")
@@ -206,7 +207,7 @@ def _readings(match: re.Match[str]) -> tuple[tuple[int, int], ...]:
         first, second = int(match["a"]), int(match["b"])
         return tuple({(first, second), (second, first)})
     month = match["month"] or match["month2"]
-    number = _MONTHS[month.lower()] if month else int(match["month3"])
+    number = _MONTHS[lowered(month)] if month else int(match["month3"])
     return ((int(match["day"] or match["day2"] or match["day3"]), number),)
 
 

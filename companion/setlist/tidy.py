@@ -15,6 +15,7 @@ SPACED_OUT = re.compile(r"^(?:[^\W\d_] ){4,24}[^\W\d_]$")  # I N T E R V A L
 CHORDS = re.compile(r"^[A-Ha-h ]+$")
 KEYCAP = re.compile("([0-9#*])\u20e3")
 CIRCLED = re.compile("^[\u2460-\u2473\u24f5-\u24fe\u2776-\u277f]\\s*")  # in front: a number
+ODD_LETTERS = str.maketrans("ıİſ", "iis")  # the letters that re.IGNORECASE takes for others
 OVERSTRUCK = re.compile("(?:[^\\W_\u0336]\u0336|[^\\w\u0336]\u0336)+")  # each letter with a stroke through it
 
 
@@ -24,6 +25,15 @@ def tidy(text: str) -> str:
     text = CONTROL.sub(" ", INVISIBLE.sub("", text))
     text = SPACE.sub(" ", text).strip(" ")
     return text.replace(" ", "") if SPACED_OUT.match(text) and not CHORDS.match(text) else text
+
+
+def lowered(text: str) -> str:
+    """Return what a pattern without regard to case matched in the small letters that the pattern has: ſ as s, ı as i.
+
+    >>> lowered("Aprıl"), lowered("ſept"), lowered("MÄRZ")
+    ('april', 'sept', 'märz')
+    """
+    return text.translate(ODD_LETTERS).lower()
 
 
 def plain_signs(text: str) -> str:

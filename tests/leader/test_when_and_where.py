@@ -16,6 +16,7 @@ TOLD = [
     ("à 20 h", "First starts 20:00 ?"),
     ("venerdì 18 dicembre ore 21, portate sciarpe", "show date 2026-12-18\nFirst starts 21:00 ?"),
     ("vendredi 18 décembre à 20 h", "show date 2026-12-18\nFirst starts 20:00 ?"),
+    ("Monday 12 aprıl, 6:45 pm", "show date 2027-04-12\nFirst starts 18:45 ?"),  # as a Turkish keyboard types it
     ("Saturday 5 December, 6:45 pm", "show date 2026-12-05\nFirst starts 18:45 ?"),
     ("Saturday 5 December, rehearsal 18:45", "show date 2026-12-05 ?"),
     ("we moved to The Crown Hotel", "show venue The Crown Hotel"),

@@ -151,3 +151,31 @@ def test_a_pdf_is_read_in_a_separate_process(tmp_path: Path) -> None:
     (tmp_path / name).write_bytes(raw)
     (one,) = read_list(tmp_path / name).show.sets
     assert [song.title for song in one.songs] == [song.title for song in songs[0]]
+
+
+@pytest.mark.parametrize(
+    "said",
+    [
+        "here's the list for Sat 12 aprıl",
+        "the list for Sat 12 ſeptember",
+        "first ſix, then a break, then the rest",
+        "two sets of fıve",
+        "8.30 pm, ſix sets of 35 minutes",
+        "ſecond",
+    ],
+)
+def test_letters_that_a_pattern_takes_for_others(said: str) -> None:
+    songs = "".join(f"{at}. {title} - A\n" for at, title in enumerate(("Moth Parade", "Weeds", "Late Tram", "Ink"), 1))
+    listed = list_in(f"{said}\n\n{songs}".encode(), "a.txt")
+    assert [song.title for one in listed.show.sets for song in one.songs] == [
+        "Moth Parade",
+        "Weeds",
+        "Late Tram",
+        "Ink",
+    ]
+
+
+def test_a_key_asked_for_is_one() -> None:
+    songs = "1. Moth Parade - A\n2. Weeds - G\n3. Late Tram - D\n4. Who We Am (\n"
+    questions = {one.question for line in list_in(songs.encode(), "a.txt").lines for one in line.doubts}
+    assert "Is 'Who We' in Am?" in questions

@@ -8,6 +8,7 @@ import msgspec
 
 from companion.setlist.parsing.cells import MONTHS, NAMES_OF_MONTHS, date_in
 from companion.setlist.parsing.said_days import next_day
+from companion.setlist.tidy import lowered
 
 _DAYS: Final = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
 _DAY: Final = re.compile(
@@ -109,6 +110,6 @@ def _date(said: str, sent: dt.date | None) -> dt.date | None:
     match = _DAY.match(said)
     if not match:
         return None
-    month, day = MONTHS[(match["month"] or match["month2"]).lower()], int(match["day"] or match["day2"])
+    month, day = MONTHS[lowered(match["month"] or match["month2"])], int(match["day"] or match["day2"])
     weekday = _DAYS.index(match["weekday"].lower()) if match["weekday"] else None
     return next_day(month, day, weekday, sent)

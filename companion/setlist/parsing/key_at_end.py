@@ -70,7 +70,7 @@ def key_at_end(text: str, notation: Notation) -> KeyAtEnd | None:
     if not words[-1].strip("-–—"):
         return None
     for count in range(min(MAX_WORDS, len(words) - 1), 0, -1):
-        written = " ".join(words[-count:]).strip()
+        written = " ".join(words[-count:]).strip().rstrip(" ([")  # a bracket may open there, and a page end
         if not written or len(written) > LONGEST_KEY:
             continue
         key = plain_key(written, notation=notation)

@@ -8,6 +8,7 @@ import msgspec
 from companion.music import Key, NotMusic, read_key
 from companion.setlist.notation import Notation
 from companion.setlist.parsing.key_spellings import usual_spelling
+from companion.setlist.tidy import lowered
 
 
 class KeyFound(msgspec.Struct, frozen=True):
@@ -133,7 +134,7 @@ def _syllable(text: str, notation: Notation) -> Key | None:
     unmistakable = len(mode) > 2 or len(sign) > 1 or sign in ("#", "♯", "♭") or text.lower() == "solm"
     if notation is not Notation.SYLLABLES and not unmistakable:
         return None
-    name = _SYLLABLES[found[1].lower().translate(_PLAIN)]
+    name = _SYLLABLES[lowered(found[1]).translate(_PLAIN)]
     name += "b" if sign[:1] in ("b", "♭") and sign else "#" if sign else ""
     try:
         return read_key(name + ("m" if mode in _MINOR else ""))

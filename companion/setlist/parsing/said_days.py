@@ -6,6 +6,7 @@ from typing import Final
 
 from companion.setlist.parsing.cells import MONTHS, NAMES_OF_MONTHS
 from companion.setlist.parsing.gig_days import WEEKDAYS_SAID
+from companion.setlist.tidy import lowered
 
 YEARS: Final = 12  # within which each day falls on each weekday
 PAST_DAYS: Final = 31  # a list may come after its gig
@@ -21,7 +22,7 @@ _WEEKDAYS: Final = tuple(re.compile(f"(?:{words})$", re.IGNORECASE) for words in
 
 def day_meant(said: re.Match[str], sent: dt.date | None) -> dt.date | None:
     """Return the day that a match of ``DAY_SAID`` means; None where its year stays open."""
-    month, day = MONTHS[(said["month"] or said["month2"]).lower()], int(said["day"] or said["day2"])
+    month, day = MONTHS[lowered(said["month"] or said["month2"])], int(said["day"] or said["day2"])
     named = said["weekday"]
     weekday = next((at for at, words in enumerate(_WEEKDAYS) if named and words.match(named)), None)
     if said["year"]:

@@ -8,6 +8,7 @@ import msgspec
 from companion.setlist.parsing.cells import clock_cell
 from companion.setlist.parsing.conditions import is_condition
 from companion.setlist.parsing.patterns import AND
+from companion.setlist.tidy import lowered
 
 # Ordinals and numbers, as they stand beside a word for a set (dictionaries of each language; no single source).
 _WORDS_OF_NUMBERS = (
@@ -258,8 +259,7 @@ def short_heading(text: str) -> tuple[str, int] | None:
         return "number", int(found[1])
     if found := _SHORT.match(plain):
         return ("letter", int(found[1])) if found[1] else ("ordinal", int(found[2]))
-    found = _SHORT_WORDS.match(plain)
-    return ("word", _ORDINALS[found[1].lower()]) if found else None
+    return ("word", _ORDINALS[lowered(found[1])]) if (found := _SHORT_WORDS.match(plain)) else None
 
 
 def named_by_number(number: int) -> SetHeading:

@@ -12,7 +12,7 @@ from companion.setlist.parsing.set_draft import SetDraft
 from companion.setlist.parsing.song_draft import Draft
 from companion.setlist.parsing.talk_words import AFTER
 from companion.setlist.parsing.titles_named import MARK, songs_named
-from companion.setlist.tidy import cut
+from companion.setlist.tidy import cut, lowered
 
 LONGEST: Final = 300  # characters of a line
 SHOWN: Final = 80  # of them in a question
@@ -128,4 +128,4 @@ def _bounds(text: str, songs: Sequence[Draft]) -> tuple[int, ...]:
 
 def number_of(said: str) -> int:
     """Return the number that ``NUMBER_SAID`` found."""
-    return int(said) if said.isdecimal() else _NUMBERS[said.lower()]
+    return int(said) if said.isdecimal() else _NUMBERS[lowered(said)]
