@@ -117,13 +117,14 @@ def _ask_notes(titles: list[str]) -> tuple[tuple[str, str], ...]:
 def _write(show: Path, night: "Debrief", take: str | None, *, as_json: bool) -> None:
     """Write the lessons that the player takes."""
     from companion.debrief.learned import rewritten
-    from companion.debrief.lessons import chosen, lessons_of, taken
+    from companion.debrief.lessons import chosen, lessons_of, refuse, taken
     from companion.edits import open_text
 
     file = open_text(show)  # before the questions: what another program saves meanwhile is noticed
     lessons = lessons_of(night.learned)
     titles = [song.title for song in night.songs]
-    kept = chosen(lessons, take) if take is not None else _ask_lessons(lessons, titles)
+    kept, refused = (chosen(lessons, take), ()) if take is not None else _ask_lessons(lessons, titles)
+    refuse(show, refused, time_now())
     after = rewritten(show, taken(kept), file)
     for line in after.left:
         click.echo(line, err=True)
@@ -136,14 +137,20 @@ def _write(show: Path, night: "Debrief", take: str | None, *, as_json: bool) -> 
         click.echo(f"Wrote {path}", err=True)
 
 
-def _ask_lessons(lessons: "tuple[Lesson, ...]", played: Sequence[str]) -> "tuple[Lesson, ...]":
-    """Ask about each lesson; a single key answers in a terminal, a line elsewhere. ``played``: the night's titles."""
+def _ask_lessons(
+    lessons: "tuple[Lesson, ...]", played: Sequence[str]
+) -> "tuple[tuple[Lesson, ...], tuple[Lesson, ...]]":
+    """Ask about each lesson; a single key answers in a terminal, a line elsewhere. Return those taken and refused.
+
+    ``played``: the night's titles.
+    """
     from companion.debrief.lessons import lesson_words
     from companion.debrief.songs_known import KnownLearned
 
     if lessons:
         click.echo(KEYS, err=True)
     kept: list[Lesson] = []
+    refused: list[Lesson] = []
     for at, lesson in enumerate(lessons):
         if isinstance(lesson, KnownLearned):
             known = _ask_known(lesson, played, f"{at + 1} of {len(lessons)}: ")
@@ -151,12 +158,12 @@ def _ask_lessons(lessons: "tuple[Lesson, ...]", played: Sequence[str]) -> "tuple
             continue
         key = _key(f"{at + 1} of {len(lessons)}: {lesson_words(lesson)}?")
         if key == "a":
-            return (*kept, *lessons[at:])
+            kept += lessons[at:]
+            break
         if key == "q":
             break
-        if key == "y":
-            kept.append(lesson)
-    return tuple(kept)
+        (kept if key == "y" else refused).append(lesson)
+    return tuple(kept), tuple(refused)
 
 
 def _ask_known(lesson: "KnownLearned", played: Sequence[str], number: str) -> "KnownLearned | None":
@@ -230,7 +237,7 @@ def songbook(
     book = into or show.with_name("songbook.yaml")
     offered = offer(show, book)
     wanted = {one.casefold() for one in only}
-    called = songs_called(show)
+    called = songs_called(show, with_refused=bool(only))
     titles = [*(one.title for one in offered.offers), *(one.title for one in called)]
     if missing := wanted - {one.casefold() for one in titles}:
         known = ", ".join(titles[:MAX_NAMED]) or "none"
@@ -240,13 +247,15 @@ def songbook(
     offers = [one for one in offered.offers if not wanted or one.title.casefold() in wanted]
     if yes:
         kept = KeptFor(keep) if keep else KeptFor.BAND if offered.band else KeptFor.SHOW
-        choices = dict.fromkeys((one.name for one in offers), kept)
+        choices, rest = dict.fromkeys((one.name for one in offers), kept), "a"
     else:
-        choices = _choose_songs(offers, offered.band, KeptFor(keep) if keep else None)
+        choices, rest = _choose_songs(offers, offered.band, KeptFor(keep) if keep else None)
     called = tuple(one for one in called if not wanted or one.title.casefold() in wanted)
-    if not yes:
-        asks = "{} was called on the night ({}). Put it in?"
-        called = tuple(one for one in called if _key(asks.format(one.title, called_words(one)), "yn") == "y")
+    asks = "{} was called on the night ({}). Put it in?"
+    if rest != "a":
+        called = tuple(
+            one for one in called if not rest and _key(asks.format(one.title, called_words(one)), "yn") == "y"
+        )
     changed = with_songs_called(offered, put_in(offered, choices) if choices else (), called)
     write(changed)
     shown = [*(one.title for one in offers if one.name in choices), *(one.title for one in called)]
@@ -261,20 +270,25 @@ def songbook(
         click.echo(f"{show} unchanged")
 
 
-def _choose_songs(offers: "list[SongOffer]", band: str | None, keep: "KeptFor | None") -> "dict[SongNamed, KeptFor]":
-    """Ask which songs go into the songbook, and for whom a version that differs is kept."""
+def _choose_songs(
+    offers: "list[SongOffer]", band: str | None, keep: "KeptFor | None"
+) -> "tuple[dict[SongNamed, KeptFor], str]":
+    """Ask which songs go into the songbook, and for whom a version that differs is kept.
+
+    Also return the key that answered for all the rest: a, q, or "" if none did.
+    """
     from companion.debrief.into_songbook import KeptFor
 
     choices: dict[SongNamed, KeptFor] = {}
     kinds = {"b": KeptFor.BAND, "e": KeptFor.EVERYONE, "s": KeptFor.SHOW}
     if offers:
         click.echo(KEYS, err=True)
-    all_follow = False
+    rest = ""
     for at, one in enumerate(offers, 1):
         adds = f"; it gets {', '.join(one.adds)}" if one.adds else ""
         what = "new" if one.is_new else f"in the songbook{adds}"
-        key = "y" if all_follow else _key(f"{at} of {len(offers)}: {one.title} ({what})?")
-        all_follow = all_follow or key == "a"
+        key = rest or _key(f"{at} of {len(offers)}: {one.title} ({what})?")
+        rest = key if key in "aq" else ""
         if key == "q":
             break
         if key == "n":
@@ -288,7 +302,7 @@ def _choose_songs(offers: "list[SongOffer]", band: str | None, keep: "KeptFor | 
                 continue
             kept = kinds[chosen]
         choices[one.name] = kept
-    return choices
+    return choices, rest
 
 
 COMMANDS = (debrief, songbook)

@@ -1,5 +1,6 @@
 """What a night taught, lesson by lesson, so that each can be taken or left; and the player's own note on a song."""
 
+import datetime as dt
 import re
 from collections.abc import Callable, Iterable, Sequence
 from pathlib import Path
@@ -15,8 +16,10 @@ from companion.edits import Edit, EditClash, SetValue, open_text, save
 from companion.errors import CompanionError
 from companion.files import SourceFile, nearest
 from companion.music import shown_length
+from companion.practice_log.records import LogKind, PracticeRecord, add_records, read_records
 from companion.show import Show, Song
 from companion.show.show_file import show_in
+from companion.show.titles import folded
 
 ALL: Final = "all"
 MAX_NAMED: Final = 4  # titles in one line
@@ -92,13 +95,24 @@ def songs_named(titles: Sequence[str]) -> str:
     return ", ".join(titles) if len(titles) <= MAX_NAMED else f"{len(titles)} songs"
 
 
-def songs_called(show_path: Path) -> tuple[Song, ...]:
-    """Return the songs called on a show's newest night that are in no file yet; none if its journal has faults."""
+def songs_called(show_path: Path, *, with_refused: bool = False) -> tuple[Song, ...]:
+    """Return the songs called on a show's newest night that are in no file yet, as a rule without those refused.
+
+    None if its journal or the practice log has faults.
+    """
     try:
         night = debrief(show_path)
+        refused = {folded(one.title) for one in read_records(show_path).kept if one.did is LogKind.NOT_KEPT}
     except CompanionError:
         return ()
-    return night.learned.called if night else ()
+    called = night.learned.called if night else ()
+    return called if with_refused else tuple(one for one in called if folded(one.title) not in refused)
+
+
+def refuse(show_path: Path, lessons: Iterable[Lesson], at: dt.datetime) -> None:
+    """Remember which songs called on the night the player does not want in the songbook. Raises CompanionError."""
+    titles = [one.song.title for one in lessons if isinstance(one, CalledLearned)]
+    add_records(show_path, [PracticeRecord(at, LogKind.NOT_KEPT, title) for title in titles])
 
 
 def taken(lessons: Iterable[Lesson]) -> Learned:

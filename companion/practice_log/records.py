@@ -34,6 +34,7 @@ class LogKind(enum.Enum):
     RENAMED = "renamed"
     KNOWN = "known written"
     TAPPED = "tapped"
+    NOT_KEPT = "not kept"  # a song called on a night, which the player does not want in the songbook
 
 
 class PracticeRecord(msgspec.Struct, frozen=True, omit_defaults=True):

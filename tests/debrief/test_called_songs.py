@@ -8,7 +8,7 @@ from debrief.test_debrief import show as show  # noqa: PLC0414  the fixture
 
 from companion.cli import main
 from companion.debrief.called_songs import in_no_file
-from companion.debrief.lessons import CalledLearned, lesson_words, lessons_of
+from companion.debrief.lessons import CalledLearned, lesson_words, lessons_of, songs_called
 from companion.music import read_key
 from companion.setlist.known_songs import known_songs
 from companion.show import Song, SoundCall
@@ -56,6 +56,36 @@ def test_the_songbook_command_offers_a_song_called_on_the_night_with_the_others(
     assert main(["songbook", str(show), "--yes"]) == 0
     found = known_songs(show, ["Birthday Waltz", "Paper Oars"], None)
     assert len(found) == 2
+
+
+def test_a_song_refused_in_the_debrief_is_not_offered_for_the_songbook_again(
+    show: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    request = PutIn(at_ms=200_000, song=Song("Birthday Waltz", key=read_key("Bb")))
+    live(show, *every(16, Next, Next, Next, Next), request, *every(300, Next, Next, Next)[1:])
+    assert [one.title for one in songs_called(show)] == ["Birthday Waltz"]
+    monkeypatch.setattr("sys.stdin.isatty", lambda: True)
+    monkeypatch.setattr("click.getchar", lambda: "n")
+    monkeypatch.setattr("click.prompt", lambda *_, **__: "")
+    assert main(["debrief", str(show), "--write"]) == 0
+    assert songs_called(show) == ()
+    assert main(["songbook", str(show), "--yes"]) == 0
+    assert not known_songs(show, ["Birthday Waltz"], None)
+    assert main(["songbook", str(show), "--only", "Birthday Waltz", "--yes"]) == 0
+    assert known_songs(show, ["Birthday Waltz"], None), "named, it goes there after all"
+
+
+@pytest.mark.parametrize(("key", "is_in"), [("a", True), ("q", False)])
+def test_one_key_in_the_songbook_answers_for_a_song_called_on_the_night_too(
+    show: Path, monkeypatch: pytest.MonkeyPatch, key: str, *, is_in: bool
+) -> None:
+    request = PutIn(at_ms=200_000, song=Song("Birthday Waltz", key=read_key("Bb")))
+    live(show, *every(16, Next, Next, Next, Next), request, *every(300, Next, Next, Next)[1:])
+    pressed = iter(key)
+    monkeypatch.setattr("sys.stdin.isatty", lambda: True)
+    monkeypatch.setattr("click.getchar", lambda: next(pressed))
+    assert main(["songbook", str(show)]) == 0
+    assert bool(known_songs(show, ["Birthday Waltz"], None)) == is_in
 
 
 def test_a_note_prints_only_what_it_noted(show: Path, capsys: pytest.CaptureFixture[str]) -> None:
