@@ -109,7 +109,11 @@ def notes_while_typed(one: SongOnDesk, wanted: WantedEdit) -> tuple[tuple[Html, 
         words, column = chords_counted(wanted.value, one.song, one.song.road_map[wanted.section])
         letter = None if column is None else letter_html(wanted.value.replace("\n", " "), column)
         css = "slip" if column is not None else "pencil slip"
-        return (tag("p", letter, " ", words, id=slip_id("chords", one.mark, wanted.section), class_=css),), not letter
+        return (
+            tag(
+                "p", letter, ": " if letter else " ", words, id=slip_id("chords", one.mark, wanted.section), class_=css
+            ),
+        ), not letter
     if wanted.field != ROAD_MAP or wanted.section is not None:
         return (), True
     read = read_map(wanted.value[:LONGEST_MAP], one.song)

@@ -292,7 +292,7 @@ def map_slip_html(one: SongOnDesk, typed: str, read: MapRead) -> Html:
     name = f"road_map-{one.mark}"
     lines = typed.split("\n")
     slips = [
-        tag("li", _at_letter(lines, fault.line, fault.column), f" {fault.problem}", *_write(fault.write))
+        tag("li", _at_letter(lines, fault.line, fault.column), f": {fault.problem}", *_write(fault.write))
         for fault in (*read.faults, *read.warnings)[:5]
     ]
     return (
@@ -318,7 +318,7 @@ def _at_letter(lines: list[str], line: int, column: int) -> Html:
     start, end = max(0, at - 12), at + 12
     letter = text[at : at + 1] or " "
     before = ("…" if start else "") + text[start:at]
-    return tag("code", before, tag("mark", letter), text[at + 1 : end])
+    return tag("code", before, tag("mark", letter), text[at + 1 : end], "…" if end < len(text) else "")
 
 
 def _write(words: str) -> tuple[Html | str, ...]:

@@ -179,6 +179,7 @@ def test_a_fault_is_shown_at_its_letter_while_it_is_typed_and_nothing_is_written
 ) -> None:
     said = attempt(site, "road_map", typed)
     assert f"<mark>{letter}</mark>" in said
+    assert "</code>: " in said, "the words are parted from the line that they are about"
     assert words in said
     assert site.text == MILL
 
