@@ -80,3 +80,15 @@ def test_a_label_that_is_no_part_of_the_title_leaves_key_and_notes_of_its_line()
     assert doubt.question == "Does 'E' belong to the title?"
     song = corrected(found, [(doubt, doubt.answers[1])]).show.sets[0].songs[1]
     assert (song.title, str(song.key), song.notes) == ("Tin Hat", "C", "E; acoustic")
+
+
+def test_a_time_left_in_a_title_becomes_the_length() -> None:
+    found = list_in(b"1. Moth - G\n2. Gone By 4:30\n3. Rye - D\n4. Kelp - A", "list.txt")
+    doubt = doubt_about(found, "may be its length")
+    song = corrected(found, [(doubt, doubt.answers[1])]).show.sets[0].songs[1]
+    assert (song.title, song.length_s) == ("Gone By", 270)
+
+
+def test_no_time_of_day_is_asked_about_as_a_length() -> None:
+    found = list_in(b"1. Moth - G\n2. Waiting Till 0:00\n3. Rye - D\n4. Kelp - A", "list.txt")
+    assert not any("length" in doubt.question for line in found.lines for doubt in line.doubts)

@@ -70,9 +70,9 @@ def key_or_title(without: str, key: str) -> Doubt:
     )
 
 
-def length_or_title(without: str, time: str) -> Doubt:
+def length_or_title(without: str, time: str, seconds: int) -> Doubt:
     """Doubt whether a time at a title's end, left there, is the song's length."""
-    yes = DoubtAnswer("yes", (FieldCorrection("title", without), FieldCorrection("length", time)))
+    yes = DoubtAnswer("yes", (FieldCorrection("title", without), FieldCorrection("length", str(seconds))))
     return Doubt(f"ends in {time}, which may be its length: left in the title", f"Is {time} the length?", (NO, yes))
 
 

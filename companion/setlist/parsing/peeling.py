@@ -7,6 +7,7 @@ import msgspec
 
 from companion.setlist.model import Doubt, DoubtAnswer, FieldCorrection
 from companion.setlist.notation import Notation
+from companion.setlist.parsing.cells import length_cell
 from companion.setlist.parsing.doubts import doubtful_key, label_or_title, length_or_title, letter_of_title
 from companion.setlist.parsing.key_at_end import KeyAtEnd, key_at_end
 from companion.setlist.parsing.key_cells import key_cell, plain_key
@@ -190,8 +191,9 @@ def _is_sure(end: KeyAtEnd, style: Style) -> bool:
 def _peel_words(draft: Draft, text: str, style: Style) -> str:
     found = None if draft.length_s is not None else LENGTH_AT_END.match(text)
     if found and style.lone_time and _is_behind_word(text, found[2]):
-        if not any(found[2] in doubt.says for doubt in draft.doubts):
-            draft.doubts.append(length_or_title(found[1], found[2]))
+        seconds = length_cell(found[2])
+        if seconds is not None and not any(found[2] in doubt.says for doubt in draft.doubts):
+            draft.doubts.append(length_or_title(found[1], found[2], seconds))
     elif found and draft.take_length(found[2]):
         return found[1].rstrip(SEPARATORS)
     if (
