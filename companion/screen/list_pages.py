@@ -34,14 +34,12 @@ def list_page(view: View, pen: TypeMeasure, sizes: Sizes) -> Iterator[ScreenBloc
 
 
 def _landmarks(lines: Sequence[ViewLine], pen: TypeMeasure, sizes: Sizes) -> tuple[LineRow, ...]:
-    """Fit section, title, next and what is wrong, side by side while they fit; a long title is cut to a row or two."""
+    """Fit section, title, next and what is wrong, uncut where possible, side by side while they fit."""
     width = pen.page.width - 2 * sizes.margin
-    title_rows = (1, 2) if pen.page.height > width else (1,)
     rows: list[LineRow] = []
     for line in lines:
         wanted = sizes.follows if line.part is LineRole.SECTION else sizes.least
-        rows_at_most = title_rows if line.part is LineRole.TITLE else (1, 2, 3, 7)
-        ways = ((wanted, 1), *((sizes.least, most) for most in rows_at_most))
+        ways = ((wanted, 1), *((sizes.least, most) for most in (1, 2, 3, 7)))
         fitted = Fitting(pen, width, sizes.least, ways).fit(line)
         longer = LineRow((*rows[-1].left, fitted)) if rows else None
         if longer and max(len(one.rows) for one in longer.left) == 1 and longer.span(sizes.gap) <= width:

@@ -14,7 +14,7 @@ if TYPE_CHECKING:  # the screen's process starts sooner without the show file's 
 
 EVERYTHING_MS: Final = 5000  # how long the key for everything shows it
 COUNT_OFF_BARS: Final = 2
-KEYS_A_PAGE: Final = 13  # fills two columns below a long title, with a row left for "more keys"
+KEYS_A_PAGE: Final = 11  # fills two columns below a long title, with a row left for "more keys"
 KNOWN_FORM, KNOWN_CUES = 4, 5  # of 0..5: at or above these, offer less detail; never reduce it unasked
 
 KEYS: Final[Mapping[str, str]] = MappingProxyType(

@@ -101,9 +101,9 @@ def test_many_keys_take_more_than_one_page() -> None:
         lines = view(Night(1).state(), Surroundings(), shown).lines
         pages.append([line.label for line in lines if line.part is LineRole.CHOICE])
         shown = key_pressed(shown, "?", 0)
-    assert [len(page) for page in pages] == [14, 14, 20 + len(KEYS) - 2 * 13]
+    assert [len(page) for page in pages] == [12, 12, 20 + len(KEYS) - 2 * 11]
     assert pages[0][-1] == "?"
-    assert [*pages[1][7:-1], *pages[2]] == list(KEYS)
+    assert [*pages[1][9:-1], *pages[2]] == list(KEYS)
     assert shown == looks
 
 
