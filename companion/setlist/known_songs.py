@@ -31,16 +31,25 @@ def known_songs(
     or song is passed over.
     """
     by_title = songs_by_title(show_path, band)
-    return {title: by_title[found] for title in titles if (found := same_title(title, by_title)) is not None}
+    return {title: by_title[found] for title, found in same_titles(titles, by_title).items()}
 
 
-def same_title(title: str, by_title: Collection[str]) -> str | None:
-    """Return which of these folded titles is this one: exactly, or else the only one that spells it otherwise."""
-    if (exact := folded(title)) in by_title:
-        return exact
-    spelt = with_one_spelling(exact)
-    others = [one for one in by_title if with_one_spelling(one) == spelt]
-    return others[0] if len(others) == 1 else None
+def same_titles(titles: Iterable[str], among: Collection[str]) -> dict[str, str]:
+    """Return which of these folded titles each title is: exactly, or else the only one that spells it otherwise.
+
+    >>> same_titles(["Two Moths", "Weeds", "Ink"], {"2 moths", "weeds"})
+    {'Two Moths': '2 moths', 'Weeds': 'weeds'}
+    """
+    by_spelling: dict[str, list[str]] = {}
+    for one in among:
+        by_spelling.setdefault(with_one_spelling(one), []).append(one)
+    found: dict[str, str] = {}
+    for title in titles:
+        exact = folded(title)
+        same = [exact] if exact in among else by_spelling.get(with_one_spelling(exact), [])
+        if len(same) == 1:
+            found[title] = same[0]
+    return found
 
 
 def songs_by_title(show_path: str | os.PathLike[str], band: str | None = None) -> dict[str, KnownSong]:

@@ -7,7 +7,7 @@ from typing import Final
 import msgspec
 from rapidfuzz.distance import OSA
 
-from companion.setlist.known_songs import same_title
+from companion.setlist.known_songs import same_titles
 from companion.setlist.model import Doubt, DoubtAnswer, FieldCorrection, ListLine, SetList
 from companion.setlist.revising.revision import KnownSong
 from companion.setlist.revising.shortened_titles import is_shortened
@@ -28,10 +28,8 @@ def with_near_songs(listed: SetList, known: Mapping[str, KnownSong], there: Iter
     in_show = {folded(title) for title in there}
     taken = {*folded_titles.values(), *in_show}
     others = {title: one.song.title for title, one in known.items() if title not in taken}
-    settled = {*known, *in_show}
-    near = {
-        title: nearest_title(key, others) for title, key in folded_titles.items() if same_title(title, settled) is None
-    }
+    settled = same_titles(folded_titles, {*known, *in_show})
+    near = {title: nearest_title(key, others) for title, key in folded_titles.items() if title not in settled}
     shown = {title: others[of] for title, of in near.items() if of}
     lines = tuple(_asked(line, titles, shown) for line in listed.lines)
     return msgspec.structs.replace(listed, lines=lines)

@@ -99,10 +99,10 @@ class _Taking:
                 continue
             text = with_titles_for_numbers(talk.text, above)
             changes = changes_said(text, [draft.title for draft in above], self._notation)
-            placed = with_titles_for_places(text, above)
-            by_number = changes_said(placed, [draft.title for draft in above], self._notation)
-            if placed != text and any(one.kind in (TalkKind.ADD, TalkKind.PLACE) for one in by_number):
-                changes = by_number
+            if (placed := with_titles_for_places(text, above)) != text:
+                by_number = changes_said(placed, [draft.title for draft in above], self._notation)
+                if any(one.kind in (TalkKind.ADD, TalkKind.PLACE) for one in by_number):
+                    changes = by_number
             made = [self._apply(one, index, above) for one in changes]
             if not changes and self._is_near(index) and self._gone:
                 made = [self._add_new(talk, index)]
