@@ -200,7 +200,7 @@ class Pages:
         return self._answers.page(replace(wanted, open=mark), {SONG: mark})
 
     def _edit_about(self, wanted: WantedEdit) -> Response:
-        """Write one field of the engagement, or of a set."""
+        """Write one field of the engagement, of a set, or of the player's time."""
         desk = self._answers.desk
         try:
             desk.edit(says_about(desk.look(), wanted), lambda now: edits_about(now, wanted))

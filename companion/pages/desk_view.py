@@ -16,6 +16,7 @@ from companion.pages.sheet_pictures import pictures_of
 from companion.pages.sheet_view import SheetLook, sheet_html
 from companion.pages.song_fields import COLUMNS
 from companion.pages.stack_view import StackLook, head_html, stack_html
+from companion.pages.time_fields import time_html
 from companion.pages.tonight_or_book import TonightOrBook
 from companion.pages.wanted import ShownWith
 from companion.pages.workplace import Workplace
@@ -68,7 +69,7 @@ class DeskView:
             tag("p", READ_ONLY, class_="torn") if desk.is_read_only else None,
             head_html(stack, look),
             door_html(rigged, self._workplace.door, stack.faults),
-            handed_out_html(desk.path) if not stack.faults else None,
+            handed_out_html(desk.path, time_html(stack, is_read_only=look.is_read_only)) if not stack.faults else None,
             report,
             self._doubts_html(stack, unanswered) if is_stack and not look.is_read_only else None,
             _reply_doubts(desk, stack, unanswered) if is_stack and not look.is_read_only else None,
@@ -128,6 +129,9 @@ class DeskView:
         if parts is None:
             return None
         self._shown.append(stack)
+        if (before.show.practice, before.show.date) != (stack.show.practice, stack.show.date):
+            time = time_html(stack, is_read_only=look.is_read_only)
+            parts = (time, tag("div", id="days"), *parts)  # a plan that lies open is read again
         return (head_html(stack, look), *parts)
 
     def _look(

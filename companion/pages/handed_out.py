@@ -52,10 +52,10 @@ def print_sheet(show: Path, folder: Path, sheet: str, paper: str) -> tuple[bytes
     return pdf, "; ".join((f"{SHEETS[sheet]}: {pages}", *found.notes))
 
 
-def handed_out_html(show: Path) -> Html:
+def handed_out_html(show: Path, time: Html) -> Html:
     """Return the places where sheets are printed, the plan is shown and, after a night, the debrief.
 
-    The plan and the debrief come when they are opened.
+    The plan and the debrief come when they are opened; ``time`` are the fields of the player's time, above the plan.
     """
     played = bool(journals_on(shelf_of(show, data_path())))
     papers = (
@@ -80,7 +80,7 @@ def handed_out_html(show: Path) -> Html:
                 id="print",
             ),
             tag("details", tag("summary", "Ask the leader"), tag("div", id="asks"), id="ask", data_reads="/questions"),
-            tag("details", tag("summary", "The plan"), tag("div", id="days"), id="plan", data_reads="/days"),
+            tag("details", tag("summary", "The plan"), time, tag("div", id="days"), id="plan", data_reads="/days"),
             debrief_fold() if played else None,
             class_="buttons folds",
         ),

@@ -7,6 +7,7 @@ from companion.edits import AddSet, Edit, Remove, SetValue
 from companion.errors import CompanionError
 from companion.pages.desk import Stack
 from companion.pages.song_fields import ChangedMeanwhile, FieldRefused, SongField
+from companion.pages.time_fields import TIME, says_time, time_edits_typed
 from companion.pages.wanted import WantedEdit
 
 SHOW: Final = "show"
@@ -73,7 +74,12 @@ def fields_about(about: str) -> dict[str, SongField]:
 
 
 def edits_about(stack: Stack, wanted: WantedEdit) -> tuple[Edit, ...]:
-    """Return the edits that write a field of the engagement or of a set. Raises FieldRefused, ChangedMeanwhile."""
+    """Return the edits that write a field of the engagement, a set, or the player's time.
+
+    Raises CompanionError, ChangedMeanwhile.
+    """
+    if wanted.about == TIME:
+        return time_edits_typed(stack, wanted)
     field = fields_about(wanted.about).get(wanted.field)
     here = next((one for one in stack.sets if one.mark == wanted.about), None)
     if field is None:
@@ -97,6 +103,8 @@ def edits_about(stack: Stack, wanted: WantedEdit) -> tuple[Edit, ...]:
 
 def says_about(stack: Stack, wanted: WantedEdit) -> str:
     """Return the words of this change in undo and redo."""
+    if wanted.about == TIME:
+        return says_time(wanted)
     here = next((one for one in stack.sets if one.mark == wanted.about), None)
     field = fields_about(wanted.about).get(wanted.field)
     label = field.label.lower() if field else wanted.field

@@ -39,6 +39,17 @@ def practice_time(
 ) -> PracticeTime:
     """Return the practice time that is kept with the show, with what was typed in its place. Raises CompanionError."""
     kept = show_and_progress(show_path)[0].practice or PracticeTime()
+    return time_typed(kept, minutes, days_off, listening, rehearsals)
+
+
+def time_typed(
+    kept: PracticeTime,
+    minutes: str | None = None,
+    days_off: str | None = None,
+    listening: int | None = None,
+    rehearsals: str | None = None,
+) -> PracticeTime:
+    """Return a practice time with what was typed in its place. Raises CompanionError."""
     if minutes is not None:
         kept = msgspec.structs.replace(kept, minutes=_as_typed(read_minutes, minutes))
     if days_off is not None:
@@ -68,13 +79,18 @@ def keep_time(show_path: Path_, time: PracticeTime, ask: Callable[[EditClash], b
     """Write the practice time into the show file. Raises CompanionError."""
     file = open_text(show_path)
     path = str(file.path)
-    earlier = show_in(SourceFile(path, file.text or "")).show.practice
-    before, after = written(earlier) if earlier else {}, written(time)
-    edits: list[Edit] = [SetValue(("practice",), dict(after))]
-    if earlier:
-        edits = [SetValue(("practice", key), value) for key, value in after.items() if before.get(key) != value]
-        edits += [Remove(("practice", key)) for key in before if key not in after]
+    edits = time_edits(show_in(SourceFile(path, file.text or "")).show.practice, time)
     save(file, edits, "practice time", check=lambda text: show_in(SourceFile(path, text)), ask=ask)
+
+
+def time_edits(earlier: PracticeTime | None, time: PracticeTime) -> tuple[Edit, ...]:
+    """Return the edits that write a practice time into a show file that has this one."""
+    after = written(time)
+    if earlier is None:
+        return (SetValue(("practice",), dict(after)),)
+    before = written(earlier)
+    edits: list[Edit] = [SetValue(("practice", key), value) for key, value in after.items() if before.get(key) != value]
+    return (*edits, *(Remove(("practice", key)) for key in before if key not in after))
 
 
 def plan_days(

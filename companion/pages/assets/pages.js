@@ -124,7 +124,17 @@
     await pressed;
     const open = [...document.querySelectorAll("details[open]")].map((one) => one.id);
     const refusals = Object.values(SLIPS).map((id) => ({ id, words: at(id)?.textContent ?? "" }));
+    const invalid = [...document.querySelectorAll("input[data-about][aria-invalid]")].flatMap((one) => {
+      const slip = at(`${one.id}-slip`);
+      return one instanceof HTMLInputElement && slip ? [{ id: one.id, typed: one.value, words: [...slip.childNodes] }] : [];
+    });
     await hx().swap({ ...how, sourceElement: document.body });
+    for (const { id, typed, words } of invalid) {
+      const field = at(id);
+      if (!(field instanceof HTMLInputElement) || field.value !== typed) continue; // what was refused is still there
+      field.setAttribute("aria-invalid", "true");
+      at(`${id}-slip`)?.replaceChildren(...words);
+    }
     for (const id of open) at(id)?.setAttribute("open", "");
     for (const { id, words } of refusals) if (words && at(id)?.textContent === "") say(id, words); // a new picture knows none
     describe(document.activeElement);
@@ -785,7 +795,7 @@
   /** Read what an opened fold holds, unless it is there already. */
   const readFolds = async () => {
     for (const fold of document.querySelectorAll("details[open][data-reads]")) {
-      if (!(fold instanceof HTMLElement) || fold.querySelector("summary + *:not(:empty)")) continue;
+      if (!(fold instanceof HTMLElement) || fold.lastElementChild?.hasChildNodes()) continue;
       const { text } = await read(fold.dataset.reads ?? "", {});
       if (text) await put(text);
     }
