@@ -4,7 +4,7 @@ import re
 from typing import Final
 
 _SPACED: Final = re.compile(r"^(?:[^\W_] ){2,30}[^\W_](?: {2,8}(?:(?:[^\W_] ){1,30}[^\W_]|[^\W_]{1,5})){0,6}$")
-_GAP: Final = re.compile(r" {2,8}")
+_WORD_GAP: Final = re.compile(r" {2,8}")
 _NUMBERED: Final = re.compile(r"^(SET|PART|TEIL|HALF|BLOCK)(\d|[A-D]|ONE|TWO|THREE|I{1,3})$")
 
 
@@ -16,5 +16,5 @@ def closed_up(text: str) -> str:
     """
     if not _SPACED.match(text):
         return text
-    words = " ".join(word.replace(" ", "") for word in _GAP.split(text))
+    words = " ".join(word.replace(" ", "") for word in _WORD_GAP.split(text))
     return _NUMBERED.sub(r"\1 \2", words)
