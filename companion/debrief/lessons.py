@@ -98,7 +98,7 @@ def songs_named(titles: Sequence[str]) -> str:
 def songs_called(show_path: Path, *, with_refused: bool = False) -> tuple[Song, ...]:
     """Return the songs called on a show's newest night that are in no file yet, as a rule without those refused.
 
-    None if its journal or the practice log has faults.
+    There are none if its journal or the practice log has faults.
     """
     try:
         night = debrief(show_path)

@@ -319,8 +319,8 @@ def _no_longer_played(words: Sequence[ReplyWord], items: list[ReplyItem]) -> lis
             continue
         more, tired = phrase_of(words, item.at, _NO_MORE), phrase_of(words, item.at, _TIRED)
         end = item.at + (more or tired)
-        song = next((one.what for one in items if one.at == end), None)
-        if (more or tired) and isinstance(song, SongsMeant) and song.songs and not song.is_word:
+        song = next((one.what for one in items if one.at == end), None) if more or tired else None
+        if isinstance(song, SongsMeant) and song.songs and not song.is_word:
             said = " ".join(word.text for word in words[item.at : song.end])
             kept.append(ReplyItem(item.at, end, StatedFact("dropped", True, end, doubt="" if more else said)))
             skip = end

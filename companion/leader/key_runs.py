@@ -193,12 +193,11 @@ _ENDS: Final = set_of("first last")  # the first 8
 def _entries(text: str, notation: Notation) -> Iterator[tuple[str | None, bool]]:
     """Yield the keys of a part of a run, and whether each is alone; None for a part that is no key."""
     words = words_of(text)
+    known = frozenset(word.low for word in words)
     found: list[tuple[int, int]] = []
     at = 0
     while at < len(words):
-        key = key_at(
-            words, at, frozenset(word.low for word in words), notation=notation, after_song=not found and at == 0
-        )
+        key = key_at(words, at, known, notation=notation, after_song=not found and at == 0)
         if key is not None and key.key is not None and not key.then:
             found.append((at, key.end))
             at = key.end

@@ -3,6 +3,7 @@
 import functools
 import re
 import unicodedata
+from collections import Counter
 from collections.abc import Iterator, Sequence
 from typing import Final
 
@@ -77,9 +78,10 @@ def songs_named(text: str, titles: Sequence[str]) -> NamedSongs:
             if _may_be_title(words, [match[0] for match, _ in found[at : at + len(words)]], is_first=at == 0):
                 _mark(marks, found, taken, at, len(words), WHOLE.format(number))
                 whole.add(number)
+    counts = Counter(word for _, words in known for word in set(words))
+    shared = {word for word, count in counts.items() if count > 1}
     for number, words in known if len(whole) < len(known) else ():
-        others = {word for other, title in known if other != number for word in title}
-        place = None if number in whole else next(_parts(words, others, found, taken), None)
+        place = None if number in whole else next(_parts(words, shared, found, taken), None)
         if place:
             _mark(marks, found, taken, place[0], place[1], PART.format(number))
             part.add(number)
@@ -109,13 +111,16 @@ def _may_be_title(words: Sequence[str], written: Sequence[str], *, is_first: boo
 
 
 def _parts(
-    words: Sequence[str], others: set[str], found: Sequence[tuple[re.Match[str], str]], taken: list[bool]
+    words: Sequence[str], shared: set[str], found: Sequence[tuple[re.Match[str], str]], taken: list[bool]
 ) -> Iterator[tuple[int, int]]:
-    """Yield where a part of a title stands, and of how many words: its first or last words, or one that stands out."""
+    """Yield where a part of a title stands, and of how many words: its first or last words, or one that stands out.
+
+    ``shared``: words that several titles have.
+    """
     for size in range(len(words) - 1, 0, -1):
         for begin in (0, len(words) - size) if size > 1 else range(len(words)):
             piece = words[begin : begin + size]
-            if not any(len(word) >= SHORTEST and word not in _COMMON and word not in others for word in piece):
+            if not any(len(word) >= SHORTEST and word not in _COMMON and word not in shared for word in piece):
                 continue
             for at in _places(piece, found, taken):
                 yield at, size
