@@ -31,6 +31,8 @@ def read(text: str) -> SetList:
             "2026-12-19",
         ),
         ("Sat 2nd Jan - Harvest Ball - The Corn Exchange", "Harvest Ball", "The Corn Exchange", "2027-01-02"),
+        ("Sat 2nd Jan, Hollow Oak. 8.30 pm, two sets", "Hollow Oak", None, "2027-01-02"),
+        ("Sat 2nd Jan, St. Odo's Dance", "St. Odo's Dance", None, "2027-01-02"),
         ("Village Fete, 3 July 2027", "Village Fete", None, "2027-07-03"),
         ("Village Fete, Friday 4 December 2026", "Village Fete", None, "2026-12-04"),
     ],

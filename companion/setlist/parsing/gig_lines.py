@@ -17,7 +17,7 @@ _DAY: Final = re.compile(
     rf"|(?P<month2>{NAMES_OF_MONTHS})\s+(?P<day2>\d{{1,2}})(?:st|nd|rd|th)?)(?:,?\s+(?P<year>\d{{4}}))?$",
     re.IGNORECASE,
 )
-_PARTS: Final = re.compile(r"\s*[,;|/•·]\s*|\s+[-–—]\s+|(?<=[!?:])\s+")
+_PARTS: Final = re.compile(r"\s*[,;|/•·]\s*|\s+[-–—]\s+|(?<=[!?:])\s+|(?<=[^\W\d_]{3}\.)\s+")
 _VENUE: Final = re.compile(  # words for a house in which bands play (common practice, no source)
     r"\b(?:hall|club|hotel|inn|arms|tavern|barn|house|centre|center|theatre|theater|church|chapel|cathedral|school|"
     r"pavilion|ballroom|marquee|rooms?|bar|pub|lounge|castle|manor|abbey|park|farm|gardens?|stadium|arena|exchange|"
