@@ -6,6 +6,7 @@ from typing import Final, NamedTuple
 
 from companion.leader.claimed_values import LONGEST
 from companion.leader.hour_words import HOURS, folded_words
+from companion.leader.quoted_questions import YES
 from companion.leader.reply_items import ScannedLine
 from companion.leader.reply_readings import NOWHERE, Claim
 from companion.leader.reply_words import CLOCK, FRACTION, NUMBER, SIGN, ReplyWord, counted, low, set_of, words_of
@@ -41,9 +42,7 @@ _HALF: Final = folded_words("half halbe halb demie demi media mezzo mezza meia h
 _EINHALB: Final = "einhalb"
 
 
-_YES: Final = re.compile(
-    r"^(?:yes|yep|yeah|yup|ja|jep|jo|oui|sí|si|sì|sim|tak|ano|joo|igen)\s?[,.!:–-]\s?(?=\w)", re.IGNORECASE
-)
+_YES_AND: Final = re.compile(rf"^{YES}\s?[,.!:–-]\s?(?=\w)", re.IGNORECASE)
 
 
 class AskedOf(NamedTuple):
@@ -83,7 +82,7 @@ def asked_of(line: ScannedLine) -> AskedOf:
 
 def without_yes(text: str) -> str:
     """Return an answer without the yes before what it says: "Yes, as on the record" below "key?"."""
-    return _YES.sub("", text)
+    return _YES_AND.sub("", text)
 
 
 def asked_value(asked: AskedOf, text: str) -> Claim | None:

@@ -1,8 +1,9 @@
-"""Words between two keys: D then E, A not G, G or A, not G but A."""
+"""Words between two keys: D then E, A not G, G or A, not G but A; and words that follow a key."""
 
 from typing import Final
 
 from companion.leader.hour_words import folded_phrases
+from companion.leader.reply_words import set_of
 
 THEN: Final = (
     ("then",),
@@ -89,4 +90,33 @@ BUT: Final = folded_phrases(
     ", mais en | sino en | , sino en | ma in | , ma in | maar in | , maar in | sondern in | , sondern in | , jetzt | "
     ", jetzt in | , maintenant en | , ahora en | , adesso in | , ora in | , nu in | , nu i | , agora em | utan i | "
     ", utan i | , men i | men i | mas em | , mas em"
+)
+# "Too" after a key, in the languages that name keys by syllables as well: re anche.
+TOO: Final = set_of("too also aussi anche tambien tambem ook auch ocksa ogsa aven")
+# Words that may follow a key, by language, folded; before others A is an article.
+AFTER_KEY: Final = TOO | set_of(
+    # English
+    "and but or then not instead rather without except bar unless if when because cos since though like as same "
+    "with from per for on at in to up into around about again now the this that these we you i it its it's thats "
+    "that's is are goes runs straight please thanks cheers sorry maybe perhaps probably definitely think guess "
+    "reckon yes no ok okay bye ofc lol haha x xx xxx "
+    # English, of music
+    "key original minor major flat sharp ish lower higher capo chart click clicks count counts four oclock start "
+    "starts ends ending fade fades cold tag rit segue segues dropped all both everyone last throughout "
+    # German
+    "und undt aber oder ausser dann jetzt diesmal wie mit bleibt vielleicht glaub glaube denk denke ja "
+    # French
+    "mais ou puis sauf maintenant desormais reste oui "
+    # Spanish
+    "y pero excepto salvo luego ahora actualmente sigue creo "
+    # Italian
+    "ma tranne eccetto adesso ora stavolta resta credo "
+    # Portuguese
+    "mas menos agora acho penso sim "
+    # Dutch
+    "maar behalve ipv zoals nu tegenwoordig blijft misschien "
+    # Danish, Norwegian and Swedish
+    "og och men undtagen utom sa numera tror kanske jo "
+    # Polish, Czech, Finnish and Hungarian
+    "ale teraz ted nyt tak ano igen joo"
 )

@@ -4,7 +4,7 @@ import re
 from collections.abc import Sequence
 from typing import Final, NamedTuple
 
-from companion.leader.key_joins import BEFORE_PAST, BUT, INSTEAD, NO_LONGER, OR, PAST, THEN
+from companion.leader.key_joins import BEFORE_PAST, BUT, INSTEAD, NO_LONGER, OR, PAST, THEN, TOO
 from companion.leader.reply_words import NUMBER, WORD, ReplyWord, phrase_of, set_of
 from companion.leader.starting_words import START_VERBS
 from companion.music import Key, read_key
@@ -25,21 +25,6 @@ NOT_A_KEY_BEFORE: Final = set_of("i we they you bit plan option x what who where
 AFTER_A: Final = set_of(
     "at same and then but please thanks i maybe probably for sorry not or minor major flat sharp und dur moll"
 )
-# Words that may follow a key; before others A is an article.
-AFTER_KEY: Final = set_of(
-    "goes segues runs straight ma maar mas ale and but then not or instead rather to up into we you i it fade fades "
-    "cold please thanks cheers for now maybe perhaps probably definitely as same with ends ending tag rit segue minor "
-    "major flat sharp on is are at in too also sorry no yes capo key original last all both everyone count counts "
-    "four click clicks the dropped starts start und aber ou mais oder per from this that ish lower higher oclock "
-    "around about chart without these throughout x xx xxx bar except if unless when because cos since lol haha ofc og "
-    "och y men pero tranne eccetto salvo excepto ausser behalve utom tror glaube glaub denk denke creo credo penso "
-    "acho think guess reckon vielleicht kanske misschien ipv dann puis luego sa undtagen sauf menos though undt "
-    "adesso ora stavolta ahora actualmente jetzt diesmal like wie zoals maintenant desormais agora nu numera "
-    "tegenwoordig teraz ted nyt okay ok bye mit again thats that's its it's oui ja jo sim tak ano igen joo bleibt "
-    "blijft reste resta sigue aussi anche tambien tambem ook auch ocksa ogsa aven"
-)
-# "Too" after a key, in the languages that name keys by syllables as well: re anche.
-_TOO: Final = set_of("too also aussi anche tambien tambem ook auch ocksa ogsa aven")
 BEFORE_A_KEY: Final = set_of(
     "in em v ve je som key is of = : - – — # en not to then its thats ( , or but now also "
     "glaube glaub denke tror think maybe vielleicht crois creo credo forse denk misschien perhaps probably"
@@ -370,7 +355,7 @@ def _stands_as_key(words: Sequence[ReplyWord], at: int, end: int, known: frozens
     if has_more and text.lower() not in ("a", "as", "do"):
         return True
     is_in = before in ("en", "in", "em", "i") and free_after  # en Re menos la 5
-    is_in = is_in or (follows is not None and follows.low in _TOO)
+    is_in = is_in or (follows is not None and follows.low in TOO)
     if text.lower() in SOLFEGE and not has_more and follows is not None and follows.kind == WORD and not is_in:
         return False  # do you know
     if text == "a" and follows is not None and follows.kind == WORD and not has_more and follows.low not in AFTER_A:

@@ -11,7 +11,8 @@ from companion.leader.corrected_items import corrected
 from companion.leader.event_words import OTHER_EVENTS
 from companion.leader.fact_words import fact_at
 from companion.leader.joining_words import end_of_and, is_denied_list, is_verb_of_song, next_few
-from companion.leader.key_words import AFTER_KEY, CAPITAL, key_at
+from companion.leader.key_joins import AFTER_KEY
+from companion.leader.key_words import CAPITAL, key_at
 from companion.leader.keys_as_before import keys_as_before
 from companion.leader.keys_dealt import dealt
 from companion.leader.near_titles import ALONE_TOO_COMMON, is_halved

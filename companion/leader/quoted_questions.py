@@ -26,10 +26,11 @@ _IN_OR_OUT: Final = re.compile(
     r"still (?:in|on|playing|doing)|drin oder raus|noch dabei|spielen wir|on (?:la |le |l['’])?(?:garde|joue)|"
     r"la (?:hacemos|tocamos)|(?:lo|la) (?:facciamo|suoniamo)|spelen we|doen we|spelar vi|spiller vi)\b"
 )
-_YES: Final = (
-    r"(?:yes|yep|yeah|yup|ja|jo|jep|oui|ouais|si|sì|sí|sim|tak|ano|joo|kyllä|igen|da)"
-    r"(?: (?:please|pls|thanks|bitte|gerne|merci|s['’]il te plaît|por favor|per favore|graag|tack|takk|proszę|prosím))?"
+YES: Final = "(?:yes|yep|yeah|yup|ja|jo|jep|oui|ouais|si|sì|sí|sim|tak|ano|joo|kyllä|igen|da)"
+_PLEASE: Final = (
+    "(?:please|pls|thanks|bitte|gerne|merci|s['’]il te plaît|por favor|per favore|graag|tack|takk|proszę|prosím)"
 )
+_YES: Final = f"{YES}(?: {_PLEASE})?"
 _YES_ALONE: Final = re.compile(rf"{_YES}(?P<rest>\s?(?:[,.!;–—-].{{0,200}})?)$", re.IGNORECASE)
 _YES_AND_KEY: Final = re.compile(
     rf"{_YES}[,.!]?\s(?:(?:still|in|noch|toujours|siempre|ancora|nog)\s){{0,2}}(?P<key>[A-H](?:[b#♭♯]|is|es|s)?m?)[.!]?$",

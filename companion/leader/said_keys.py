@@ -4,7 +4,8 @@ from collections.abc import Iterator, Sequence
 from typing import Final, NamedTuple
 
 from companion.leader.hour_words import folded_phrases, folded_words
-from companion.leader.key_words import AFTER_KEY, MAJOR, MINOR, SOLFEGE, key_at
+from companion.leader.key_joins import AFTER_KEY
+from companion.leader.key_words import MAJOR, MINOR, SOLFEGE, key_at
 from companion.leader.phrase_lists import AS_SHOWN, FILLED, HEDGES, LAST_TIME
 from companion.leader.reply_words import ReplyWord, low, phrase_of, set_of
 from companion.setlist import Notation

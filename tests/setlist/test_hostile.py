@@ -162,6 +162,7 @@ def test_a_pdf_is_read_in_a_separate_process(tmp_path: Path) -> None:
         "two sets of fıve",
         "8.30 pm, ſix sets of 35 minutes",
         "ſecond",
+        "Harvest Dance, frı 12 December",
     ],
 )
 def test_letters_that_a_pattern_takes_for_others(said: str) -> None:

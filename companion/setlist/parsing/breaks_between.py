@@ -8,6 +8,7 @@ from companion.setlist.model import LineKind
 from companion.setlist.parsing.doubts import break_or_not
 from companion.setlist.parsing.line_forms import Classified
 from companion.setlist.parsing.list_style import Style
+from companion.setlist.parsing.patterns import MINUTES
 from companion.setlist.parsing.set_headings import BREAK_WORDS
 from companion.setlist.parsing.text_lines import TextLine
 from companion.setlist.parsing.words_of_events import may_be_event
@@ -31,7 +32,7 @@ _OF_MUSIC: Final = re.compile(  # no break of the evening: drum break, break aft
     r"strophe|refrain|takte?|schlagzeug|couplet|batterie|estribillo|ritornello)\b",
     re.IGNORECASE,
 )
-_MINUTES: Final = re.compile(r"\b\d{1,3}\s?(?:m|mins?|minutes?|minuten|minuti|minutos|minutter|minuter|')(?!\w)")
+_MINUTES: Final = re.compile(rf"\b\d{{1,3}}\s?(?:m|{MINUTES}|')(?!\w)")
 _HALF_TIME: Final = re.compile(r"half", re.IGNORECASE)
 
 

@@ -111,5 +111,5 @@ def _date(said: str, sent: dt.date | None) -> dt.date | None:
     if not match:
         return None
     month, day = MONTHS[lowered(match["month"] or match["month2"])], int(match["day"] or match["day2"])
-    weekday = _DAYS.index(match["weekday"].lower()) if match["weekday"] else None
+    weekday = _DAYS.index(lowered(match["weekday"])) if match["weekday"] else None
     return next_day(month, day, weekday, sent)

@@ -15,7 +15,7 @@ from companion.setlist.parsing.key_cells import SAYS_AGAIN, plain_key
 from companion.setlist.parsing.labels import label_of
 from companion.setlist.parsing.list_talk import heads_changes, says_same_as_before
 from companion.setlist.parsing.not_played import names_taken_out
-from companion.setlist.parsing.patterns import BARE_NUMBER, COMMA, PARTED, SLASHED, TAIL
+from companion.setlist.parsing.patterns import BARE_NUMBER, COMMA, MINUTES, PARTED, SLASHED, TAIL
 from companion.setlist.parsing.pieces import read_piece
 from companion.setlist.parsing.running_text import PartKind, TextPart
 from companion.setlist.parsing.set_headings import (
@@ -85,9 +85,7 @@ _SET_ALONE = re.compile(r"^\W*(?:the )?set\W*$", re.IGNORECASE)  # in a table it
 _AT_THE_END = re.compile(r"(?:e(?:x|ks)tras?|spares?|reserves?|reserven?|reserva|réserve)$", re.IGNORECASE)
 _SINGS = frozenset(("lead", "lead vocal", "lead vocals", "vocal", "vocals", "vox", "singer", "sung by"))
 _SMALL_ENCORE = re.compile(r"^encores?\s+(?![A-H][b#♭♯]?m?$)([A-Z]\w.*\S)$")  # in small letters before a title
-_MINUTES = re.compile(
-    r",\s?(?:ca\.? |about )?\d{1,3}\s?(?:mins?|minutes?|minuten|minuti|minutos|minutter|minuter|')(?!\w)"
-)
+_MINUTES = re.compile(rf",\s?(?:ca\.? |about )?\d{{1,3}}\s?(?:{MINUTES}|')(?!\w)")
 _CHORD = r"[A-G][b#♭♯]?(?:m|maj|min|dim|aug|sus|add)?\d{0,2}(?:/[A-G][b#]?)?"
 _CHORDS = re.compile(  # outro vamp C Bb F
     r"^(?:(?:intro|outro|verse|chorus|bridge|solo|vamp|coda|tag|turnaround|ending|middle 8|link|riff)s?\s*:?\s+){1,2}"

@@ -14,9 +14,9 @@ NUMBERED = re.compile(
 NAMED_NUMBER = re.compile(
     r"^(?:no|nr|n°|nº|track|song|tune|card|pad|chart)\.?\s?(\d{1,3})[a-d]?\s*[.):–-]?\s+(?=\S)", re.IGNORECASE
 )  # No. 4 Moth
+MINUTES = "mins?|minutes?|minuten|minuti|minutos|minutter|minuter"
 BARE_NUMBER = re.compile(  # 3a is between 3 and 4; 40 mins is no number of a song
-    r"^#?(\d{1,3})[a-d]?\s+(?!(?:mins?|minutes?|minuten|minuti|minutos|minutter|minuter|hours?|hrs?|songs?|tunes?|bars?|"
-    r"takte|people|euros?|quid)(?![\w'’]))(?=\S)"
+    rf"^#?(\d{{1,3}})[a-d]?\s+(?!(?:{MINUTES}|hours?|hrs?|songs?|tunes?|bars?|takte|people|euros?|quid)(?![\w'’]))(?=\S)"
 )
 BULLET = re.compile(
     r"^(?:[-–—*•·+>▪◦‣●○∙►▶»]|\[[ xX✓✔]?\]|☐|☑|☒|✅|✓|✔|\( ?\))\s+(?=\S)|"

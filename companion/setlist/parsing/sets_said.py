@@ -9,6 +9,7 @@ from companion.setlist.parsing.builder import SetListBuilder
 from companion.setlist.parsing.hardly_supported import as_a_whole
 from companion.setlist.parsing.line_forms import Classified
 from companion.setlist.parsing.set_draft import SetDraft
+from companion.setlist.parsing.set_headings import BREAK_WORDS
 from companion.setlist.parsing.song_draft import Draft
 from companion.setlist.parsing.talk_words import AFTER
 from companion.setlist.parsing.titles_named import MARK, songs_named
@@ -31,10 +32,7 @@ _WORDS: Final = (  # numbers in the languages of set lists (dictionaries of each
 )
 _NUMBERS: Final = {word: number for number, words in enumerate(_WORDS) for word in words.split()}
 NUMBER_SAID: Final = rf"(\d{{1,2}}|{'|'.join(sorted(_NUMBERS, key=len, reverse=True))})"
-BREAK: Final = (
-    r"(?:break|interval|intermission|pause|paus|pausa|pauze|przerw[aęy]|přestávka|pauza|tauko|descanso|intervallo|"
-    r"intervalo|entracte)"
-)
+BREAK: Final = rf"(?:{BREAK_WORDS}|przerw[ęy])"
 _A_BREAK: Final = re.compile(
     rf"(?<!\w)(?<!no )(?<!ohne )(?<!sans )(?<!sin )(?<!senza )(?<!geen )(?<!ingen )(?<!without )(?<!drum )(?<!piano )"
     rf"(?<!guitar )(?<!sax ){BREAK}(?!\w)(?! a leg)",
