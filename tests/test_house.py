@@ -25,7 +25,7 @@ MAY_IMPORT: dict[str, set[str]] = {
     "setlist": {"edits", "files", "music", "show"},
     "practice_log": {"edits", "files", "setlist", "show"},
     "leader": {"edits", "files", "music", "setlist", "show"},
-    "planning": {"edits", "files", "leader", "practice_log", "show"},
+    "planning": {"edits", "files", "leader", "practice_log", "setlist", "show"},
     "stage": {"music", "show", "rig"},
     "ports": {"stage", "rig"},
     "quiz": {"music", "planning", "ports", "practice_log", "rig", "setlist", "show"},

@@ -47,10 +47,12 @@ def rate(show: Path, rig: Path | None) -> None:
     from companion.planning.rating import rating_of
     from companion.practice_log.logged import show_and_progress
     from companion.screen.terminal_keys import keys_pressed
+    from companion.show.titles import folded
 
     found, progress = show_and_progress(show)
-    hints = {one.title: f"{one.known} in {one.source}" for one in with_earlier(show, found, progress, last_played)[1]}
-    begun = rating_of(found, _sounds(show, rig))
+    before = with_earlier(show, found, progress, last_played)[1]
+    hints = {one.title: f"{one.known} in {one.source}" for one in before}
+    begun = rating_of(found, _sounds(show, rig), {folded(one.title): one.known for one in before})
     if not begun.songs:
         raise CompanionError(f"{show} has no songs to rate")
     over, count = sit_rating(show, begun, keys_pressed(), lambda now, says: _draw(now, says, hints))

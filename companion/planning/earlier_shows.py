@@ -13,6 +13,7 @@ from companion.planning.priority import READY, rank
 from companion.practice_log.logged import Path_
 from companion.practice_log.records import read_records
 from companion.practice_log.song_progress import Progress, known_written, of_song, progress_of
+from companion.setlist.known_songs import same_titles
 from companion.show import Show, Song, read_show
 from companion.show.titles import folded
 
@@ -80,9 +81,10 @@ def with_earlier(
         return show, ()
     before = {**_known_in_folder(show_path, show.date, last_played), **_own_nights(show_path, show, last_played)}
     written = known_written(read_records(show_path).kept)
+    titles = same_titles((song.title for song in open_ones), before)
     found: dict[str, KnownBefore] = {}
     for song in open_ones:
-        known = _carried(song, before)
+        known = _carried(song, before.get(titles.get(song.title, "")))
         if known is not None and (song.known is None or (known.night and folded(song.title) not in written)):
             found.setdefault(folded(song.title), known)
     if not found:
@@ -96,10 +98,10 @@ def with_earlier(
     return msgspec.structs.replace(show, sets=tuple(sets)), tuple(found.values())
 
 
-def _carried(song: Song, before: Mapping[str, Earlier]) -> KnownBefore | None:
-    if folded(song.title) not in before:
+def _carried(song: Song, earlier: Earlier | None) -> KnownBefore | None:
+    if earlier is None:
         return None
-    was, known, file, night = before[folded(song.title)]
+    was, known, file, night = earlier
     if song.known not in (None, was.known):
         return None  # the player says something else for this show
     if song.artist and was.artist and folded(song.artist) != folded(was.artist):

@@ -3,6 +3,7 @@
 import enum
 from collections import Counter
 from collections.abc import Iterable, Mapping
+from types import MappingProxyType
 from typing import Final
 
 import msgspec
@@ -65,7 +66,8 @@ class Rating(msgspec.Struct, frozen=True):
 
     ``sounds`` are offered in this order throughout, so that fingers learn the digits. ``asks``: the questions of this
     sitting; every song with an open one is asked all of them, so that fingers keep their rhythm. ``done`` are the steps
-    answered in this sitting, the last one last.
+    answered in this sitting, the last one last. ``before``: how well songs are known from earlier shows, by folded
+    title; this is not open.
     """
 
     songs: tuple[Song, ...]
@@ -74,6 +76,7 @@ class Rating(msgspec.Struct, frozen=True):
     step: int = 0
     page: int = 0
     done: tuple[int, ...] = ()
+    before: Mapping[str, int] = {}
 
     @property
     def is_over(self) -> bool:
@@ -161,7 +164,10 @@ class Rating(msgspec.Struct, frozen=True):
 
     def _is_open(self, step: int) -> bool:
         song, rates = self.songs[step // len(RatingStep)], tuple(RatingStep)[step % len(RatingStep)]
-        return value_of(song, rates) is None and not (rates is RatingStep.HARD and song.known == KNOWS)
+        known = song.known if song.known is not None else self.before.get(folded(song.title))
+        if rates is RatingStep.KNOWN:
+            return known is None
+        return value_of(song, rates) is None and not (rates is RatingStep.HARD and known == KNOWS)
 
     def beginning(self) -> "Rating":
         """Return the sitting at its first question, with the questions that are open for any song; all if none is."""
@@ -177,10 +183,10 @@ class Rating(msgspec.Struct, frozen=True):
         return sum(self._is_open(step) for step in range(len(self.songs) * len(RatingStep)))
 
 
-def rating_of(show: Show, sounds: Iterable[str] = ()) -> Rating:
+def rating_of(show: Show, sounds: Iterable[str] = (), before: Mapping[str, int] = MappingProxyType({})) -> Rating:
     """Return a sitting that begins at the first song with an open question; at the first of all if none is open.
 
-    ``sounds``: those of the rig, offered after the ones that the show uses.
+    ``sounds``: those of the rig, offered after the ones that the show uses. ``before``: as in a sitting.
     """
     seen: set[str] = set()
     songs: list[Song] = []
@@ -191,7 +197,7 @@ def rating_of(show: Show, sounds: Iterable[str] = ()) -> Rating:
             songs.append(song)
             used.update(first_sounds(song))
     offered = dict.fromkeys((*(name for name, _ in used.most_common()), *sounds))
-    return Rating(tuple(songs), tuple(offered)).beginning()
+    return Rating(tuple(songs), tuple(offered), before=before).beginning()
 
 
 def value_of(song: Song, rates: RatingStep) -> int | str | None:

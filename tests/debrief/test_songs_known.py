@@ -153,3 +153,26 @@ def test_where_the_show_has_its_own_value_the_songbook_is_left_alone(show: Path)
     assert main(["debrief", str(show), "--take", known_lesson(show)]) == 0
     assert "#lanterns-out\n        known: 5\n" in show.read_text(encoding="utf-8")
     assert show.with_name("songbook.yaml").read_text(encoding="utf-8").count("known: 5") == 1
+
+
+@pytest.mark.parametrize("answers", [True, False])
+def test_songs_that_go_into_the_songbook_after_the_night_are_known_by_the_next_list(
+    show: Path, *, answers: bool
+) -> None:
+    text = show.read_text(encoding="utf-8").replace("tempo: 120", "tempo: 120\n        known: 2")
+    show.write_text(text, encoding="utf-8")
+    live(show, *WHOLE)
+    if answers:
+        assert main(["debrief", str(show), "--take", known_lesson(show)]) == 0
+    assert main(["songbook", str(show), "--yes"]) == 0
+    mail, barn = show.with_name("mail.txt"), show.with_name("barn.yaml")
+    mail.write_text(
+        "Barn dance, 19 June 2030\n\n1. Lanterns Out - G\n2. paper oars\n3. Tin Harbour - D\n", encoding="utf-8"
+    )
+    assert main(["import", str(mail), "--into", str(barn), "--yes"]) == 0
+    made = plan_days(barn, TODAY, date=dt.date(2030, 6, 19), last_played=last_played)
+    assert {one.song.title: one.known_now for one in made.order} == {
+        "Lanterns out": 5,
+        "Paper Oars": 5,
+        "Tin Harbour": 1,
+    }

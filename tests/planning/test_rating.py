@@ -108,6 +108,15 @@ def test_a_song_with_nothing_open_is_passed_and_a_question_open_nowhere_is_not_a
     assert rating.pressed(RatePress.SKIP).is_over
 
 
+def test_what_an_earlier_show_says_of_a_song_is_not_asked_again() -> None:
+    organ = (SoundCall("organ"),)
+    songs = show(Song("A", sounds=organ), Song("B", sounds=organ), Song("C", hard=1, sounds=organ))
+    rating = rating_of(songs, before={"a": 5, "b": 3})
+    assert (rating.song.title, rating.rates, rating.open_steps) == ("B", RatingStep.KNOWN, 2)
+    assert rating.pressed(RatePress.SKIP).rates is RatingStep.HARD
+    assert rating_of(songs, before={"a": 5, "b": 5, "c": 2}).open_steps == 0
+
+
 def test_what_each_key_wrote_and_which_key_wrote_nothing_is_said(pier: Path) -> None:
     told: list[str] = []
     sit_rating(

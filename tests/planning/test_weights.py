@@ -359,6 +359,15 @@ def test_listening_counts_every_second_and_goes_on_where_it_stopped() -> None:
     assert missing == [4, 5, 5]
 
 
+def test_a_song_whose_title_is_spelt_another_way_than_before_is_known(tmp_path: Path) -> None:
+    songs = "songs:\n  - {title: Two Moths and a Lamp, known: 4}\n  - {title: Weed, known: 5}\n"
+    (tmp_path / "ball.yaml").write_text(f"show: Ball\ndate: 2027-05-01\n{songs}")
+    now = show(song("2 Moths & a Lamp", None), song("Weeds", None))
+    filled, found = with_earlier(tmp_path / "pier.yaml", now, {})
+    assert [one.known for one in filled.sets[0].songs] == [4, None]
+    assert [str(one) for one in found] == ["2 Moths & a Lamp: known 4 of 5 from ball.yaml"]
+
+
 @pytest.mark.parametrize(
     ("key", "known"), [("C", 5), ("D", 4), (None, 5)], ids=["the same key", "another key", "no key yet"]
 )
