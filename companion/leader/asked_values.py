@@ -6,7 +6,7 @@ from typing import Final, NamedTuple
 
 from companion.leader.claimed_values import LONGEST
 from companion.leader.hour_words import HOURS, folded_words
-from companion.leader.quoted_questions import YES
+from companion.leader.quoted_questions import YES, asks
 from companion.leader.reply_items import ScannedLine
 from companion.leader.reply_readings import NOWHERE, Claim
 from companion.leader.reply_words import CLOCK, FRACTION, NUMBER, SIGN, ReplyWord, counted, low, set_of, words_of
@@ -58,7 +58,7 @@ def field_asked(text: str) -> str:
     >>> field_asked("6. Waltz – tempo?"), field_asked("7 Porch (how long?)"), field_asked("3 Dune: key? who starts?")
     ('tempo', 'length', '')
     """
-    if not text.rstrip(" )]").endswith("?"):
+    if not asks(text):
         return ""
     asked = [field for field, words in _ASKED.items() if words.search(text)]
     return asked[0] if len(asked) == 1 else ""

@@ -5,7 +5,8 @@ from typing import Final
 
 from companion.leader.reply_words import WORD, set_of, words_of
 
-# Names of keys that only German (and its neighbours) have, and its words.
+# Names of keys that only German and its neighbours have; and words of German as they are written, with their capitals
+# and umlauts, of which one is enough.
 _IN_GERMAN: Final = re.compile(
     r"(?<![^\W_])(?:[HF]is|Cis|Dis|Gis|[CDG]es|H|Hm|[A-Ha-h](?:is|es|s)?[ -]?(?:[Mm]oll|[Dd]ur))(?![^\W_])|"
     r"\bin (?:As|Es|Des|Ges|Ces)\b|"

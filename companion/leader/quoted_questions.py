@@ -43,12 +43,11 @@ _OUT: Final = re.compile(
     r"(?:it['’]?s |is )?(?:out|raus|weg|fuori|fuera|eruit|ut|ude)(?P<rest>[\s,.!].{0,200})?$", re.IGNORECASE
 )
 _NUMBER: Final = re.compile(r"(?:^|(?<=[,;/] )|(?<=[,;/]))(?P<number>\d{2,3})(?=\s?[,;/.!]|\s?$)(?![.]\d)")
-_ENDS: Final = re.compile(r"\?\)?$")
 
 
 def asks(text: str) -> bool:
     """Return whether a line is a question, also one in brackets: Moth (key?)."""
-    return _ENDS.search(text) is not None
+    return text.rstrip(" )]").endswith("?")
 
 
 def worded_by_questions(lines: Sequence[ReplyLine]) -> list[ReplyLine]:

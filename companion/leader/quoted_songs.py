@@ -56,20 +56,20 @@ def answers_in_turn(lines: Sequence[ReplyLine], names: SongNames) -> list[ReplyL
 
 def _questions_answered(lines: Sequence[ReplyLine], at: int, names: SongNames) -> list[ReplyLine]:
     """Return several quoted questions about songs, each with its own of as many answers below; [] if there are none."""
-    asks = _run(lines, at, lambda line: line.is_quoted and _asks_about_a_song(line, names))
-    if len(asks) < 2:
-        return asks
-    below = _run(lines, at + len(asks), lambda line: not line.is_quoted and not line.ends_block and not line.field)
-    if len(below) != len(asks) or any(_names_a_song(one.text, names) and not _AMOUNT.match(one.text) for one in below):
-        return asks
-    return [line for pair in zip(asks, below, strict=True) for line in pair]
+    asked = _run(lines, at, lambda line: line.is_quoted and _asks_about_a_song(line, names))
+    if len(asked) < 2:
+        return asked
+    below = _run(lines, at + len(asked), lambda line: not line.is_quoted and not line.ends_block and not line.field)
+    if len(below) != len(asked) or any(_names_a_song(one.text, names) and not _AMOUNT.match(one.text) for one in below):
+        return asked
+    return [line for pair in zip(asked, below, strict=True) for line in pair]
 
 
 _AMOUNT: Final = re.compile(r"\d{2,3}(?: ?bpm)?$|\d{1,2}[:.]\d\d$")  # 120, 3:15
 
 
 def _asks_about_a_song(line: ReplyLine, names: SongNames) -> bool:
-    return line.text.rstrip(" )]").endswith("?") and _names_a_song(line.text, names) > 0
+    return asks(line.text) and _names_a_song(line.text, names) > 0
 
 
 def answered_within_quotes(lines: Sequence[ReplyLine], names: SongNames) -> list[ReplyLine]:

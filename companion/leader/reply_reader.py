@@ -32,6 +32,7 @@ from companion.leader.places_said import (
     without_place,
 )
 from companion.leader.players import LEADER_COUNTS, THE_LEADER
+from companion.leader.quoted_questions import asks
 from companion.leader.reply_dates import ANY_DAY, DayReading, day_in
 from companion.leader.reply_items import KeyFact, ScannedLine, Separator, is_word
 from companion.leader.reply_lines import CHARTS_FOR, FORM_ONLY, MAIL_DAY, YOU_START, ReplyLine
@@ -196,7 +197,7 @@ class ReplyReader:
         if times.times:
             yield from ((asked, one) for one in self._at_times(times, scanned, place))
             return
-        if line.is_quoted and line.text.rstrip(" )]").endswith("?") and (about := asked_about(scanned)) is not None:
+        if line.is_quoted and asks(line.text) and (about := asked_about(scanned)) is not None:
             self._pieces.ask_of(about)  # our own question, quoted: it states nothing
             self._holds, self._has_said = True, False
             return

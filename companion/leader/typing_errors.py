@@ -53,12 +53,13 @@ def unabbreviated(words: list[ReplyWord], titles: Sequence[str], known: Abstract
     """
     kept: list[ReplyWord] = []
     names = words_of_titles(titles)
+    pairs = {pair for title in titles for pair in pairwise(title.split())}
     ends_cut = -1  # the place of the dot of a word that is written out
     for at, word in enumerate(words):
         if at == ends_cut:
             continue
         is_short = word.kind == WORD and len(word.low) >= LEAST_CUT and word.low not in names and word.low not in known
-        whole = _written_out(word.low, kept[-1].low if kept else "", titles) if is_short else ""
+        whole = _written_out(word.low, kept[-1].low if kept else "", pairs) if is_short else ""
         has_dot = is_short and _has_dot(words, at)
         if has_dot and not whole and all(one.kind != WORD for one in kept):
             begun = [one for one in names if one.startswith(word.low)]
@@ -68,9 +69,8 @@ def unabbreviated(words: list[ReplyWord], titles: Sequence[str], known: Abstract
     return kept
 
 
-def _written_out(said: str, before: str, titles: Sequence[str]) -> str:
+def _written_out(said: str, before: str, pairs: AbstractSet[tuple[str, str]]) -> str:
     """Return the one word that begins so and stands in a title behind the word before; "" if there is none."""
-    pairs = {pair for title in titles for pair in pairwise(title.split())}
     found = {two for one, two in pairs if one == before and len(one) >= LEAST_CUT and two.startswith(said)}
     return found.pop() if len(found) == 1 else ""
 
