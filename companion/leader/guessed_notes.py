@@ -64,7 +64,8 @@ def _of_song(read: ReadLine, left: OpenClaim) -> Iterator[str]:
     inside = [one for one in line.items if one.end > one.at and start <= line.words[one.at].start < end]
     if not inside or any(_states_more(one) for one in inside):
         return
-    sentence = [one for one in line.items if _is_of_sentence(one, inside, line)]
+    stops = [one.at for one in line.items if _is_stop(one) and one not in inside]
+    sentence = [one for one in line.items if _is_of_sentence(one, inside, stops)]
     if any(isinstance(one.what, TurnOfPhrase) and one.what.kind in _OF_OTHERS for one in sentence):
         return
     if {line.words[at].low for one in inside for at in range(one.at, one.end)} & _NO_NOTE:
@@ -117,10 +118,11 @@ def _songs(item: ReplyItem) -> tuple[int, ...]:
     return item.what.songs if isinstance(item.what, SongsMeant) else ()
 
 
-def _is_of_sentence(item: ReplyItem, inside: Sequence[ReplyItem], line: ScannedLine) -> bool:
-    """Return whether no full stop or the like is between an item and the words."""
+def _is_stop(item: ReplyItem) -> bool:
+    return isinstance(item.what, Separator) and item.what.is_strong
+
+
+def _is_of_sentence(item: ReplyItem, inside: Sequence[ReplyItem], stops: Sequence[int]) -> bool:
+    """Return whether no full stop or the like is between an item and the words. ``stops``: where those stand."""
     first, last = min(item.at, inside[0].at), max(item.end, inside[-1].end)
-    return not any(
-        isinstance(one.what, Separator) and one.what.is_strong and first <= one.at < last and one not in inside
-        for one in line.items
-    )
+    return not any(first <= at < last for at in stops)
