@@ -92,3 +92,10 @@ def test_a_time_left_in_a_title_becomes_the_length() -> None:
 def test_no_time_of_day_is_asked_about_as_a_length() -> None:
     found = list_in(b"1. Moth - G\n2. Waiting Till 0:00\n3. Rye - D\n4. Kelp - A", "list.txt")
     assert not any("length" in doubt.question for line in found.lines for doubt in line.doubts)
+
+
+def test_a_german_key_left_in_a_title_becomes_the_key() -> None:
+    found = list_in(b"1. Moth - Hm\n2. Salt Parade H\n3. Rye - Fis\n4. Kelp - Es", "list.txt")
+    doubt = doubt_about(found, "may be its key")
+    song = corrected(found, [(doubt, doubt.answers[1])]).show.sets[0].songs[1]
+    assert (song.title, str(song.key)) == ("Salt Parade", "B")

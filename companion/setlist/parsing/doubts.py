@@ -2,6 +2,7 @@
 
 import msgspec
 
+from companion.music import Key
 from companion.setlist.model import Correction, Doubt, DoubtAnswer, FieldCorrection, LineCorrection, LineKind
 
 YES = DoubtAnswer("yes")
@@ -61,12 +62,12 @@ def doubtful_key(says: str, title: str, taken: str | None, choices: tuple[str, .
     return Doubt(says, f"Is {title!r} in {taken}?", (YES, DoubtAnswer("no", (FieldCorrection("key"),))), asks_for="key")
 
 
-def key_or_title(without: str, key: str) -> Doubt:
-    """Doubt whether a letter at a title's end, left there, is the key."""
+def key_or_title(without: str, written: str, key: Key) -> Doubt:
+    """Doubt whether a letter at a title's end, left there, is the key. ``written``: the key as the list has it."""
     return Doubt(
-        f"ends in {key}, which may be its key: left in the title",
-        f"Is {without!r} in {key}?",
-        (NO, DoubtAnswer("yes", (FieldCorrection("title", without), FieldCorrection("key", key)))),
+        f"ends in {written}, which may be its key: left in the title",
+        f"Is {without!r} in {written}?",
+        (NO, DoubtAnswer("yes", (FieldCorrection("title", without), FieldCorrection("key", str(key))))),
     )
 
 

@@ -325,4 +325,4 @@ def doubt_key_in_title(draft: Draft) -> None:
         return
     end = key_at_end(draft.title, draft.notation)
     if end and end.written[0].isupper():
-        draft.doubts.append(key_or_title(end.before.rstrip(SEPARATORS), end.written))
+        draft.doubts.append(key_or_title(end.before.rstrip(SEPARATORS), end.written, end.key))
