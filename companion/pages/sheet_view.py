@@ -9,6 +9,7 @@ from companion.pages.desk import SongOnDesk, Stack
 from companion.pages.field_view import AS_TYPED, FieldPlace, field_html
 from companion.pages.files_beside import FilesBeside, note_on_file, offered_lists
 from companion.pages.heard_drafts import heard_html
+from companion.pages.key_tab import key_tab
 from companion.pages.keyboard_sounds import sound_fields, sound_lists
 from companion.pages.markup import Html, fragment, tag
 from companion.pages.section_fields import SECTION_FIELDS, MapRead, counted, map_text
@@ -16,7 +17,6 @@ from companion.pages.song_fields import FIELDS, SongField
 from companion.pages.stack_view import StackLook, lacks_of
 from companion.rig import Rig
 from companion.show import Section, Song
-from companion.view.short_words import shown_key
 
 GROUPS: Final = (
     ("The song", ("title", "artist", "key", "record_key", "fingered_in", "chords_in", "tempo", "meter", "length")),
@@ -116,7 +116,7 @@ def sheet_head_html(stack: Stack, one: SongOnDesk, look: SheetLook) -> Html:
     )
     return tag(
         "header",
-        tag("div", shown_key(str(song.key)) if song.key else tag("span", "key?", class_="pencil"), class_="tab"),
+        key_tab(song.key),
         tag("h2", song.title, id="sheet-title", tabindex="-1"),
         tag("ul", *missing, class_="pencil lacks", aria_label="Still missing") if lacks else None,
         _elsewhere(stack, one),

@@ -11,6 +11,7 @@ from companion.how_many import how_many
 from companion.music import shown_length
 from companion.pages.desk import SetOnDesk, SongOnDesk, Stack
 from companion.pages.field_view import AS_TYPED, FieldPlace, field_html
+from companion.pages.key_tab import key_tab
 from companion.pages.list_chooser import newer_html
 from companion.pages.markup import Html, fragment, tag
 from companion.pages.next_gig import next_gig_html
@@ -20,7 +21,6 @@ from companion.show import Set, Show, Song
 from companion.show.checks import missing_from
 from companion.show.date_words import day_words, time_of_day
 from companion.show.features import features_of
-from companion.view.short_words import shown_key
 
 LACKS: Final = {  # what a check calls it: the words in pencil
     "key of a feature": "key",
@@ -268,14 +268,13 @@ def song_html(one: SongOnDesk, places: Places, look: StackLook) -> Html:
     song = one.song
     lacks = () if song.tacet else lacks_of(song, places)
     features = [str(feature) for feature in features_of(song)]
-    key = tag("span", shown_key(str(song.key))) if song.key else tag("span", "key?", class_="pencil")
     kinds = [*lacks, *(["missing"] if lacks else []), *(["feature"] if features else [])]
     kinds += ["unheard"] if song.title not in look.heard else []
     kinds += ["doubt"] if one.mark in look.doubts else []
     marked = [tag("mark", feature) for feature in features]
     return tag(
         "li",
-        tag("div", key, class_="tab"),
+        key_tab(song.key),
         tag(
             "div",
             tag("h3", tag("a", song.title, href=f"#{one.mark}"), id=f"{one.mark}-title"),
