@@ -29,6 +29,8 @@ def keys_in_order(lines: Sequence[ReplyLine], names: SongNames, notation: Notati
     one_line = next((at for at in spoken if len(_keys(lines[at].text, notation)[0]) >= LEAST), None)
     if one_line is not None:
         keys, is_in_order = _keys(lines[one_line].text, notation)
+        if (whole := _of_all(lines, one_line, names, notation)) is not None:
+            return whole
         if (heading := _heading(lines, one_line)) is not None and (every := _every(names, len(keys))):
             kept = [line for at, line in enumerate(lines[:one_line]) if at != heading]
             is_sure = is_in_order or _says_order(lines[heading].text)
@@ -46,6 +48,32 @@ def keys_in_order(lines: Sequence[ReplyLine], names: SongNames, notation: Notati
         key = _keys(_LINE_SIGNS.sub("", lines[at].text), notation)[0][0]
         kept[at] = _numbered(lines[at], [key], [song], sure=False)[0]
     return kept
+
+
+def _of_all(lines: Sequence[ReplyLine], at: int, names: SongNames, notation: Notation) -> list[ReplyLine] | None:
+    """Return the lines with the keys of all songs of the show, in one line or one line for each set."""
+    keys: list[str] = []
+    is_sure, end = False, at
+    while end < len(lines) and not lines[end].is_quoted and (row := _keys(lines[end].text, notation))[0]:
+        keys, is_sure, end = [*keys, *row[0]], is_sure or row[1], end + 1
+    every = [number for number, place in enumerate(names.numbers, start=1) if place is not None]
+    if len(keys) < max(LEAST, len(every)) or lines[at].field not in ("", "key") or _follows_song(lines, at, names):
+        return None
+    if len(keys) != len(every) or _songs(names, len(keys)):
+        return None
+    above = _heading(lines, at)
+    is_sure = is_sure or (above is not None and _says_order(lines[above].text))
+    kept = [line for place, line in enumerate(lines[:at]) if place != above]
+    below = list(lines[end:])
+    if below and not below[0].is_quoted and _says_order(below[0].text):
+        is_sure, first = True, below[0]
+        sentence, _, rest = first.text.partition(".")
+        if all(word.kind == SIGN or word.low in _SAYS_SO or word.text.isdigit() for word in words_of(sentence)):
+            below[0] = first._replace(text=rest.strip())
+    return [*kept, *_numbered(lines[at], keys, every, sure=is_sure), *below]
+
+
+_SAYS_SO: Final = set_of("that's thats that is these those are they all from to in order this the top s songs for keys")
 
 
 def _heading(lines: Sequence[ReplyLine], at: int) -> int | None:

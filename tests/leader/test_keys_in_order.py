@@ -7,12 +7,18 @@ from leader.scoring import score
 from companion.leader.answers import read_answers
 
 ALL_SIX = "1 key D{0}\n2 key E{0}\n3 key C{0}\n4 key G{0}\n5 key Em{0}\n6 key A{0}"
+ALL_EIGHT = "1 key D{0}\n2 key E{0}\n4 key G{0}\n5 key Em{0}\n6 key A{0}\n7 key E{0}\n8 key C{0}"
 
 REPLIES = [
     reply(BARN, "Morning! D, E, C, G, Em, A in that order :-)", ALL_SIX.format("")),
     reply(BARN, "D / E / C / G / Em / A", ALL_SIX.format(" ?")),
     reply(BARN, "Hi\nD\nE\nC\nG\nEm\nA\nCheers", ALL_SIX.format(" ?")),
     reply(BARN, "D E C G Em", ""),  # one too few
+    # the keys of all songs, though the show knows some
+    reply(PIER, "D, E, F, G, Em, A, E, C - in order :)", ALL_EIGHT.format("")),
+    reply(PIER, "D E F G | Em A E C\nthose are 1-8 in order. Moth fades out", ALL_EIGHT.format("") + "\n4 ending fade"),
+    reply(PIER, "D E F G\nEm A E C", ALL_EIGHT.format(" ?")),
+    reply(PIER, "Tonarten der Reihe nach:\nD, E, F, G, Em, A, E, C", ALL_EIGHT.format("")),
     reply(BARN, "2 same as 4, both D", "2 key D\n4 key D"),
     reply(
         PIER, "I start 1, 2 and 5 on guitar", "\n".join(f"{one} starts_with the leader on guitar" for one in (1, 2, 5))
