@@ -331,6 +331,17 @@ def _before(words: Sequence[ReplyWord], at: int) -> str:
     return words[at - 1].low if at else ""
 
 
+# No noun phrase goes on so after the article "a".
+_NEVER_AFTER_A: Final = set_of(
+    "the this that these we you he she they it i'm we're my our your his because with starts"
+)
+
+
+def _is_in(words: Sequence[ReplyWord], at: int) -> bool:
+    """Return whether a word for "in" stands before a key that is named do, re, mi."""
+    return _before(words, at) in ("in", "en", "em")
+
+
 def _stands_as_key(words: Sequence[ReplyWord], at: int, end: int, known: frozenset[str], *, has_more: bool) -> bool:
     """Return whether a word is a key here: "a", "am", "as", "es", "do" and the like are other words too."""
     text, before = words[at].text, _before(words, at)
@@ -338,6 +349,10 @@ def _stands_as_key(words: Sequence[ReplyWord], at: int, end: int, known: frozens
     free_after = follows is None or follows.kind != WORD or follows.low in known or bool(CAPITAL.match(follows.text))
     if text == "e" and before == ")" and has_more is False and follows is not None and follows.kind == WORD:
         return False  # and, in Italian: tranne Moth (La minore) e Tin Roof (Sol)
+    if text.lower() in SOLFEGE and not has_more and follows is not None and follows.low in _ANDS and _is_in(words, at):
+        return True  # in do e parte la chitarra
+    if text == "e" and at > 1 and words[at - 1].low in SOLFEGE and not has_more and _is_in(words, at - 1):
+        return False  # the "and" of the same
     if text == "em" and follows is not None and follows.low in _THEM:
         return False  # I count em all off
     if len(text) == 1 and follows is not None and follows.low in _LETTERED and not has_more:
@@ -358,6 +373,8 @@ def _stands_as_key(words: Sequence[ReplyWord], at: int, end: int, known: frozens
     is_in = is_in or (follows is not None and follows.low in TOO)
     if text.lower() in SOLFEGE and not has_more and follows is not None and follows.kind == WORD and not is_in:
         return False  # do you know
+    if text == "a" and before == "in" and follows is not None and follows.low in _NEVER_AFTER_A:
+        return True  # the next one's in a the fiddle starts it
     if text == "a" and follows is not None and follows.kind == WORD and not has_more and follows.low not in AFTER_A:
         return False  # a count
     if before == "i" and text[0].isupper() and _is_nordic_in(words, at):

@@ -18,7 +18,7 @@ from companion.leader.said_keys import BEFORE_KEYS, is_small_key, said_keys
 from companion.leader.songs_meant import SongsMeant
 from companion.leader.starting_words import START_VERBS
 from companion.leader.stated_fact import StatedFact
-from companion.leader.turns_of_phrase import AS_RECORD, UNKNOWN_TO_LEADER, TurnOfPhrase
+from companion.leader.turns_of_phrase import AS_RECORD, EXCEPT, UNKNOWN_TO_LEADER, TurnOfPhrase
 from companion.setlist import Notation
 
 LEAST: Final = 18  # words of a line that may have been spoken
@@ -206,7 +206,18 @@ def _is_named(item: ReplyItem, line: ScannedLine) -> bool:
         return False
     if meant.is_word and low(line.words, item.end) not in BEFORE_KEYS | GOES | _AFTER_NUMBER:
         return False
-    return not is_gone_into(item, line)
+    return not is_gone_into(item, line) and not _is_left_out(item, line)
+
+
+def _is_left_out(item: ReplyItem, line: ScannedLine) -> bool:
+    """Return whether "except" stands before a song, which belongs to what is said of the others."""
+    return any(
+        isinstance(one.what, TurnOfPhrase)
+        and one.what.kind == EXCEPT
+        and one.end <= item.at
+        and all(word.low in ARTICLES for word in line.words[one.end : item.at])
+        for one in line.items
+    )
 
 
 _AFTER_NUMBER: Final = set_of("we you starts ends has")

@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterator, Sequence
 from typing import Final, NamedTuple
 
 from companion.leader.hour_words import folded_phrases, folded_words
+from companion.leader.numbers_meant import CALLED
 from companion.leader.phrase_lists import AS, AS_SHOWN, DONT_KNOW, HEDGES, LAST_TIME, NOTS, RECORDS
 from companion.leader.reply_items import KeyFact, ReplyItem
 from companion.leader.reply_words import COUNTED, SIGN, WORD, ReplyWord, low, phrase_of
@@ -101,8 +102,8 @@ def _unlike(
             is_same = low(words, likens) in _SAME and key
             return None if (replaces and not key) or is_same else UnlikeRecord(at, end, key, of_record)
         between = words[likens] if likens < len(words) else None
-        if between is None or between.kind != WORD or between.low in _NO_DENIAL or between.low in COUNTED:
-            return None
+        if between is None or between.kind != WORD or between.low in _NO_DENIAL | CALLED or between.low in COUNTED:
+            return None  # 5 doen we niet nummer 6 zoals op de plaat
     return None
 
 
