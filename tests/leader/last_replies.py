@@ -11,6 +11,8 @@ LAST_REPLIES = (
     reply(PIER, "1 Bb 😀 2 G 😀", "1 key Bb\n2 key G"),
     reply(PIER, "1️⃣ Bb\n2️⃣ G", "1 key Bb\n2 key G"),
     reply(PIER, "8 ❌", "8 dropped yes"),
+    reply(PIER, "Q1 Dm. Q2 G, drums start. Q8 5 mins", "1 key Dm\n2 key G\n2 starts_with drums\n8 length 5:00"),
+    reply(PIER, "n° 1 et 2 : sol majeur\nn°8 : la mineur", "1 key G\n2 key G\n8 key Am"),
     reply(PIER, "4 🥁 start, cold end", "4 starts_with drums\n4 ending cold"),
     reply(PIER, "1. Bb\n\n\n2. G\n\nCheers\nRos\n07700 900456", "1 key Bb\n2 key G"),
     # ---------------------------------------------------------------- prose
