@@ -82,8 +82,14 @@ def read_heads(cells: Sequence[str]) -> tuple[Head | None, ...] | None:
         return None  # Song | Band | Moth | G: roles of an order of service
     if len(filled) > 1 and len(found) < 2:
         return None
-    if Column.TITLE not in columns and not any(
-        cell.strip() and (head is None or head.column is Column.OTHER) for head, cell in zip(heads, cells, strict=True)
+    numbers = sum(head.column is Column.NUMBER for head in found)  # Volgorde | Nummer: the second one holds titles
+    if (
+        Column.TITLE not in columns
+        and numbers < 2
+        and not any(
+            cell.strip() and (head is None or head.column is Column.OTHER)
+            for head, cell in zip(heads, cells, strict=True)
+        )
     ):
         return None
     return tuple(

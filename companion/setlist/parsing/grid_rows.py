@@ -136,6 +136,9 @@ def _number(draft: Draft, cell: str, head: Head) -> None:  # noqa: ARG001  one s
 def _artist(draft: Draft, cell: str, head: Head) -> None:
     if not head.name and _take_fact(draft, cell):
         return  # an unnamed column, taken for artists by its contents
+    if not head.name and takes_song_out(cell.strip()):
+        draft.says_out = cell
+        return
     draft.artist = cell if draft.artist is None else f"{draft.artist}, {cell}"
 
 

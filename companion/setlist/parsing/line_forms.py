@@ -167,6 +167,13 @@ def _encore(text: str) -> InlineSongs | None:
     return InlineSongs((found[1],), heading=SetHeading("Encore")) if found else None
 
 
+def _labelled_set(line: TextLine, notation: Notation) -> InlineSongs | None:
+    """Read a set and its songs in one line whose label was taken off as if a person were named: encore: Moth (F)."""
+    label = line.whole.removesuffix(line.text).rstrip()
+    inline = inline_songs(line.whole, notation) if label.endswith(":") and label != line.whole else None
+    return inline if inline and inline.heading else None
+
+
 def _song_behind(line: TextLine, heading: SetHeading, notation: Notation) -> Classified | None:
     """Read the song behind a word that may head a set: 19:45 First dance: Moth (Ab); Extra: Moth - C, a set's own."""
     text = clock_in_front(line.text)[1]
@@ -218,6 +225,7 @@ def by_form(line: TextLine, notation: Notation, *, speaks: bool = True) -> Class
         return Classified(line, LineKind.LEFT)
     voice = read_voice(text, notation) if speaks and not line.is_marked else None
     inline = voice or of_a_key(text, notation) or inline_songs(text, notation) or _encore(text)
+    inline = inline or _labelled_set(line, notation)
     if inline:
         return Classified(
             line, LineKind.SET if inline.heading else LineKind.SONG, heading=inline.heading, inline=inline

@@ -38,7 +38,8 @@ _VERBS: Final = (
     r"(?:(?:is|are|['’]s|ist|est|es|está|è|är|er|jest|je|goes|comes|fliegt|fällt|kommt|lassen|werfen|gaat|valt|"
     r"laten|går|"
     r"ryger|sale|se|esce|sai|we|wir|vi|on|now|jetzt|dann|auch|too|also|heute|tonight|leider|bitte|then|doch|definitely|"
-    r"sadly|today|den|die|das)\s){0,4}"
+    r"sadly|today|den|die|das|can|kan|kann|mag|muss|moet|must|should|soll|doit|peut|puede|può|deve|pode|skal|ska|må|może|"
+    r"může|go|gå|partir|salir|uscire|sair)\s){0,4}"
 )
 OUT: Final = (
     r"(?:is out|out|dropped|gone|cut|off|off the list|cancelled|scrapped|raus|weg|gestrichen|entfällt|flach|aus|"
