@@ -7,7 +7,7 @@ _WORDS = (
     r"rested|left out|leave out|"
     r"not (?:tonight|played|playing|this time|doing|used|today|needed)|no longer|won't play|dnp|cancelled|"
     r"gestrichen|entfällt|fällt (?:aus|weg)|raus|nicht spielen|supprimée?|annulée?|on ne joue pas|quitar|fuera|"
-    r"eliminada|tolta|eliminata|geschrapt|vervalt|vervallen|niet spelen|strøket|utgår|udgår|skreślone|nie gramy|vynechat"
+    r"eliminada|tolta|eliminata|geschrapt|verval(?:t|len)|niet spelen|strøket|utgår|udgår|skreślone|nie gramy|vynechat"
 )
 _BEHIND = re.compile(
     rf"^(.*\S)\s*(?:[-–—:,|]+\s*|[(\[]\s*)"

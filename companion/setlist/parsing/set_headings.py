@@ -24,8 +24,7 @@ _WORDS_OF_NUMBERS = (
     """3rd third three iii drittes dritter dritte drei 3e 3ème troisième trois tercera tercer tercero tres 3ª 3º 3a 3o
     terza terzo tre terceira terceiro três derde drie tredje kolmas trzeci trzecia trzy třetí treti tři""",
     """4th fourth four iv viertes vierter vierte vier 4e 4ème quatrième quatre cuarta cuarto cuatro 4ª 4º quarta
-    quarto
-    quattro quatro vierde fjerde fjärde neljäs czwarty czwarta cztery čtvrtý čtvrtá čtyři""",
+    quarto quattro quatro vierde fjerde fjärde neljäs czwarty czwarta cztery čtvrtý čtvrtá čtyři""",
     "5th fifth five v fünftes fünf 5e cinquième quinta quinto",
     "6th sixth six vi",
 )
@@ -78,8 +77,7 @@ _NAMED_SET = re.compile(
 _SECTION = re.compile(
     r"^((?:early|late|afternoon|evening) (?:show|spot)|"
     r"bows?|curtain calls?|dinner|dancing|drinks|ceremony|reception|morning|evening|afternoon|lunchtime|"
-    r"first dance|last dance|finale|"
-    r"if (?:there'?s |we have )?time|"
+    r"first dance|last dance|finale|if (?:there'?s |we have )?time|"
     r"if they(?:'re| are)? (?:want|ask|shout|call|still|stay|like)(?: for)?(?: (?:one )?more| another)?|"
     r"spares?|reserves?|e(?:x|ks)tras?|back[- ]?ups?|standby|stand-by|optional|alternates?|"
     r"exit(?: music)?|play[- ]?out|supper|lunch|buffet|"
