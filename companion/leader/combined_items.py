@@ -9,7 +9,7 @@ from companion.leader.numbers_meant import NOT_BEFORE_ONE
 from companion.leader.reply_items import KeyFact, ReplyItem, Separator, names_songs
 from companion.leader.reply_words import NUMBER, ReplyWord, low, set_of
 from companion.leader.rests_meant import is_between, with_rests
-from companion.leader.segues_named import into_named
+from companion.leader.segues_named import into_named, out_of_named, with_relatives
 from companion.leader.shared_facts import all_of_sentence, on_instrument
 from companion.leader.songs_meant import SongNames, SongsMeant, joined
 from companion.leader.starting_words import START_VERBS
@@ -29,7 +29,8 @@ from companion.leader.turns_of_phrase import (
 def combined(words: Sequence[ReplyWord], items: list[ReplyItem], names: SongNames) -> list[ReplyItem]:
     """Return a line's items with those combined that belong together."""
     items = _title_ranges(words, items)
-    said = _same_as(words, into_named(_dropped_by_name(words, _confirmed(words, items))))
+    led = into_named(out_of_named(words, _dropped_by_name(words, _confirmed(words, items))))
+    said = _same_as(words, with_relatives(words, led))
     named = all_of_sentence(words, _joined_lists(_named_twice(words, on_instrument(words, said), names)))
     shared = _in_turn(words, _in_turn(words, named, names, _is_key), names, _starts)
     return with_rests(words, most_meant(words, _last_of_list(words, shared)))

@@ -1,9 +1,22 @@
 """Segues that name the song that follows: straight into 6, 13 into 14 into 15."""
 
+from collections.abc import Sequence
+from typing import Final
+
 from companion.leader.ending_words import INTO_NAMED
 from companion.leader.reply_items import ReplyItem, Separator
+from companion.leader.reply_words import ReplyWord, low, phrase_of, phrases, set_of
 from companion.leader.songs_meant import SongsMeant
 from companion.leader.stated_fact import StatedFact
+
+_RELATIVE: Final = set_of("which that that's thats welche welcher welches die der das qui que wat som den")
+_OUT_OF: Final = phrases(
+    "goes straight out of | comes straight out of | straight out of | comes out of | goes straight on from | "
+    "follows straight on from | follows on from | follows straight from | straight on from | comes straight from | "
+    "runs straight on from | straight after | comes straight after | follows straight after | goes straight after | "
+    "follows directly on from | segues from | segues out of | segue from | segue out of | runs on from | "
+    "runs straight out of | directly out of | right out of | comes right out of"
+)
 
 
 def into_named(items: list[ReplyItem]) -> list[ReplyItem]:
@@ -23,6 +36,46 @@ def into_named(items: list[ReplyItem]) -> list[ReplyItem]:
                 continue
             kept[-1] = before._replace(what=None)
         kept.append(item)
+    return kept
+
+
+def with_relatives(words: Sequence[ReplyWord], items: Sequence[ReplyItem]) -> list[ReplyItem]:
+    """Give what is said behind a relative pronoun to the song that a segue leads to: straight into 6, which is in G."""
+    kept: list[ReplyItem] = []
+    for item in items:
+        is_parted = bool(kept) and isinstance(kept[-1].what, Separator) and kept[-1].what.joins
+        before = kept[-1 - is_parted] if len(kept) > is_parted else None
+        song = _into(before) if before else None
+        if song is not None and low(words, item.at) in _RELATIVE and not isinstance(item.what, SongsMeant):
+            kept[len(kept) - is_parted :] = [ReplyItem(item.at, item.at, Separator(is_strong=False))]
+            kept.append(ReplyItem(item.at, item.at, SongsMeant((song,), item.at, item.at)))
+        kept.append(item)
+    return kept
+
+
+def out_of_named(words: Sequence[ReplyWord], items: Sequence[ReplyItem]) -> list[ReplyItem]:
+    """Read a segue that names the song before: 8 in D, comes straight out of 7."""
+    kept: list[ReplyItem] = []
+    at = 0
+    while at < len(items):
+        item = items[at]
+        end = item.at + phrase_of(words, item.at, _OUT_OF)
+        named = (
+            next((place for place in range(at, len(items)) if items[place].at == end), None) if end > item.at else None
+        )
+        song = next((one.what.songs for one in reversed(kept) if isinstance(one.what, SongsMeant)), ())
+        what = items[named].what if named is not None else None
+        if named is None or len(song) != 1 or not isinstance(what, SongsMeant) or len(what.songs) != 1:
+            kept.append(item)
+            at += 1
+            continue
+        before, ends = item.at + 1, items[named].end
+        kept += [
+            ReplyItem(item.at, item.at, Separator(is_strong=False)),
+            ReplyItem(item.at, before, what),
+            ReplyItem(before, ends, StatedFact("into", song[0], ends)),
+        ]
+        at = named + 1
     return kept
 
 

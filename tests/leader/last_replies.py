@@ -64,6 +64,11 @@ LAST_REPLIES = (
     reply(PIER, "bin the tango", "8 dropped yes"),
     reply(PIER, "cut the second verse of 4", "left cut the second verse"),
     reply(PIER, "8 back in", "left back in"),
+    # ---------------------------------------------------------------- segues, and what is said of their songs
+    reply(PIER, "8 in D, comes straight out of 7", "8 key D\n7 segue Postbox Tango"),
+    reply(PIER, "Moth in D follows straight on from Kettle on the Jetty", "4 key D\n3 segue Moth"),
+    reply(PIER, "7 in E goes straight into 8 that's in A", "7 key E\n7 segue Postbox Tango\n8 key A"),
+    reply(PIER, "3 into 4, which the drums start", "3 segue Moth\n4 starts_with drums\n3 starts_with drums ?"),
     # ---------------------------------------------------------------- dates, times
     reply(PIER, "first set quarter past eight, second half past nine", "First starts 20:15\nSecond starts 21:30"),
     reply(PIER, "Set 1: 20:00-20:45\nSet 2: 21:15-22:00",
