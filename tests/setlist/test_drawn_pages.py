@@ -202,3 +202,18 @@ def test_a_header_that_names_another_set_on_each_page_heads_the_sets() -> None:
 
     found = page(draw)
     assert [len(one.songs) for one in found.show.sets] == [3, 3]
+
+
+def test_columns_of_print_whose_numbers_and_keys_stand_apart_come_one_after_the_other() -> None:
+    def draw(canvas: Canvas) -> None:
+        for left, word in ((50, "Lantern Band"), (300, "-"), (320, "Saturday 5 December")):
+            canvas.drawString(left, 800, word)
+        for left, heading, of_set in ((50, "Set 1", ALL[:3]), (320, "Set 2", ALL[3:])):
+            canvas.drawString(left, 770, heading)
+            for at, (title, key) in enumerate(of_set):
+                for offset, words in ((0, str(at + 1)), (14, title), (124, f"({key})")):
+                    canvas.drawString(left + offset, 750 - PITCH * at, words)
+
+    found = page(draw)
+    assert songs(found) == ALL
+    assert [(one.name, len(one.songs)) for one in found.show.sets] == [("First", 3), ("Second", 3)]

@@ -6,6 +6,7 @@ import msgspec
 
 from companion.setlist.model import LineKind
 from companion.setlist.notation import Notation
+from companion.setlist.parsing.bracketed_tempos import with_named_tempos
 from companion.setlist.parsing.breaks_between import take_breaks
 from companion.setlist.parsing.counted_headings import with_counted_headings
 from companion.setlist.parsing.front_forms import without_fronts
@@ -49,7 +50,7 @@ def _respelt(lines: Sequence[TextLine], notation: Notation) -> Sequence[TextLine
 
 def classified(lines: Sequence[TextLine], notation: Notation) -> tuple[list[Classified], Style]:
     """Say of each line what it is. What a line's own form leaves open is settled by the style of the whole list."""
-    lines = with_brackets_whole(lines)
+    lines = with_named_tempos(with_brackets_whole(lines))
     lines, of_ranges = sets_by_range(
         without_odd_numbers(without_two_part_numbers(without_pictures(_respelt(lines, notation), notation)))
     )

@@ -16,6 +16,11 @@ def is_condition(text: str) -> bool:
 
     >>> [is_condition(text) for text in ("if they won't let us go:", "if folk stay", "If They Knew", "if in F")]
     [True, True, False, False]
+    >>> [is_condition(text) for text in ("If the hall stays full:", "Wenn sie noch wollen:", "If They Knew:", "If: F")]
+    [True, True, False, False]
     """
     said = text.strip(" *_~#=-–—")
-    return len(said.split()) <= MOST_WORDS and bool(_IF.match(said))
+    words = said.split()
+    if said[-1:] == ":" and 2 * sum(word[0].isupper() for word in words[1:]) < len(words) - 1:
+        said = said[:1].lower() + said[1:]  # If they clap: a title has more capitals
+    return len(words) <= MOST_WORDS and bool(_IF.match(said))

@@ -20,7 +20,7 @@ _STRONG = re.compile(
 )
 _TAIL = re.compile(
     r"([^\s()\[\]`.,;:|=/–—]+(?:\s(?:bémol|bemol|bemolle|dièse|diesis|sostenido|sustenido|mineur|majeur|minor|major|menor|mayor|"
-    r"maior|minore|maggiore|moll|dur|flat|sharp)){0,2})[)\]`?*\s]*$"
+    r"klein|groot|maior|minore|maggiore|moll|dur|flat|sharp)){0,2})[)\]`?*\s]*$"
 )
 _GERMAN_ONLY = re.compile(
     r"^(?:[Hh]m?|(?:[CDFGcdfg](?:iss?|es|ess)|[AHah]iss?|[Ee]ss?|[Aa]ss?)m?|.*-?(?:Moll|Dur|moll|dur))$"

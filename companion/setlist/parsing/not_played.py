@@ -30,6 +30,7 @@ _POINTED_OUT = re.compile(  # Moth <- nope, scratch that one
 _LONG_RULE = re.compile(r"[-–—:,|]{8}")  # a line of decoration
 _BEFORE = re.compile(rf"^(?:{_WORDS})\s*[:–—]\s*(\S.*)$", re.IGNORECASE)
 LONGEST = 200  # characters of a line with a song in place of another
+_SHOUTED_BEFORE = re.compile(rf"^(?:CUT|SKIP|{_SHOUTED_OUT})!*\s+-\s+(\S.{{2,}})$")  # OUT - Moth - G; no key alone
 _REPLACED = re.compile(
     r"^(\S.*?)[\s(,–—>→=-]+(?:is |now )?(?:replaced|swapped|changed|ersetzt|remplacée?) "
     r"(?:by|with|for|to|durch|par) (\S.*)$",
@@ -83,8 +84,8 @@ def takes_song_out(cell: str) -> bool:
 
 
 def names_taken_out(text: str) -> str | None:
-    """Return what a line such as "Not tonight: Moth, Weeds" takes out."""
-    found = _BEFORE.match(text)
+    """Return what a line such as "Not tonight: Moth, Weeds" or "OUT - Moth - G" takes out."""
+    found = _BEFORE.match(text) or (None if text.isupper() else _SHOUTED_BEFORE.match(text))
     return found[1] if found else None
 
 

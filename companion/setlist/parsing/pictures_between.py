@@ -7,11 +7,13 @@ import msgspec
 
 from companion.setlist.notation import Notation
 from companion.setlist.parsing.key_at_end import key_at_end
+from companion.setlist.parsing.key_cells import plain_key
 from companion.setlist.parsing.text_lines import TextLine, is_picture
 from companion.setlist.tidy import one_line
 
 FEWEST = 2  # lines; one picture may belong to its title
 _FIRST = re.compile(r"\S+")
+_BRACKET = re.compile(r"[(\[]([^()\[\]]{1,12})[)\]]")
 
 
 def without_pictures(lines: Sequence[TextLine], notation: Notation) -> Sequence[TextLine]:
@@ -35,6 +37,9 @@ def _parted(text: str, notation: Notation) -> tuple[str, str] | None:
             end += 1
         before, behind = text[:at].strip(), text[end:].strip()
         word = _FIRST.match(behind)
-        if before and word and (key_at_end(before, notation) or key_at_end(f"x {word[0]}", notation)):
+        bracket = _BRACKET.match(behind)
+        in_bracket = bracket is not None and plain_key(bracket[1], notation=notation) is not None
+        is_apart = in_bracket or (behind[:1] in "-–—|/" and behind[1:2] == " ")
+        if before and word and (is_apart or key_at_end(before, notation) or key_at_end(f"x {word[0]}", notation)):
             return f"{before}  {behind}", text[at:end]
     return None

@@ -25,6 +25,8 @@ MAX_HEAD = 3  # words over a column; more are a title that goes on below
 MAX_NAMES = 4  # lines above the columns
 AT_EDGE = 2  # lines at the top and bottom of a page where its header and footer stand
 _NUMBER = re.compile(r"^\(?\d{1,3}[.)]$")
+_BARE_NUMBER = re.compile(r"^\d{1,3}$")
+_KEY_IN_BRACKET = re.compile(r"^[(\[][^()\[\]]{1,12}[)\]]$")
 _BRACKET = re.compile(r"[(\[]([^()\[\]]{1,12})[)\]]$")
 
 
@@ -59,17 +61,20 @@ def _without_digits(text: str) -> str:
 def _ordered(rows: list[ListRow]) -> list[ListRow]:
     """Return one page's rows column by column; unchanged if they are in no columns of print."""
     joined = [_with_numbers(row) for row in rows]
-    lefts = _columns_of_print(joined)
-    if len(lefts) > 1:
-        rows = joined
-    else:
-        lefts = _columns_of_print(rows)
+    for way in (joined, rows, [_with_keys(_with_numbers(row, _BARE_NUMBER)) for row in rows]):
+        lefts = _columns_of_print(way)
+        if len(lefts) > 1:
+            rows = way
+            break
     if len(lefts) < 2:
         return rows
     bounds = [*lefts[1:], float("inf")]
-    first = next(
-        at for at, row in enumerate(rows) if len({_column(span, bounds) for span in row.spans}) > 1 or _is_item(row)
-    )
+    heads = (at for at, row in enumerate(rows[:MAX_NAMES]) if len(row.spans) > 1 and _are_headings(row))
+    first = next(heads, None)
+    if first is None:
+        first = next(
+            at for at, row in enumerate(rows) if len({_column(span, bounds) for span in row.spans}) > 1 or _is_item(row)
+        )
     above = [row for at, row in enumerate(rows) if at < first]
     columns: list[list[ListRow]] = [[] for _ in lefts]
     for row in rows[first:]:
@@ -97,12 +102,24 @@ def _mark_heads(columns: Sequence[list[ListRow]]) -> None:
             column[0] = msgspec.structs.replace(column[0], blank_before=number > 0, is_large=is_large)
 
 
-def _with_numbers(row: ListRow) -> ListRow:
+def _with_numbers(row: ListRow, numbers: re.Pattern[str] = _NUMBER) -> ListRow:
     """Return a row with each number joined to the words after it, in a page whose numbers hang before its titles."""
     spans: list[TextSpan] = []
     for span in row.spans:
         before = spans[-1] if spans else None
-        if before and _NUMBER.match(before.text) and span.begin - before.end < NEAR:
+        if before and numbers.match(before.text) and span.begin - before.end < NEAR:
+            spans[-1] = msgspec.structs.replace(before, end=span.end, text=f"{before.text} {span.text}")
+        else:
+            spans.append(span)
+    return msgspec.structs.replace(row, spans=tuple(spans))
+
+
+def _with_keys(row: ListRow) -> ListRow:
+    """Return a row with each bracket that holds a key joined to the words close before it."""
+    spans: list[TextSpan] = []
+    for span in row.spans:
+        before = spans[-1] if spans else None
+        if before and _KEY_IN_BRACKET.match(span.text) and span.begin - before.end < NEAR:
             spans[-1] = msgspec.structs.replace(before, end=span.end, text=f"{before.text} {span.text}")
         else:
             spans.append(span)
@@ -111,6 +128,10 @@ def _with_numbers(row: ListRow) -> ListRow:
 
 def _is_item(row: ListRow) -> bool:
     return any(read_heading(span.text) or _is_song(span.text) for span in row.spans)
+
+
+def _are_headings(row: ListRow) -> bool:
+    return all(read_heading(span.text) for span in row.spans)
 
 
 def _part(row: ListRow, spans: tuple[TextSpan, ...], left: float, *, is_whole: bool) -> ListRow:

@@ -1,0 +1,57 @@
+"""Signs that stand beside titles in a whole list: tempos in brackets, pictures, a word in front of what is cut."""
+
+import pytest
+from setlist.reading_texts import read, said
+
+from companion.setlist.parsing.key_cells import plain_key
+
+CASES = {
+    "pictures before a key in brackets": (
+        "1. moth parade 🌙 (am)\n2. weeds 🌿 (d)\n3. tidal clock (g)\n4. fog bell 🔔 (c)",
+        "First: moth parade=Am; weeds=D; tidal clock=G; fog bell=C",
+    ),
+    "pictures before a slash and a dash": (
+        "1. Moth Parade 🎺 / A\n2. Weeds / D\n3. Tidal Clock 🎹🎹 / Gm\n4. Fog Bell / C",
+        "First: Moth Parade=A; Weeds=D; Tidal Clock=Gm; Fog Bell=C",
+    ),
+    "a loud word and a dash before a song": (
+        "Moth Parade - A\nWeeds - D\nSKIP - Tidal Clock - Gm\nFog Bell - C\nRAUS - Jam Jar - F",
+        "First: Moth Parade=A; Weeds=D; Fog Bell=C",
+    ),
+    "titles that are such a word": (
+        "Moth Parade - A\nOut - D\nCut - Gm\nFog Bell - C\nOUT - F",
+        "First: Moth Parade=A; Out=D; Cut=Gm; Fog Bell=C; OUT=F",
+    ),
+    "a condition with a capital letter": (
+        "Set 1\nMoth (A)\nWeeds (D)\nFog Bell (C)\n\nIf the hall stays full:\nJam Jar (F)",
+        "First: Moth=A; Weeds=D; Fog Bell=C | If the hall stays full: Jam Jar=F",
+    ),
+    "Dutch words for major and minor": (
+        "1. Moth - e klein\n2. Weeds - B groot\n3. Tidal Clock - fis klein\n4. Het Huis, Bes groot",
+        "First: Moth=Em; Weeds=B; Tidal Clock=F#m; Het Huis=Bb",
+    ),
+}
+
+
+@pytest.mark.parametrize(("text", "expected"), CASES.values(), ids=CASES)
+def test_such_signs_are_no_part_of_a_title(text: str, expected: str) -> None:
+    assert said(read(text)) == expected
+
+
+def test_numbers_in_brackets_behind_most_titles_are_tempos_and_words_behind_them_remarks() -> None:
+    found = read(
+        "Slot A\n* A - Moth Parade (120)\n* D - Weeds (96)\n* Gm - Tidal Clock (144) wait for Ann\n* C - Fog Bell (88)"
+    )
+    songs = found.show.sets[0].songs
+    assert [song.title for song in songs] == ["Moth Parade", "Weeds", "Tidal Clock", "Fog Bell"]
+    assert [song.tempo_bpm for song in songs] == [120, 96, 144, 88]
+    assert [song.notes for song in songs] == [None, None, "wait for Ann", None]
+
+
+def test_one_number_in_brackets_stays_in_its_title() -> None:
+    assert said(read("Moth Parade (99) A\nWeeds D\nFog Bell C")) == "First: Moth Parade (99)=A; Weeds=D; Fog Bell=C"
+
+
+@pytest.mark.parametrize(("written", "key"), {"e kleine terts": "Em", "F majeur": "F", "A minore": "Am"}.items())
+def test_other_languages_words_are_read_behind_letters(written: str, key: str) -> None:
+    assert str(plain_key(written)) == key
