@@ -11,6 +11,7 @@ from companion.setlist.parsing import line_kinds
 from companion.setlist.parsing.doubts import note_or_song
 from companion.setlist.parsing.key_at_end import key_at_end
 from companion.setlist.parsing.key_cells import plain_key
+from companion.setlist.parsing.keys_in_notes import begins_with_key
 from companion.setlist.parsing.labels import label_of
 from companion.setlist.parsing.line_forms import Classified
 from companion.setlist.parsing.list_style import DEEPER, Style
@@ -152,6 +153,7 @@ def _wrapped_lines(found: Sequence[Classified], at: int, style: Style, limits: S
             or line.row.blank_before
             or line.row.indent + DEEPER <= first.line.row.indent
             or one.heading
+            or begins_with_key(line.text, style.notation)
         ):
             return 0
         in_small = line.text[:1].islower() and not first.line.text[:1].islower()
