@@ -12,7 +12,7 @@ def keys_below(*notes: str) -> list[tuple[str | None, str | None]]:
             f"{at}  {title}\n   {note}" for at, (title, note) in enumerate(zip(TITLES, notes, strict=True), start=1)
         )
     )
-    return [(song.key and str(song.key), song.notes) for one in found.show.sets for song in one.songs]
+    return [(str(song.key) if song.key else None, song.notes) for one in found.show.sets for song in one.songs]
 
 
 def test_a_key_in_words_begins_the_note() -> None:
