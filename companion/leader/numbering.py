@@ -26,12 +26,12 @@ def sets_from_top(lines: Sequence[ScannedLine], own: Mapping[int, Sequence[int]]
     return sure if len(ways) != 1 else dict.fromkeys(counts, True in ways)
 
 
-def numbers_by_set(lines: Sequence[ScannedLine], *, with_times: bool = False) -> dict[int, set[int]]:
+def numbers_by_set(lines: Sequence[ScannedLine], *, with_times: bool = False) -> dict[int, list[int]]:
     """Return the numbers that are said of each set: after its name in a line, or below a line that only names it.
 
     ``with_times``: such a line may say the set's times as well.
     """
-    found: dict[int, set[int]] = {}
+    found: dict[int, list[int]] = {}
     above: int | None = None
     for line in lines:
         within = above
@@ -42,18 +42,20 @@ def numbers_by_set(lines: Sequence[ScannedLine], *, with_times: bool = False) ->
             if meant.sets and not meant.songs:
                 within = meant.sets[0] if len(meant.sets) == 1 else None
             elif within is not None:
-                found.setdefault(within, set()).update(_numbers(line, item.at, item.end))
+                found.setdefault(within, []).extend(_numbers(line, item.at, item.end))
         if _is_heading(line, with_times=with_times):
             above = within
     return found
 
 
-def counts_from_top(numbers: set[int], own: Sequence[int]) -> bool | None:
+def counts_from_top(numbers: Sequence[int], own: Sequence[int]) -> bool | None:
     """Return whether a set's numbers are those of the message (True) or its own (False); None if they may be either.
 
     ``own``: the numbers of its songs in the message.
     """
-    are_of_message, are_of_set = numbers <= set(own), max(numbers, default=0) <= len(own)
+    if numbers and numbers[0] > len(own) and numbers[0] in own:
+        return True  # the last set only 8. 2 is in G
+    are_of_message, are_of_set = set(numbers) <= set(own), max(numbers, default=0) <= len(own)
     return are_of_message if are_of_message is not are_of_set else None
 
 

@@ -8,6 +8,7 @@ from companion.leader.reply_items import ReplyItem, Separator
 from companion.leader.reply_words import ReplyWord, low, phrase_of, phrases, set_of
 from companion.leader.songs_meant import SongsMeant
 from companion.leader.stated_fact import StatedFact
+from companion.leader.turns_of_phrase import TurnOfPhrase
 
 _RELATIVE: Final = set_of("which that that's thats welche welcher welches die der das qui que wat som den")
 _OUT_OF: Final = phrases(
@@ -46,9 +47,10 @@ def with_relatives(words: Sequence[ReplyWord], items: Sequence[ReplyItem]) -> li
         is_parted = bool(kept) and isinstance(kept[-1].what, Separator) and kept[-1].what.joins
         before = kept[-1 - is_parted] if len(kept) > is_parted else None
         song = _into(before) if before else None
-        if song is not None and low(words, item.at) in _RELATIVE and not isinstance(item.what, SongsMeant):
+        if song is not None and low(words, item.at) in _RELATIVE and isinstance(item.what, TurnOfPhrase):
             kept[len(kept) - is_parted :] = [ReplyItem(item.at, item.at, Separator(is_strong=False))]
-            kept.append(ReplyItem(item.at, item.at, SongsMeant((song,), item.at, item.at)))
+            kept.append(item._replace(what=SongsMeant((song,), item.at, item.end)))
+            continue
         kept.append(item)
     return kept
 

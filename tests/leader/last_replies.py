@@ -68,7 +68,9 @@ LAST_REPLIES = (
     reply(PIER, "8 in D, comes straight out of 7", "8 key D\n7 segue Postbox Tango"),
     reply(PIER, "Moth in D follows straight on from Kettle on the Jetty", "4 key D\n3 segue Moth"),
     reply(PIER, "7 in E goes straight into 8 that's in A", "7 key E\n7 segue Postbox Tango\n8 key A"),
-    reply(PIER, "3 into 4, which the drums start", "3 segue Moth\n4 starts_with drums\n3 starts_with drums ?"),
+    reply(PIER, "3 into 4, which the drums start", "3 segue Moth\n4 starts_with drums"),
+    reply(PIER, "Second set only 8, so 7 is out as well. 2 is in E", "7 dropped yes ?\n2 key E\nleft only 8"),
+    reply(PIER, "Second set: 1 G, 2 C. 8 is out", "5 key G\n6 key C\n8 dropped yes"),
     # ---------------------------------------------------------------- dates, times
     reply(PIER, "first set quarter past eight, second half past nine", "First starts 20:15\nSecond starts 21:30"),
     reply(PIER, "Set 1: 20:00-20:45\nSet 2: 21:15-22:00",

@@ -136,7 +136,7 @@ NASTY_REPLIES = (
     reply(PIER, "venue: not Corn Hall", "show venue not Corn Hall ?"),
     # ---------------------------------------------------------------- another song, another language, another time
     reply(BALL, "Kettle: Em. Kettle starts with you.", "11 key Em\n11 starts_with keys"),
-    reply(BALL, "11 goes straight into 12 which is in G", "11 segue Old Ferry\n11 key G ?"),
+    reply(BALL, "11 goes straight into 12 which is in G", "11 segue Old Ferry\n12 key G"),
     reply(BALL, "1, Bb 2, G 4, Dm", "1 key Bb ?\n2 key G ?\n4 key Dm ?"),
     reply(
         BALL,
