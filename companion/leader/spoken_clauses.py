@@ -11,14 +11,14 @@ from companion.leader.guessed_segues import ARTICLES, GOES, INTO, is_gone_into
 from companion.leader.hour_words import folded_words
 from companion.leader.key_words import FLATS, MAJOR, MINOR, SHARPS
 from companion.leader.line_scanner import LineScanner
-from companion.leader.reply_items import KeyFact, ReplyItem, ScannedLine
+from companion.leader.reply_items import KeyFact, ReplyItem, ScannedLine, Separator
 from companion.leader.reply_lines import ReplyLine
 from companion.leader.reply_words import SIGN, ReplyWord, low, phrase_of, set_of
 from companion.leader.said_keys import BEFORE_KEYS, is_small_key, said_keys
 from companion.leader.songs_meant import SongsMeant
 from companion.leader.starting_words import START_VERBS
 from companion.leader.stated_fact import StatedFact
-from companion.leader.turns_of_phrase import AS_RECORD, EXCEPT, UNKNOWN_TO_LEADER, TurnOfPhrase
+from companion.leader.turns_of_phrase import AS_RECORD, UNKNOWN_TO_LEADER, TurnOfPhrase
 from companion.setlist import Notation
 
 LEAST: Final = 18  # words of a line that may have been spoken
@@ -118,7 +118,7 @@ def _all_begin(line: ScannedLine, songs: Sequence[ReplyItem], notation: Notation
         stop = songs[at + 1].at if at + 1 < len(songs) else len(words)
         after = next(iter(_ands(words, song.end, stop)), stop)
         has_own = _has_fact(line, song.end, after) or _key_end(words, song.end, after, notation)
-        has_own = has_own or _points_back(line, song.end, after)
+        has_own = (has_own or _points_back(line, song.end, after)) and not _leaves_out(line, song)
         joins = _ands(words, least, begin)
         key_end = _key_end(words, least, begin, notation) if at and not joins else 0
         is_whole = bool(joins) and "it" in {word.low for word in words[joins[-1] : begin]}  # and the drums start it
@@ -126,10 +126,24 @@ def _all_begin(line: ScannedLine, songs: Sequence[ReplyItem], notation: Notation
             begin = joins[-1]
         elif not (at or has_own) and _has_fact(line, 0, begin):
             begin = 0
+        elif (part := _after_sign(words, least, begin)) and _has_fact(line, part, begin) and not has_own:
+            begin = part  # in G, drums start everything but Moth
         elif key_end and any(word.low in DROPPERS for word in words[key_end:begin]):
             begin = key_end
         begins.append(begin)
     return begins
+
+
+def _leaves_out(line: ScannedLine, song: ReplyItem) -> bool:
+    """Return whether "except" stands right after what names songs, so that what follows is said of others."""
+    return any(isinstance(one.what, Separator) and one.at == song.end for one in line.items) and (
+        song.end < len(line.words) and line.words[song.end].kind != SIGN
+    )
+
+
+def _after_sign(words: Sequence[ReplyWord], begin: int, end: int) -> int:
+    """Return where the words after the last sign begin; 0 if no sign is there."""
+    return next((at + 1 for at in range(end - 1, begin - 1, -1) if words[at].kind == SIGN), 0)
 
 
 def _ands(words: Sequence[ReplyWord], begin: int, end: int) -> list[int]:
@@ -206,18 +220,7 @@ def _is_named(item: ReplyItem, line: ScannedLine) -> bool:
         return False
     if meant.is_word and low(line.words, item.end) not in BEFORE_KEYS | GOES | _AFTER_NUMBER:
         return False
-    return not is_gone_into(item, line) and not _is_left_out(item, line)
-
-
-def _is_left_out(item: ReplyItem, line: ScannedLine) -> bool:
-    """Return whether "except" stands before a song, which belongs to what is said of the others."""
-    return any(
-        isinstance(one.what, TurnOfPhrase)
-        and one.what.kind == EXCEPT
-        and one.end <= item.at
-        and all(word.low in ARTICLES for word in line.words[one.end : item.at])
-        for one in line.items
-    )
+    return not is_gone_into(item, line)
 
 
 _AFTER_NUMBER: Final = set_of("we you starts ends has")
