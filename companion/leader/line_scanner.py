@@ -9,7 +9,6 @@ from companion.leader.clear_times import BREAKS
 from companion.leader.combined_items import combined
 from companion.leader.corrected_items import corrected
 from companion.leader.event_words import OTHER_EVENTS
-from companion.leader.fact_words import fact_at
 from companion.leader.joining_words import end_of_and, is_denied_list, is_verb_of_song, next_few
 from companion.leader.key_joins import AFTER_KEY
 from companion.leader.key_words import CAPITAL, key_at
@@ -63,6 +62,7 @@ from companion.leader.turns_of_phrase import (
 )
 from companion.leader.typing_errors import respelled, unabbreviated, words_of_titles
 from companion.leader.unlike_record import unlike_record, with_unlike
+from companion.leader.unparted_endings import fact_before_song
 from companion.music import read_key
 from companion.setlist import Notation
 
@@ -196,7 +196,7 @@ class LineScanner:
         if opens := self._opening(words, at):
             found.append(ReplyItem(at, opens, TurnOfPhrase(FILLER, opens)))
         elif (
-            (fact := fact_at(words, at)) is not None
+            (fact := fact_before_song(words, at, self.names, self._key_in)) is not None
             and not ((title or meant) and fact.value == words[at].text and words[at].low not in PLAYERS)
             and not (fact.field == "clock" and _is_except(before))  # all G apart from 4
             and not self._names_in_title(words, fact)

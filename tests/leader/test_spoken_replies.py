@@ -50,6 +50,20 @@ SPOKEN = [
         "hiya only me number one is d minor number two is a number four is b flat minor number five is g major bye now",
         "1 key Dm;2 key A;4 key Bbm;5 key G",
     ),
+    (
+        BALL,
+        (
+            "Lights D Rain E Sixpence Em Samba A Lanterns C Lorry G Tuesday F Wooden D Kettle A Ferry Em Marmalade G, "
+            "fiddle starts everything except 3 which you start, thanks"
+        ),
+        ";".join(
+            (
+                "1 key D;2 key E;3 key Em;4 key A;5 key C;7 key G;8 key F;9 key D;11 key A;12 key Em;15 key G",
+                "3 starts_with keys",
+                *(f"{place} starts_with fiddle" for place in range(1, 21) if place != 3),
+            )
+        ),
+    ),
 ]
 
 
@@ -65,6 +79,18 @@ def test_a_reply_that_was_spoken_is_parted_before_its_songs_and_after_their_keys
     assert [one for one in facts.split(";") if one not in read] == []
     songs = {one.split()[0] for one in facts.split(";")}
     assert {one for one, why in read.items() if not why and one.split()[0] in songs} <= set(facts.split(";"))
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "three ends on a vamp till I wave four is in D",
+        "Sixpence Waltz ends with a rumble Red Brick Samba is in D",
+        "number three ends on the word gate song four goes in D",
+    ],
+)
+def test_an_ending_in_own_words_ends_before_the_next_song(text: str) -> None:
+    assert "4 key D" in _asked_or_said(BALL, text)
 
 
 def test_a_key_in_doubt_stays_in_doubt_where_it_was_spoken() -> None:
