@@ -6,12 +6,12 @@ from typing import Final
 
 from companion.leader.courtesies import FAREWELLS
 from companion.leader.drop_words import DROPPERS
-from companion.leader.guess_words import COUNTS
+from companion.leader.guess_words import COUNTS, EXCEPTS
 from companion.leader.guessed_segues import ARTICLES, GOES, INTO, is_gone_into
 from companion.leader.hour_words import folded_words
 from companion.leader.key_words import FLATS, MAJOR, MINOR, SHARPS
 from companion.leader.line_scanner import LineScanner
-from companion.leader.reply_items import KeyFact, ReplyItem, ScannedLine, Separator
+from companion.leader.reply_items import KeyFact, ReplyItem, ScannedLine
 from companion.leader.reply_lines import ReplyLine
 from companion.leader.reply_words import SIGN, ReplyWord, low, phrase_of, set_of
 from companion.leader.said_keys import BEFORE_KEYS, is_small_key, said_keys
@@ -136,9 +136,7 @@ def _all_begin(line: ScannedLine, songs: Sequence[ReplyItem], notation: Notation
 
 def _leaves_out(line: ScannedLine, song: ReplyItem) -> bool:
     """Return whether "except" stands right after what names songs, so that what follows is said of others."""
-    return any(isinstance(one.what, Separator) and one.at == song.end for one in line.items) and (
-        song.end < len(line.words) and line.words[song.end].kind != SIGN
-    )
+    return low(line.words, song.end) in EXCEPTS
 
 
 def _after_sign(words: Sequence[ReplyWord], begin: int, end: int) -> int:
