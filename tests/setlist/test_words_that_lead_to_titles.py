@@ -42,3 +42,21 @@ def test_a_title_in_small_letters_stays_whole_and_is_asked_about(line: str) -> N
     found = read(f"{REST}{line}\n")
     assert found.show.sets[0].songs[-1].title == line.split(" (", maxsplit=1)[0].split(" - ", maxsplit=1)[0]
     assert found.in_doubt
+
+
+@pytest.mark.parametrize(
+    "line",
+    [
+        "zum Auftakt Moth Parade in C, ganz leise",
+        "dann gleich hinterher Moth Parade in C",
+        "und vor der Pause Moth, Parade in C",
+        "en als laatste Moth Parade in C",
+        "and then before the break Moth Parade in C",
+    ],
+)
+def test_words_lead_to_a_title_below_a_song_whose_key_is_said(line: str) -> None:
+    found = read(f"Weeds Again in G\nOwl Walk in D\nLate Tram in F\n{line}\nFog Bell in A\n")
+    assert said(found).replace("Moth, P", "Moth P") == (
+        "First: Weeds Again=G; Owl Walk=D; Late Tram=F; Moth Parade=C; Fog Bell=A"
+    )
+    assert found.in_doubt

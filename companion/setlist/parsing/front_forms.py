@@ -27,7 +27,7 @@ _LEGEND_WORD: Final = re.compile(r"(?<!\w)([^\W\d_]{1,6})\s?=\s?[^\W\d_]")
 _SAYS: Final = re.compile(r"\s(?:is|was|be|not)\s")  # sorry Moth is in F not G
 _KEY_INSIDE: Final = re.compile(
     r"[\s(](?:[B-H]|[A-H](?:[b#♭♯]|is|es|m)|Es|As)m?(?=$|[),.;:!?\s])|[\s(]A(?=$|[),.;:!?])|"
-    r"\((?:[Dd]o|[Rr]e|[Mm]i|[Ff]a|[Ss]ol|[Ll]a|[Ss]i)\b"
+    r"[\s(][A-Ha-h](?:is|es|s)?[- ]?(?:[Mm]oll|[Dd]ur)(?!\w)|\((?:[Dd]o|[Rr]e|[Mm]i|[Ff]a|[Ss]ol|[Ll]a|[Ss]i)\b"
 )
 _PLACED: Final = re.compile(rf"\s(?:{BEFORE}|{AFTER})\s[A-Z]")  # we finish on Moth after Weeds, of a list with Weeds
 MAX_WORDS: Final = 2  # small ones
@@ -131,7 +131,8 @@ def _without_small_words(lines: Sequence[TextLine], notation: Notation) -> Seque
 def _may_go_on(text: str, notation: Notation) -> bool:
     """Return whether a title may go on in the line below: it has no key, heads no set and ends no sentence."""
     is_open = text[:1].isupper() and text[-1:].isalnum() and read_heading(text) is None
-    return is_open and not _is_keyed(text, notation)
+    end = key_at_end(text, notation)
+    return is_open and not (_is_keyed(text, notation) or (end and end.is_said))
 
 
 def _is_small(word: str) -> bool:

@@ -14,18 +14,35 @@ _TELLING: Final = (
     "luego después empezamos empieza abrimos terminamos cerramos acabamos poi iniziamo inizia apriamo apre finiamo "
     "chiudiamo infine depois começamos começa abrimos terminamos fechamos daarna beginnen begint openen eindigen "
     "sluiten dan sen sedan börjar öppnar slutar avslutar så derefter starter åbner åpner begynner slutter avslutter "
+    "hinterher anschließend gleich laatste eerste letztes einstieg auftakt abschluss ausklang aufwärmen reinkommen "
+    "pause break interval pauze paus pausa přestávkou przerwą "
     "sitten aloitetaan lopetetaan potem zaczynamy kończymy pak začínáme končíme onda počinjemo završavamo"
 )
 _BESIDE: Final = (
     "and we i we'll we're i'll it it's its is are be that that's thats the with w w/ wiv on by off up into straight in "
     "goes go going comes do doing play playing we'd our set half second third last one two song tune number "
+    "vor vorm before avant antes voor före før przed před det "
     "und wir ist mit als es geht an am zum im der die das erste zweite dritte "
     "erstes zweites drittes set teil hälfte ende anfang weiter kommt spielen machen "
     "et on nous avec par c'est le la premier deuxième second seconde y con el primero segunda e con il primo secondo "
     "com o primeiro segundo en we met het eerste tweede och vi med första andra og første anden andre ja se i s z"
 )
 _ENCORE: Final = ("encore", "encores", "zugabe", "rappel", "bis", "toegift", "extranummer", "ekstranummer")
-_NOUNS: Final = ("Set", "Teil", "Hälfte", "Schluss", "Ende", "Anfang")
+_NOUNS: Final = (
+    "Set",
+    "Teil",
+    "Hälfte",
+    "Schluss",
+    "Ende",
+    "Anfang",
+    "Pause",
+    "Einstieg",
+    "Auftakt",
+    "Abschluss",
+    "Ausklang",
+    "Aufwärmen",
+    "Reinkommen",
+)
 TELLING: Final = frozenset((*_TELLING.split(), *_ENCORE))
 _LEADS: Final = TELLING | frozenset(_BESIDE.split())
 _SAYS_AT_END: Final = re.compile(  # Moth, that's in A; Moth, das ist in C

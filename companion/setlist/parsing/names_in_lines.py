@@ -12,6 +12,9 @@ from companion.setlist.parsing.pieces import pieces_of, read_piece, read_pieces
 
 MAX_SINGERS = 8
 FEWEST = 3  # titles behind the same name; in a few lines only, where one of many songs is sung by another
+MIN_NAMED = 0.3  # share of the lines with a name and a key
+MOST_AGAIN = 0.6  # share of the names that more than one line has
+_TOGETHER = re.compile(r"\s?[+&/]\s?")  # Ann+Bo
 _INITIAL = re.compile(r"[A-Z]$")  # D, where others are M and T: a singer, no key
 MAX_IN_BRACKETS, MIN_BRACKETS = 0.4, 3  # share and number of titles with a bracket; fewer may be parts of titles
 
@@ -35,8 +38,20 @@ def singers_in(texts: Sequence[str]) -> frozenset[str]:
         if len(names) >= 0.4 * len(texts) and 1 <= len(different) <= min(MAX_SINGERS, len(names) / 2):
             return frozenset(different)
     named = [match for text in texts if (match := SINGER.match(text)) and _is_keyed(text[match.end() :])]
+    if len(named) >= max(FEWEST, MIN_NAMED * len(texts)) and (together := _people_in([match[1] for match in named])):
+        return together
     again = Counter(match[1] for match in named if _is_name(match[1]) and " " not in match[1])
     return frozenset(name for name, count in again.items() if count >= FEWEST)
+
+
+def _people_in(labels: Sequence[str]) -> frozenset[str]:
+    """Return the labels if most name people that other labels name too, alone or together: Ann; Ann+Bo; Bo."""
+    people = [_TOGETHER.split(label) for label in labels]
+    counts = Counter(name for names in people for name in names)
+    again = sum(any(counts[name] > 1 for name in names) for names in people)
+    are_names = all(_is_name(name) and " " not in name for name in counts if name[:1].isupper())
+    is_enough = len(counts) <= MAX_SINGERS and again >= MOST_AGAIN * len(labels)
+    return frozenset(labels) if are_names and is_enough else frozenset()
 
 
 def _is_keyed(text: str) -> bool:

@@ -9,7 +9,7 @@ from companion.setlist.model import Doubt, SourceLine
 from companion.setlist.notation import Notation
 from companion.setlist.parsing.cells import length_cell, meter_cell, tempo_cell
 from companion.setlist.parsing.doubts import doubtful_key
-from companion.setlist.parsing.key_cells import KeyFound, key_cell
+from companion.setlist.parsing.key_cells import KeyFound, key_cell, plain_key
 from companion.setlist.parsing.pieces import LinePiece, read_pieces
 from companion.setlist.parsing.remarks import read_remark
 from companion.setlist.parsing.whole_clauses import with_whole_clauses
@@ -29,6 +29,12 @@ PERHAPS_KEY = re.compile(
 UNSURE = re.compile(  # G, I think (dictionaries of each language; no single source)
     r"\b(?:i think|think so|i guess|not sure|unsure|i believe|to confirm|to be confirmed|glaub(?:e)?(?: ich)?|denk ich|"
     r"je crois|creo|credo|acho|tror jeg|tror jag|denk ik|luulisin|myslím|chyba|mislim)\b",
+    re.IGNORECASE,
+)
+_PREFERRED = re.compile(  # lieber in G, sagt Conny (dictionaries of each language; no single source)
+    r"\b(?:better|rather|prefer(?:s|red|ably)?|instead|make (?:it|that)|make|actually|lieber|besser|eher|plutôt|mieux|"
+    r"mejor|meglio|melhor|liever|beter|toch|hellre|helst|bättre|hellere|bedre|heller|lepiej|raczej|raději|radši|lépe|"
+    r"radije|bolje|raje|mieluummin|paremmin)\s(?:it\s)?(?:in|en|i|em|w|v|u)\s((?-i:[A-H])[^\s,.;:()!?]{0,6}|[a-h](?:is|es|s)?-moll)(?![\w'’])",
     re.IGNORECASE,
 )
 NOT_KNOWN = re.compile(  # Moth (dunno), Moth (?), where others have their keys
@@ -239,9 +245,20 @@ class Draft:
 
 def doubt_other_key(draft: Draft) -> None:
     """Doubt the key of a song whose notes name another one as possible: maybe Dm, depends on the singer."""
+    _take_preferred(draft)
     said = next((note for note in draft.notes if PERHAPS_KEY.search(note) or IF_KEY.search(note)), None)
     said = said or next((note for note in draft.notes if UNSURE.search(note)), None)
     if said is None and (found := IF_KEY.search(draft.text)):
         said = draft.text[found.start() :]
     if said and draft.key and not any(doubt.asks_for == "key" for doubt in draft.doubts):
         draft.doubts.append(doubtful_key(f"the note says: {said}", draft.title, str(draft.key)))
+
+
+def _take_preferred(draft: Draft) -> None:
+    """Take the key that a note wants instead of the one before it, in doubt: Moth in A (lieber in G)."""
+    found = next(filter(None, map(_PREFERRED.search, draft.notes)), None)
+    key = plain_key(found[1], notation=draft.notation) if found else None
+    if found and key and draft.key and key != draft.key:
+        says = f"the list says {draft.key}, then {found[0]}: used {key}"
+        draft.key = key
+        draft.doubts.append(doubtful_key(says, draft.title, str(key)))
