@@ -154,6 +154,9 @@ class _ClearLine:
 
     def _token(self, at: int, last: TimeToken | None) -> TimeToken | None:
         words = self._words
+        is_length = last is not None and last.minutes is not None and last.starts is None and last.end == at
+        if is_length and (many := phrase_of(words, at, EACH)) and words[at].low not in ("beide", "both", "all"):
+            return TimeToken(at + many, is_each=True)  # we start at 7, 50 minutes each set
         if (sets := self._sets(at, last)) is not None:
             self._place = sets.sets[0] if sets.sets else self._place
             return sets

@@ -96,7 +96,8 @@ TOO: Final = set_of("too also aussi anche tambien tambem ook auch ocksa ogsa ave
 # Words that may follow a key, by language, folded; before others A is an article.
 AFTER_KEY: Final = TOO | set_of(
     # English
-    "and but or then not instead rather without except bar unless if when because cos since though like as same "
+    "and but or then not instead rather without except apart aside besides excluding barring bar unless if when "
+    "because cos since though like as same "
     "with from per for on at in to up into around about again now the this that these we you i it its it's thats "
     "that's is are goes runs straight please thanks cheers sorry maybe perhaps probably definitely think guess "
     "reckon yes no ok okay bye ofc lol haha x xx xxx "

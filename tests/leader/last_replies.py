@@ -71,7 +71,12 @@ LAST_REPLIES = (
     reply(PIER, "3 into 4, which the drums start", "3 segue Moth\n4 starts_with drums"),
     reply(PIER, "Second set only 8, so 7 is out as well. 2 is in E", "7 dropped yes ?\n2 key E\nleft only 8"),
     reply(PIER, "Second set: 1 G, 2 C. 8 is out", "5 key G\n6 key C\n8 dropped yes"),
+    reply(PIER, "The whole second set in A apart from Umbrellas which stays E",
+          "5 key A\n6 key A\n8 key A\n7 key E"),
     # ---------------------------------------------------------------- dates, times
+    reply(PIER, "On 19 December we start at 18:30, 50 minutes each set.",
+          "show date 2026-12-19\nFirst starts 18:30\nFirst minutes 50\nSecond minutes 50"),
+    reply(PIER, "start 18:30, 50 minutes per set", "First starts 18:30\nFirst minutes 50\nSecond minutes 50"),
     reply(PIER, "first set quarter past eight, second half past nine", "First starts 20:15\nSecond starts 21:30"),
     reply(PIER, "Set 1: 20:00-20:45\nSet 2: 21:15-22:00",
           "First starts 20:00\nFirst minutes 45\nSecond starts 21:15\nSecond minutes 45"),
