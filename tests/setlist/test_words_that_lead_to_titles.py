@@ -60,3 +60,32 @@ def test_words_lead_to_a_title_below_a_song_whose_key_is_said(line: str) -> None
         "First: Weeds Again=G; Owl Walk=D; Late Tram=F; Moth Parade=C; Fog Bell=A"
     )
     assert found.in_doubt
+
+
+def test_words_lead_to_a_title_in_a_chat_and_below_a_remark_on_the_key() -> None:
+    chat = (
+        "Moth Parade in G",
+        "top",
+        "moet ik iets meenemen?",
+        "nee hoor",
+        "Weeds Again in D, jij solo",
+        "ok genoteerd",
+    )
+    more = ("Owl Walk in F", "Late Tram in C", "en als laatste Fog Bell in A", "tot vrijdag")
+    lines = [
+        f"[28-11-2026 19:0{at}] {'Bo' if text[0].isupper() or 'als' in text else 'Fem'}: {text}"
+        for at, text in enumerate((*chat, *more))
+    ]
+    assert said(read("\n".join(lines))) == "First: Moth Parade=G; Weeds Again=D; Owl Walk=F; Late Tram=C; Fog Bell=A"
+    found = read(
+        "Weeds Again in G\nOwl Walk in D\nLate Tram in F, sung by Ann\n"
+        "and before the break Moth Parade in C\nKettle in E\n"
+    )
+    assert said(found) == "First: Weeds Again=G; Owl Walk=D; Late Tram=F; Moth Parade=C; Kettle=E"
+
+
+def test_german_capitals_tell_that_b_is_b_flat() -> None:
+    found = read("MOTTE IM HAUS D-MOLL\nDER LETZTE ZUG G\nREGEN E-MOLL\nEIS UND BROT B\nLANGER WEG C\n")
+    song = found.show.sets[0].songs[3]
+    assert (song.title, str(song.key)) == ("EIS UND BROT", "Bb")
+    assert found.lines[3].doubts

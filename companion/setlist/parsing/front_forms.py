@@ -99,6 +99,8 @@ def _without_small_words(lines: Sequence[TextLine], notation: Notation) -> Seque
     """Take small words off a title with a key, in doubt, where the others begin with capitals: opener Moth A."""
     filled = [line for line in _filled(lines) if line.text[0].isalpha()]
     others = [line for line in filled if not count_of_leads(line.text.split(" "))]
+    keyed = [line for line in others if _KEY_INSIDE.search(line.text)]
+    others = keyed if len(keyed) >= FEWEST else others  # in a chat the others talk
     small = sum(line.text[0].islower() for line in others)
     if len(filled) < FEWEST or small > (1 - MOST) * len(others):
         return lines
@@ -131,8 +133,7 @@ def _without_small_words(lines: Sequence[TextLine], notation: Notation) -> Seque
 def _may_go_on(text: str, notation: Notation) -> bool:
     """Return whether a title may go on in the line below: it has no key, heads no set and ends no sentence."""
     is_open = text[:1].isupper() and text[-1:].isalnum() and read_heading(text) is None
-    end = key_at_end(text, notation)
-    return is_open and not (_is_keyed(text, notation) or (end and end.is_said))
+    return is_open and not (_is_keyed(text, notation) or _KEY_INSIDE.search(text))
 
 
 def _is_small(word: str) -> bool:

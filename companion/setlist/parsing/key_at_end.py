@@ -23,7 +23,7 @@ _TAIL = re.compile(
     r"klein|groot|maior|minore|maggiore|moll|dur|flat|sharp)){0,2})[)\]`?*\s]*$"
 )
 _GERMAN_ONLY = re.compile(
-    r"^(?:[Hh]m?|(?:[CDFGcdfg](?:iss?|es|ess)|[AHah]iss?|[Ee]ss?|[Aa]ss?)m?|.*-?(?:Moll|Dur|moll|dur))$"
+    r"^(?:[Hh]m?|(?:[CDFGcdfg](?:iss?|es|ess)|[AHah]iss?|[Ee]ss?|[Aa]ss?)m?|.*-?(?:Moll|Dur|moll|dur|-MOLL|-DUR))$"
 )
 _ENGLISH_ONLY = re.compile(r"^[A-G][b♭#♯]m?$|^[A-G](?:b|#)?m$")
 _SYLLABLE_ONLY = re.compile(
