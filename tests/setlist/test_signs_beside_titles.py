@@ -26,6 +26,37 @@ CASES = {
         "Set 1\nMoth (A)\nWeeds (D)\nFog Bell (C)\n\nIf the hall stays full:\nJam Jar (F)",
         "First: Moth=A; Weeds=D; Fog Bell=C | If the hall stays full: Jam Jar=F",
     ),
+    "a line for each day of a chat": (
+        (
+            "20:11 Ann: list for the 5th\n20:11 Ann: Moth Parade - G\n20:12 Ann: Weeds - D\n20:12 Ann: Fog Bell - Em\n"
+            "20:15 Owen: lovely\nFri 27 Nov\n09:02 Ann: Weeds is in E now"
+        ),
+        "First: Moth Parade=G; Weeds=E; Fog Bell=Em",
+    ),
+    "a reason that names another key": (
+        "tonight its\nmoth parade, E flat because of the horns dont let ned tell you F\nthen weeds, G\nand fog bell, C",
+        "First: moth parade=Eb; weeds=G; fog bell=C",
+    ),
+    "a title that begins as a reason does": (
+        "moth in C, because of weeds in D, fog bell in G and jam jar in A",
+        "First: moth=C; because of weeds=D; fog bell=G; jam jar=A",
+    ),
+    "a slash before the key and words on other keys behind it": (
+        "moth parade / A / hold the low E, no drums\nweeds / D\nfog bell / Gm / up to A, then out\njam jar / C",
+        "First: moth parade=A; weeds=D; fog bell=Gm; jam jar=C",
+    ),
+    "the last song of a list in small letters": (
+        "cold toast (Am)\nvelvet crane (C)\nhalfway up (D)\nand paper moth (A) to finish",
+        "First: cold toast=Am; velvet crane=C; halfway up=D; paper moth=A",
+    ),
+    "small words before a key": (
+        "moth parade its in G\nweeds thats in D\nfog bell in C",
+        "First: moth parade=G; weeds=D; fog bell=C",
+    ),
+    "a total behind its time": (
+        "nr,length,title,key\n1,3:20,Moth Parade,E\n2,4:01,Weeds,A\n3,2:47,Fog Bell,C\n,10:08,total,\n",
+        "First: Moth Parade=E; Weeds=A; Fog Bell=C",
+    ),
     "Dutch words for major and minor": (
         "1. Moth - e klein\n2. Weeds - B groot\n3. Tidal Clock - fis klein\n4. Het Huis, Bes groot",
         "First: Moth=Em; Weeds=B; Tidal Clock=F#m; Het Huis=Bb",

@@ -48,6 +48,7 @@ _LEADS: Final = TELLING | frozenset(_BESIDE.split())
 _SAYS_AT_END: Final = re.compile(  # Moth, that's in A; Moth, das ist in C
     r"\s*(?:[,;:(–—-]\s*|\s)(?:and )?(?:that['’]?s|it['’]?s|its|which is|das ist|ist|c['’]est|es en|es|è|är|er)$"
 )
+_SAYS_IN: Final = re.compile(r"[\s,]+(?:and )?(?:that['’]?s|it['’]?s|its|which is|das ist|c['’]est)$")  # moth its in A
 MOST: Final = 6  # words
 
 
@@ -63,10 +64,14 @@ def count_of_leads(words: list[str]) -> int:
     return count if count <= MOST and TELLING & set(plain[:count]) else 0
 
 
-def without_says(title: str) -> str:
-    """Return a title in capitals without the small words that lead on to its key: Moth Parade, that's in A."""
-    found = _SAYS_AT_END.search(title)
-    return title[: found.start()] if found and title[:1].isupper() and title[: found.start()].strip() else title
+def without_says(title: str, *, is_said: bool = False) -> str:
+    """Return a title without the small words that lead on to its key: Moth Parade, that's in A.
+
+    A title in small letters loses them only where the key ``is_said`` with a word: moth parade its in A.
+    """
+    rises = title[:1].isupper()
+    found = _SAYS_AT_END.search(title) if rises else _SAYS_IN.search(title) if is_said else None
+    return title[: found.start()] if found and title[: found.start()].strip() else title
 
 
 def set_led_to(words: str) -> str:

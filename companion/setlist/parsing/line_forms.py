@@ -18,6 +18,7 @@ from companion.setlist.parsing.not_played import names_taken_out
 from companion.setlist.parsing.patterns import BARE_NUMBER, COMMA, MINUTES, PARTED, SLASHED, TAIL
 from companion.setlist.parsing.pieces import read_piece
 from companion.setlist.parsing.running_text import PartKind, TextPart
+from companion.setlist.parsing.sender_lines import is_day_alone
 from companion.setlist.parsing.set_headings import (
     SetHeading,
     clock_in_front,
@@ -261,6 +262,7 @@ def by_form(line: TextLine, notation: Notation, *, speaks: bool = True) -> Class
         return Classified(line, None if line.number is not None and is_music_too(text) else LineKind.BREAK)
     if line_kinds.is_total(text):
         return Classified(line, LineKind.TOTAL)
-    if (line_kinds.about(text) and line.number is None) or line_kinds.is_date(line.whole):
-        return Classified(line, LineKind.ABOUT)
+    is_about = (line_kinds.about(text) and line.number is None) or line_kinds.is_date(line.whole)
+    if is_about or (line.number is None and is_day_alone(text)):
+        return Classified(line, LineKind.ABOUT if is_about else LineKind.LEFT)
     return Classified(line, heading=heading)

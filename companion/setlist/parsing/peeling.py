@@ -288,7 +288,7 @@ def _peel_key(draft: Draft, text: str, style: Style) -> str:
         return first.before.rstrip(SEPARATORS)
     if end and _is_sure(end, style):
         draft.take_key(end.written)
-        title = NOW_AT_END.sub("", without_says(end.before.rstrip(SEPARATORS)))
+        title = NOW_AT_END.sub("", without_says(end.before.rstrip(SEPARATORS), is_said=end.is_said))
         alone = len(end.written) == 1 and end.before[-1:] not in "-–—:,|/=)]" and not end.is_said
         if alone and end.may_be_title:
             draft.doubts.append(letter_of_title(title, end.written))

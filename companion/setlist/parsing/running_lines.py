@@ -31,6 +31,8 @@ def without_running_text(lines: Sequence[TextLine], notation: Notation) -> Seque
     """Return the lines with those taken apart that hold several songs among other words."""
     filled = [line for line in lines if line.text and not line.message.is_envelope]
     rises = len(filled) >= FEWEST_LINES and sum(line.text[:1].isupper() for line in filled) >= MOST * len(filled)
+    if _have_slashes(filled, notation):
+        return lines  # Moth / D / drone on the low D, no chords: each line is one song
     lines = [one for line in lines for one in _numbered(line, notation)]
     bare = [_bare(line) if len(filled) <= MAX_LINES else () for line in lines]
     found = _without_orders(lines, [_parts(line, notation, rises=rises) for line in lines], bare, notation)
@@ -45,6 +47,18 @@ def without_running_text(lines: Sequence[TextLine], notation: Notation) -> Seque
         for line, parts in zip(lines, found, strict=True)
         for one in (list(_apart(line, parts)) if parts else [line])
     ]
+
+
+def _have_slashes(filled: Sequence[TextLine], notation: Notation) -> bool:
+    """Return whether most lines are a title without a key, a slash and its key."""
+    rows = [line.text.split(" / ") for line in filled]
+    keyed = sum(
+        len(row) > 1
+        and plain_key(row[1].strip(" ?"), notation=notation) is not None
+        and key_at_end(row[0], notation) is None
+        for row in rows
+    )
+    return keyed >= max(FEWEST_LINES, MOST * len(filled))
 
 
 def _without_orders(

@@ -20,6 +20,7 @@ from companion.setlist.parsing.running_words import (
     CORRECTS,
     ENCORE,
     FOR_PART,
+    GIVES_REASON,
     LEAD,
     OF_LIST,
     SEGUE,
@@ -165,7 +166,7 @@ class _Reading:
         """Read a title before each key."""
         words = [word for word in re.findall(r"[^\W\d_][\w'’]*", self.text) if len(word) > 1]
         self.rises = self.rises or sum(word[0].isupper() for word in words) > len(keys)
-        last, songs = 0, 0
+        last, songs, self.reasons = 0, 0, 0
         self.leaves_keys_out = _leaves_keys_out(self.text, keys)
         for key in keys:
             gap = self.text[last : key.begin]
@@ -174,7 +175,8 @@ class _Reading:
                 last = key.end
         self._tail(self.text[last:])
         is_bare = not self.led and not any(part.kind is PartKind.HEADING for part in self.parts)
-        if songs < max(fewest, MOST * len(keys), FEWEST if fewest < FEWEST and is_bare else 0):
+        counted = len(keys) - self.reasons
+        if songs < max(fewest - self.reasons, MOST * counted, FEWEST if fewest < FEWEST and is_bare else 1):
             return []
         if songs < MANY and CORRECTS.search(self.text):
             return []
@@ -198,6 +200,10 @@ class _Reading:
         if not clauses:
             return False
         *before, own = clauses
+        if GIVES_REASON.match(own.text) and not (is_first or before or _BEGINS.match(gap)):
+            self.led = True  # E flat because of my voice, whatever Ron says about E
+            self.reasons += 1
+            return False
         begins = not before or before[-1].ends[:1] in (*".!?:", "")
         title, said, unsure = self._title(own.text, begins=begins and (is_first or bool(before) or gap[:1] in ".!?"))
         if not self._is_title(title):

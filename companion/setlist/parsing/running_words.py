@@ -93,8 +93,13 @@ ENCORE: Final = re.compile(
     r"\bfalls sie (?:noch )?(?:mehr|eins) wollen\b|\bs['’]ils en (?:re)?demandent\b",
     re.IGNORECASE,
 )
+GIVES_REASON: Final = re.compile(  # small words: Because of You may be a title
+    r"(?:because|cos|coz|'cause|weil|denn|porque|perché|omdat|want|fordi|eftersom|koska|ponieważ|protože|jer)"
+    r"(?!\w)|parce qu"
+)
 TO_FINISH: Final = re.compile(
-    r"\s(?:to (?:finish|end|close)|at the end|(?:as|for) (?:an |the )?encore|last|(?:zum|als) (?:ab)?schluss|am ende|"
+    r"\s(?:to (?:finish|end|close)|(?:at|on) the end|(?:as|for) (?:an |the )?encore|last|"
+    r"(?:zum|als) (?:ab)?schluss|am ende|"
     r"pour finir|à la fin|para (?:terminar|acabar|cerrar|fechar)|al final|per finire|alla fine|tot slot|"
     r"aan het eind(?:e)?|till sist|til (?:slut|sidst|slutt)|na koniec|na konec|nakonec)$",
     re.IGNORECASE,

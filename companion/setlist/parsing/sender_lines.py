@@ -36,6 +36,11 @@ _NAME_AND_NEAR: Final = re.compile(
     rf"^(?P<who>{_WHO}){_PARTS}(?:{_NEAR}),?\s(?:at\s|um\s|à\s)?{_CLOCK}$", re.IGNORECASE
 )
 _TIME_AND_NAME: Final = re.compile(rf"^{_DAY_AND_TIME}[,\s]\s?(?:[-–—]\s)?(?P<who>{_WHO}):?$", re.IGNORECASE)
+_DAY_ALONE: Final = re.compile(
+    rf"^[-–—\s]{{0,8}}(?:{_WEEKDAY})\.?,?\s(?:\d{{1,2}}(?:st|nd|rd|th|\.)?\s(?:{NAMES_OF_MONTHS})\.?"
+    rf"|(?:{NAMES_OF_MONTHS})\.?\s\d{{1,2}}(?:st|nd|rd|th)?|\d{{1,2}}[./-]\d{{1,2}}\.?)(?:,?\s\d{{4}})?[-–—\s]{{0,8}}$",
+    re.IGNORECASE,
+)
 _TIME_ALONE: Final = re.compile(rf"^{_DAY_AND_TIME}$", re.IGNORECASE)
 _NAME_ALONE: Final = re.compile(rf"^(?P<who>{_WHO}):?$")
 _ASSENT: Final = re.compile(
@@ -54,6 +59,15 @@ def sender_lines(texts: Sequence[str], blanks: Sequence[bool]) -> dict[int, str]
     times = {at: "" for at, text in enumerate(texts) if _TIME_ALONE.match(text)}
     found |= times if len(times) >= FEWEST_TIMES or found else {}
     return found or _names_alone(texts, blanks)
+
+
+def is_day_alone(text: str) -> bool:
+    """Return whether a line is a weekday with its date, as a program for chats has one above the messages of a day.
+
+    >>> [is_day_alone(text) for text in ("Thu 26 Nov", "Freitag, 27. November 2026", "Monday", "Friday 5 Blues")]
+    [True, True, False, False]
+    """
+    return bool(_DAY_ALONE.match(text))
 
 
 def _of_few(form: re.Pattern[str], texts: Sequence[str]) -> dict[int, str]:

@@ -87,6 +87,8 @@ def _without_assent(lines: Sequence[TextLine]) -> Sequence[TextLine]:
         song = _with_key_apart(rest, is_close=is_led) if rest[:1].isupper() else None
         if song is None and rest[:1].isupper() and _CALLED.search(said):
             song = rest
+        if song is None and (found := _AND.match(line.text)) and TO_FINISH.search(line.text):
+            said, song = found[0], TO_FINISH.sub("", line.text[found.end() :])  # and moth (A) to finish
         made.append(msgspec.structs.replace(line, text=song, talk=said.strip()) if song else line)
     return made
 

@@ -10,7 +10,7 @@ from companion.setlist.notation import Notation
 from companion.setlist.parsing import line_kinds
 from companion.setlist.parsing.breaks_between import names_break
 from companion.setlist.parsing.builder import SetListBuilder
-from companion.setlist.parsing.cells import clock_cell
+from companion.setlist.parsing.cells import clock_cell, length_cell
 from companion.setlist.parsing.column_roles import (
     Column,
     Head,
@@ -89,7 +89,7 @@ def take_no_song(row: ListRow, heads: Sequence[Head | None], gathered: SetListBu
         take_heading(row, heading, gathered, notation)
     elif (is_break(first) or is_break(text) or _is_break_beside_times(filled)) and len(filled) <= MAX_TIMES + 1:
         gathered.pause(row)
-    elif line_kinds.is_total(first) or line_kinds.is_total(text) or line_kinds.is_total(f"{first} 0"):
+    elif line_kinds.is_total(text) or line_kinds.is_total(f"{first} 0") or _is_total_behind_time(filled):
         gathered.tell(row, LineKind.TOTAL, text)
     elif mark := line_kinds.mark_meaning(text):
         gathered.marks[mark[0]] = mark[1]
@@ -110,6 +110,11 @@ def _heading_of(filled: Sequence[str], text: str, *, has_set_column: bool) -> Se
     if heading is None or (len(filled) > 1 and has_set_column):
         return None
     return read_set(text) or (heading if all(map(_is_sum, filled[1:])) else None)
+
+
+def _is_total_behind_time(filled: Sequence[str]) -> bool:
+    """Return whether a row holds a length and then a word that says what it is: 30:21 | total."""
+    return len(filled) == 2 and length_cell(filled[0]) is not None and line_kinds.is_total(f"{filled[1]} 0")
 
 
 def _is_sum(cell: str) -> bool:
