@@ -32,6 +32,11 @@ DROPPED: Final = set_of(
     "vypadlo vypadava kuttet strokes kihagyva "
     "torolve verfallt gekillt utgatt"
 )
+DROP_LABELS: Final = (
+    DROPPED
+    | DROPPERS
+    | set_of("cuts drops omissions entfallt entfallen vervalt vervallen fuera tolti tolte tolta utgar udgar vypada")
+)
 DROP_TAIL: Final = set_of("it that this one them those these please now for time altogether completely the list set")
 NOT_DROPPED: Final = set_of("a b c d e f g to from one any either in at into down some half back off")
 SWAPPED: Final = set_of(
@@ -312,6 +317,9 @@ def _dropped(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
         return None  # German: am
     if said == "via" and _begins_clause(words, at) and at + 1 < len(words) and words[at + 1].kind == NUMBER:
         return StatedFact("dropped", True, at + 1)  # Italian for "away with"
+    is_label = low(words, at + 1) == ":" and at + 2 < len(words) and _begins_clause(words, at)
+    if is_label and said in DROP_LABELS and words[at + 2].kind == NUMBER:
+        return StatedFact("dropped", True, at + 2)  # Out: 4, 8
     if said in SWAPPED:
         is_gone = any(word.low in SWAPPED_FOR for word in words[at + 1 :])  # not: swap 2 and 4
         return StatedFact("dropped", True, at + 1 + (low(words, at + 1) == "ut")) if is_gone else None

@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterator, Sequence
 from typing import Final, NamedTuple
 
 from companion.leader.courtesies import is_courtesy, without_courtesy
+from companion.leader.drop_words import DROP_LABELS
 from companion.leader.event_words import BREAKS_SAID, OTHER_EVENTS
 from companion.leader.phrase_lists import FILLERS
 from companion.leader.players import PLAYERS
@@ -265,11 +266,20 @@ def _is_sender(said: str, rest: str, titles: Sequence[str]) -> bool:
         bool(words & (NOT_SENDERS | FILLERS | PLAYERS.keys() | OTHER_EVENTS.keys() | BREAKS_SAID.keys() | ENCORES))
         or _ONLY_NUMBERS.match(rest) is not None
     )
+    is_answer = is_answer or (bool(words & DROP_LABELS) and _are_numbers(rest.split(". ", maxsplit=1)[0]))
     is_answer = is_answer or len(said) < 3 or _SHORT_KEY.match(said.split(maxsplit=1)[0]) is not None
     is_name = all(word[:1].isupper() for word in said.split())  # Dot Barlow:, not "Only change:"
     is_answer = is_answer or any("".join(word[0] for word in title.split()) == said.casefold() for title in titles)
     is_answer = is_answer or any(_is_within(word, title) for word in words for title in titles)
     return is_name and not is_answer and not any(words & set(title.split()) for title in titles)
+
+
+def _are_numbers(said: str) -> bool:
+    """Return whether words are only numbers: 4, 8 und 9."""
+    return said[:1].isdigit() and all(word in _ANDS for word in folded(said).split() if word.isalpha())
+
+
+_ANDS: Final = set_of("and und et y e og och en i a oraz plus")
 
 
 def _is_within(word: str, title: str) -> bool:

@@ -24,8 +24,8 @@ BAND_REPLIES = (
     reply(BARN, "songs 1 to 4 in D", "1 key D\n2 key D\n3 key D\n4 key D"),
     reply(BARN, "3 to 6", "left 3 to 6"),
     reply(BARN, "we play 8 to 9.30", "Main starts 20:00\nMain minutes 90"),
-    reply(BARN, "we're on 8 till 10", "Main starts 20:00\nMain minutes 120"),
-    reply(BARN, "8pm to 10pm", "Main starts 20:00\nMain minutes 120"),
+    reply(BARN, "we're on 8 till 10", "Main starts 20:00\nMain minutes 120 ?"),
+    reply(BARN, "8pm to 10pm", "Main starts 20:00\nMain minutes 120 ?"),
     # ---------------------------------------------------------------- dates of headers and signatures
     reply(PIER, "Mon 30 Nov 2026 at 10:12\n\n1 G", "show date 2026-11-30 ?\n1 key G"),
     reply(PIER, "Sent: Mon 30 Nov\n1 G", "1 key G"),
