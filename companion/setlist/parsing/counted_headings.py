@@ -1,5 +1,6 @@
 """Headings of any word that returns with the next number: 1. kolo and 2. kolo, Sæt 1: A, B, C."""
 
+import itertools
 import re
 from collections.abc import Sequence
 from typing import Final
@@ -42,7 +43,7 @@ class _Head(msgspec.Struct, frozen=True):
 
 def with_counted_headings(lines: Sequence[TextLine]) -> Sequence[TextLine]:
     """Return the lines with "Set 1" for each heading of a word that is beside the numbers 1, 2 and so on."""
-    heads = [head for at, line in enumerate(lines) if (head := _head(at, line))]
+    heads = [head for at, line in enumerate(lines) if (head := _head(at, line.whole))]
     by_word: dict[str, list[_Head]] = {}
     for head in heads:
         by_word.setdefault(head.word, []).append(head)
@@ -59,8 +60,26 @@ def with_counted_headings(lines: Sequence[TextLine]) -> Sequence[TextLine]:
     return made
 
 
-def _head(at: int, line: TextLine) -> _Head | None:
-    if len(line.whole) > LONGEST or not (found := _COUNTED.match(line.whole)):
+def counted_rows(texts: Sequence[str]) -> frozenset[int]:
+    """Return which texts (from 0) are one word with the numbers 1, 2 and so on, nothing else, and apart."""
+    by_word: dict[str, list[_Head]] = {}
+    for at, text in enumerate(texts):
+        if is_counted(text) and (head := _head(at, text)):
+            by_word.setdefault(head.word, []).append(head)
+    counted = [[one.at for one in same] for same in by_word.values() if _counts_up(same)]
+    ends = ((rows, itertools.pairwise([*rows, len(texts)])) for rows in counted)
+    apart = (rows for rows, pairs in ends if all(below - at > FEWEST_BETWEEN for at, below in pairs))
+    return frozenset(itertools.chain.from_iterable(apart))
+
+
+def is_counted(text: str) -> bool:
+    """Return whether a text is a word and a small number, and the word counts no songs."""
+    head = _head(0, text)
+    return head is not None and not head.rest
+
+
+def _head(at: int, text: str) -> _Head | None:
+    if len(text) > LONGEST or not (found := _COUNTED.match(text)):
         return None
     word = (found["word"] or found["word_first"]).lower()
     number = number_said(found["before"] or found["behind"])

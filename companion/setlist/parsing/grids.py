@@ -20,6 +20,7 @@ from companion.setlist.parsing.column_roles import (
     with_heading_above,
     with_nameless,
 )
+from companion.setlist.parsing.counted_headings import counted_rows, is_counted
 from companion.setlist.parsing.doubts import (
     heading_or_song,
     note_or_song,
@@ -141,6 +142,7 @@ def _read(rows: Sequence[ListRow], gathered: SetListBuilder, notation: Notation)
     columns = heads if begun else agreeing(with_nameless(heads, songs), songs)
     rows, timed = with_times_in_front(rows, columns)
     sections = sections_of(rows, columns, named) | headings_with_times(rows, named, timed) if several else frozenset()
+    sections |= counted_rows([lone_cell(row) if sum(map(bool, row.cells)) == 1 else "" for row in rows])
     sections = frozenset(sections) | names_of_tables(rows) | {at for at, row in enumerate(rows) if row.heads_set}
     sections = sections - {at for at, row in enumerate(rows) if _begins_with_key(row, heads, notation)}
     if begun and several and not (sections and min(sections) == 0):
@@ -220,7 +222,7 @@ def _read_part(
         if at in apart:
             text = lone_cell(row)
             heading = read_heading(text) or heading_at(text)
-            is_sure = heading.is_word or clock_in_front(text)[0] is not None
+            is_sure = heading.is_word or clock_in_front(text)[0] is not None or is_counted(text)
             gathered.heading(row, heading, *(() if is_sure else (heading_or_song(heading.name),)))
         elif ended and not read_set(lone_cell(row)):
             gathered.left(row)

@@ -42,7 +42,7 @@ from companion.setlist.parsing.pieces import LinePiece, key_in_front, pieces_of,
 from companion.setlist.parsing.remarks import off_the_end
 from companion.setlist.parsing.set_headings import clock_in_front
 from companion.setlist.parsing.song_draft import Draft
-from companion.setlist.parsing.text_lines import TextLine, unmarked
+from companion.setlist.parsing.text_lines import TextLine, is_picture, unmarked, without_emoji
 
 MIN_SENTENCE = 4  # words
 _LED = ("ing with", "ing on")
@@ -104,6 +104,9 @@ def read_song(line: TextLine, style: Style) -> Draft:
     if draft.label and draft.title.startswith(f"{draft.label}:"):
         rest = draft.title.removeprefix(f"{draft.label}:").strip()
         draft.doubts.append(doubtful_label(draft.label, rest))
+    if draft.has_key and not line.emoji and draft.title and is_picture(draft.title[-1]):
+        draft.title, picture = without_emoji(draft.title)  # Moth 🎹 Bb
+        draft.notes.append(picture)
     if line.talk:
         draft.doubts.append(label_or_title(f"{line.talk} {draft.title}", line.talk, draft.title))
     doubt_key_in_title(draft)
