@@ -45,6 +45,17 @@ CASES = {
         "moth parade / A / hold the low E, no drums\nweeds / D\nfog bell / Gm / up to A, then out\njam jar / C",
         "First: moth parade=A; weeds=D; fog bell=Gm; jam jar=C",
     ),
+    "a capo in place of a key behind a slash": (
+        "moth parade / A\nlarks over land / capo 2, shapes in G\nweeds / D\nfair wind for us / C?\nfog bell / Gm / soft",
+        "First: moth parade=A; larks over land=A; weeds=D; fair wind for us=C; fog bell=Gm",
+    ),
+    "somebody who is still typing": (
+        (
+            "20:11 Ann: moth parade (G)\n20:12 Ann: weeds (D)\n20:12 Bo: all of it?\n20:12 Ann: ja, warte mal\n"
+            "20:13 Ann: fog bell (Em)"
+        ),
+        "First: moth parade=G; weeds=D; fog bell=Em",
+    ),
     "the last song of a list in small letters": (
         "cold toast (Am)\nvelvet crane (C)\nhalfway up (D)\nand paper moth (A) to finish",
         "First: cold toast=Am; velvet crane=C; halfway up=D; paper moth=A",

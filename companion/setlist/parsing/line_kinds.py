@@ -14,6 +14,14 @@ _ASSENT = re.compile(
     r"same|ja|nein|oui|non|si)[\s!.,]*$",
     re.IGNORECASE,
 )
+_HOLD_ON = re.compile(
+    r"^(?:(?:yes|yep|yeah|no|nope|ok|okay|sure|ja|nein|oui|non|si|sí|nee|nej)[\s!.,]{1,4})?"
+    r"(?:hang on|hold on|one (?:sec|second|minute|moment|tick)|just a (?:sec|second|minute|moment)|wait|more coming|"
+    r"moment|warte(?: mal)?|sekunde|attends|un moment|un momento|espera|aspetta|wacht(?: even)?|vänta|"
+    r"vent(?: litt| lige)?)"
+    r"[\s!.,]{0,4}$",
+    re.IGNORECASE,
+)
 _PAGE = re.compile(
     r"^(?:page|seite|p\.)\s*\d+(?:\s*(?:of|/|von)\s*\d+)?$|^\d+\s*(?:of|/)\s*\d+$|"
     r"^(?:printed|exported|gedruckt|imprimé)\b.{0,60}$|^.{0,60}\s(?:page|seite)\s\d+\s?(?:of|/|von)\s?\d+$",
@@ -131,7 +139,7 @@ def is_line(text: str) -> bool:
 
 def is_assent(text: str) -> bool:
     """Return whether a message only says yes, no or thanks."""
-    return bool(_ASSENT.match(text))
+    return bool(_ASSENT.match(text) or _HOLD_ON.match(text))
 
 
 def is_total(text: str) -> bool:

@@ -14,7 +14,14 @@ from companion.setlist.parsing.list_style import DEEPER, Style
 from companion.setlist.parsing.note_blocks import is_all_of_set, lines_about_songs
 from companion.setlist.parsing.patterns import HEAD
 from companion.setlist.parsing.plain_sets import plain_sets
-from companion.setlist.parsing.prose_lines import in_brackets, is_prose, looks_like_title, parted_at, usual_sign
+from companion.setlist.parsing.prose_lines import (
+    in_brackets,
+    is_asked,
+    is_prose,
+    looks_like_title,
+    parted_at,
+    usual_sign,
+)
 from companion.setlist.parsing.remarks import is_remark
 from companion.setlist.parsing.set_bounds import is_below_songs
 from companion.setlist.parsing.set_headings import SetHeading, is_spoken_part, is_without_music
@@ -112,7 +119,7 @@ class Settling:
         assert draft is not None  # noqa: S101  every open line was parsed
         if at in self.about_songs and (not draft.has_key or line.text[-1:] in ".!"):
             return LineKind.NOTE
-        if self.is_talk(at, line) or self._is_question(line):
+        if self.is_talk(at, line) or is_asked(line, self.style):
             if at == self.last + 1 and self._reads_as_one_more(at, line):
                 one.doubts = (song_or_not(line.text),)
             return LineKind.LEFT
@@ -148,9 +155,6 @@ class Settling:
             return self._unkeyed(at, one)
         return self._by_position(at, line)
 
-    def _is_question(self, line: TextLine) -> bool:
-        return line.text.endswith("?") and not self.style.marks(line) and line_kinds.is_sentence(line.text)
-
     def _is_among_songs(self, at: int, line: TextLine) -> bool:
         """Return whether a line that may be a greeting reads like a title, between lines that do: Hello Harold."""
         if self.style.is_shaped or self.is_keyed or not self.style.capitals or not line_kinds.is_chat(line.text):
@@ -162,15 +166,11 @@ class Settling:
     def _is_close(self, at: int) -> bool:
         """Return whether a song or the heading of a set stands here, and no blank line parts it from the line above."""
         if at >= len(self.found):
-            return not self._has_talk()
+            return not (self.found and line_kinds.is_chat(self.found[0].line.text))  # or it is a farewell
         one = self.found[at]
         if one.took is None:
             return not one.line.row.blank_before and self._reads_as_title(one.line)
         return one.took in (LineKind.SONG, LineKind.SET)
-
-    def _has_talk(self) -> bool:
-        """Return whether the text talks above its songs: then its last line may well be a farewell."""
-        return bool(self.found) and line_kinds.is_chat(self.found[0].line.text)
 
     def is_talk(self, at: int, line: TextLine) -> bool:
         """Return whether a line of a chat is talk: of someone who sent no song, or after the last song."""

@@ -5,12 +5,13 @@ import re
 from collections.abc import Sequence
 
 from companion.setlist.parsing import line_kinds
+from companion.setlist.parsing.capo import HAS_CAPO
 from companion.setlist.parsing.key_at_end import key_at_end
 from companion.setlist.parsing.key_cells import plain_key
 from companion.setlist.parsing.key_layout import KeyLayout, KeyPlace
 from companion.setlist.parsing.key_then_words import title_before_key
 from companion.setlist.parsing.list_style import Style
-from companion.setlist.parsing.patterns import COMMA, HEAD, IN_BRACKETS, KEY_SAID, PARTED, TAIL
+from companion.setlist.parsing.patterns import COMMA, HEAD, IN_BRACKETS, KEY_SAID, PARTED, SLASHED, TAIL
 from companion.setlist.parsing.pieces import read_pieces
 from companion.setlist.parsing.text_lines import TextLine
 
@@ -56,6 +57,8 @@ def is_prose(line: TextLine, style: Style, layout: KeyLayout | None) -> bool:
         return line_kinds.is_sentence(title)
     if style.commas and any(plain_key(part, notation=style.notation) for part in COMMA.split(text)[1:]):
         return line_kinds.is_sentence(COMMA.split(text)[0])
+    if style.slashes and (title := title_before_slash(text, style)):
+        return line_kinds.is_sentence(title)  # moth / capo 2, shapes in G
     if layout and (place := layout.key_in(text)) and place.left.strip():
         if _ends_as_others(text, place, layout):
             return False
@@ -74,6 +77,13 @@ def is_prose(line: TextLine, style: Style, layout: KeyLayout | None) -> bool:
     if (end := key_at_end(text, style.notation)) and end.is_said and not line_kinds.is_sentence(end.before):
         return line_kinds.is_chat(text) and not is_title  # two left feet and a right one in E
     return line_kinds.is_sentence(text) or (line_kinds.is_chat(text) and not is_title)
+
+
+def title_before_slash(text: str, style: Style) -> str:
+    """Return the title in front of a slash and a key, or of a capo that stands in its place; "" for another line."""
+    title, *others = SLASHED.split(text)
+    is_keyed = any(plain_key(one.strip(" ?"), notation=style.notation) or HAS_CAPO.match(one) for one in others)
+    return title.strip() if is_keyed else ""
 
 
 def _before_key_and_bracket(text: str, style: Style) -> str:
@@ -100,6 +110,12 @@ def _before_key_and_talk(text: str, style: Style) -> str:
         if end and (end.is_said or (style.key_at_end and end.written[:1].isupper())):
             return end.before
     return ""
+
+
+def is_asked(line: TextLine, style: Style) -> bool:
+    """Return whether a line is a question; moth / C? is a title whose key is unsure."""
+    title = title_before_slash(line.text, style) if style.slashes else ""
+    return line.text.endswith("?") and not style.marks(line) and line_kinds.is_sentence(title or line.text)
 
 
 def in_brackets(text: str) -> bool:
