@@ -46,7 +46,7 @@ CASES = {
         "First: moth parade=A; weeds=D; fog bell=Gm; jam jar=C",
     ),
     "a capo in place of a key behind a slash": (
-        "moth parade / A\nlarks over land / capo 2, shapes in G\nweeds / D\nfair wind for us / C?\nfog bell / Gm / soft",
+        "moth parade / A\nlarks over land / capo 2, shapes in G\nweeds / D\nfair wind for us / C?\nfog bell / Gm",
         "First: moth parade=A; larks over land=A; weeds=D; fair wind for us=C; fog bell=Gm",
     ),
     "somebody who is still typing": (
