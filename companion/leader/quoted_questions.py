@@ -15,6 +15,13 @@ _I_START: Final = re.compile(
     r"(?:empiezo|comienzo|arranco|comincio|inizio|parto|attacco|começo)|"
     r"(?:begin|start) ik|(?:börjar|startar|starter|begynner|begynder) (?:jag|jeg)|zaczynam|začínám)\b"
 )
+_WHO_STARTS: Final = re.compile(
+    r"\b(?:who (?:starts|begins|counts|opens|kicks)|wer (?:beginnt|fängt|startet|zählt)|qui commence|quién empieza|"
+    r"chi (?:comincia|inizia|attacca)|wie begint|vem börjar|hvem (?:starter|begynder|begynner))\b"
+)
+_DOES: Final = re.compile(
+    r"(?:^|(?<=[.,;] ))(?P<who>you|we|i|drums|bass|guitar|horns|keys) (?P<do>do)(?=\W?$|[.,;] )", re.IGNORECASE
+)
 _KEY: Final = re.compile(
     r"(?:^|[\s(:,;–—-])(?P<key>[A-H](?:[b#♭♯]|is|es|s)?m?)(?: (?:still|noch|ok|right|correct))?\s?\??\)?\s?\??$"
 )
@@ -59,6 +66,8 @@ def worded_by_questions(lines: Sequence[ReplyLine]) -> list[ReplyLine]:
         kept.append(line._replace(text=_worded(line.text, asked)) if is_answer else line)
         if not line.ends_block:
             asked = line.text if line.is_quoted and not line.field and asks(line.text) else ""
+            if line.is_quoted and (line.field == "starts_with" or _WHO_STARTS.search(line.text.casefold())):
+                asked = asked or "who starts?"
     return kept
 
 
@@ -68,6 +77,8 @@ def _worded(said: str, asked: str) -> str:
     yes, number = _YES_ALONE.match(said), _NUMBER.search(said)
     if yes and _I_START.search(low):
         return f"you start{yes['rest']}"
+    if _WHO_STARTS.search(low) and (does := _DOES.search(said)):
+        return f"{said[: does.start('do')]}start{said[does.end('do') :]}"
     if yes and key:
         return f"{key['key']}{yes['rest']}"
     if key and (again := _YES_AND_KEY.match(said)):

@@ -9,6 +9,9 @@ from companion.leader.answers import read_answers
 # A quoted question, the answer below it, and the facts that land, all without a doubt.
 ANSWERED = [
     ("4 Moth, do I start?", "yes please", ["4 starts_with keys"]),
+    ("4 Moth, who starts?", "You do.", ["4 starts_with keys"]),
+    ("4 Moth, key and who starts?", "G. You do", ["4 key G", "4 starts_with keys"]),
+    ("4 Moth, who starts?", "drums do", ["4 starts_with drums"]),
     ("4 Moth - shall I start it?", "Yep!", ["4 starts_with keys"]),
     ("4 Moth - fange ich an?", "Ja bitte", ["4 starts_with keys"]),
     ("4 Moth : je commence ?", "oui", ["4 starts_with keys"]),
