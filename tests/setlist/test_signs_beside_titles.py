@@ -56,6 +56,17 @@ CASES = {
         ),
         "First: moth parade=G; weeds=D; fog bell=Em",
     ),
+    "a number before what happens between songs": (
+        "1 Moth Parade  A\n2 Weeds  E\n3 (cake, then speeches)\n4 Fog Bell  G\n5 Jam Jar  C\n6 Tidal Clock  Bb",
+        "First: Moth Parade=A; Weeds=E; Fog Bell=G; Jam Jar=C; Tidal Clock=Bb",
+    ),
+    "a song that a message puts last": (
+        (
+            "20:11 Ann: Moth Parade (G)\n20:12 Ann: Weeds (D)\n20:12 Ann: Jam Jar (F)\n20:13 Bo: is that all\n"
+            "20:14 Ann: ok. Fog Bell Em to finish\n20:15 Bo: ta"
+        ),
+        "First: Moth Parade=G; Weeds=D; Jam Jar=F; Fog Bell=Em",
+    ),
     "the last song of a list in small letters": (
         "cold toast (Am)\nvelvet crane (C)\nhalfway up (D)\nand paper moth (A) to finish",
         "First: cold toast=Am; velvet crane=C; halfway up=D; paper moth=A",

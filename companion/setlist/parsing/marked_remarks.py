@@ -9,6 +9,8 @@ from companion.setlist.parsing.doubts import song_or_not
 from companion.setlist.parsing.line_forms import Classified
 from companion.setlist.parsing.line_kinds import is_farewell, is_sentence
 from companion.setlist.parsing.list_style import Style
+from companion.setlist.parsing.patterns import BARE_NUMBER
+from companion.setlist.parsing.prose_lines import in_brackets
 
 FEWEST: Final = 4  # songs that tell what is usual
 MOST_KEYED: Final = 0.8  # share of the songs with a key
@@ -35,12 +37,15 @@ def take_remarks(found: Sequence[Classified], style: Style) -> None:
         if one.has_key or one.draft is None or one.draft.length_s:
             continue
         text = one.line.text
+        bare = BARE_NUMBER.sub("", text)
         is_small = rises and text[:1].islower()
+        is_bracketed = rises and in_brackets(bare) and bare[1:2].islower()  # 3 (countdown, then balloons)
         is_other = style.is_shaped and _bullet(one) != usual and len(others) <= FEW * len(songs)
         is_talk = is_sentence(text) or is_farewell(text)
         below = (
             is_keyed and one.line.is_marked and (is_small or is_other) and (is_other or is_talk or _breaks(songs, at))
         )
+        below = below or (is_keyed and is_bracketed)
         if below or (is_keyed and at == len(songs) - 1 and is_farewell(text)) or _is_longer(one, songs, at, found):
             one.took, one.draft, one.doubts = LineKind.LEFT, None, (song_or_not(text),)
 

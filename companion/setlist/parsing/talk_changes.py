@@ -9,8 +9,10 @@ import msgspec
 
 from companion.music import Key
 from companion.setlist.notation import Notation
+from companion.setlist.parsing.key_at_end import key_at_end
 from companion.setlist.parsing.key_cells import plain_key
 from companion.setlist.parsing.patterns import AND, PART_OF_SONG
+from companion.setlist.parsing.running_words import TO_FINISH
 from companion.setlist.parsing.talk_drops import DropSense, drop_sense, keeps_for_sure
 from companion.setlist.parsing.talk_keys import TRIM, keys_said
 from companion.setlist.parsing.talk_words import (
@@ -117,7 +119,7 @@ def new_song(text: str, notation: Notation, side: str = "", beside: int | None =
     """Read a song that talk adds to the list: put Weeds in there instead, D; we finish on Weeds, key of E."""
     verb = next((found for found in ADDS.finditer(text) if _new_title(text[found.end() :], notation)), None)
     if verb is None:
-        return None
+        return _put_last(text, notation)
     rest = text[verb.end() :]
     title, keys = _new_title(rest, notation), keys_said(rest, notation)
     if len(keys) > 1:
@@ -133,6 +135,19 @@ def new_song(text: str, notation: Notation, side: str = "", beside: int | None =
     ):
         return None
     return TalkChange(TalkKind.ADD, key=key, side=side or place, beside=beside, words=title, is_asked=_asks(text))
+
+
+def _put_last(text: str, notation: Notation) -> TalkChange | None:
+    """Read a sentence that is a title in capitals, its key and where it comes: fine. Moth Parade D on the end."""
+    for said in _SENTENCES.split(text):
+        words = said.strip(" .!")
+        found = TO_FINISH.search(words)
+        end = key_at_end(words[: found.start()], notation) if found else None
+        title = end.before.strip(TRIM) if end else ""
+        if end and title and all(word[:1].isupper() or len(word) <= MAX_NAMED for word in title.split()):
+            is_title = title[:1].isupper() and len(title.split()) > 1
+            return TalkChange(TalkKind.ADD, key=end.key, side="last", words=title) if is_title else None
+    return None
 
 
 class _Reading:
