@@ -50,6 +50,7 @@ SWAPPED_FOR: Final = set_of("for with by mot durch gegen mit par avec con per po
 OTHER_TONGUES: Final = (
     "doen we niet meer | doen we niet | spelen we niet meer | spelen we niet | valt af | vervalt | fallt weg | "
     "fällt weg | fallt aus | fällt aus | entfallt | entfällt | lassen wir weg | spielen wir nicht mehr | "
+    "on la fait plus | on la joue plus | on le joue plus | on la fait pas | on la joue pas | on le joue pas | "
     "spielen wir nicht | on ne la fait plus | on ne la fait pas | on ne la joue plus | on ne la joue pas | "
     "on la laisse tomber | non la facciamo più | non la facciamo piu | non la facciamo | la togliamo | fuera | "
     "no la tocamos | la quitamos | no la hacemos | vi spiller den ikke | vi spelar den inte | utgar | udgar | "
@@ -291,6 +292,8 @@ def _dropped(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
     many = phrase_of(words, at, NOT_DOING)
     if many and low(words, at + many - 1) in ("coupe", "coupons") and low(words, at + many) in ("net", "sec", "court"):
         return None  # how it ends
+    if many and low(words, at + many - 1) == "plus" and not _ends_clause(words, at + many):
+        return None  # on la fait plus vite
     if many and low(words, at + many - 1) == "in" and _is_key(words, at + many):
         return None  # no longer in Bb
     if many:

@@ -31,7 +31,8 @@ _SAYS_MORE: Final = folded_words(
     "is in ist est es è é är er jest je an en em va la lo on wird geht går begint inizia empieza começa finisce acaba "
     "endet slutar slutter fade fades rallenta finit termina wir we vi on si se ends starts börjar begynder begynner "
     "rallentando vai na ha har hat has we we're he she they he's spielen machen "
-    "wie comme come como som zoals jak jako like as"
+    "wie comme come como som zoals jak jako like as w we v ve zaczyna kończy wypada gramy teraz "
+    "maintenant ahora agora adesso nu nå on"
 )
 _SWEDISH: Final = {
     word: number
@@ -49,9 +50,11 @@ _NUMBER_AFTER_ARTICLE: Final = {
     word: number
     for number, words in enumerate(
         (
-            "uno una", "dos due dois duas deux", "tres tre três trois", "cuatro quattro quatro quatre",
-            "cinco cinque cinq", "seis sei six", "siete sette sete sept", "ocho otto oito huit", "nueve nove neuf",
-            "diez dieci dez dix", "once undici onze", "doce dodici doze douze", "trece tredici treze treize",
+            "uno una un une um jeden", "dos due dois duas deux dwa", "tres tre três trois trzy",
+            "cuatro quattro quatro quatre cztery",
+            "cinco cinque cinq pięć", "seis sei six sześć", "siete sette sete sept siedem", "ocho otto oito huit osiem",
+            "nueve nove neuf dziewięć",
+            "diez dieci dez dix dziesięć", "once undici onze", "doce dodici doze douze", "trece tredici treze treize",
             "catorce quattordici quatorze", "quince quindici quinze", "dieciséis sedici dezasseis seize",
         ),
         start=1,

@@ -133,7 +133,7 @@ def test_a_player_with_whom_a_song_ends_does_not_start_it() -> None:
         ("5 and 7 record", {"7 key E"}),
         ("7. Record key, then up a half step for the last verse", {"7 key E ?"}),
         ("Moth we do a little lower than on the recording, in D", {"4 key D ?"}),
-        ("Kettle nu in g ipv f", {"3 key G ?"}),
+        ("Kettle nu in g ipv f", {"3 key G"}),
         ("Bei 4 bin ich nicht sicher, ich glaube Ges", {"4 key Gb ?"}),
         ("L'ultima finisce in dissolvenza. La última en fa", {"8 key F"}),
         (
