@@ -292,7 +292,7 @@ def _dropped(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
     many = phrase_of(words, at, NOT_DOING)
     if many and low(words, at + many - 1) in ("coupe", "coupons") and low(words, at + many) in ("net", "sec", "court"):
         return None  # how it ends
-    if many and low(words, at + many - 1) == "plus" and not _ends_clause(words, at + many):
+    if many and low(words, at + many - 1) == "plus" and low(words, at + many) in _MORE:
         return None  # on la fait plus vite
     if many and low(words, at + many - 1) == "in" and _is_key(words, at + many):
         return None  # no longer in Bb
@@ -357,6 +357,7 @@ def _dropped(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
     return StatedFact("dropped", True, end, firm=False, doubt=doubt)
 
 
+_MORE: Final = set_of("vite lent lente lentement rapide court courte long longue fort doucement haut bas calme tard")
 _AFTER_I_AM: Final = set_of("ich aber nicht mir da noch auch gerade eher fast ziemlich sicher")
 LEAVING: Final = set_of("leave take miss leaving taking missing")
 _MAX_BETWEEN: Final = 9  # words of a title between "leave" and "out"
