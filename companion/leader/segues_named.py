@@ -47,12 +47,17 @@ def with_relatives(words: Sequence[ReplyWord], items: Sequence[ReplyItem]) -> li
         is_parted = bool(kept) and isinstance(kept[-1].what, Separator) and kept[-1].what.joins
         before = kept[-1 - is_parted] if len(kept) > is_parted else None
         song = _into(before) if before else None
-        if song is not None and low(words, item.at) in _RELATIVE and isinstance(item.what, TurnOfPhrase):
+        if song is not None and _is_relative(words, item.at) and isinstance(item.what, TurnOfPhrase):
             kept[len(kept) - is_parted :] = [ReplyItem(item.at, item.at, Separator(is_strong=False))]
             kept.append(item._replace(what=SongsMeant((song,), item.at, item.end)))
             continue
         kept.append(item)
     return kept
+
+
+def _is_relative(words: Sequence[ReplyWord], at: int) -> bool:
+    """Return whether a relative pronoun is here; "and that's it" ends the message."""
+    return low(words, at) in _RELATIVE and low(words, at + 1) not in ("it", "all", "that", "us", "everything")
 
 
 def out_of_named(words: Sequence[ReplyWord], items: Sequence[ReplyItem]) -> list[ReplyItem]:

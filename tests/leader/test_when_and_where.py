@@ -47,9 +47,9 @@ TOLD = [
     ("Moth moved to Fm", "4 key Fm"),
     ("No. 4 will not be sung.", "4 dropped yes"),
     ("Moth: not this year", "4 dropped yes"),
-    ("1 in re adesso", "1 key D ?"),
-    ("kettle in re adesso, non più in fa", "3 key D !"),
-    ("1 en re ahora", "1 key D ?"),
+    ("1 in re adesso", "1 key D"),
+    ("kettle in re adesso, non più in fa", "3 key D ?"),
+    ("1 en re ahora", "1 key D"),
 ]
 
 

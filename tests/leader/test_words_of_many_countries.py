@@ -40,6 +40,7 @@ LANDS = [
     (BARN, "a um é em sol, a três agora em mi", "1 key G\n3 key E"),
     (BARN, "la uno en sol, la tres ahora en la", "1 key G\n3 key A"),
     (BARN, "nummer twee is nu in e", "2 key E"),
+    (BARN, "2 in D and goes straight into Ferret Reel and that's it for now", "2 key D\n2 segue Ferret Reel"),
     (BARN, "gatepost E like you've got", "4 key E"),
     (BARN, "2 em do e começa a guitarra", "2 key C\n2 starts_with guitar"),
     (BARN, "num 1 en mi menor num 2 en la mayor num 4 en do", "1 key Em\n2 key A\n4 key C"),
