@@ -290,12 +290,8 @@ def _dropped(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
     ):
         return StatedFact("dropped", True, at + many, doubt="not at all, or not so?")
     many = phrase_of(words, at, NOT_DOING)
-    if many and low(words, at + many - 1) in ("coupe", "coupons") and low(words, at + many) in ("net", "sec", "court"):
-        return None  # how it ends
-    if many and low(words, at + many - 1) == "plus" and low(words, at + many) in _MORE:
-        return None  # on la fait plus vite
-    if many and low(words, at + many - 1) == "in" and _is_key(words, at + many):
-        return None  # no longer in Bb
+    if many and _goes_on_otherwise(words, at + many):
+        return None
     if many:
         end = at + many
         while low(words, end) in DROP_TAIL:
@@ -355,6 +351,14 @@ def _dropped(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
             return None
     doubt = "forget it, or drop it?" if said in ("forget", "lose", "bin") else ""
     return StatedFact("dropped", True, end, firm=False, doubt=doubt)
+
+
+def _goes_on_otherwise(words: Sequence[ReplyWord], at: int) -> bool:
+    """Return whether what follows gives another sense to what would drop a song."""
+    last = low(words, at - 1)
+    is_end = last in ("coupe", "coupons") and low(words, at) in ("net", "sec", "court")
+    is_faster = last == "plus" and low(words, at) in _MORE  # on la fait plus vite
+    return is_end or is_faster or (last == "in" and _is_key(words, at))  # no longer in Bb
 
 
 _MORE: Final = set_of("vite lent lente lentement rapide court courte long longue fort doucement haut bas calme tard")
