@@ -18,6 +18,7 @@ from companion.setlist import Notation
 
 LEAST: Final = 3  # fewer keys may be those of one song
 MAX_STRAYS: Final = 3  # words beside a key of a run: waltz in C
+MAX_ADDRESS: Final = 3  # words that speak to the player before a run: good morning Olga
 _SENTENCES: Final = re.compile(r"(?<=[^\W\d])[.!]\s+(?=[^\W_])|\s*;\s*")
 _BETWEEN: Final = re.compile(r"\s*[,/|]\s*|\s+[-–—]\s+|\s+(?:and|und|et|och|og|plus)\s+")
 _ARROW: Final = re.compile(r"\s(?:→|->|=>|=)\s")
@@ -126,7 +127,10 @@ def _run(part: str, names: SongNames, notation: Notation) -> _Run | None:
         part = _ARROW.sub(": ", part)
     head, colon, keys = part.rpartition(":") if ":" in part else _of_set(part, names)
     keys = keys if colon else part
-    entries = [one for piece in _BETWEEN.split(keys.strip(" .!")) for one in _entries(piece, notation)]
+    pieces = _BETWEEN.split(keys.strip(" .!"))
+    if orders and not colon and _is_address(pieces[0], names, notation):
+        pieces = pieces[1:]
+    entries = [one for piece in pieces for one in _entries(piece, notation)]
     if len(entries) < 2 or any(key is None for key, _ in entries) or not any(is_clear for _, is_clear in entries):
         return None
     songs = _songs(words_of(head), names) if colon else ()
@@ -134,6 +138,18 @@ def _run(part: str, names: SongNames, notation: Notation) -> _Run | None:
         return None
     is_sure = all(is_clear for _, is_clear in entries) and many_said in (0, len(entries))
     return _Run(songs, tuple(key or "" for key, _ in entries), is_sure, bool(orders))
+
+
+def _is_address(text: str, names: SongNames, notation: Notation) -> bool:
+    """Return whether the words before a run only speak to the player: "Olga - F, G, D in that order"."""
+    words = words_of(text)
+    if not 0 < len(words) <= MAX_ADDRESS or any(word.kind != WORD for word in words):
+        return False
+    is_named = any(
+        names.titled(words, at, haste=True) is not None or names.set_meant(words, at) is not None
+        for at in range(len(words))
+    )
+    return not is_named and all(key is None for key, _ in _entries(text, notation))
 
 
 def _without_total(part: str) -> tuple[str, int]:

@@ -11,6 +11,9 @@ ALL_EIGHT = "1 key D{0}\n2 key E{0}\n4 key G{0}\n5 key Em{0}\n6 key A{0}\n7 key 
 
 REPLIES = [
     reply(BARN, "Morning! D, E, C, G, Em, A in that order :-)", ALL_SIX.format("")),
+    reply(BARN, "Olga - D, E, C, G, Em, A in that order. 2 about 96", ALL_SIX.format("") + "\n2 tempo 96 ?"),
+    reply(BARN, "Hei Olga, D, E, C, G, Em, A der Reihe nach", ALL_SIX.format("")),
+    reply(BARN, "Bonjour Marc – D, E, C, G, Em, A dans l'ordre", ALL_SIX.format("")),
     reply(BARN, "D / E / C / G / Em / A", ALL_SIX.format(" ?")),
     reply(BARN, "Hi\nD\nE\nC\nG\nEm\nA\nCheers", ALL_SIX.format(" ?")),
     reply(BARN, "D E C G Em", ""),  # one too few
