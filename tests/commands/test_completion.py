@@ -51,7 +51,7 @@ def test_each_shell_completes_commands_and_words(shell: str) -> None:
 
 @pytest.mark.parametrize(
     ("words", "completed"),
-    [(("companion", "pl"), "plan play playlist"), (("companion", "plan", "show.yaml", "--re"), "--ready")],
+    [(("companion", "pl"), "plan play playlist"), (("companion", "plan", "show.yaml", "--rea"), "--ready")],
 )
 def test_the_readme_line_works_in_bash(words: tuple[str, ...], completed: str) -> None:
     if shutil.which("bash") is None:

@@ -12,7 +12,7 @@ from setlist.reading_texts import read
         ("Salt Parade - in A this time", "A", "in A this time"),
         ("Salt Parade (in A this time)", "A", "in A this time"),
         ("Salt Parade - back in E", "E", "back in E"),
-        ("Salt Parade - wieder in D", "D", "wieder in D"),
+        ("Salt Parade - wieder in D", "D", None),  # which says no more than the key
         ("Salt Parade - slow in E", "E", "slow"),
         ("Salt Parade - E, slow", "E", "slow"),
         ("Salt Parade in E", "E", None),

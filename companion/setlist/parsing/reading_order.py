@@ -25,7 +25,7 @@ MAX_HEAD = 3  # words over a column; more are a title that goes on below
 MAX_NAMES = 4  # lines above the columns
 AT_EDGE = 2  # lines at the top and bottom of a page where its header and footer stand
 _NUMBER = re.compile(r"^\(?\d{1,3}[.)]$")
-_BARE_NUMBER = re.compile(r"^\d{1,3}$")
+_BARE_NUMBER = re.compile(r"^(?:(?:no|nr|num|n[°º]|#)\.?\s?)?\d{1,3}[a-d]?$", re.IGNORECASE)
 _KEY_IN_BRACKET = re.compile(r"^[(\[][^()\[\]]{1,12}[)\]]$")
 _BRACKET = re.compile(r"[(\[]([^()\[\]]{1,12})[)\]]$")
 
