@@ -53,7 +53,10 @@ PLAYERS: Final = {
         "accordion": "accordion accordeon akkordeon acordeon acordeao fisarmonica squeezebox akordeon "
         "dragspel harmonika accordeonist",
         "concertina": "concertina",
-        "percussion": "percussion perc shaker cowbell claps",
+        "percussion": "percussion perc",
+        "shaker": "shaker shakers maracas",
+        "cowbell": "cowbell kuhglocke cencerro campanaccio koskalla",
+        "claps": "claps handclaps",
         "all": "all everyone everybody together tutti alle tous band",
         THE_LEADER: "ik jag jeg me ill i myself ich moi",
         "nobody": "nobody",

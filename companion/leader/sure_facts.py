@@ -33,7 +33,7 @@ def _is_note(said: ReplyReading) -> bool:
 def _with_doubt_of(said: ReplyReading, line: ScannedLine, clauses: Sequence[Sequence[ReplyItem]]) -> ReplyReading:
     if not isinstance(said, Claim) or said.doubt or said.about is NOWHERE or _is_note(said):
         return said
-    if _may_be_of_an_end(said):
+    if _may_be_of_an_end(said) or _may_be_a_sound(said):
         return in_doubt(said, said.words)
     places = quoted_places(line.text, [said])
     for clause in clauses:
@@ -51,6 +51,13 @@ def _may_be_of_an_end(said: Claim) -> bool:
     return not any(folded(word) in _VERBS for word in re.findall(r"\w+", said.words))
 
 
+def _may_be_a_sound(said: Claim) -> bool:
+    """Return whether a sound of the keyboard is named and nothing more: "Bm, organ" may say what to play."""
+    if not isinstance(said.fact, StatedFact) or said.fact.field != "starts_with":
+        return False
+    return said.fact.value in _SOUNDS and not said.fact.firm
+
+
 def _unexplained(line: ScannedLine, clause: Sequence[ReplyItem]) -> str:
     """Return the words of a clause from the first that nothing explains to the last; "" if each is explained."""
     strays = [item for item in clause if item.what is None and is_word(item, line.words)]
@@ -60,6 +67,8 @@ def _unexplained(line: ScannedLine, clause: Sequence[ReplyItem]) -> str:
     words = line.said(strays[0].at, strays[-1].end)
     return "" if is_courtesy(words) or _NAME.fullmatch(words) else words
 
+
+_SOUNDS: Final = ("organ", "synth", "rhodes", "clav")
 
 _VERBS: Final = START_VERBS | FOREIGN_STARTS | {"starting", "intro", "intros", "top", "in"}
 

@@ -60,3 +60,21 @@ def test_a_reply_on_which_a_step_fails_is_kept_line_by_line(step: str, monkeypat
     monkeypatch.setattr(answers_module, step, failing)
     found = read_answers("> Which key?\n1 G\n\n2 in D", BALL, today=TODAY)
     assert [one.words for one in found.left] == ["Which key?", "1 G", "2 in D"]
+
+
+@pytest.mark.parametrize("said", ["1 Bm, organ", "1 Hm, Orgel", "1 Em, synth", "1 si mineur, orgue"])
+def test_a_sound_of_the_keyboard_alone_may_say_what_to_play(said: str) -> None:
+    starts = [one for one in read_answers(said, PIER, today=TODAY).found if "start" in str(one)]
+    assert [bool(one.doubt) for one in starts] == [True]
+
+
+def test_a_sound_that_starts_the_song_is_sure() -> None:
+    found = read_answers("1 Bm, organ starts", PIER, today=TODAY).found
+    assert [bool(one.doubt) for one in found] == [False, False]
+
+
+@pytest.mark.parametrize(("said", "player"), [("cowbell", "cowbell"), ("claps", "claps"), ("Kuhglocke", "cowbell")])
+def test_a_small_instrument_that_starts_is_named_as_said(said: str, player: str) -> None:
+    found = [str(one) for one in read_answers(f"1 Am, {said} first", PIER, today=TODAY).found]
+    assert any(player in one for one in found), found
+    assert not any("percussion" in one for one in found)
