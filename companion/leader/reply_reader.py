@@ -249,7 +249,9 @@ class ReplyReader:
             scan = functools.partial(self._scanner.scan, within=self._within)
             found = numbers_answer(scanned, scan, self._at_once, is_last=is_last)
             found = found or yes_to_all(scanned, self._asked, self._at_once)
-        found = found or list(with_clauses_explained(scanned, self._pieces.read(scanned, line.field)))
+        found = found or list(
+            with_clauses_explained(scanned, self._pieces.read(scanned, line.field), line.field or self._field)
+        )
         found = found if line.doubts_day else _with_place_beside(scanned, found)
         if not place and self._may_be_place(line, scanned, found):
             yield line, VenueClaim(line.text.strip(" .!"), TAKEN)

@@ -18,12 +18,14 @@ from companion.leader.stated_fact import StatedFact
 from companion.show.titles import folded
 
 
-def with_clauses_explained(line: ScannedLine, said: Sequence[ReplyReading]) -> Iterator[ReplyReading]:
-    """Yield what a line says, in doubt where a word of its clause is not explained."""
+def with_clauses_explained(line: ScannedLine, said: Sequence[ReplyReading], asked: str = "") -> Iterator[ReplyReading]:
+    """Yield what a line says, in doubt where a word of its clause is not explained. ``asked``: what it answers."""
     noted = quoted_places(line.text, [one for one in said if _is_note(one) or isinstance(one, Passed)])
     clauses = [[item for item in clause if not is_quoted(item, line, noted)] for clause in _clauses(line)]
     for one in said:
-        yield _with_doubt_of(one, line, [clause for clause in clauses if clause])
+        read = _with_doubt_of(one, line, [clause for clause in clauses if clause])
+        may_be_a_sound = asked != "starts_with" and isinstance(read, Claim) and not read.doubt and _may_be_a_sound(read)
+        yield in_doubt(read, one.words) if may_be_a_sound and isinstance(one, Claim) else read
 
 
 def _is_note(said: ReplyReading) -> bool:
@@ -33,7 +35,7 @@ def _is_note(said: ReplyReading) -> bool:
 def _with_doubt_of(said: ReplyReading, line: ScannedLine, clauses: Sequence[Sequence[ReplyItem]]) -> ReplyReading:
     if not isinstance(said, Claim) or said.doubt or said.about is NOWHERE or _is_note(said):
         return said
-    if _may_be_of_an_end(said) or _may_be_a_sound(said):
+    if _may_be_of_an_end(said):
         return in_doubt(said, said.words)
     places = quoted_places(line.text, [said])
     for clause in clauses:

@@ -78,3 +78,8 @@ def test_a_small_instrument_that_starts_is_named_as_said(said: str, player: str)
     found = [str(one) for one in read_answers(f"1 Am, {said} first", PIER, today=TODAY).found]
     assert any(player in one for one in found), found
     assert not any("percussion" in one for one in found)
+
+
+def test_a_sound_of_the_keyboard_answers_who_starts() -> None:
+    found = read_answers("Who starts?\n7 organ", PIER, today=TODAY).found
+    assert [bool(one.doubt) for one in found] == [False]
