@@ -13,7 +13,7 @@ from companion.leader.key_words import FLATS, MAJOR, MINOR, SHARPS
 from companion.leader.line_scanner import LineScanner
 from companion.leader.reply_items import KeyFact, ReplyItem, ScannedLine
 from companion.leader.reply_lines import ReplyLine
-from companion.leader.reply_words import SIGN, ReplyWord, low, phrase_of, set_of
+from companion.leader.reply_words import COUNTED, SIGN, ReplyWord, low, phrase_of, set_of
 from companion.leader.said_keys import BEFORE_KEYS, is_small_key, said_keys
 from companion.leader.songs_meant import SongsMeant
 from companion.leader.starting_words import START_VERBS
@@ -241,8 +241,16 @@ def _begins(words: Sequence[ReplyWord], at: int, songs: Sequence[ReplyItem]) -> 
     ends = {one.end for one in songs}
     least = max(at - MAX_LEADS, 0)
     while at > least and at not in ends and words[at - 1].low in _LEADS and not _is_key_before(words, at - 1):
+        if _ends_number(words, at - 1):
+            break
         at -= 1
     return at
+
+
+def _ends_number(words: Sequence[ReplyWord], at: int) -> bool:
+    """Return whether a small word is the end of a number: one hundred and ten number three fades."""
+    before = at - 1 - (low(words, at - 1) == "and")
+    return words[at].low in COUNTED and low(words, before) == "hundred"
 
 
 def _is_key_before(words: Sequence[ReplyWord], at: int) -> bool:

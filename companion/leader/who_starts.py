@@ -74,6 +74,8 @@ def _player(words: Sequence[ReplyWord], at: int) -> tuple[str, int] | None:
         return None  # German for "has"
     if low(words, at) == "kor" and low(words, at - 1) in ("vi", "jag", "ni", "de", "man"):
         return None  # Swedish: we play
+    if low(words, at) == "u" and _is_short_and(words, at):
+        return None
     if low(words, at) == "du" and at + 1 < len(words) and words[at + 1].kind == NUMBER:
         return None  # French: du 5 au 7
     if said == "nobody" and low(words, at + 1) not in STARTS and _goes_on(words, at + 1):
@@ -101,6 +103,13 @@ def _player(words: Sequence[ReplyWord], at: int) -> tuple[str, int] | None:
     ):
         return f"{said} and {other}", end + 2
     return said, end
+
+
+def _is_short_and(words: Sequence[ReplyWord], at: int) -> bool:
+    """Return whether "u." stands between two names, where it is short for "und": Rost u. Regen."""
+    if at == 0 or at + 2 >= len(words) or words[at + 1].text != ".":
+        return False
+    return all(words[one].text[:1].isupper() and len(words[one].text) > 2 for one in (at - 1, at + 2))
 
 
 def _may_be_name(words: Sequence[ReplyWord], at: int) -> bool:

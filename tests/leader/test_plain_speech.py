@@ -1,7 +1,7 @@
 """Clauses as leaders type them: what is understood lands, what is not is kept alone."""
 
 import pytest
-from leader.reply_shape import BARN, PIER, TODAY, reply
+from leader.reply_shape import BARN, PIER, TODAY, in_sets, reply
 from leader.scoring import compare
 
 from companion.leader.answers import read_answers
@@ -137,3 +137,20 @@ def test_a_set_with_its_times_heads_the_numbers_below_it(text: str, keys: str) -
     found = [one for one in read_answers(text, PIER, today=TODAY).found if one.field == "key"]
     assert {f"{one.set_at}.{one.song_at} {one.value}" for one in found} == set(keys.split(";"))
     assert not any(one.doubt for one in found)
+
+
+def test_the_end_of_a_number_belongs_to_no_song_behind_it() -> None:
+    text = "okay so number two is in g and it's about one hundred and ten number three fades out"
+    found = read_answers(text, PIER, today=TODAY).found
+    assert [(one.title, one.field, one.value) for one in found] == [
+        ("Old Canal Road", "key", "G"),
+        ("Old Canal Road", "tempo", "110"),
+        ("Kettle on the Jetty", "ending", "fade"),
+    ]
+
+
+def test_a_short_and_within_a_title_is_nobody_who_starts() -> None:
+    show = in_sets("Markt", First=("Rost und Regen", "Nebel"))
+    found = read_answers("Nebel F. Rost u. Regen G", show, today=TODAY).found
+    assert [one for one in found if one.field == "starts_with"] == []
+    assert [(one.title, one.value) for one in found if one.field == "key"] == [("Nebel", "F"), ("Rost und Regen", "G")]
