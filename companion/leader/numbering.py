@@ -53,8 +53,8 @@ def counts_from_top(numbers: Sequence[int], own: Sequence[int]) -> bool | None:
 
     ``own``: the numbers of its songs in the message.
     """
-    if numbers and numbers[0] > len(own) and numbers[0] in own:
-        return True  # the last set only 8. 2 is in G
+    if any(number > len(own) and number in own for number in numbers):
+        return True  # the last set only 8. 2 is in G; the second set is at ten. 1 to 3 in A, 6 and 7 in C
     are_of_message, are_of_set = set(numbers) <= set(own), max(numbers, default=0) <= len(own)
     return are_of_message if are_of_message is not are_of_set else None
 

@@ -95,8 +95,8 @@ def up_to(words: Sequence[ReplyWord], at: int, end: int) -> int:
         return begins
     if words[end].low not in UP_TO_NUMBER:
         return 0
-    before = at - 1 - (at > 1 and words[at - 1].low in NUMBER_ARTICLES)
-    is_from = before >= 0 and words[before].low in FROM_NUMBER
+    after_article = at > 1 and words[at - 1].low in NUMBER_ARTICLES and words[at - 2].low in FROM_NUMBER
+    is_from = after_article or (at > 0 and words[at - 1].low in FROM_NUMBER)
     return begins if is_from or _is_plain_range(words, at, end, begins) else 0
 
 

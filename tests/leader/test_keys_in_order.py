@@ -8,6 +8,7 @@ from companion.leader.answers import read_answers
 
 ALL_SIX = "1 key D{0}\n2 key E{0}\n3 key C{0}\n4 key G{0}\n5 key Em{0}\n6 key A{0}"
 ALL_EIGHT = "1 key D{0}\n2 key E{0}\n4 key G{0}\n5 key Em{0}\n6 key A{0}\n7 key E{0}\n8 key C{0}"
+AFTER_TIME = "Second starts 22:00 ?\n1 key Am\n2 key Am\n6 key C\n7 key C"
 
 REPLIES = [
     reply(BARN, "Morning! D, E, C, G, Em, A in that order :-)", ALL_SIX.format("")),
@@ -22,6 +23,12 @@ REPLIES = [
     reply(PIER, "D E F G | Em A E C\nthose are 1-8 in order. Moth fades out", ALL_EIGHT.format("") + "\n4 ending fade"),
     reply(PIER, "D E F G\nEm A E C", ALL_EIGHT.format(" ?")),
     reply(PIER, "Tonarten der Reihe nach:\nD, E, F, G, Em, A, E, C", ALL_EIGHT.format("")),
+    # a range after another sentence
+    reply(BARN, "6 en sol. De 1 à 3 tout en la mineur", "1 key Am\n2 key Am\n3 key Am\n6 key G"),
+    reply(BARN, "6 en sol. De 1 a 3 en la menor", "1 key Am\n2 key Am\n3 key Am\n6 key G"),
+    # a number that the set named before is too short for
+    reply(PIER, "Second set at 22:00. 1 to 2 in A minor, 6 and 7 in C", AFTER_TIME),
+    reply(PIER, "2. Set um 22 Uhr. 1 bis 2 in a-Moll, 6 und 7 in C", AFTER_TIME),
     reply(BARN, "2 same as 4, both D", "2 key D\n4 key D"),
     reply(
         PIER, "I start 1, 2 and 5 on guitar", "\n".join(f"{one} starts_with the leader on guitar" for one in (1, 2, 5))
