@@ -316,9 +316,11 @@ def _dropped(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
         return None  # German: am
     if said == "via" and _begins_clause(words, at) and at + 1 < len(words) and words[at + 1].kind == NUMBER:
         return StatedFact("dropped", True, at + 1)  # Italian for "away with"
-    is_label = low(words, at + 1) == ":" and at + 2 < len(words) and _begins_clause(words, at)
-    if is_label and said in DROP_LABELS and words[at + 2].kind == NUMBER:
-        return StatedFact("dropped", True, at + 2)  # Out: 4, 8
+    end = at + 1 + (low(words, at + 1) == ":")
+    is_label = end > at + 1 or (said == "out" and low(words, at - 1) in _ALSO)  # Out: 4, 8; also out 12 and 3
+    is_before_number = end < len(words) and words[end].kind == NUMBER
+    if is_label and is_before_number and said in DROP_LABELS and _begins_clause(words, at):
+        return StatedFact("dropped", True, end)
     if said in SWAPPED:
         is_gone = any(word.low in SWAPPED_FOR for word in words[at + 1 :])  # not: swap 2 and 4
         return StatedFact("dropped", True, at + 1 + (low(words, at + 1) == "ut")) if is_gone else None
@@ -362,6 +364,7 @@ def _goes_on_otherwise(words: Sequence[ReplyWord], at: int) -> bool:
 
 
 _MORE: Final = set_of("vite lent lente lentement rapide court courte long longue fort doucement haut bas calme tard")
+_ALSO: Final = set_of("also plus too auch ook aussi también anche també też också også")
 _AFTER_I_AM: Final = set_of("ich aber nicht mir da noch auch gerade eher fast ziemlich sicher")
 LEAVING: Final = set_of("leave take miss leaving taking missing")
 _MAX_BETWEEN: Final = 9  # words of a title between "leave" and "out"
@@ -384,7 +387,8 @@ def _is_left_out(words: Sequence[ReplyWord], at: int) -> bool:
 
 
 def _begins_clause(words: Sequence[ReplyWord], at: int) -> bool:
-    return at == 0 or words[at - 1].kind == SIGN
+    begins = at - (low(words, at - 1) in _ALSO)
+    return begins == 0 or words[begins - 1].kind == SIGN
 
 
 def _ends_clause(words: Sequence[ReplyWord], at: int) -> bool:

@@ -83,3 +83,10 @@ def test_a_small_instrument_that_starts_is_named_as_said(said: str, player: str)
 def test_a_sound_of_the_keyboard_answers_who_starts() -> None:
     found = read_answers("Who starts?\n7 organ", PIER, today=TODAY).found
     assert [bool(one.doubt) for one in found] == [False]
+
+
+@pytest.mark.parametrize("said", ["Out: 1. Also out 2 and 4", "Out: 1. Also out: 2 and 4", "Raus: 1. Auch raus: 2, 4"])
+def test_more_songs_that_are_out_after_the_first(said: str) -> None:
+    found = read_answers(f"{said}. 3 in C", PIER, today=TODAY).found
+    dropped = [bool(one.doubt) for one in found if "not played" in str(one)]
+    assert dropped == [False, False, False]
