@@ -36,7 +36,7 @@ TIME_FIELDS: Final = {
     for one in (
         SongField("minutes", "Minutes a day at the keyboard", _shown("minutes"), _text, WRITE_MINUTES),
         SongField("days_off", "Days off", _shown("days_off"), _text, WRITE_DAYS),
-        SongField("rehearsals", "Days on which the band rehearses", _shown("rehearsals"), _text, WRITE_DATES),
+        SongField("rehearsals", "Rehearsals", _shown("rehearsals"), _text, WRITE_DATES),
         SongField("listening", "Minutes of listening a day", _shown("listening"), _listening, "45, or 0 for none"),
     )
 }

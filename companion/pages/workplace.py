@@ -189,6 +189,7 @@ class Workplace:
         from companion.setlist import read_list
         from companion.setlist.known_songs import songs_by_title
         from companion.setlist.near_songs import with_near_songs
+        from companion.setlist.parsing.gig_names import UNNAMED
         from companion.setlist.proposal import proposed
         from companion.setlist.report import in_short, known_text
         from companion.setlist.settling import SettledList
@@ -204,9 +205,9 @@ class Workplace:
             self.next_list = newer
             return f"Read: {how_many(differ, 'difference')} from your show. Nothing is changed yet"
         listed = read_list(shown, raw=raw)
-        if shown == PASTED and listed.show.title == Path(PASTED).stem:
-            shown = f"{_title_from(listed.show)}.txt"
-            listed = read_list(shown, raw=raw)
+        if shown == PASTED and listed.show.title == UNNAMED:
+            says = "This message names no band, venue or date. Type what the gig is called, and try again"
+            raise CompanionError(says)
         path = self._new_path(listed.show)
         listed = with_near_songs(listed, songs_by_title(path, listed.show.band))
         proposal = proposed(SettledList(listed), path)
@@ -302,15 +303,6 @@ def _free(folder: Path, slug: str) -> Path:
         number += 1
         path = folder / f"{slug}-{number}.yaml"
     return path
-
-
-def _title_from(show: Show) -> str:
-    """Return a title from what a message says of its show. Raises CompanionError if it says nothing."""
-    words = [show.band, show.venue, day_words(show.date) if show.date else None]
-    title = ", ".join(word.replace("/", "-").replace("\\", "-") for word in words if word)
-    if not title:
-        raise CompanionError("This message names no band, venue or date. Type what the gig is called, and try again")
-    return title
 
 
 def _at(lock: Path) -> str:

@@ -8,6 +8,7 @@ from companion.setlist.parsing.gig_lines import GigLine, gig_parts, reads_as_ven
 from companion.setlist.parsing.said_days import DAY_SAID, day_meant
 from companion.setlist.tidy import day_text
 
+UNNAMED: Final = "New show"
 LONGEST: Final = 200  # characters of a headline
 AT: Final = re.compile(r"^(?:at|@|in|im|bei|au|chez|en|presso|på|w|v|u)\s+(?:the\s)?(?=[^\W\d_a-z])")
 _LEADS_ON: Final = re.compile(  # from a name to the day behind it: Bal du samedi 5 décembre
@@ -57,4 +58,4 @@ def named_by_facts(file_name: str, band: str | None, venue: str | None, date: dt
     if not _SAYS_NOTHING.match(file_name):
         return file_name
     names = " at ".join(filter(None, (band, venue)))
-    return ", ".join(filter(None, (names, day_text(date) if date else ""))) or "New show"
+    return ", ".join(filter(None, (names, day_text(date) if date else ""))) or UNNAMED
