@@ -30,7 +30,8 @@ ALONE_TOO_COMMON: Final = set_of(
     "give make made want need one two three four five six seven eight nine ten good bad lower higher slower faster "
     "longer shorter big little great high low hard easy loud quiet about around into onto from for but this that "
     "these those sista sist siste sidste letzte letzter letztes letzten dernier derniere ultimo ultima laatste sing "
-    "play"
+    "play alla alle allo agli dalla dalle dello della delle degli nella nelle nello sulla sulle sullo aux "
+    "pela pelo beim"
 )
 _BEFORE_KEYS: Final = set_of(
     "nach naar vers von vom auf mit bei dans avec pour sous con per por para med till fran til hasta bis still goes "

@@ -4,7 +4,7 @@ import re
 from collections.abc import Sequence
 from typing import Final
 
-from companion.leader.day_words import NAMED_DAYS
+from companion.leader.day_words import DAYS_OF_WEEK, NAMED_DAYS
 from companion.leader.reply_dates import ANY_DAY, MONTH_NAMES, day_in
 from companion.leader.reply_readings import NOWHERE, ReplyReading, Unread, VenueClaim
 from companion.show.titles import folded
@@ -134,7 +134,7 @@ _PLACE_SAME: Final = re.compile(
 _MOVED_TO: Final = re.compile(
     r"\b(?i:the venue|venue|place|gig|show|party|we|it)"
     r"(?:['’](?:s|re|ve)| has| have| is| are| was)?(?: now)?(?: been)? (?:moved|moves|moving|changed|switched) to "
-    r"(?:the )?"
+    rf"(?:the )?(?!(?i:{'|'.join(' '.join(DAYS_OF_WEEK).split())})\b)"
     r"(?P<place>[A-ZÀ-Þ][\w'’-]{0,20}"
     r"(?: (?:[A-ZÀ-Þ][\w'’-]{0,20}|of|the|in|on|and|&|de|di|del)){0,9})"
 )

@@ -18,7 +18,7 @@ PLAYERS: Final = {
         "guitar": "guitar guitars gtr gtrs git gitarre guitare chitarra guitarra gitaar guitarist gitarr "
         "gitarren guitaren gitara gitarzysta gitarristen chitarrista guitarrista kitara kytara",
         "acoustic": "acoustic",
-        "hi-hat": "hihat hat",
+        "hi-hat": "hihat hats",
         "cymbal": "cymbal cymbals",
         "drums": "drums drum drummer dr schlagzeug batterie batteria bateria kit trommer trommerne trummor "
         "trummorna slagtoj trum "

@@ -104,3 +104,17 @@ def test_a_point_after_rit_ends_the_sentence_where_the_next_song_follows(reply: 
 def test_a_number_in_the_middle_of_a_line_is_no_song_that_has_its_own_line(reply: str, found: set[str]) -> None:
     read = read_answers(reply, show(*map(song, SONGS)), today=TODAY)
     assert {str(one) for one in read.found} == found
+
+
+@pytest.mark.parametrize(
+    ("reply", "found"),
+    [
+        ("1 in do, sfuma alla fine", ["Moth: key C", "Moth: ending fade"]),  # no word of Night at the Mill
+        ("The Hat in G", ["Jo's Hat: key G"]),  # no hi-hat
+        ("Jo's Hat D, hihat starts", ["Jo's Hat: key D", "Jo's Hat: hi-hat starts"]),
+        ("The gig moved to Sat 8 May", []),  # no place called Sat
+    ],
+)
+def test_a_small_word_is_no_song_no_player_and_no_place(reply: str, found: list[str]) -> None:
+    read = read_answers(reply, show(song("Moth"), song("Notte alla stazione"), song("Jo's Hat")), today=TODAY)
+    assert [str(one).removeprefix(": ").partition(" (not sure")[0] for one in read.found] == found
