@@ -34,13 +34,16 @@ def numbers_by_set(lines: Sequence[ScannedLine], *, with_times: bool = False) ->
     found: dict[int, list[int]] = {}
     above: int | None = None
     for line in lines:
-        within = above
+        within, ends_with_sentence = above, False
         for item in line.items:
             meant = item.what
+            if isinstance(meant, Separator) and meant.is_strong and ends_with_sentence:
+                within = above  # set 2: 1 G, 2 C. 8 is out
             if not isinstance(meant, SongsMeant):
                 continue
             if meant.sets and not meant.songs:
                 within = meant.sets[0] if len(meant.sets) == 1 else None
+                ends_with_sentence = item.end < len(line.words) and line.words[item.end].text == ":"
             elif within is not None:
                 found.setdefault(within, []).extend(_numbers(line, item.at, item.end))
         if _is_heading(line, with_times=with_times):

@@ -219,7 +219,7 @@ class Draft:
             ending=self.ending,
             chart=self.chart,
             recording=self.recording and cut(one_line(self.recording), LONGEST_TITLE),
-            artist=self.artist and cut(one_line(self.artist), LONGEST_TITLE),
+            artist=cut(one_line(self.artist or ""), LONGEST_TITLE) or None,
             notes=cut(one_line("; ".join(self.notes)), LONGEST_NOTES) or None,
         )
 
