@@ -91,7 +91,7 @@ class ReplyDoubtsAsked:
         self._decided: dict[Hashable, bool | None] = {}
 
     def see(self, answers: "Sequence[LeaderAnswer]") -> None:
-        """Take a look at all answers, so that one question asks about many that are alike."""
+        """Look at all answers, so that one question settles those that are alike."""
         from companion.leader.alike import alike, said_alike
 
         doubted = [one for one in answers if one.doubt]

@@ -199,7 +199,7 @@ def _started_by(answer: LeaderAnswer, writer: str) -> LeaderAnswer:
 
 
 def _answers(settled: SettledReply, names: SongNames, lines: Sequence[ScannedLine]) -> LeaderAnswers:
-    """Return what the readings come to, and keep each of the lines with a fact of which nothing came."""
+    """Return the answers that the readings state, and keep each line with a fact that no answer holds."""
     found: list[LeaderAnswer] = []
     contradicts: list[LeaderAnswer] = []
     for claim in settled.claims:

@@ -41,7 +41,7 @@ def into_named(items: list[ReplyItem]) -> list[ReplyItem]:
 
 
 def with_relatives(words: Sequence[ReplyWord], items: Sequence[ReplyItem]) -> list[ReplyItem]:
-    """Give what is said behind a relative pronoun to the song that a segue leads to: straight into 6, which is in G."""
+    """Assign what follows a relative pronoun to the song that a segue leads to: straight into 6, which is in G."""
     kept: list[ReplyItem] = []
     for item in items:
         is_parted = bool(kept) and isinstance(kept[-1].what, Separator) and kept[-1].what.joins

@@ -40,7 +40,7 @@ def asks_exchange(title: str, other: str) -> str:
 
 
 def doubt_places(asked: Sequence[PlaceAsked], drafts: Sequence[Draft]) -> None:
-    """Give each song that is still in the show its doubts about its place. ``drafts``: all songs, in order."""
+    """Add to each song still in the show the doubts about its place. ``drafts``: all songs, in order."""
     numbers = {id(draft): number for number, draft in enumerate(drafts, start=1)}
     moved = {id(one.draft) for one in asked if one.is_made and one.partner is None}
     for one in asked:

@@ -34,7 +34,7 @@ _OTHER: Final = re.compile(  # before a time at which no set begins
 
 
 def take_times_said(found: Sequence[Classified], gathered: SetListBuilder, first: int) -> None:
-    """Give the sets their times, where a line tells them for as many sets as the list has, and nothing else does."""
+    """Set the times of the sets where one line names as many as the list has sets, and no other line does."""
     sets = [one for one in gathered.sets if one.songs and not one.name.startswith("Encore")]
     if any(one.starts_min is not None or one.minutes is not None for one in gathered.sets):
         return
