@@ -4,6 +4,7 @@ import re
 from collections.abc import Callable, Sequence
 from typing import Final
 
+from companion.leader.band_introduced import band_introduced
 from companion.leader.drop_words import dropped
 from companion.leader.ending_words import (
     big_ending,
@@ -369,6 +370,7 @@ READERS: Final[tuple[Reader, ...]] = (
     tacet,
     chart,
     dropped,
+    band_introduced,
     beginning,
     sound_wanted,
     version,

@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from itertools import pairwise
 from typing import Final
 
+from companion.leader.band_introduced import introduces_band
 from companion.leader.guess_words import (
     AFTER_VERB,
     AFTERS,
@@ -52,6 +53,8 @@ def guessed_start(clause: GuessClause) -> str | None:
     at = verb_of_starting(clause)
     if at is None:
         return _start_by_name(clause)
+    if introduces_band(clause.line.words):
+        return None
     lows = clause.lows
     is_weak = lows[at] in AT_START
     if (is_weak or clause.is_carried) and (_has_ending(clause) or "last" in lows):

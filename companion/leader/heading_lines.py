@@ -6,18 +6,19 @@ from companion.leader.reply_items import KeyFact, ReplyItem, ScannedLine, Separa
 from companion.leader.reply_words import SIGN, set_of
 from companion.leader.songs_meant import SongsMeant
 from companion.leader.stated_fact import StatedFact
-from companion.leader.turns_of_phrase import ASKED_FOR, FILLER, TurnOfPhrase
+from companion.leader.turns_of_phrase import ASKED_FOR, COLOUR, FILLER, TurnOfPhrase
 
 MAX_HEADING: Final = 6  # words
 
 
-def set_heading(line: ScannedLine) -> SongsMeant | None:
-    """Return the set that a line is only the heading of: Second set, Set 2:."""
+def set_heading(line: ScannedLine, *, has_list: bool = False) -> SongsMeant | None:
+    """Return the set that a line is only the heading of: Second set, Set 2:. ``has_list``: a numbered line follows."""
     meant = [item for item in line.items if isinstance(item.what, SongsMeant)]
     letters = [item for item in line.items if is_word(item, line.words)]
     facts = [item for item in line.items if isinstance(item.what, StatedFact | KeyFact)]
     announces = line.text.endswith(":") and not facts  # Second set, numbers from the top:
     announces = announces or all(item in meant or _is_empty(item, line) for item in letters)  # ok second set
+    announces = announces or (has_list and _only_tells_of_set(line))
     if len(letters) == len(meant) + 1 and facts == [one for one in letters if one not in meant]:
         announces = line.said(facts[0].at, facts[0].end).casefold() == "keys"  # Dinner keys
     if (
@@ -36,7 +37,30 @@ def _is_empty(item: ReplyItem, line: ScannedLine) -> bool:
     return is_filler or all(line.words[at].low in _LEADING for at in range(item.at, item.end))
 
 
-_LEADING: Final = set_of(
+def _only_tells_of_set(line: ScannedLine) -> bool:
+    """Return whether a sentence says nothing of songs, and no more of its set than that: what I know of the second set.
+
+    "After the first set we eat" is about another time.
+    """
+    tells = all(
+        item.what is None or isinstance(item.what, SongsMeant | Separator) or _is_plain(item) for item in line.items
+    )
+    return tells and not any(word.low in _ANOTHER_TIME for word in line.words)
+
+
+def _is_plain(item: ReplyItem) -> bool:
+    return isinstance(item.what, TurnOfPhrase) and item.what.kind in (*_PLAIN, COLOUR)
+
+
+_ANOTHER_TIME: Final = set_of(
+    "after before between until till vor nach zwischen bis apres avant entre jusque despues antes hasta dopo prima fra "
+    "tra depois ate na voor tussen tot efter fore mellan innan til etter for mellom po przed mezi pred"
+) - {"for"}
+_ABOUT: Final = set_of(
+    "re about regarding concerning on for with betr betreff zu zum zur wegen uber fur concernant sur pour sobre para "
+    "con riguardo circa su per over betreffende bij om angaende ang till til o k"
+)
+_LEADING: Final = _ABOUT | set_of(
     "right so now then and next ok okay und dann jetzt so nun et puis alors bon ahora luego vale y ora poi allora e "
     "en dan nu och sa og"
 )

@@ -50,6 +50,7 @@ from companion.leader.reply_words import (
 )
 from companion.leader.songs_by_place import song_by_place
 from companion.leader.songs_meant import COMMON, SongNames, SongsMeant
+from companion.leader.songs_of_clicks import song_of_click
 from companion.leader.starting_words import START_VERBS, STARTS
 from companion.leader.stated_fact import StatedFact
 from companion.leader.turns_of_phrase import (
@@ -172,7 +173,7 @@ class LineScanner:
             return ReplyItem(at, at + 1, Separator(is_strong=False, joins=True))
         if words[at].kind == FRACTION and (two := self._two_numbers(words, at, before)):
             return ReplyItem(at, two.end, two)
-        if follows := self._next_one(words, at, before):
+        if follows := self._next_one(words, at, before) or self._before_click(words, at, within):
             return ReplyItem(at, follows.end, follows)
         title = self.names.titled(words, at, haste=not after_unknown)
         if title and low(words, at - 1) in ("the", "that") and low(words, title.end) in ("one", "ones"):
@@ -258,6 +259,9 @@ class LineScanner:
             return None
         songs = tuple(one for one in two if one is not None)
         return SongsMeant(songs, at, at + 1, f"{words[at].text} may be two songs or a meter")
+
+    def _before_click(self, words: list[ReplyWord], at: int, within: int | None) -> SongsMeant | None:
+        return None if self.answers_song else song_of_click(words, at, self.names, within)
 
     def _next_one(self, words: list[ReplyWord], at: int, before: list[ReplyItem]) -> SongsMeant | None:
         """Read "the one after that", the song after the one that is named last, with a doubt."""

@@ -58,6 +58,7 @@ from companion.leader.who_starts import COUNTS_IN
 LOG: Final = logging.getLogger("companion.leader")
 LOG.addHandler(logging.NullHandler())  # for those who look; the player sees the line that is kept
 LineReading = tuple[ReplyLine, ReplyReading]
+_NUMBERED: Final = re.compile(r"#?\d{1,2}\b")
 _NO_KEYS: Final = ("starts_with", "ending", "chart", YOU_START, CHARTS_FOR)
 MAY_SING: Final = "the leader may start it, or sing it"
 QUOTED: Final = "it stands in what is quoted"
@@ -90,6 +91,7 @@ class ReplyReader:
         self._answers = ""  # the field that a line right below such a question answers
         self.answered: set[str] = set()  # lines that are only a value which such a question asks for
         self._placed = PlacesBeside(scanner.names)
+        self._has_list = False  # whether the line below begins with a number
         self._is_beside_day = False  # whether the line above or below is only a date
         self._within: int | None = None  # the set whose numbers count from 1
         self._above: int | None = None  # the set that the line above spoke of
@@ -107,6 +109,8 @@ class ReplyReader:
             self._is_beside_day = any(
                 _is_day_alone(one) for one in (*self._lines[max(at - 1, 0) : at], *self._lines[at + 1 : at + 2])
             )
+            below = next((one.text for one in self._lines[at + 1 :] if one.text), "")
+            self._has_list = not line.is_quoted and _NUMBERED.match(below) is not None
             if line.ends_block:
                 self._holds = self._holds and not self._has_said
             else:
@@ -173,7 +177,9 @@ class ReplyReader:
         self._scanner.spoken_of = max(self._pieces.spoken_of.songs, default=-1)
         scanned = self._scanned(text, is_quoted=line.is_quoted)
         named = self._scanner.names.set_named(line.text)
-        heading = set_heading(scanned) if named is None else SongsMeant((), 0, 0, sets=(named,))
+        heading = (
+            set_heading(scanned, has_list=self._has_list) if named is None else SongsMeant((), 0, 0, sets=(named,))
+        )
         if heading is not None:
             self._lost_in = line.text if (is_lost := named is None and is_half_read(scanned)) else ""
             self._within, self._pieces.about = heading.sets[0] if len(heading.sets) == 1 else None, heading

@@ -53,6 +53,13 @@ NOT_BEFORE_PLAYER: Final = set_of("for of to like as than")
 WITHOUT_OTHERS: Final = phrases_by_first_word(
     ("without us", "with no band", "without the band", "without you", "before us", "before the band")
 )
+ON_CUE: Final = phrases_by_first_word(
+    (
+        *(f"on {whose} {cue}" for whose in ("my", "the") for cue in ("count", "count in", "cue", "nod", "signal")),
+        *("auf mein zeichen", "auf mein einzahlen", "a mon signal", "a mi senal", "al mio segnale", "al mio cenno"),
+        *("op mijn teken", "pa mitt tecken", "pa mit tegn", "ao meu sinal", "na moj znak", "na muj pokyn"),
+    )
+)
 STARTED_BY: Final = set_of(
     "w with by on from is are mit met avec con of for the a an just only = : la le el il los las das die lo o os as "
     "l' i gli de den det het en ett"

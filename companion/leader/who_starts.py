@@ -32,6 +32,7 @@ from companion.leader.starting_words import (
     NO_NAMES,
     NOT_BEFORE_PLAYER,
     NOT_NAMES,
+    ON_CUE,
     PLAYS,
     START_VERBS,
     STARTED_BY,
@@ -69,6 +70,8 @@ def _player(words: Sequence[ReplyWord], at: int) -> tuple[str, int] | None:
         return "all", at + many
     if many := phrase(words, at, "rhythm section", "horn section", "brass section", "string section"):
         return f"{low(words, at)} section", at + many
+    if low(words, at) in _BEATERS and low(words, at + 1) in START_VERBS:
+        return low(words, at), at + 1  # brushes start
     said = PLAYERS.get(low(words, at))
     if low(words, at) == "hat" and low(words, at - 1) not in ("-", "hi", "high", "the"):
         return None  # German for "has"
@@ -137,6 +140,7 @@ def _is_name(words: Sequence[ReplyWord], at: int) -> bool:
     )
 
 
+_BEATERS: Final = ("brushes", "mallets", "beaters")
 _KEY: Final = re.compile(r"[A-G](?:[b#♭♯]m?|m)$")
 AT_ITS_END: Final = "all together, but at its end?"
 _ENDED: Final = set_of("stop stops stopping end ends ending finish finishes finishing cut cuts")  # all together
@@ -236,6 +240,7 @@ def starter(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
         ends += phrase(words, ends, "( me )", "( me ! )", "( thats me )", "( thats you )")  # bass starts (me!)
         if counts and player == THE_LEADER:
             player = LEADER_COUNTS
+        player, ends = _on_cue(words, ends, player)
         return StatedFact("starts_with", player, ends, doubt=doubt)
     if (bars := _after_bars(words, end)) > end:
         return StatedFact("starts_with", player, bars)  # drums for four bars
@@ -254,6 +259,11 @@ def starter(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
     )
     doubt = AT_ITS_END if player == "all" and _is_told_of_end(words, at) else ""
     return StatedFact("starts_with", player, end, firm=False, doubt=doubt, is_lone=is_lone)
+
+
+def _on_cue(words: Sequence[ReplyWord], at: int, player: str) -> tuple[str, int]:
+    end = at + phrase_of(words, at, ON_CUE)  # all start on my count
+    return " ".join((f"{player},", *(word.text for word in words[at:end]))) if end > at else player, end
 
 
 def _me_counting(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
@@ -368,7 +378,7 @@ def _goes_on(words: Sequence[ReplyWord], at: int) -> bool:
 
 
 def _player_or_click(words: Sequence[ReplyWord], at: int) -> tuple[str, int] | None:
-    if low(words, at) in ("brushes", "mallets"):
+    if low(words, at) in _BEATERS:
         return low(words, at), at + 1  # starts with the brushes; "brushes on 2" does not say who starts
     if clicks := _clicks(words, at):
         return str(clicks.value), clicks.end
