@@ -30,6 +30,7 @@ from companion.leader.settled_claims import OpenClaim, SettledReply
 from companion.leader.songs_below import told_by_heading
 from companion.leader.songs_meant import SongNames
 from companion.leader.spoken_clauses import spoken_clauses
+from companion.leader.tempos_listed import tempos_listed
 from companion.leader.time_words import OF_MORNING
 from companion.leader.writers import player_who_writes
 from companion.music import read_key
@@ -158,7 +159,7 @@ def _read(
     part = read_part(text)
     typed = list(lines_of(part.text, names.titles, scanner.says_something, names.sets))
     typed = worded_by_questions(answered_within_quotes(typed, names))
-    lines = told_by_heading(answers_in_turn(typed, names), names)
+    lines = tempos_listed(told_by_heading(answers_in_turn(typed, names), names), names)
     lines, beside = runs_of_keys(lines, names, notation)
     lines = spoken_clauses(keys_in_order(lines, names, notation), scanner, notation)
     said = [scanner.scan(line.text, None) for line in lines if line.text and not line.is_quoted]

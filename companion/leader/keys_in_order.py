@@ -4,17 +4,22 @@ import re
 from collections.abc import Sequence
 from typing import Final
 
+from companion.leader.hour_words import folded_phrases
 from companion.leader.key_words import key_at
 from companion.leader.reply_lines import ReplyLine
-from companion.leader.reply_words import SIGN, ReplyWord, low, phrase_of, phrases, set_of, words_of
+from companion.leader.reply_words import SIGN, ReplyWord, low, phrase_of, set_of, words_of
 from companion.leader.show_says import song_says
 from companion.leader.songs_meant import SongNames
 from companion.setlist import Notation
 
 LEAST: Final = 3  # fewer keys may be those of one song
-_IN_ORDER: Final = phrases(
+_IN_ORDER: Final = folded_phrases(
     "in that order | in this order | in order | in the order you asked | in your order | in the order of your list | "
-    "in the same order | from the top | der reihe nach | dans l'ordre | dans lordre | por orden | en ese orden"
+    "in the same order | from the top | der reihe nach | dans l'ordre | dans lordre | por orden | en ese orden | "
+    "in die volgorde | in deze volgorde | op volgorde | in dieser reihenfolge | in der reihenfolge | dans cet ordre | "
+    "en este orden | en orden | in quest'ordine | in questo ordine | in ordine | nessa ordem | por ordem | em ordem | "
+    "i den ordningen | i ordning | i den rækkefølge | i rækkefølge | i den rekkefølgen | i rekkefølge | "
+    "w tej kolejności | po kolei | v tomto pořadí"
 )
 _BETWEEN: Final = set_of("and then und et y e og och keys the are is it its it's all so here okay ok please thanks")
 _LINE_SIGNS: Final = re.compile(r"^[-*•·.\s]{0,4}|[.,;\s]{0,4}$")
@@ -25,6 +30,7 @@ def keys_in_order(lines: Sequence[ReplyLine], names: SongNames, notation: Notati
 
     They are in one line or one below the other. Unless the reply says that they are in order, each is in doubt.
     """
+    lines = [part for line in lines for part in _sentences(line, notation)]
     spoken = [at for at, line in enumerate(lines) if line.text and not line.is_quoted]
     one_line = next((at for at in spoken if len(_keys(lines[at].text, notation)[0]) >= LEAST), None)
     if one_line is not None:
@@ -48,6 +54,14 @@ def keys_in_order(lines: Sequence[ReplyLine], names: SongNames, notation: Notati
         key = _keys(_LINE_SIGNS.sub("", lines[at].text), notation)[0][0]
         kept[at] = _numbered(lines[at], [key], [song], sure=False)[0]
     return kept
+
+
+def _sentences(line: ReplyLine, notation: Notation) -> list[ReplyLine]:
+    """Part a line after a first sentence of only keys: "D A G E, in that order. 4 fades"."""
+    first, stop, rest = line.text.partition(". ")
+    if line.is_quoted or not stop or not rest.strip() or len(_keys(first, notation)[0]) < LEAST:
+        return [line]
+    return [line._replace(text=first), line._replace(text=rest.strip(), field="")]
 
 
 def _of_all(lines: Sequence[ReplyLine], at: int, names: SongNames, notation: Notation) -> list[ReplyLine] | None:

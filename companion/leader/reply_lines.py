@@ -76,7 +76,7 @@ NOT_SENDERS: Final = set_of(
     "recordings version versions link links sets drums guitar bass all tempo place dropped cut drop out note notes ps "
     "correction sorry also but and so ok update then rest others everything everyone change changes only correction "
     "song songs thanks please note hi hello no yes fee fees dress attire contact parking food power rations catering "
-    "access payment accommodation transport timing timings times schedule location"
+    "access payment accommodation transport timing timings times schedule location tempos tempi bpm bpms clicks"
 )
 _NAME: Final = re.compile(r"^[-–—~*\s]{0,3}[^\W\d_][\w'’.-]{0,20}(?: [^\W\d_][\w'’.-]{0,20})?\s?[x.]{0,3}$")
 _HEADINGS: Final = {

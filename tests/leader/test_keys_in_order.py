@@ -15,6 +15,9 @@ REPLIES = [
     reply(BARN, "Olga - D, E, C, G, Em, A in that order. 2 about 96", ALL_SIX.format("") + "\n2 tempo 96 ?"),
     reply(BARN, "Hei Olga, D, E, C, G, Em, A der Reihe nach", ALL_SIX.format("")),
     reply(BARN, "Bonjour Marc – D, E, C, G, Em, A dans l'ordre", ALL_SIX.format("")),
+    reply(BARN, "D E C G Em A, in dieser Reihenfolge. 6 Fade-out", ALL_SIX.format("") + "\n6 ending fade"),
+    reply(BARN, "D, E, C, G, Em, A in quest'ordine. La 6 sfuma", ALL_SIX.format("") + "\n6 ending fade"),
+    reply(BARN, "D E C G Em A. 6 fades out", ALL_SIX.format(" ?") + "\n6 ending fade"),
     reply(BARN, "D / E / C / G / Em / A", ALL_SIX.format(" ?")),
     reply(BARN, "Hi\nD\nE\nC\nG\nEm\nA\nCheers", ALL_SIX.format(" ?")),
     reply(BARN, "D E C G Em", ""),  # one too few
