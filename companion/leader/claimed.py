@@ -227,6 +227,8 @@ def _of_set(settling: ReplySettling, at: int, claim: Claim) -> bool:
     if isinstance(fact, KeyFact) or fact.field not in ("clock", "minutes"):
         return False
     if fact.field == "minutes":
+        if isinstance(fact.value, str):
+            return False  # three and a half: a song
         settling.add(at, None, ClaimedValue("minutes", fact.value, claim.doubt, claim.corrects, words=claim.words))
         return True
     minutes = clock_of(str(fact.value), by_evening=bool(fact.doubt))

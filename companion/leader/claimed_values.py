@@ -41,6 +41,8 @@ def values_of(names: SongNames, place: int, claim: Claim, field: str) -> Iterato
             if (seconds := length_cell(str(fact.value))) and not str(fact.value)[-1:].isalpha():
                 doubt = claim.doubt or (claim.words if seconds > LONGEST * 60 else "")
                 yield ClaimedValue("length", f"{seconds // 60}:{seconds % 60:02}", doubt, claim.corrects)
+        case "minutes" if isinstance(fact.value, str):  # 3 and a half minutes
+            yield ClaimedValue("length", fact.value, claim.doubt, claim.corrects)
         case "minutes":
             if isinstance(fact.value, int) and 0 < fact.value < 60:
                 doubt = claim.doubt or (claim.words if fact.value > LONGEST or len(claim.about.songs) > 1 else "")

@@ -217,7 +217,8 @@ def may_be_tempo(item: ReplyItem) -> bool:
     """Return whether an item is only the number of no song, which may be a tempo."""
     what = item.what
     number = what.no_song.rpartition(" ")[2] if isinstance(what, SongsMeant) and not what.songs else ""
-    return item.end == item.at + 1 and number.isdecimal() and int(number) in TEMPOS
+    is_one = item.end == item.at + 1 or (isinstance(what, SongsMeant) and what.is_word)  # a hundred and ten
+    return is_one and number.isdecimal() and int(number) in TEMPOS
 
 
 MAY_BE_TEMPO: Final = "that number may be a tempo"

@@ -31,7 +31,7 @@ from companion.leader.reply_words import (
 )
 from companion.leader.stated_fact import StatedFact
 from companion.leader.tempo_words import tempo
-from companion.leader.time_words import seconds_at
+from companion.leader.time_words import half_minute_at, seconds_at
 from companion.leader.who_starts import starter
 from companion.setlist.parsing.cells import meter_cell
 
@@ -235,6 +235,8 @@ def clock(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
     if number is None:
         return None
     end = at + number[1]
+    if number[0] < LONGEST and (half := half_minute_at(words, end)):
+        return StatedFact("minutes", f"{number[0]}:30", half)  # three and a half minutes
     if low(words, end) in ("min", "mins", "minutes", "minute", "minuten", "min."):
         if number[0] < LONGEST and (seconds := seconds_at(words, end + 1)):
             return StatedFact("clock", f"{number[0]}:{seconds[0]:02}", seconds[1])  # 3 mins 20

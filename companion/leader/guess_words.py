@@ -264,8 +264,9 @@ SMALL: Final = set_of(
     "che quien wo wie war sich si isch git d es c'est cest bei pour fur per por para door met bar bars"
 )
 UNITS: Final = set_of(
-    "bar bars beats min mins minutes minuten people guests pax euro euros quid pounds miles km sec seconds songs "
-    "copies years st street road room takt takte compases mesures th nd rd am pm uhr h uur measures times x"
+    "bar bars beats min mins minutes minuten minutos minuti minutter minuter minuut people guests pax euro euros "
+    "quid pounds miles km sec seconds songs copies years st street road room takt takte compases mesures th nd rd "
+    "am pm uhr h uur measures times x"
 )
 TEMPO_WORDS: Final = set_of(
     "mm mark bit quicker slower faster than say more nearer roughly about er ish gaat op auf bei pulsaciones battute "

@@ -24,14 +24,13 @@ from companion.leader.guess_words import (
     OUT_FOR,
     SLOWED,
     SMALL,
-    TEMPO_WORDS,
-    UNITS,
     manner_of,
 )
 from companion.leader.guessed_clauses import GuessClause, ReadLine, clauses_of
 from companion.leader.guessed_endings import ending_of
 from companion.leader.guessed_segues import take_segues
 from companion.leader.guessed_starts import guessed_start, is_of_many, verb_of_starting
+from companion.leader.guessed_tempos import guessed_tempo
 from companion.leader.left_over import REACHING
 from companion.leader.reply_items import KeyFact
 from companion.leader.reply_readings import NOWHERE
@@ -43,7 +42,6 @@ from companion.leader.songs_meant import SongNames, SongsMeant
 from companion.leader.turns_of_phrase import TAKES_BACK, TurnOfPhrase
 from companion.setlist import Notation
 
-SLOWEST, FASTEST = 40, 280
 MAX_SAID: Final = 60  # characters of an ending in the leader's own words
 
 
@@ -203,7 +201,7 @@ def _manner(lows: Sequence[str], at: int, *, ends: bool) -> str:
     return manner_of(low, ends=ends)
 
 
-# ------------------------------------------------------------------ not played, tempo, key
+# ------------------------------------------------------------------ not played, key
 
 
 def _dropped(clause: GuessClause) -> bool | None:
@@ -256,30 +254,6 @@ def _is_off(lows: Sequence[str]) -> bool:
 def _cuts_off(lows: Sequence[str]) -> bool:
     """Return whether "cut" says how a song ends: cut on my fist."""
     return any(low == "cut" and after in ("on", "off") for low, after in pairwise(lows))
-
-
-def _tempo(clause: GuessClause) -> str | None:
-    if is_of_many(clause.about):
-        return None
-    stated = clause.stated("tempo")
-    if stated is not None:
-        return str(stated.value)
-    words = clause.line.words
-    found = []
-    for item in clause.items:
-        what = item.what
-        is_number = item.end == item.at + 1 and words[item.at].kind == NUMBER and not words[item.at].is_ordinal
-        if not is_number or not (what is None or (isinstance(what, SongsMeant) and not what.songs)):
-            continue
-        beside = [words[at] for at in (item.at - 1, item.end) if 0 <= at < len(words)]
-        if any(one.kind == NUMBER for one in beside):
-            continue  # a telephone number
-        after = words[item.end].low if item.end < len(words) else ""
-        if SLOWEST <= int(words[item.at].text) <= FASTEST and after not in UNITS:
-            found.append(words[item.at].text)
-    rest = [low for low in clause.lows if low not in SMALL and not low.isdecimal()]
-    is_plain = all(low in TEMPO_WORDS for low in rest) or bool(clause.sentence & {"tempo", "bpm"})
-    return found[0] if len(found) == 1 and is_plain else None
 
 
 def _key(clause: GuessClause) -> str | None:
@@ -352,6 +326,6 @@ _READERS: Final = (
     ("starts_with", guessed_start),
     ("ending", _ending),
     ("dropped", _dropped),
-    ("tempo", _tempo),
+    ("tempo", guessed_tempo),
     ("key", _key),
 )

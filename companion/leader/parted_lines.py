@@ -100,7 +100,8 @@ _NUMBER_ALONE: Final = re.compile(r"(?:^|[,;.!:] )\d{1,2}$")
 _SHORT: Final = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun", "no", "No", "St", "approx", "Mr", "Mrs", "Dr")
 _LENGTH_LATER: Final = re.compile(r"(?:i )?(?:don['’]?t know|not sure|no idea)(?: yet)? how long\b", re.IGNORECASE)
 _HAS_TIME: Final = re.compile(
-    r"\b(?:on|start|begin|play) at \d{1,2}\b|\b(?:um|kl|klokken|om) \d{1,2}\b|\b(?:halb|halv|half) [a-zà-ÿ]{2,8}\b|"
+    r"\b(?:on|start|begin|play) at \d{1,2}\b|\b(?:um|kl|klokken|om) \d{1,2}\b|"
+    r"\b(?:halb|halv|half) (?!min|hour|time|bar|step|tone|note)[a-zà-ÿ]{2,8}\b|"
     r"\b(?:om|alle|ore|a las|las|vanaf) \d{1,2}\b|\buur\b|\d[hu]\b|\d[hu]\d\d\b|"
     r"\b(?:a las|alle|um) [a-zà-ÿ]{3,8}\b|\d{1,2}[:.]\d\d(?!\d)|\d\s?(?:am|pm)\b",
     re.IGNORECASE,

@@ -3,7 +3,19 @@
 from collections.abc import Iterator, Sequence
 from typing import Final, NamedTuple
 
-from companion.leader.reply_words import CLOCK, NUMBER, SIGN, WORD, ReplyWord, counted, low, phrase, set_of
+from companion.leader.reply_words import (
+    CLOCK,
+    NUMBER,
+    SIGN,
+    WORD,
+    ReplyWord,
+    counted,
+    low,
+    phrase,
+    phrase_of,
+    phrases,
+    set_of,
+)
 from companion.setlist.parsing.cells import clock_cell
 from companion.show.titles import folded
 
@@ -344,3 +356,20 @@ def seconds_at(words: Sequence[ReplyWord], at: int) -> tuple[int, int] | None:
         end >= len(words) or words[end].kind not in (WORD, NUMBER) or words[end].low in _AFTER
     )
     return (number[0], end + says) if says or ends else None
+
+
+_HALF: Final = phrases(
+    "and a half minutes | and a half mins | and a half min | 1 / 2 minutes | 1 / 2 mins | minutes and a half | "
+    "mins and a half | einhalb minuten | und eine halbe minute | minuten und eine halbe | minutes et demie | "
+    "minutes et demi | min et demie | minutos y medio | minuti e mezzo | minutos e meio | en een half minuut | "
+    "en een halve minuut | och en halv minut | och en halv minuter | og en halv minut | og et halvt minutt | "
+    "og et halvt minutter | og en halv minutter | a pol minuty | i pol minuty"
+)
+
+
+def half_minute_at(words: Sequence[ReplyWord], at: int) -> int:
+    """Return where the half minute after a number ends: 3 and a half minutes, trois minutes et demie; 0 for none."""
+    if words[at : at + 1] and words[at].text == "½" and low(words, at + 1).startswith("min"):
+        return at + 2
+    many = phrase_of(words, at, _HALF)
+    return at + many if many else 0

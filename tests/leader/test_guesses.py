@@ -146,3 +146,26 @@ def test_a_player_with_whom_a_song_ends_does_not_start_it() -> None:
 def test_everyday_words_for_a_fact_land_or_are_asked(text: str, facts: set[str]) -> None:
     found = {f"{said(PIER, one)}{' ?' if one.doubt else ''}" for one in read_answers(text, PIER, today=TODAY).found}
     assert found >= facts
+
+
+@pytest.mark.parametrize(
+    ("text", "fact"),
+    [
+        ("Moth, C, it's a march, a hundred and eight.", "4 tempo 108"),
+        ("Moth F, and that one's around one twelve.", "4 tempo 112"),
+        ("Moth is about one thirty two, don't let them drag", "4 tempo 132"),
+        ("Moth, that's slow, sixty.", "4 tempo 60"),
+        ("Moth: it's in D and nice and slow, 84 let's say, waltz obviously.", "4 tempo 84"),
+        ("Number four has a click, a hundred and twenty four, click starts it.", "4 tempo 124"),
+        ("Moth in F, das ist ein Marsch, so hundertzwanzig", "4 tempo 120"),
+        ("Moth en do, à peu près cent douze", "4 tempo 112"),
+        ("Moth: G. About 3 and a half minutes.", "4 length 3:30"),
+        ("Moth in Sol, dura tre minuti e mezzo", "4 length 3:30"),
+        ("Moth G, we have sixty guests", ""),
+        ("Moth G, we start at one thirty", ""),
+    ],
+)
+def test_a_number_in_words_is_asked_as_a_tempo_or_read_as_a_length(text: str, fact: str) -> None:
+    read = read_answers(text, PIER, today=TODAY)
+    asked = {said(PIER, one) for one in read.found if one.doubt}
+    assert fact in asked if fact else not any(" tempo " in one or " length " in one for one in asked)
