@@ -28,7 +28,7 @@ from companion.leader.reply_readings import (
     in_doubt,
 )
 from companion.leader.reply_records import LATER
-from companion.leader.said_of_many import SAYS_REST, as_said_of_many
+from companion.leader.said_of_many import SAYS_REST, as_said_of_many, with_many_doubted
 from companion.leader.settled_claims import (
     ClaimedValue,
     OpenClaim,
@@ -278,6 +278,7 @@ def _take_rest(settling: ReplySettling, claim: Claim | Passed, field: str, befor
         return
     rest = rest_of(settling, said, claim.about)
     claim = as_said_of_many(settling, claim, said, before)
+    claim = claim if field == said else with_many_doubted(claim, said, rest)
     lost = {one.song: one.words for one in settling.left if one.song in rest}
     clear = tuple(place for place in rest if place not in lost)
     if clear or not lost:

@@ -9,6 +9,7 @@ from companion.leader.reply_words import NUMBER, ReplyWord
 from companion.leader.songs_meant import SongNames, SongsMeant
 from companion.leader.stated_fact import StatedFact
 
+_TIMES: Final = ("clock", "minutes")
 LEAST: Final = 2  # sets with numbers below their times; below the times of one set all songs may be listed
 
 
@@ -17,19 +18,25 @@ def sets_from_top(lines: Sequence[ScannedLine], own: Mapping[int, Sequence[int]]
 
     ``own``: the numbers of each set's songs in the message. A set whose numbers may be either counts as the others do.
     """
-    numbers = numbers_by_set(lines, with_times=True)
-    if len(numbers) < LEAST:
-        numbers = numbers_by_set(lines)
+    timed = numbers_by_set(lines, with_times=True)
+    numbers = timed if len(timed) >= LEAST else numbers_by_set(lines)
     counts = {place: counts_from_top(said, own[place]) for place, said in numbers.items() if said}
+    # Numbers behind or below the time of one set show only that they are too high for it.
+    apart = numbers_by_set(lines, with_times=True, behind_times=False)
+    counts = {place: is_top for place, is_top in counts.items() if is_top or apart.get(place)}
+    counts |= {place: True for place, said in timed.items() if counts_from_top(said, own[place])}
     sure = {place: is_top for place, is_top in counts.items() if is_top is not None}
     ways = set(sure.values())
     return sure if len(ways) != 1 else dict.fromkeys(counts, True in ways)
 
 
-def numbers_by_set(lines: Sequence[ScannedLine], *, with_times: bool = False) -> dict[int, list[int]]:
+def numbers_by_set(
+    lines: Sequence[ScannedLine], *, with_times: bool = False, behind_times: bool = True
+) -> dict[int, list[int]]:
     """Return the numbers that are said of each set: after its name in a line, or below a line that only names it.
 
-    ``with_times``: such a line may say the set's times as well.
+    ``with_times``: such a line may say the set's times as well. ``behind_times``: also those in a sentence behind the
+    one that says them: "set 2 is at ten. 2 in G".
     """
     found: dict[int, list[int]] = {}
     above: int | None = None
@@ -39,6 +46,8 @@ def numbers_by_set(lines: Sequence[ScannedLine], *, with_times: bool = False) ->
             meant = item.what
             if isinstance(meant, Separator) and meant.is_strong and ends_with_sentence:
                 within = above  # set 2: 1 G, 2 C. 8 is out
+            if isinstance(meant, StatedFact) and meant.field in _TIMES and not behind_times:
+                ends_with_sentence = True  # set 2 is at ten. 2 in G
             if not isinstance(meant, SongsMeant):
                 continue
             if meant.sets and not meant.songs:
@@ -63,28 +72,59 @@ def counts_from_top(numbers: Sequence[int], own: Sequence[int]) -> bool | None:
 
 
 def with_sets_left(words: Sequence[ReplyWord], items: Sequence[ReplyItem], names: SongNames) -> list[ReplyItem]:
-    """Doubt the first number in a sentence behind that of its set: "Set 2: G, D. 4 fades".
+    """Doubt numbers in a sentence behind that of their set: "Set 2: G, D. 4 fades", "set 2 at ten. 1 to 3 in A".
 
-    It may count the songs of the whole message, and most likely does so as "number 4".
+    They may count the songs of the whole message, and most likely do so as "number 4".
     """
     kept: list[ReplyItem] = []
-    set_at, is_behind = 0, False
+    sets: list[int] = []  # those that are named since the last number
+    is_behind = False
     for item in items:
         what, said = item.what, words[item.end - 1]
         kept.append(item)
         if isinstance(what, Separator) and what.is_strong:
-            is_behind = set_at > 0
+            is_behind = bool(sets and sets[-1])
         if isinstance(what, SongsMeant) and len(what.sets) == 1:
-            set_at, is_behind = what.sets[0], False
-        elif isinstance(what, SongsMeant) and len(what.songs) == 1 and said.kind == NUMBER:
+            sets.append(what.sets[0])
+            is_behind = False
+        elif isinstance(what, SongsMeant) and what.songs and said.kind == NUMBER:
             of_all, _ = names.number(int(said.text), None)
-            if is_behind and of_all is not None and of_all not in what.songs and set_at not in names.from_top:
-                is_of_all = words[item.at].low in CALLED
-                song, other = (of_all, what.songs[0]) if is_of_all else (what.songs[0], of_all)
+            if is_behind and of_all is not None and of_all not in what.songs and sets[-1] not in names.from_top:
+                may_be_all = words[item.at].low in CALLED or len({*sets}) > 1  # set 1 at 8, set 2 at 10. 1 in G
+                is_of_all = may_be_all and len(what.songs) == 1
+                songs, other = ((of_all,), what.songs[0]) if is_of_all else (what.songs, of_all)
                 doubt = what.doubt or f"{said.text}, or is it {names.songs[other][2].title}?"
-                kept[-1] = item._replace(what=what._replace(songs=(song,), doubt=doubt))
-            set_at, is_behind = 0, False
+                kept[-1] = item._replace(what=what._replace(songs=songs, doubt=doubt))
+            elif not is_behind:
+                sets.clear()
     return kept
+
+
+class TimedSets:
+    """The sets whose times were told since the last song: the numbers below the time of one set may count its songs."""
+
+    def __init__(self, names: SongNames) -> None:
+        self._names = names
+        self._sets: set[int] = set()
+        self._is_over = False  # whether songs were named since
+
+    def tell(self, sets: Sequence[int]) -> None:
+        """Take a line that tells the times of sets."""
+        self._sets = {*sets} if self._is_over else {*self._sets, *sets}
+        self._is_over = False
+
+    def why_doubted(self, line: ScannedLine, named: Sequence[ReplyItem]) -> str:
+        """Return the song that a number below the time of a set may mean as well: "set 2 at ten", below it "1 in G"."""
+        self._is_over = True
+        if len(self._sets) != 1 or (of_set := next(iter(self._sets))) in self._names.from_top:
+            return ""
+        songs = self._names.in_set(of_set)
+        for item in named:
+            number = max(_numbers(line, item.at, item.end), default=0)
+            of_all, _ = self._names.number(number, None)
+            if 0 < number <= len(songs) and of_all not in songs:
+                return f"{number}, or is it {self._names.songs[songs[number - 1]][2].title}?"
+        return ""
 
 
 def _numbers(line: ScannedLine, at: int, end: int) -> Iterator[int]:
@@ -95,6 +135,6 @@ def _is_heading(line: ScannedLine, *, with_times: bool) -> bool:
     """Return whether a line names one set and states nothing, or only its times."""
     meant = [item.what for item in line.items if isinstance(item.what, SongsMeant)]
     stated = [item.what for item in line.items if isinstance(item.what, KeyFact | StatedFact)]
-    times = ("clock", "minutes") if with_times else ()
+    times = _TIMES if with_times else ()
     states = any(isinstance(one, KeyFact) or one.field not in times for one in stated)
     return len(meant) == 1 and len(meant[0].sets) == 1 and not meant[0].songs and not states

@@ -10,6 +10,7 @@ from companion.leader.reply_pieces import SAYS_ALL
 from companion.leader.reply_readings import Claim
 from companion.leader.settled_claims import ReplySettling, ValueOf
 
+FEW: Final = 2  # songs that all may be without a question
 SAYS_REST: Final = re.compile(
     r"\b(?:rest|others?|else|remain\w{0,4}|left|anderen|autres|demás|resten)\b", re.IGNORECASE
 )
@@ -34,6 +35,13 @@ def as_said_of_many(settling: ReplySettling, claim: Claim, field: str, before: S
         value = settling.values[odd[0]][-1].value
         reasons.append(f"the reply also says {value} for {settling.song(place or 0).title}")
     return claim._replace(doubt="; ".join(reasons))
+
+
+def with_many_doubted(claim: Claim, field: str, songs: Sequence[int]) -> Claim:
+    """Doubt who starts many songs at once: a click, a count or a player of them all may start none of them alone."""
+    if claim.doubt or field != "starts_with" or len(songs) <= FEW or SAYS_REST.search(claim.words):
+        return claim
+    return claim._replace(doubt=f"said of {len(songs)} songs at once")
 
 
 def _said_otherwise(settling: ReplySettling, claim: Claim, field: str) -> Iterator[ValueOf]:

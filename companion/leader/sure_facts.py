@@ -47,7 +47,7 @@ def _with_doubt_of(said: ReplyReading, line: ScannedLine, clauses: Sequence[Sequ
 
 
 def _may_be_of_an_end(said: Claim) -> bool:
-    """Return whether everybody is said to play, and no verb tells that they start: all together may end a song."""
+    """Return whether everybody is said to play, and no verb says that they start: all together may end a song."""
     if not isinstance(said.fact, StatedFact) or said.fact.field != "starts_with" or said.fact.value != "all":
         return False
     return not any(folded(word) in _VERBS for word in re.findall(r"\w+", said.words))
@@ -72,7 +72,8 @@ def _unexplained(line: ScannedLine, clause: Sequence[ReplyItem]) -> str:
 
 _SOUNDS: Final = ("organ", "synth", "rhodes", "clav")
 
-_VERBS: Final = START_VERBS | FOREIGN_STARTS | {"starting", "intro", "intros", "top", "in"}
+# No intro: "the band intros" may be when the singer names the players.
+_VERBS: Final = (START_VERBS | FOREIGN_STARTS | {"starting", "top", "in"}) - {"intro", "intros"}
 
 # A song that the show does not have, which is kept by itself: "drop Haywain and Copper Street".
 _NAME: Final = re.compile(r"[A-ZÀ-Þ][\w'’]{1,20}(?: [A-ZÀ-Þ][\w'’]{0,20}){1,5}")

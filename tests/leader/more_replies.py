@@ -30,7 +30,8 @@ MORE_REPLIES = (
     reply(BALL, "1 Eb, everything else in the first set in C",
           "1 key Eb\n" + "\n".join(f"{number} key C" for number in range(2, 11))),
     reply(PIER, "everything cold", "\n".join(f"{number} ending cold" for number in range(1, 9))),
-    reply(PIER, "drums count in everything but 4", "\n".join(f"{n} starts_with drums" for n in (1, 2, 3, 5, 6, 7, 8))),
+    reply(PIER, "drums count in everything but 4",
+          "\n".join(f"{number} starts_with drums ?" for number in (1, 2, 3, 5, 6, 7, 8))),
     # ---------------------------------------------------------------- titles
     reply(PIER, "Umbrellas: E\nFerry: C\nTango: A minor", "7 key E\n6 key C\n8 key Am"),
     reply(PIER, "old canal rd is G", "2 key G"),

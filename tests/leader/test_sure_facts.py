@@ -38,6 +38,21 @@ def test_words_of_another_clause_leave_a_fact_as_sure_as_it_is(text: str, sure: 
     assert [str(one) for one in read_answers(text, PIER, today=TODAY).found if not one.doubt] == sure
 
 
+@pytest.mark.parametrize(
+    "text",
+    [
+        "I count everything in except Moth",
+        "horns start all of them",
+        "4 G, with the band intros",
+        "4 in D, 5 mins with the band intro",
+    ],
+)
+def test_who_starts_is_asked_where_it_may_be_a_count_for_all_or_the_naming_of_the_players(text: str) -> None:
+    starts = [one for one in read_answers(text, PIER, today=TODAY).found if one.field == "starts_with"]
+    assert starts
+    assert all(one.doubt for one in starts)
+
+
 def test_a_line_on_which_a_reader_fails_is_kept_whole(monkeypatch: pytest.MonkeyPatch) -> None:
     whole = days_and_times.times_in
 

@@ -74,11 +74,11 @@ THEM_ALL = [
     (
         "everything in the second set has click, so click starts all of them. except Ferry, that's drums",
         (5, 7, 8),
-        True,
+        False,
     ),
     ("2, 3 and 5: click starts all of these", (2, 3, 5), True),
     ("The second set is loud. Click starts them all", (5, 6, 7, 8), False),
-    ("click starts them all", (1, 2, 3, 4, 5, 6, 7, 8), True),
+    ("click starts them all", (1, 2, 3, 4, 5, 6, 7, 8), False),
 ]
 
 

@@ -1,0 +1,47 @@
+"""Numbers near the time of a set: they may count its songs or those of the whole message, which is asked."""
+
+import pytest
+from leader.reply_shape import PIER, TODAY
+
+from companion.leader.answers import read_answers
+
+
+@pytest.mark.parametrize(
+    ("text", "either"),
+    [
+        ("Second set at 22:00. 1 to 3 in A minor", "3, or is it Kettle on the Jetty?"),
+        ("zweites Set 19:15 Uhr. 2 bis 3 alles in G", "3, or is it Kettle on the Jetty?"),
+        ("second set is at 10. 2 in G, 3 in A", "2, or is it Old Canal Road?"),
+        ("second set at 10\n1 in G", "1, or is it {}?"),
+        ("second set at 10\n\n4 starts with drums", "4, or is it {}?"),
+    ],
+)
+def test_a_number_behind_the_time_of_a_later_set_is_asked(text: str, either: str) -> None:
+    of_songs = [one for one in read_answers(text, PIER, today=TODAY).found if one.song_at is not None]
+    number = int(either.split(",", maxsplit=1)[0])
+    second = PIER.sets[1].songs[number - 1].title
+    assert either.format(second) in [why for one in of_songs for why in one.doubt.split("; ")]
+    assert all(one.doubt for one in of_songs)
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "first set at 8\nsecond set at 10\n1 in G, 2 in A",  # a table of the times of all sets
+        "second set at 10\n1 in G, 2 in A, 6 in C",  # a number too high for the set
+        "first set is at 8\n1 in G, 2 in A.",
+        "1 in G, 2 in A\nsecond set at 10",
+        "Second set:\n1 in G, 2 in A",
+    ],
+)
+def test_a_number_that_can_only_mean_one_song_is_not_asked(text: str) -> None:
+    of_songs = [one for one in read_answers(text, PIER, today=TODAY).found if one.song_at is not None]
+    assert of_songs
+    assert not any(one.doubt for one in of_songs)
+
+
+def test_the_numbers_behind_the_times_of_all_sets_are_those_of_the_message() -> None:
+    found = read_answers("first set at 8, second set at 10. 1 in G", PIER, today=TODAY).found
+    assert [(one.title, bool(one.doubt)) for one in found if one.field == "key"] == [
+        (PIER.sets[0].songs[0].title, True)
+    ]
