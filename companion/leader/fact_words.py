@@ -29,6 +29,7 @@ from companion.leader.reply_words import (
     phrase,
     set_of,
 )
+from companion.leader.song_lengths import song_length
 from companion.leader.stated_fact import StatedFact
 from companion.leader.tempo_words import tempo
 from companion.leader.time_words import half_minute_at, seconds_at
@@ -360,6 +361,7 @@ READERS: Final[tuple[Reader, ...]] = (
     capo,
     shapes,
     clock,
+    song_length,
     tempo,
     meter,
     into_next,
