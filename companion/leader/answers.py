@@ -11,6 +11,7 @@ import msgspec
 from companion.leader.accounted_facts import joined_again, unaccounted_lines
 from companion.leader.answer_words import answer_words
 from companion.leader.claimed import Claimed, claims_on
+from companion.leader.counted_songs import counted_songs
 from companion.leader.german_keys import names_keys_in_german
 from companion.leader.guessed_clauses import ReadLine
 from companion.leader.guessed_times import guessed_times
@@ -161,7 +162,7 @@ def _read(
     typed = worded_by_questions(answered_within_quotes(typed, names))
     lines = tempos_listed(told_by_heading(answers_in_turn(typed, names), names), names)
     lines, beside = runs_of_keys(lines, names, notation)
-    lines = spoken_clauses(keys_in_order(lines, names, notation), scanner, notation)
+    lines = spoken_clauses(counted_songs(keys_in_order(lines, names, notation), names, notation), scanner, notation)
     said = [scanner.scan(line.text, None) for line in lines if line.text and not line.is_quoted]
     if len(show.sets) > 1:
         own = [names.in_set(at) for at in range(len(show.sets))]

@@ -75,7 +75,7 @@ PAST: Final = folded_phrases(
     "vroeger | was eerst | niet meer in | tidigare | tidigare i | tidligere | tidligere i | var | var i | dříve | "
     "dříve v | předtím | wcześniej | wcześniej w | było | było w"
 )
-BEFORE_PAST: Final = ("(", ",", "-", "–", "—", ";", "[")
+BEFORE_PAST: Final = set_of("( , - – — ; [ and und e y et en och og a but ma aber mais pero maar men")
 # What says that the key after it is no longer right, before the right one: no longer F, it is now D.
 NO_LONGER: Final = folded_phrases(
     "not | not in | no longer | no longer in | not any more | isn't | isn't in | nicht | nicht mehr | nicht in | "

@@ -367,7 +367,7 @@ def _stands_as_key(words: Sequence[ReplyWord], at: int, end: int, known: frozens
         return False  # the Bb one
     if text == "A" and before == "in" and at > 1 and words[at - 2].low in _IS:
         return True  # is in A believe it or not
-    if has_more and text.lower() not in ("a", "as", "do"):
+    if has_more and (text.lower() not in ("a", "as", "do") or (text.lower() == "do" and _is_in(words, at))):
         return True
     is_in = before in ("en", "in", "em", "i") and free_after  # en Re menos la 5
     is_in = is_in or (follows is not None and follows.low in TOO)

@@ -13,12 +13,12 @@ CALLED_ABROAD: Final = folded_words(
     "nummer number numero número nº numéro numer číslo cislo broj nro numere szám nr chanson morceau titre canción "
     "tema canzone brano pezzo música låt låten sang song lied liedje utwór piosenka píseň skladba kappale biisi"
 )
-_SONGS: Final = folded_words(
+SONG_WORDS: Final = folded_words(
     "song tune number one nummer stück lied titel zugabe morceau titre chanson rappel canción tema pieza número bis "
     "canzone brano pezzo numero música låten låt numret nummret sangen sang nummeret melodien liedje toegift utwór "
     "piosenka kawałek numer píseň písnička skladba pjesma pesem kappale biisi"
 )
-_LASTS: Final = folded_words(
+LASTS: Final = folded_words(
     "last letzte letzter letztes letzten dernier dernière última último ultimo ultima lultima lultimo sista sidste "
     "siste laatste ostatni ostatnia ostatnią ostatnim poslední posledná posledni zadnja viimeinen"
 )
@@ -45,7 +45,7 @@ _SWEDISH: Final = {
     )
     for word in folded_words(words)
 }  # fmt: skip
-_ARTICLES: Final = set_of("la el il lo le die der das de het a o i den")
+ARTICLES_OF_PLACE: Final = set_of("la el il lo le die der das de het a o i den")
 _NUMBER_AFTER_ARTICLE: Final = {
     word: number
     for number, words in enumerate(
@@ -61,7 +61,7 @@ _NUMBER_AFTER_ARTICLE: Final = {
     )
     for word in folded_words(words)
 }  # fmt: skip
-_ORDINALS: Final = {
+ORDINALS_ABROAD: Final = {
     word: number
     for number, words in enumerate(
         (
@@ -94,12 +94,12 @@ def _numbered(words: Sequence[ReplyWord], at: int, names: SongNames, within: int
         number, end = HOURS.get(after) or COUNTED.get(after) or _NUMBER_AFTER_ARTICLE[after], at + 2
     elif said in _SWEDISH:
         number = _SWEDISH[said]
-    elif said in _ARTICLES and after in _NUMBER_AFTER_ARTICLE and _says_more(words, at + 2):
+    elif said in ARTICLES_OF_PLACE and after in _NUMBER_AFTER_ARTICLE and _says_more(words, at + 2):
         number, end = _NUMBER_AFTER_ARTICLE[after], at + 2
-    elif said in _ORDINALS and after in _SONGS:
-        number, end = _ORDINALS[said], at + 2
-    elif said in _ORDINALS and _begins_clause(words, at) and _says_more(words, at + 1):
-        number = _ORDINALS[said]
+    elif said in ORDINALS_ABROAD and after in SONG_WORDS:
+        number, end = ORDINALS_ABROAD[said], at + 2
+    elif said in ORDINALS_ABROAD and _begins_clause(words, at) and _says_more(words, at + 1):
+        number = ORDINALS_ABROAD[said]
     if not number:
         return None
     song, doubt = names.number(number, within)
@@ -111,7 +111,7 @@ def _numbered(words: Sequence[ReplyWord], at: int, names: SongNames, within: int
 def _first_or_last(words: Sequence[ReplyWord], at: int, names: SongNames, within: int | None) -> SongsMeant | None:
     """Read the last song of the set that is spoken of, or of the show; the first only of the encores."""
     said, after = words[at].low, low(words, at + 1)
-    is_last = said in _LASTS
+    is_last = said in LASTS
     if not (is_last or said in _FIRSTS):
         return None
     encores = [one for one, name in enumerate(names.sets) if name.split()[0] in ENCORES]
@@ -120,16 +120,16 @@ def _first_or_last(words: Sequence[ReplyWord], at: int, names: SongNames, within
         return SongsMeant((songs[-1 if is_last else 0],), at, at + 2) if songs else None
     is_bare = said == "last" and low(words, at - 1) == ","  # Hat: Dm, head twice, last A as ending
     is_alone = _begins_clause(words, at) and _says_more(words, at + 1) and not is_bare
-    if not is_last or not (after in _SONGS or is_alone):
+    if not is_last or not (after in SONG_WORDS or is_alone):
         return None
     songs = names.in_set(within) if within is not None else list(range(len(names.songs)))
-    return SongsMeant((songs[-1],), at, at + 1 + (after in _SONGS)) if songs else None
+    return SongsMeant((songs[-1],), at, at + 1 + (after in SONG_WORDS)) if songs else None
 
 
 def _begins_clause(words: Sequence[ReplyWord], at: int) -> bool:
     """Return whether a clause begins with a word, after an article and "and"."""
     first = at
-    while first > 0 and words[first - 1].low in _ARTICLES | _JOINING:
+    while first > 0 and words[first - 1].low in ARTICLES_OF_PLACE | _JOINING:
         first -= 1
     return first == 0 or words[first - 1].kind == SIGN or (at - first > 1 and words[first].low in _JOINING)
 
