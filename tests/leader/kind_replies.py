@@ -98,7 +98,7 @@ KIND_REPLIES = (
     reply(PIER, "both halves 55 minutes", "First minutes 55\nSecond minutes 55"),
     reply(PIER, "second half is all in G", "5 key G\n6 key G\n7 key G\n8 key G"),
     reply(PIER, "Moth, which we've dropped a tone to F", "4 key F ?"),
-    reply(PIER, "Moth is in Eb and no longer in Bb", "4 key Eb ?"),
+    reply(PIER, "Moth is in Eb and no longer in Bb", "4 key Eb"),
     reply(PIER, "cross off Moth", "4 dropped yes"),
     reply(PIER, "Umbrellas isn't happening", "7 dropped yes"),
     reply(PIER, "4 F no changes", "4 key F"),
