@@ -220,3 +220,23 @@ def test_a_row_that_leaves_several_keys_out_parts_its_songs_at_every_comma() -> 
 def test_one_comma_in_a_row_belongs_to_the_title_in_doubt() -> None:
     found = read("Ballroom G, The Union C, Hey, Marigold D, Sergeant A, Airport Waltz G, Tractor E\n")
     assert "Hey, Marigold" in found.titles
+
+
+def test_a_row_of_titles_of_which_few_have_a_key_is_parted_at_its_sign() -> None:
+    row = "Set for Sat: Copper Kettle / Grey Mare / The Lamp (Em) / Salt on the Stairs (keys solo) / Old, Old Coat"
+    found = read(f"{row}. And if they want more: Bus Stop Queen. Tilda\n")
+    assert said(found) == (
+        "First: Copper Kettle; Grey Mare; The Lamp=Em; Salt on the Stairs; Old, Old Coat | Encore: Bus Stop Queen"
+    )
+    assert found.doubts
+
+
+def test_a_row_in_small_letters_keeps_what_stands_behind_its_keys() -> None:
+    row = "hatt på hylla / ugle i mosen (H) / brun ost (Em) / onkel i båt (A) orgel! / regn (C), rolig / is i magen"
+    found = read(f"spilleliste:\n\n{row}\n\ningen pause\n")
+    assert said(found) == "First: hatt på hylla; ugle i mosen=B; brun ost=Em; onkel i båt=A; regn=C; is i magen"
+
+
+def test_names_between_slashes_beside_numbered_songs_are_no_row() -> None:
+    songs = "\n".join(f"{number}. Moth {number} Parade (G)" for number in range(1, 8))
+    assert len(read(f"Line-up: guitar / bass / drums / keys / two vox\n{songs}\n").titles) == 7

@@ -29,6 +29,7 @@ from companion.setlist.parsing.open_lines import Settling
 from companion.setlist.parsing.patterns import VOICE
 from companion.setlist.parsing.pictures_between import without_pictures
 from companion.setlist.parsing.programme import take_programme
+from companion.setlist.parsing.rows_of_songs import with_rows_apart
 from companion.setlist.parsing.running_lines import without_running_text
 from companion.setlist.parsing.set_bounds import part_by_numbers, settle_breaks, take_short_headings
 from companion.setlist.parsing.setting_aside import set_aside, take_back_labels
@@ -45,7 +46,9 @@ from companion.setlist.parsing.written_otherwise import as_usual, doubt_shouted_
 
 def _respelt(lines: Sequence[TextLine], notation: Notation) -> Sequence[TextLine]:
     """Return the lines as other lists have them."""
-    return without_fronts(as_usual(as_written(without_running_text(lines, notation)), notation), notation)
+    return without_fronts(
+        as_usual(as_written(without_running_text(with_rows_apart(lines, notation), notation)), notation), notation
+    )
 
 
 def classified(lines: Sequence[TextLine], notation: Notation) -> tuple[list[Classified], Style]:

@@ -51,7 +51,7 @@ def bare_titles(text: str) -> tuple[TextPart, ...]:
     headed = named = 0
     for sentence in _sentences(text):
         label, said = _label_of(sentence)
-        heading = _heading_in(label)
+        heading = heading_in(label)
         titles = _titles(said)
         if not titles or (len(titles) < FEWEST_NAMED and heading is None):
             parts.append(TextPart(PartKind.TALK, sentence))
@@ -82,7 +82,7 @@ def _label_of(sentence: str) -> tuple[str, str]:
     return (said.strip(), sentence[found.end() :]) if found else ("", sentence)
 
 
-def _heading_in(label: str) -> SetHeading | None:
+def heading_in(label: str) -> SetHeading | None:
     """Return the heading that the words before a colon name, at their end: Sat list - second half."""
     words = label.strip(TRIM).split()
     for count in (3, 2, 1):

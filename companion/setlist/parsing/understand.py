@@ -38,6 +38,7 @@ from companion.setlist.parsing.list_talk import FEW, LOOKS_LIKE_CHANGES, looks_l
 from companion.setlist.parsing.lists_in_file import choose, doubt_which, lists_in, names_of, sizes_of
 from companion.setlist.parsing.page_columns import in_columns, numbered_columns
 from companion.setlist.parsing.reading_order import in_reading_order, page_edges
+from companion.setlist.parsing.rows_of_songs import pieces_in
 from companion.setlist.parsing.set_headings import read_set
 from companion.setlist.parsing.sheets import pages_to_read
 from companion.setlist.parsing.similar_titles import doubt_similar_titles
@@ -78,7 +79,9 @@ def take_in(
     _refuse_too_many(pages, path)
     pages = [one_song_a_row(with_cells_in_rows(with_times_of_day(each))) for page in pages for each in by_gig(page)]
     pages = [in_columns(in_reading_order(without_leaders(without_edges(with_lines_of_cells(page))))) for page in pages]
-    read_as = notation or voted_notation(cell for page in pages for row in page.rows for cell in row.cells)
+    read_as = notation or voted_notation(
+        piece for page in pages for row in page.rows for cell in row.cells for piece in pieces_in(cell)
+    )
     gathered = SetListBuilder()
     for page in pages_to_read(pages, gathered, chosen):
         gathered.doubts.extend(map(Doubt, page.remarks))
