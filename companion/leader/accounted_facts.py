@@ -12,7 +12,7 @@ from companion.leader.accounted_words import is_quoted, quoted_places
 from companion.leader.clock_grammar import HALF_A_DAY
 from companion.leader.courtesies import is_courtesy
 from companion.leader.drop_words import SWAPPED
-from companion.leader.line_scanner import MAY_BE_NONE
+from companion.leader.numbering import MAY_BE_NONE
 from companion.leader.reply_dates import DayReading
 from companion.leader.reply_items import KeyFact, ReplyItem, ScannedLine, is_word
 from companion.leader.reply_readings import NOWHERE, Unread

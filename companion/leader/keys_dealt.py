@@ -9,7 +9,7 @@ from companion.leader.reply_items import KeyFact, ReplyItem, Separator
 from companion.leader.reply_words import SIGN, ReplyWord, low, set_of
 from companion.leader.songs_meant import SongNames, SongsMeant
 from companion.leader.stated_fact import MOVED_BY, StatedFact
-from companion.leader.turns_of_phrase import ASKED_FOR, FILLER, TurnOfPhrase
+from companion.leader.turns_of_phrase import AS_RECORD, ASKED_FOR, FILLER, TurnOfPhrase
 
 MAX_BETWEEN: Final = 8  # items between the songs and their keys: the third set is in the order
 IN_TURN: Final = "one key for each, in that order?"
@@ -87,6 +87,8 @@ def _keys(words: Sequence[ReplyWord], items: Sequence[ReplyItem], at: int) -> tu
     found: list[ReplyItem] = []
     while at < len(items) and isinstance(key := items[at].what, KeyFact) and not key.denied:
         found += _two(words, items[at], key)
+        while at + 1 < len(items) and _is_as_record(items[at + 1]):
+            at += 1
         follows = at + 1
         while follows < len(items) and _joins(words, items[follows]):
             follows += 1
@@ -94,6 +96,10 @@ def _keys(words: Sequence[ReplyWord], items: Sequence[ReplyItem], at: int) -> tu
             return found, at + 1
         at = follows
     return [], at
+
+
+def _is_as_record(item: ReplyItem) -> bool:
+    return isinstance(item.what, TurnOfPhrase) and item.what.kind == AS_RECORD  # Dm as on the record, then D
 
 
 def _joins(words: Sequence[ReplyWord], item: ReplyItem) -> bool:

@@ -15,8 +15,8 @@ from companion.leader.key_words import CAPITAL, key_at
 from companion.leader.keys_as_before import keys_as_before
 from companion.leader.keys_dealt import dealt
 from companion.leader.near_titles import ALONE_TOO_COMMON, is_halved
-from companion.leader.numbering import with_sets_left
-from companion.leader.numbers_meant import CALLED, is_beat
+from companion.leader.numbering import with_sets_left, with_words_doubted
+from companion.leader.numbers_meant import CALLED, ENDS_OF_SET, is_beat
 from companion.leader.paired_items import paired
 from companion.leader.parting_signs import (
     DASHES,
@@ -48,7 +48,7 @@ from companion.leader.reply_words import (
     set_of,
     words_of,
 )
-from companion.leader.songs_by_place import song_by_place
+from companion.leader.songs_beside import song_placed
 from companion.leader.songs_meant import COMMON, SongNames, SongsMeant
 from companion.leader.songs_of_clicks import song_of_click
 from companion.leader.starting_words import START_VERBS, STARTS
@@ -72,7 +72,7 @@ NEXT_ONE: Final = phrases(
     "the next one | the next song | the one after | the one after that | the one after it | the following one | "
     "next one | next song | the song after | the song after that"
 )
-MAY_BE_NONE: Final = "may be no song"
+_OWN: Final = ("the", "our", "my")
 FULL_STOP: Final = "full stop may be a dictated sign"
 _VERBS: Final = (
     "open start begin kick|off close finish end opening starting beginning kicking|off closing finishing ending"
@@ -140,7 +140,7 @@ class LineScanner:
             items.append(item)
             at = item.end
         items = keys_as_before(with_sets_left(words, items, self.names))
-        items = paired(words, corrected(words, _with_words_doubted(words, items)))
+        items = paired(words, corrected(words, with_words_doubted(words, items)))
         items = combined(words, dealt(words, items, self.names), self.names)
         return ScannedLine(text, tuple(words), tuple(items), within)
 
@@ -212,7 +212,7 @@ class LineScanner:
         is_one = after_song and words[at].low in ("one", "ones")  # the tin roof one
         if not is_one and (number := self._numbered(words, at, within, before)) and _begins_number(words, at, before):
             found.append(ReplyItem(at, number.end, with_beat_doubted(words, number, before)))
-        if (placed := song_by_place(words, at, self.names, within)) is not None:
+        if (placed := song_placed(words, at, self.names, within)) is not None:
             found.append(ReplyItem(at, placed.end, placed))
         if (
             low(words, at) == "but"
@@ -234,8 +234,8 @@ class LineScanner:
         at = title.at
         if title.end > at + 1 or not title.songs or " " not in self.names.titles[title.songs[0]]:
             return False
-        if is_verb_of_song(words, at, before):
-            return True
+        if is_verb_of_song(words, at, before) or (words[at].low in ENDS_OF_SET and low(words, at - 1) in _OWN):
+            return True  # the opener, where a title is Tin Opener Blues
         if low(words, at - 1) == "first" and phrase_of(words, at - 1, OTHER_EVENTS) > 1:
             return True
         named = any(isinstance(item.what, SongsMeant) for item in before)
@@ -259,6 +259,9 @@ class LineScanner:
             return None
         songs = tuple(one for one in two if one is not None)
         return SongsMeant(songs, at, at + 1, f"{words[at].text} may be two songs or a meter")
+
+    def _told(self, words: list[ReplyWord], at: int, within: int) -> SongsMeant | None:
+        return self.names.numbered(words, at, within) or song_placed(words, at, self.names, within)
 
     def _before_click(self, words: list[ReplyWord], at: int, within: int | None) -> SongsMeant | None:
         return None if self.answers_song else song_of_click(words, at, self.names, within)
@@ -321,28 +324,13 @@ class LineScanner:
             return [*items[:at], items[at]._replace(what=rest), *items[at + 1 :]]
         if 0 <= at < len(items) - 1 and isinstance(meant := items[at].what, SongsMeant) and meant.songs:
             kept = list(items)
-            if self.names.numbered(words, items[at].at, within) is None:
+            if self._told(words, items[at].at, within) is None:
                 return None  # a title
             for place in _listed_before(words, items, at):
-                if (again := self.names.numbered(words, items[place].at, within)) is not None:
+                if (again := self._told(words, items[place].at, within)) is not None:
                     kept[place] = items[place]._replace(what=again)
             return kept
         return None
-
-
-def _with_words_doubted(words: list[ReplyWord], items: list[ReplyItem]) -> list[ReplyItem]:
-    """Doubt a song that is counted in words where others are in figures: "3 is G first, then two in A"."""
-    by_figure = any(
-        isinstance(one.what, SongsMeant) and one.what.songs and words[one.at].kind == NUMBER for one in items
-    )
-    if not by_figure:
-        return items
-    return [
-        one._replace(what=meant._replace(doubt=f"{words[one.at].text} {MAY_BE_NONE}"))
-        if isinstance(meant := one.what, SongsMeant) and meant.is_word and meant.songs and not meant.doubt
-        else one
-        for one in items
-    ]
 
 
 def _is_except(before: list[ReplyItem]) -> bool:

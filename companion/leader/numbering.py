@@ -127,6 +127,24 @@ class TimedSets:
         return ""
 
 
+def with_words_doubted(words: list[ReplyWord], items: list[ReplyItem]) -> list[ReplyItem]:
+    """Doubt a song that is counted in words where others are in figures: "3 is G first, then two in A"."""
+    by_figure = any(
+        isinstance(one.what, SongsMeant) and one.what.songs and words[one.at].kind == NUMBER for one in items
+    )
+    if not by_figure:
+        return items
+    return [
+        one._replace(what=meant._replace(doubt=f"{words[one.at].text} {MAY_BE_NONE}"))
+        if isinstance(meant := one.what, SongsMeant) and meant.is_word and meant.songs and not meant.doubt
+        else one
+        for one in items
+    ]
+
+
+MAY_BE_NONE: Final = "may be no song"
+
+
 def _numbers(line: ScannedLine, at: int, end: int) -> Iterator[int]:
     return (int(word.text) for word in line.words[at:end] if word.kind == NUMBER)
 

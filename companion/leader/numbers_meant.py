@@ -158,6 +158,20 @@ def is_first_or_last(word: str) -> bool:
     return word in _FIRSTS | _LASTS
 
 
+def end_named(words: Sequence[ReplyWord], at: int) -> tuple[bool, int] | None:
+    """Read the opener, the closing song, the last one: whether it is the first, and the end."""
+    said = words[at].low
+    is_short = said in ENDS_OF_SET
+    if not is_short and not (
+        said in ("last", "closing", "opening") and low(words, at + 1) in ("song", "tune", "number", "one")
+    ):
+        return None
+    return said in ("opener", "opening"), at + 2 - is_short
+
+
+ENDS_OF_SET: Final = ("opener", "closer")
+
+
 def first_or_last(words: Sequence[ReplyWord], at: int) -> tuple[bool, int, int] | None:
     """Read the first three, last 2, die ersten drei, tres primeras: whether the first, how many, and the end."""
     if at + 1 >= len(words):

@@ -21,8 +21,10 @@ from companion.leader.near_titles import (
 )
 from companion.leader.numbers_meant import (
     CALLED,
+    ENDS_OF_SET,
     UNITS,
     are_bars,
+    end_named,
     end_of_onwards,
     first_or_last,
     is_digit,
@@ -280,17 +282,14 @@ class SongNames:
 
     def _end_of_set(self, words: Sequence[ReplyWord], at: int, within: int | None) -> SongsMeant | None:
         """Read the last song, the opener, the closing song: of the set being spoken of, or of the show."""
-        low, follows = words[at].low, words[at + 1].low if at + 1 < len(words) else ""
-        is_short = low in ("opener", "closer")
-        if not is_short and not (
-            low in ("last", "closing", "opening") and follows in ("song", "tune", "number", "one")
-        ):
-            return None
         songs = self.in_set(within) if within is not None else list(range(len(self.songs)))
-        is_unclear = within is None and low != "last" and len(self.sets) > 1
+        if not songs or (found := end_named(words, at)) is None:
+            return None
+        (is_first, end), said = found, words[at].low
+        is_titled = said in ENDS_OF_SET and any(said in title for title in self._title_words)
+        is_unclear = is_titled or (within is None and said != "last" and len(self.sets) > 1)
         doubt = f"{words[at].text} of which set?" if is_unclear else ""
-        is_first = low in ("opener", "opening")
-        return SongsMeant((songs[0 if is_first else -1],), at, at + 2 - is_short, doubt) if songs else None
+        return SongsMeant((songs[0 if is_first else -1],), at, end, doubt)
 
     def _first_or_last(self, words: Sequence[ReplyWord], at: int, within: int | None) -> SongsMeant | None:
         """Read the first three, last 2: of the set being spoken of, or of the show."""

@@ -1,6 +1,6 @@
 """The last invented replies, written to see how well the parser reads what it was not made for."""
 
-from leader.reply_shape import BALL, PIER, reply
+from leader.reply_shape import BALL, PIER, in_sets, reply
 
 LAST_REPLIES = (
     # ---------------------------------------------------------------- chats
@@ -119,7 +119,21 @@ LAST_REPLIES = (
     reply(PIER, "2 C, brushes start", "2 key C\n2 starts_with brushes"),
     reply(PIER, "2 G, 5 mins, band introductions", "2 key G\n2 length 5:00\n2 notes band introductions"),
     reply(PIER, "2 G mit Bandvorstellung\n4 A, band intro",
-          "2 key G\n2 notes mit Bandvorstellung\n4 key A\n4 starts_with all"),
+          "2 key G\n2 notes mit Bandvorstellung\n4 key A\n4 starts_with all ?"),
+    # ---------------------------------------------------------------- songs by another beside them, or from the end
+    reply(PIER, "the one before Old Canal Road is in G", "1 key G"),
+    reply(PIER, "2 C. The two after the opener in D", "2 key D ?\n3 key D !\nleft 2 C"),
+    reply(PIER, "les deux avant Kettle en Sol", "1 key G\n2 key G"),
+    reply(PIER, "die zwei nach 5: G, D", "6 key G\n7 key D"),
+    reply(PIER, "the song after Moth in D", "5 key D ?"),
+    reply(PIER, "the two before the closer: Gm as on the record, then D", "6 key Gm ?\n7 key D ?"),
+    reply(PIER, "second to last of the second set G", "7 key G"),
+    reply(PIER, "la penúltima en Sol", "7 key G ?"),
+    reply(PIER, "2 G, the two before the solo", "2 key G ?\n2 notes the two before the solo ?\nleft before the solo"),
+    reply(PIER, "the one with a record key as the record, the rest in D",
+          "7 key E\n1 key D\n2 key D\n4 key D\n5 key D\n6 key D\n8 key D"),
+    reply(in_sets("Barn", First=("Moth", "Bottle Opener Rag", "Kettle")), "The opener: Am. The closer in D",
+          "1 key Am ?\n3 key D"),
     # ---------------------------------------------------------------- the fact first, whole sentences, what is none
     reply(PIER, "Bb: 1, 4\nG: 2 and 5", "1 key Bb\n4 key Bb\n2 key G\n5 key G"),
     reply(PIER, "In G: 2 and 4. In A: 5 to 6.", "2 key G\n4 key G\n5 key A\n6 key A"),
