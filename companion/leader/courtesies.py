@@ -45,7 +45,10 @@ COURTEOUS: Final = _CORE | set_of(
     "we'll ya u c cu bless chuffed thrilled wonderful super nicely hopefully"
 )
 FAREWELLS: Final = folded_phrases(
-    "bye | bye bye | see you | see ya | okay see | ok see | cheers | thanks | thank you | thats it | "
+    "bye | bye bye | talk later | talk soon | talk to you later | talk to you soon | talk tomorrow | speak later | "
+    "speak soon | speak to you later | catch you later | later mate | laters | till then | until then | "
+    "bis später | à plus tard | à plus | hasta luego | a dopo | até logo | vi hörs | vi høres | tot later | "
+    "see you | see ya | okay see | ok see | cheers | thanks | thank you | thats it | "
     "that's it | thats all | that's all | that is all | tschüss | tschüs | ciao | bis dann | bis samstag | bis bald | "
     "bis morgen | das wars | das war's | so das wars | grüße | liebe grüße | danke | doei | groetjes | tot | "
     "dat was het | dat wast | bedankt | voilà | à samedi | à demain | à bientôt | bisous | bises | salut | "

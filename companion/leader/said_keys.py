@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Sequence
 from typing import Final, NamedTuple
 
+from companion.leader.drop_words import DROPPERS
 from companion.leader.hour_words import folded_phrases, folded_words
 from companion.leader.key_joins import AFTER_KEY
 from companion.leader.key_words import MAJOR, MINOR, SOLFEGE, key_at
@@ -32,6 +33,7 @@ FORMERLY: Final = folded_words(
     "wcześniej dawniej before formerly previously originally once"
 )
 _SMALL_KEYS: Final = set_of("a b c d e f g h do re mi fa sol la si as es des ges bes fis cis gis ess ass")
+_AFTER: Final = AFTER_KEY | DROPPERS  # number two is g skip number four
 _REACH: Final = 5  # words between "not" and the key that it denies
 
 
@@ -51,7 +53,7 @@ def said_keys(words: Sequence[ReplyWord], begin: int, end: int, notation: Notati
     while at < end:
         is_in = (low(words, at - 1) in BEFORE_KEYS and not _is_i_do(words, at)) or at == begin
         found = (
-            key_at(words[:end], at, AFTER_KEY, notation=notation, after_song=True, after_in=_is_key_only(words, at))
+            key_at(words[:end], at, _AFTER, notation=notation, after_song=True, after_in=_is_key_only(words, at))
             if is_in
             else None
         )

@@ -116,22 +116,31 @@ def _all_begin(line: ScannedLine, songs: Sequence[ReplyItem], notation: Notation
         least = songs[at - 1].end if at else 0
         begin = _begins(words, song.at, songs)
         stop = songs[at + 1].at if at + 1 < len(songs) else len(words)
+        stop = next((one for one in range(song.end, stop) if phrase_of(words, one, FAREWELLS)), stop)
         after = next(iter(_ands(words, song.end, stop)), stop)
         has_own = _has_fact(line, song.end, after) or _key_end(words, song.end, after, notation)
         has_own = (has_own or _points_back(line, song.end, after)) and not _leaves_out(line, song)
         joins = _ands(words, least, begin)
-        key_end = _key_end(words, least, begin, notation) if at and not joins else 0
+        key_end = _key_end(words, least, begin, notation) if at else 0
         is_whole = bool(joins) and "it" in {word.low for word in words[joins[-1] : begin]}  # and the drums start it
-        if joins and not (has_own or is_whole) and _has_fact(line, joins[-1], begin):
+        if key_end and (drops := _drops_next(line, key_end, begin)):
+            begin = drops
+        elif joins and not (has_own or is_whole) and _has_fact(line, joins[-1], begin):
             begin = joins[-1]
         elif not (at or has_own) and _has_fact(line, 0, begin):
             begin = 0
         elif (part := _after_sign(words, least, begin)) and _has_fact(line, part, begin) and not has_own:
             begin = part  # in G, drums start everything but Moth
-        elif key_end and any(word.low in DROPPERS for word in words[key_end:begin]):
-            begin = key_end
         begins.append(begin)
     return begins
+
+
+def _drops_next(line: ScannedLine, at: int, end: int) -> int:
+    """Return where the words after a key begin that drop the next song: is g we leave out number four; 0 elsewhere."""
+    dropped = {one.end for one in line.items if isinstance(one.what, StatedFact) and one.what.field == "dropped"}
+    ends = [one for one in range(at + 1, end + 1) if line.words[one - 1].low in DROPPERS or one in dropped]
+    is_next = bool(ends) and all(word.low in _LEADS for word in line.words[ends[-1] : end])
+    return at if is_next else 0
 
 
 def _leaves_out(line: ScannedLine, song: ReplyItem) -> bool:

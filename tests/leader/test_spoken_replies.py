@@ -38,6 +38,21 @@ SPOKEN = [
     ),
     (
         PIER,
+        "ok number one is in e flat and number two is g and we drop number four okay talk later bye now and thanks",
+        "1 key Eb;2 key G;4 dropped yes",
+    ),
+    (
+        PIER,
+        "so number one is in e flat number two is g skip number four and number five is in d minor that is all bye",
+        "1 key Eb;2 key G;4 dropped yes;5 key Dm",
+    ),
+    (
+        PIER,
+        "nummer eins in es dur nummer zwei in g wir streichen nummer vier und nummer fünf ist in d moll bis später",
+        "1 key Eb;2 key G;4 dropped yes;5 key Dm",
+    ),
+    (
+        PIER,
         (
             "hi its bel i am in the car so gasworks corner is in d and the bass starts it old canal road is in e "
             "minor the "
