@@ -58,7 +58,7 @@ def runs_of_keys(lines: Sequence[ReplyLine], names: SongNames, notation: Notatio
 
 _PLAIN: Final = set_of(
     "keys key set sets first second third half part the in order songs for through to bis and und et "
-    "that's thats all lot"
+    "that's thats all lot from top that this"
 )
 
 
@@ -214,7 +214,10 @@ def _entries(text: str, notation: Notation) -> Iterator[tuple[str | None, bool]]
     at = 0
     while at < len(words):
         key = key_at(words, at, known, notation=notation, after_song=not found and at == 0)
-        if key is not None and key.key is not None and not key.then:
+        if key is not None and key.then:  # two songs, or one that changes its key: G then Em
+            yield None, False
+            return
+        if key is not None and key.key is not None:
             found.append((at, key.end))
             at = key.end
         else:

@@ -104,6 +104,8 @@ def _is_as_record(item: ReplyItem) -> bool:
 
 def _joins(words: Sequence[ReplyWord], item: ReplyItem) -> bool:
     is_strong = isinstance(item.what, Separator) and item.what.is_strong
+    if isinstance(item.what, KeyFact) and words[item.at].text.isupper():
+        return False  # the key E, and no "and" of Italian
     return not is_strong and all(words[at].low in _JOINS for at in range(item.at, item.end))
 
 

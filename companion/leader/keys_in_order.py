@@ -30,36 +30,40 @@ def keys_in_order(lines: Sequence[ReplyLine], names: SongNames, notation: Notati
 
     They are in one line or one below the other. Unless the reply says that they are in order, each is in doubt.
     """
-    lines = [part for line in lines for part in _sentences(line, notation)]
+    lines = [part for line in lines for part in _sentences(line, names, notation)]
     spoken = [at for at, line in enumerate(lines) if line.text and not line.is_quoted]
-    one_line = next((at for at in spoken if len(_keys(lines[at].text, notation)[0]) >= LEAST), None)
+    one_line = next((at for at in spoken if len(_keys(lines[at].text, names, notation)[0]) >= LEAST), None)
     if one_line is not None:
-        keys, is_in_order = _keys(lines[one_line].text, notation)
+        keys, is_in_order = _keys(lines[one_line].text, names, notation)
         if (whole := _of_all(lines, one_line, names, notation)) is not None:
             return whole
         if (heading := _heading(lines, one_line)) is not None and (every := _every(names, len(keys))):
             kept = [line for at, line in enumerate(lines[:one_line]) if at != heading]
             is_sure = is_in_order or _says_order(lines[heading].text)
-            return [*kept, *_numbered(lines[one_line], keys, every, sure=is_sure), *lines[one_line + 1 :]]
+            return [*kept, *_numbered(lines[one_line], keys, every, names, sure=is_sure), *lines[one_line + 1 :]]
         songs = _songs(names, len(keys))
         if not songs or lines[one_line].field not in ("", "key") or _follows_song(lines, one_line, names):
             return list(lines)
-        return [*lines[:one_line], *_numbered(lines[one_line], keys, songs, sure=is_in_order), *lines[one_line + 1 :]]
-    alone = [at for at in spoken if len(_keys(_LINE_SIGNS.sub("", lines[at].text), notation)[0]) == 1]
+        return [
+            *lines[:one_line],
+            *_numbered(lines[one_line], keys, songs, names, sure=is_in_order),
+            *lines[one_line + 1 :],
+        ]
+    alone = [at for at in spoken if len(_keys(_LINE_SIGNS.sub("", lines[at].text), names, notation)[0]) == 1]
     songs = _songs(names, len(alone))
     if len(alone) < LEAST or not songs or alone[-1] - alone[0] >= 2 * len(alone) or any(one.is_quoted for one in lines):
         return list(lines)
     kept = list(lines)
     for at, song in zip(alone, songs, strict=True):
-        key = _keys(_LINE_SIGNS.sub("", lines[at].text), notation)[0][0]
-        kept[at] = _numbered(lines[at], [key], [song], sure=False)[0]
+        key = _keys(_LINE_SIGNS.sub("", lines[at].text), names, notation)[0][0]
+        kept[at] = _numbered(lines[at], [key], [song], names, sure=False)[0]
     return kept
 
 
-def _sentences(line: ReplyLine, notation: Notation) -> list[ReplyLine]:
+def _sentences(line: ReplyLine, names: SongNames, notation: Notation) -> list[ReplyLine]:
     """Part a line after a first sentence of only keys: "D A G E, in that order. 4 fades"."""
     first, stop, rest = line.text.partition(". ")
-    if line.is_quoted or not stop or not rest.strip() or len(_keys(first, notation)[0]) < LEAST:
+    if line.is_quoted or not stop or not rest.strip() or len(_keys(first, names, notation)[0]) < LEAST:
         return [line]
     return [line._replace(text=first), line._replace(text=rest.strip(), field="")]
 
@@ -68,7 +72,7 @@ def _of_all(lines: Sequence[ReplyLine], at: int, names: SongNames, notation: Not
     """Return the lines with the keys of all songs of the show, in one line or one line for each set."""
     keys: list[str] = []
     is_sure, end = False, at
-    while end < len(lines) and not lines[end].is_quoted and (row := _keys(lines[end].text, notation))[0]:
+    while end < len(lines) and not lines[end].is_quoted and (row := _keys(lines[end].text, names, notation))[0]:
         keys, is_sure, end = [*keys, *row[0]], is_sure or row[1], end + 1
     every = [number for number, place in enumerate(names.numbers, start=1) if place is not None]
     if len(keys) < max(LEAST, len(every)) or lines[at].field not in ("", "key") or _follows_song(lines, at, names):
@@ -84,7 +88,7 @@ def _of_all(lines: Sequence[ReplyLine], at: int, names: SongNames, notation: Not
         sentence, _, rest = first.text.partition(".")
         if all(word.kind == SIGN or word.low in _SAYS_SO or word.text.isdigit() for word in words_of(sentence)):
             below[0] = first._replace(text=rest.strip())
-    return [*kept, *_numbered(lines[at], keys, every, sure=is_sure), *below]
+    return [*kept, *_numbered(lines[at], keys, every, names, sure=is_sure), *below]
 
 
 _SAYS_SO: Final = set_of("that's thats that is these those are they all from to in order this the top s songs for keys")
@@ -114,11 +118,20 @@ def _every(names: SongNames, many: int) -> list[int]:
     return _songs(names, many) or (every if len(every) == many else [])
 
 
-def _numbered(line: ReplyLine, keys: Sequence[str], songs: Sequence[int], *, sure: bool) -> list[ReplyLine]:
+def _numbered(
+    line: ReplyLine, keys: Sequence[str], songs: Sequence[int], names: SongNames, *, sure: bool
+) -> list[ReplyLine]:
+    """Return a line for each key with the number of its song; one that the show says already needs no question."""
     return [
-        line._replace(text=f"{song} {key}{'' if sure else ' in that order?'}", field="")
+        line._replace(text=f"{song} {key}{'' if sure or _is_said(names, song, key) else ' in that order?'}", field="")
         for song, key in zip(songs, keys, strict=True)
+        if key
     ]
+
+
+def _is_said(names: SongNames, number: int, key: str) -> bool:
+    place = names.numbers[number - 1]
+    return place is not None and str(song_says(names.songs[place][2], "key")) == key
 
 
 def _songs(names: SongNames, many: int) -> list[int]:
@@ -131,26 +144,51 @@ def _songs(names: SongNames, many: int) -> list[int]:
     return asked if len(asked) == many else []
 
 
-def _keys(text: str, notation: Notation) -> tuple[list[str], bool]:
-    """Return the keys of a line that has nothing else, and whether it says that they are in order."""
+def _keys(text: str, names: SongNames, notation: Notation) -> tuple[list[str], bool]:
+    """Return the keys of a line that has nothing else, and whether it says that they are in order.
+
+    A dash between two of the signs that part the keys is a song without one: "" (C/F/-/Am). A set may be named between
+    them if it has as many songs as keys follow.
+    """
     words = words_of(text)
     keys: list[str] = []
+    sets: list[tuple[int, int]] = []  # each set that is named, and how many keys stand before it
     at, is_in_order = 0, False
     while at < len(words):
         if many := phrase_of(words, at, _IN_ORDER):
             is_in_order, at = True, at + many
+        elif _is_left_open(words, at):
+            keys.append("")
+            at += 1
         elif words[at].kind == SIGN or (low(words, at) in _BETWEEN and not words[at].text.isupper()):
             at += 1
         elif end := _key_end(words, at, notation):
             keys.append(text[words[at].start : words[end - 1].end])
             at = end
+        elif keys and (meant := names.set_meant(words, at)) is not None and len(meant.sets) == 1:
+            sets.append((meant.sets[0], len(keys)))
+            at = meant.end
         else:
             return [], False
-    return keys, is_in_order
+    ends = [before for _, before in sets[1:]] + [len(keys)] * bool(sets)
+    is_fit = all(end - begin == len(names.in_set(of)) for (of, begin), end in zip(sets, ends, strict=True))
+    return (keys, is_in_order) if is_fit else ([], False)
+
+
+def _is_left_open(words: Sequence[ReplyWord], at: int) -> bool:
+    """Return whether a sign stands for the key of a song, between two that part keys: C/F/-/Am; D, E, ?, G."""
+    beside = {low(words, at - 1), low(words, at + 1)} - {""}  # nothing is before the first and after the last
+    return words[at].text in _OPEN and len(beside) == 1 and beside <= _PARTING
+
+
+_OPEN: Final = set_of("- – — ? x X _")
+_PARTING: Final = set_of("/ , ; |")
 
 
 def _key_end(words: Sequence[ReplyWord], at: int, notation: Notation) -> int:
-    found = key_at(words, at, frozenset(_BETWEEN | {"in"}), notation=notation, after_song=True)
+    stops = (one for one in range(at + 1, len(words)) if words[one].text in _PARTING or words[one].low in _BETWEEN)
+    own = words[: next(stops, len(words))]
+    found = key_at(own, at, frozenset(_BETWEEN | {"in"}), notation=notation, after_song=True)
     return found.end if found is not None and found.key is not None and not (found.then or found.doubt) else 0
 
 

@@ -19,6 +19,14 @@ REPLIES = [
     reply(BARN, "D, E, C, G, Em, A in quest'ordine. La 6 sfuma", ALL_SIX.format("") + "\n6 ending fade"),
     reply(BARN, "D E C G Em A. 6 fades out", ALL_SIX.format(" ?") + "\n6 ending fade"),
     reply(BARN, "D / E / C / G / Em / A", ALL_SIX.format(" ?")),
+    # a song without a key, and a set that is named between the keys
+    reply(
+        BARN, "D/E/-/G/Em/A. Lantern fades out", "1 key D ?\n2 key E ?\n4 key G ?\n5 key Em ?\n6 key A ?\n2 ending fade"
+    ),
+    reply(BARN, "D, E, C, G, Em, x", "1 key D ?\n2 key E ?\n3 key C ?\n4 key G ?\n5 key Em ?"),
+    reply(PIER, "D E F G / second half Em A E C", ALL_EIGHT.format(" ?")),
+    reply(PIER, "D/E/F/G then Em/A/E/C", ALL_EIGHT.format(" ?")),
+    reply(PIER, "D E F / second half G Em A E C", ""),  # the second half has four songs
     reply(BARN, "Hi\nD\nE\nC\nG\nEm\nA\nCheers", ALL_SIX.format(" ?")),
     reply(BARN, "D E C G Em", ""),  # one too few
     # the keys of all songs, though the show knows some
