@@ -1,6 +1,9 @@
-"""Corrections below a line that counts in a set: "Set 2: 1 D, 5 Cm" and below it "sorry, 5 is Bm"."""
+"""Lines that speak of what is above: "sorry, 5 is Bm" below "Set 2: 1 D, 5 Cm", "you start that one" below "3 Am"."""
+
+from typing import Final
 
 from companion.leader.reply_items import ScannedLine
+from companion.leader.reply_words import SIGN, phrase_of, phrases
 from companion.leader.songs_meant import SongsMeant
 from companion.leader.turns_of_phrase import CORRECT, TurnOfPhrase
 
@@ -23,3 +26,18 @@ def numbered_as_above(within: ScannedLine, overall: ScannedLine) -> ScannedLine:
         else:
             kept.append(one)
     return within._replace(items=tuple(kept))
+
+
+_IT: Final = phrases(
+    "it | its | it's | that one | this one | that ones | that one's | same one | that song | this song | elle | ca | es"
+)
+
+
+def speaks_of_it(line: ScannedLine) -> bool:
+    """Return whether a line names no song and points back to one: "you start that one" below "3 Am"."""
+    if any(True for item in line.items if isinstance(item.what, SongsMeant)):
+        return False
+    first = next((at for at, word in enumerate(line.words) if word.kind != SIGN and word.low not in ("and", "but")), 0)
+    last_two = range(max(0, len(line.words) - 3), len(line.words))
+    begins = bool(phrase_of(line.words, first, _IT))
+    return begins or any(phrase_of(line.words, at, _IT) > 1 for at in last_two)

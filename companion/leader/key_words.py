@@ -143,8 +143,7 @@ def _one(
         return None
     match = LETTER.match(word.text)
     letter, sign, mode = (match[1], match[2] or "", match[3] or "") if match else ("", "", "")
-    if word.low == DUTCH:
-        sign = "b"
+    sign = "b" if word.low == DUTCH else sign
     sign = sign.removesuffix("z") if sign.endswith("z") else sign  # Esz-dúr, Fisz-moll
     is_swedish = sign in ("ss", "ess", "iss")  # Ess-dur, Dess-dur, Fiss-moll
     sign = sign.removesuffix("s") if is_swedish else sign
@@ -319,6 +318,7 @@ def _is_nordic_in(words: Sequence[ReplyWord], at: int) -> bool:
 
 
 def _ends_here(words: Sequence[ReplyWord], at: int) -> bool:
+    at += at < len(words) and words[at].low in TOO  # la valse sol aussi
     return at >= len(words) or words[at].kind != WORD
 
 
@@ -347,7 +347,7 @@ def _stands_as_key(words: Sequence[ReplyWord], at: int, end: int, known: frozens
     text, before = words[at].text, _before(words, at)
     follows = words[end] if end < len(words) else None
     free_after = follows is None or follows.kind != WORD or follows.low in known or bool(CAPITAL.match(follows.text))
-    if text == "e" and before == ")" and has_more is False and follows is not None and follows.kind == WORD:
+    if text == "e" and before == ")" and not has_more and follows is not None and follows.kind == WORD:
         return False  # and, in Italian: tranne Moth (La minore) e Tin Roof (Sol)
     if text.lower() in SOLFEGE and not has_more and follows is not None and follows.low in _ANDS and _is_in(words, at):
         return True  # in do e parte la chitarra

@@ -10,7 +10,7 @@ from companion.leader.reply_items import KeyFact, ReplyItem, Separator
 from companion.leader.reply_words import SIGN, ReplyWord
 from companion.leader.songs_meant import SongsMeant
 from companion.leader.stated_fact import StatedFact
-from companion.leader.turns_of_phrase import EXCEPT, FILLER, TurnOfPhrase
+from companion.leader.turns_of_phrase import AS_RECORD, EXCEPT, FILLER, TurnOfPhrase
 
 SONG: Final = "song"
 FACT: Final = "fact"
@@ -61,9 +61,12 @@ def _is_strict(words: Sequence[ReplyWord], run: Sequence[ReplyItem], before: Seq
         return False
     if kinds[0] == SONG and not any(_between(run)) and _are_facts_tied(words, run):
         return True
+    return _in_brackets(words, run) or all(_ties(words, run)[::2])
+
+
+def _in_brackets(words: Sequence[ReplyWord], run: Sequence[ReplyItem]) -> bool:
     pairs = list(_between(run))[::2]
-    in_brackets = all(signs and words[signs[0].at].text == "(" for signs in pairs)
-    return in_brackets or all(_ties(words, run)[::2])
+    return all(signs and words[signs[0].at].text == "(" for signs in pairs)
 
 
 def _are_facts_tied(words: Sequence[ReplyWord], run: Sequence[ReplyItem]) -> bool:
@@ -85,6 +88,8 @@ def _run(
     if len(kinds) % 2 and kinds[0] == kinds[-1] == SONG and follows_fact and all(_ties(words, run)[::2]):
         return _parted(run)  # 2/G 3/D 4 drums start
     is_even = len(kinds) % 2 == 0 and TWICE not in kinds
+    if is_even and kinds[0] == SONG and len(kinds) > MIN_UNCLEAR and _in_brackets(words, run):
+        return _parted(run)  # what stands in brackets is said of the song before them
     if is_even and (kinds[0] == SONG or not _names_song(before)) and not _hangs(run, before):
         parted = _parted(run)
         is_unclear = _has_commas_for_joins(words, run) or _is_mixed(_ties(words, run))
@@ -97,6 +102,8 @@ def _run(
 def _kind(item: ReplyItem) -> str:
     what = item.what
     if isinstance(what, KeyFact) or (isinstance(what, StatedFact) and what.value != INTO_NAMED):
+        return FACT
+    if isinstance(what, TurnOfPhrase) and what.kind == AS_RECORD:
         return FACT
     return SONG if isinstance(what, SongsMeant) and not what.sets else ""
 

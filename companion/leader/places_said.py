@@ -92,6 +92,7 @@ def first_place(words: str) -> str:
     return name.strip() if comma and is_name and not any(one.isdigit() for one in comment) else ""
 
 
+_FIRST_SENTENCE: Final = re.compile(r"(?P<place>[^.!]{3,60}[^\W\d]{4})[.!]\s+(?=\S)")
 _PREPOSITION: Final = re.compile(r"^(?:in|im|in der|in dem|auf dem|au|à la|en el|al|nel|vid|på|ved|hos|at the|at)\s")
 _PLACED: Final = re.compile(r"^(?:on|at|in) the (?=[a-z])")
 _IT_IS: Final = re.compile(
@@ -121,8 +122,14 @@ _ENDS_PLACE: Final = re.compile(
     re.IGNORECASE,
 )
 _NO_NAME: Final = "TB[ACD]|Same|Usual|As|Not|No|Ask|Later|Still|Unchanged|See|To"
+# What a reply writes before the name of the place and a colon, in the languages of leaders.
+PLACE_LABELS: Final = (
+    "ort spielort veranstaltungsort wo lieu endroit où lugar sitio dónde donde local onde luogo posto dove locatie "
+    "plaats waar plats var sted hvor spillested spillestedet miejsce gdzie místo kde"
+)
 _PLACE_IS: Final = re.compile(
-    r"(?:^|(?<=[^\W\d][.!;] ))(?i:(?:the |our )?(?:venue|place|location|hall|club|room)(?:['’]s| is| will be|:))\s"
+    r"(?:^|(?<=[^\W\d][.!;] ))(?i:(?:the |our )?(?:venue|place|location|hall|club|room)(?:['’]s| is| will be|:)|"
+    rf"(?:{PLACE_LABELS.replace(' ', '|')})\s?:)\s"
     rf"(?:at )?(?P<place>(?:(?:the|a) )?(?!(?:{_NO_NAME})\b)[A-Z](?:(?! as )[^,.;:!?]){{1,60}}(?:{_TOWN}|(?= as )))"
 )
 _SMALL_END: Final = re.compile(r"(?: (?:of|the|in|on|and|&|de|di|del))+$")
@@ -162,7 +169,10 @@ _IN_THE: Final = re.compile(
 )
 _PLACE_NAME: Final = re.compile(r"^[A-Z][\w'’.& -]{2,60}$")
 _NOT_YET: Final = re.compile(
-    r"^(?:not sure|don['’]?t know|no idea|no clue|tb[acd]\b|will\b|i['’]?ll\b|ask\b|unknown|later\b|let you know)",
+    r"^(?:not sure|don['’]?t know|no idea|no clue|tb[acd]\b|will\b|i['’]?ll\b|ask\b|unknown|later\b|let you know|"
+    r"noch\b|steht noch|wei(?:ß|ss)|wissen|folgt|keine ahnung|unklar|à confirmer|on ne sait|je ne sais|aucune idée|"
+    r"por confirmar|no (?:lo )?s[ée]|aún no|da (?:definire|confermare)|non (?:lo )?so|não sei|nog\b|weet\b|geen idee|"
+    r"vet (?:inte|ej)|ved (?:ikke|det)|vet ikke|nie wiem|nevím)",
     re.IGNORECASE,
 )
 _PLAYED: Final = re.compile(
@@ -185,7 +195,9 @@ _AND: Final = re.compile(r"\s(?:and|but|then)\s")
 def without_place(text: str, titles: Sequence[str], *, is_asked: bool) -> tuple[str, str]:
     """Split off the place of the show: "5 December at the Old Mill"; the whole line where the question asks for it."""
     if is_asked and len(text) <= 120 and not text.endswith("?") and not is_put_off(text):
-        return "", text
+        sentence = _FIRST_SENTENCE.match(text)
+        said, rest = (sentence["place"], text[sentence.end() :]) if sentence else (text, "")
+        return rest, _PREPOSITION.sub("", said.rstrip(" ."))
     if labelled := _LABELLED.match(text):
         return "", labelled["place"]
     if (found_place := _PLACE_SAME.search(text)) and is_place(found_place["place"]):

@@ -8,7 +8,9 @@ from typing import Final, NamedTuple
 from companion.leader.courtesies import is_courtesy, without_courtesy
 from companion.leader.drop_words import DROP_LABELS
 from companion.leader.event_words import BREAKS_SAID, OTHER_EVENTS
+from companion.leader.hour_words import folded_words
 from companion.leader.phrase_lists import FILLERS
+from companion.leader.places_said import PLACE_LABELS
 from companion.leader.players import PLAYERS
 from companion.leader.questions import AT_ONCE, FIELDS, QuestionGroup
 from companion.leader.reply_dates import day_in
@@ -71,7 +73,7 @@ _STAMP: Final = re.compile(
 # After the date and the time of a chat comes who writes, even if the name is a player's: 28-11-2026 20:15 - Bas:
 _DATED_STAMP: Final = re.compile(rf"^\[?{_DATED}{_CLOCKED}\]?\s?[-–,]?\s?(?=[A-ZÀ-Þ])")
 _SENDER: Final = re.compile(r"^([^\W\d_][^\W\d_'’.-]{1,20}(?: [^\W\d_]{1,20})?):\s+(?=\S)")
-NOT_SENDERS: Final = set_of(
+NOT_SENDERS: Final = folded_words(PLACE_LABELS) | set_of(
     "set key keys start starts intro intros ending endings end ends chart charts date venue where when who recording "
     "recordings version versions link links sets drums guitar bass all tempo place dropped cut drop out note notes ps "
     "correction sorry also but and so ok update then rest others everything everyone change changes only correction "
@@ -90,7 +92,8 @@ _HEADINGS: Final = {
     "chart": r"(?:is|are) there (?:a )?charts?|charts?|sheets?|do you have charts?",
     "recording": r"which recordings?(?: or version)?|recordings?|which versions?|versions?|links?",
     "date": r"(?:what is |what's )?the date|dates?|when(?: is it)?|which day|(?:what|which) date",
-    "venue": r"where is it|venue|where|place|location",
+    "venue": rf"where is it|venue|where|place|location|(?:{PLACE_LABELS.replace(' ', '|')})"
+    r"(?=\s?:)(?!\s?:\s?[A-Ha-h][b#♭♯]?m?\b)",
 }
 _FIELDS: Final = "|".join(f"(?P<{field}>{words})" for field, words in _HEADINGS.items())
 _HEADING: Final = re.compile(

@@ -9,7 +9,7 @@ from typing import Final
 from companion.leader.accounted_words import unaccounted
 from companion.leader.asked_back import without_questions
 from companion.leader.asked_values import AskedOf, asked_about, asked_of, asked_value, without_yes
-from companion.leader.corrections_below import corrects_above, numbered_as_above
+from companion.leader.corrections_below import corrects_above, numbered_as_above, speaks_of_it
 from companion.leader.courtesies import is_courtesy
 from companion.leader.days_and_times import at_times, doubted_day, names_day, times_beside, times_in
 from companion.leader.guessed_clauses import ReadLine
@@ -48,7 +48,7 @@ from companion.leader.reply_readings import (
     VenueClaim,
     in_doubt,
 )
-from companion.leader.reply_words import NUMBER, SIGN, phrase_of, phrases
+from companion.leader.reply_words import NUMBER
 from companion.leader.songs_meant import SongsMeant
 from companion.leader.stated_fact import StatedFact
 from companion.leader.sure_facts import with_clauses_explained
@@ -194,12 +194,10 @@ class ReplyReader:
         if (swap := swapped(scanned)) is not None:
             yield from ((line, one) for one in swap)
             return
-        if self._pieces.about is NOWHERE and not line.is_quoted and _speaks_of_it(scanned):
+        if self._pieces.about is NOWHERE and not line.is_quoted and speaks_of_it(scanned):
             self._pieces.about = self._pieces.spoken_of_in_doubt(self._scanner.names)
         self._heads = line.field
-        asked = line._replace(field=FIELD_ASKED.get(self._field, self._field) or self._answers)
-        if line.field == "venue":
-            self._field = ""  # the place is one line; the next says something else
+        asked = self._asked_in(line, is_beyond=bool(place and text))
         is_untimed = line.is_quoted or line.doubts_day == MAIL_DAY
         times = SetTimes() if is_untimed else times_in(scanned, self._scanner.names, self._pieces.about.sets)
         if times.times:
@@ -212,6 +210,12 @@ class ReplyReader:
         yield from self._said_in(asked, scanned, place)
         if line.is_quoted and line.text.endswith("?") and not any(one.songs for one in _meant(scanned)):
             self._field = _asked_by(line.text) or self._field
+
+    def _asked_in(self, line: ReplyLine, *, is_beyond: bool) -> ReplyLine:
+        """Return a line with the question that it answers; the place is one line, and what is beyond it none."""
+        asked = "" if line.field == "venue" and is_beyond else FIELD_ASKED.get(self._field, self._field)
+        self._field = "" if line.field == "venue" else self._field
+        return line._replace(field=asked or self._answers)
 
     def _at_times(self, times: SetTimes, line: ScannedLine, place: str) -> Iterator[ReplyReading]:
         """Yield the times of a line, and take it as the heading of a list that counts the songs of its one set."""
@@ -379,21 +383,3 @@ def _says_more(line: ScannedLine) -> bool:
 def _asked_by(text: str) -> str:
     low = text.casefold()
     return "date" if "date" in low else "venue" if "where" in low else ""
-
-
-_IT: Final = phrases(
-    "it | its | it's | that one | this one | that ones | that one's | same one | that song | this song | elle | ca | es"
-)
-
-
-def _speaks_of_it(line: ScannedLine) -> bool:
-    """Return whether a line names no song and points back to one: "you start that one" below "3 Am"."""
-    if any(True for _ in _meant(line)):
-        return False
-    first = next((at for at, word in enumerate(line.words) if word.kind != SIGN and word.low not in ("and", "but")), 0)
-    last_two = range(max(0, len(line.words) - 3), len(line.words))
-    begins = bool(phrase_of(line.words, first, _IT))
-    return begins or any(phrase_of(line.words, at, _IT) > 1 for at in last_two)
-
-
-# ------------------------------------------------------------------ numbers alone

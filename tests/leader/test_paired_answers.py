@@ -106,3 +106,17 @@ def test_pairs_of_other_facts_land_as_such_or_are_shown(form: str, separator: st
         sure, is_open = sure_and_open(BALL, text)
         assert (text, sure - meant) == (text, set())
         assert (text, sure == meant or is_open) == (text, True)
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "Moth (Cm), Umbrellas (as record) and Postbox Tango (G)",
+        "I only have the charts for Moth (Cm), Umbrellas (record too) and Postbox Tango (G)",
+        "Moth - Cm, Umbrellas - record key, Postbox Tango - G",
+        "4/Cm 7/record 8/G",
+    ],
+)
+def test_the_key_of_the_record_pairs_up_as_a_key_does(text: str) -> None:
+    assert sure_and_open(PIER, text)[0] >= {"7 key E", "8 key G"}
+    assert "4 key Cm" in {said(PIER, one) for one in read_answers(text, PIER, today=TODAY).found}

@@ -2,7 +2,7 @@
 
 import pytest
 from leader.reply_shape import BARN, PIER, TODAY, in_sets, reply
-from leader.scoring import compare
+from leader.scoring import compare, said
 
 from companion.leader.answers import read_answers
 
@@ -108,3 +108,19 @@ def test_a_word_for_last_or_sing_alone_names_no_title() -> None:
 @pytest.mark.parametrize("text", ["Mara 20:17\n1 in G", "Mara 20:17", "Moth 6:40"])
 def test_a_name_and_a_time_alone_start_no_set(text: str) -> None:
     assert not [one for one in read_answers(text, PIER, today=TODAY).found if one.field == "starts"]
+
+
+@pytest.mark.parametrize(
+    ("text", "facts"),
+    [
+        ("Ort: Alte Molkerei.", {"show venue Alte Molkerei"}),
+        ("Wo: im Gasthof Krone", {"show venue Gasthof Krone"}),
+        ("Lugar: Casa Vieja, Calle Mayor 3", {"show venue Casa Vieja, Calle Mayor 3"}),
+        ("Sted: Gamle Mejeri", {"show venue Gamle Mejeri"}),
+        ("Local: Quinta da Eira. 1 em ré", {"show venue Quinta da Eira", "1 key D"}),
+        ("Samstag, 12. Dezember. Ort: Alte Molkerei.", {"show date 2026-12-12", "show venue Alte Molkerei"}),
+        ("Ort: wissen wir noch nicht", set()),
+    ],
+)
+def test_a_label_in_any_language_names_the_place(text: str, facts: set[str]) -> None:
+    assert {said(PIER, one) for one in read_answers(text, PIER, today=TODAY).found} == facts

@@ -36,6 +36,7 @@ LANDS = [
         "numer jeden w D-dur, numer trzy teraz w A-dur, numer cztery zaczyna perkusja, numer pięć wypada",
         "1 key D\n3 key A\n4 starts_with drums\n5 dropped yes",
     ),
+    (BARN, "haywain do, lantern sol aussi, nettle la aussi", "1 key C\n2 key G\n5 key A"),
     (BARN, "la un en sol, la deux en do comme prévu, la cinq on la fait plus", "1 key G\n2 key C ?\n5 dropped yes"),
     (BARN, "a um é em sol, a três agora em mi", "1 key G\n3 key E"),
     (BARN, "la uno en sol, la tres ahora en la", "1 key G\n3 key A"),
