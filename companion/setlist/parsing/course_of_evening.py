@@ -26,16 +26,20 @@ class Course(msgspec.Struct, frozen=True):
     """What a list's sure songs and events tell of a line without a key.
 
     ``has_events``: others name events; ``titles_rise``: titles begin with capitals; ``marks_say_most``: nearly all
-    lines with the mark of the songs have a key.
+    lines with the mark of the songs have a key; ``indent``: how deep every song stands.
     """
 
     has_events: bool
     have_lengths: bool
     titles_rise: bool
     marks_say_most: bool
+    indent: float = 0
 
-    def goes_on_with(self, text: str) -> bool:
-        """Return whether a line without a key, where the songs have one, reads like one more event."""
+    def goes_on_with(self, line: TextLine) -> bool:
+        """Return whether a line without a key, where the songs have one, is less deep, or reads like one more event."""
+        text = line.text
+        if line.row.indent < self.indent:
+            return True
         if not self.have_lengths and _ENDS_IN_TIME.search(text):
             return True
         words = clock_in_front(text)[1]
@@ -60,5 +64,13 @@ def learn_course(found: Sequence[Classified], sure: Sequence[Draft], style: Styl
         has_events=events >= FEWEST_EVENTS and keyed >= FEWEST_KEYED,
         have_lengths=any(draft.length_s for draft in sure),
         titles_rise=titles_rise,
+        indent=_indent(found),
         marks_say_most=style.is_shaped and keyed >= max(FEWEST_KEYED, MOST_KEYED * len(sure)),
     )
+
+
+def _indent(found: Sequence[Classified]) -> float:
+    """Return how deep the songs with a key stand, at least, where the headings of sets do not; else 0."""
+    songs = [one.line.row.indent for one in found if one.took is None and one.draft and one.draft.has_key]
+    heads = [one.line.row.indent for one in found if one.took is LineKind.SET]
+    return min(songs) if len(songs) >= FEWEST_KEYED and heads and max(heads) < min(songs) else 0

@@ -7,8 +7,11 @@ from collections.abc import Collection, Sequence
 from typing import Final
 
 from companion.setlist.model import ListRow
+from companion.setlist.notation import Notation
 from companion.setlist.parsing import line_kinds
+from companion.setlist.parsing.cells import clock_cell
 from companion.setlist.parsing.column_roles import Column, Head, read_heads
+from companion.setlist.parsing.key_at_end import key_at_end
 from companion.setlist.parsing.key_cells import key_cell
 from companion.setlist.parsing.patterns import BULLET, NUMBERED, UNFINISHED
 from companion.setlist.parsing.remarks import is_remark
@@ -28,6 +31,12 @@ LONGEST: Final = 40
 MAX_WORDS: Final = 6
 MIN_PARTS: Final = 0.4  # share of the words in a column that name a part of an evening
 _BRACKET: Final = re.compile(r"\([^()]*\)$")  # DRINKS (acoustic trio)
+_SENTENCES: Final = re.compile(r"[^\W\d_]{3}[.!?]+ \S.*[.!?]$")  # NO ANTHEM. NO HATS.
+MOST_APART: Final = 0.34  # share of the rows with an empty row above
+MOST_FULL: Final = 0.6  # share of the rows with more than words and a time
+WORDS_AND_TIME: Final = 2  # cells
+FEWEST_TIMED: Final = 4  # waits
+LONG_MIN, MUCH_LATER = 15, 3  # minutes, and times as long as the usual wait
 FEWEST_SMALL: Final = 0.7  # share of the titles that are not in capitals
 
 
@@ -78,7 +87,28 @@ def sections_of(rows: Sequence[ListRow], heads: Sequence[Head | None], named: Co
 def headings_with_times(rows: Sequence[ListRow], named: Collection[int], timed: Collection[int]) -> frozenset[int]:
     """Return which of the rows that only name a time and words head the songs below them; the others are events."""
     heading = (at for at in timed if _may_head(rows[at]) and not _is_event(rows[at]))
-    return frozenset(at for at in heading if _songs_below(rows, at, named))
+    return frozenset(at for at in heading if _songs_below(rows, at, named)) | _like_sets(rows, named)
+
+
+def _like_sets(rows: Sequence[ListRow], named: Collection[int]) -> frozenset[int]:
+    """Return which rows hold words and a time in the cells where headings do: Midnight | 0:00, Set 2 | 21:30."""
+    timed = {at: _filled(row) for at, row in enumerate(rows) if _is_words_and_time(row)}
+    of_sets = {places for at, places in timed.items() if any(map(read_set, rows[at].cells))}
+    return frozenset(
+        at
+        for at, places in timed.items()
+        if places in of_sets and not any(map(read_set, rows[at].cells)) and _songs_below(rows, at, named)
+    )
+
+
+def _filled(row: ListRow) -> tuple[int, ...]:
+    return tuple(at for at, cell in enumerate(row.cells) if cell)
+
+
+def _is_words_and_time(row: ListRow) -> bool:
+    filled = [cell for cell in row.cells if cell]
+    is_timed = len(filled) == WORDS_AND_TIME and any(clock_cell(cell) is not None for cell in filled)
+    return is_timed and not any(map(NUMBERED.match, filled))
 
 
 def _may_head(row: ListRow) -> bool:
@@ -176,6 +206,44 @@ def _stands_out(rows: Sequence[ListRow], at: int, heads: Sequence[Head | None], 
 def is_beside_table(row: ListRow, rows: Sequence[ListRow]) -> bool:
     """Return whether a row is a paragraph beside a table, or one cell across it, where cells left empty are kept."""
     return len(row.cells) == 1 and any(len(other.cells) > 1 and not other.cells[-1] for other in rows)
+
+
+def is_aside(row: ListRow, rows: Sequence[ListRow], notation: Notation) -> bool:
+    """Return whether a row of one cell has no key, and stands apart or says sentences, where songs have a key."""
+    text = "".join(row.cells)
+    if sum(map(bool, row.cells)) != 1 or key_at_end(text, notation) is not None:
+        return False
+    return _stands_apart(row, rows) or _SENTENCES.search(text) is not None
+
+
+def _stands_apart(row: ListRow, rows: Sequence[ListRow]) -> bool:
+    """Return whether a row of one cell has an empty row on both sides, as few rows have."""
+    at = next((at for at, other in enumerate(rows) if other is row), None)
+    if at is None or not row.blank_before or sum(other.blank_before for other in rows) > MOST_APART * len(rows):
+        return False
+    return at + 1 == len(rows) or rows[at + 1].blank_before
+
+
+def long_pauses(rows: Sequence[ListRow], key: int) -> frozenset[str]:
+    """Return the texts of rows without a key, whose next row is due much later than others are: 20:55 | Curry night."""
+    times = [_times_in(row) for row in rows]
+    if sum(len(one) == 1 for one in times) < MOST_FULL * len(rows):
+        return frozenset()
+    due = [(at, one[0]) for at, one in enumerate(times) if len(one) == 1]
+    waits = [(at, after - before) for (at, before), (_, after) in itertools.pairwise(due)]
+    usual = statistics.median([wait for _, wait in waits]) if len(waits) >= FEWEST_TIMED else 0
+    late = [at for at, wait in waits if wait >= LONG_MIN and wait >= MUCH_LATER * usual > 0]
+    return frozenset(rows[at].text for at in late if not "".join(rows[at].cells[key : key + 1]).strip())
+
+
+def _times_in(row: ListRow) -> list[int]:
+    return [at for cell in row.cells if (at := clock_cell(cell)) is not None]
+
+
+def columns_tell(rows: Sequence[ListRow]) -> list[ListRow]:
+    """Return the rows that tell what the columns hold: no headings, and no lone words with a time among fuller rows."""
+    fuller = sum(sum(map(bool, row.cells)) > WORDS_AND_TIME for row in rows)
+    return [row for row in rows if not (fuller >= MOST_FULL * len(rows) and _is_words_and_time(row))]
 
 
 def _in_capitals(row: ListRow) -> bool:

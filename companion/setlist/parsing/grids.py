@@ -21,18 +21,17 @@ from companion.setlist.parsing.column_roles import (
     with_nameless,
 )
 from companion.setlist.parsing.counted_headings import counted_rows, is_counted
-from companion.setlist.parsing.doubts import (
-    heading_or_song,
-    note_or_song,
-    song_or_not,
-)
+from companion.setlist.parsing.doubts import heading_or_song, note_or_song, song_or_not
 from companion.setlist.parsing.gig_lines import gig_line
 from companion.setlist.parsing.grid_heads import take_day
 from companion.setlist.parsing.grid_rows import title_at
 from companion.setlist.parsing.grid_sections import (
     are_alike,
+    columns_tell,
     headings_with_times,
+    is_aside,
     is_beside_table,
+    long_pauses,
     names_of_tables,
     sections_of,
     with_sets,
@@ -128,7 +127,7 @@ def _read(rows: Sequence[ListRow], gathered: SetListBuilder, notation: Notation)
     heads: tuple[Head | None, ...] | None = next(iter(named.values()), None)
     begun = heads is None
     if heads is None:
-        full = [row for row in songs if sum(map(bool, row.cells)) > 1]
+        full = [row for row in columns_tell(songs) if sum(map(bool, row.cells)) > 1]
         heads = by_content(full if len(full) >= max(FEWEST_OWN, MIN_FULL * len(songs)) else songs)
         said = ", ".join(f"{at}: {head.column.value}" for at, head in enumerate(heads, start=1) if head)
         if len([head for head in heads if head]) > 1 and not _are_lines(heads):
@@ -237,6 +236,8 @@ def _read_part(
             gathered.left(row, *(() if is_event(lone_cell(row)) else (song_or_not(lone_cell(row)),)))
         elif begun and lone and several and not heading_in(row, lone_cell(row)) and is_beside_table(row, rows):
             gathered.left(row, song_or_not(lone_cell(row)))
+        elif begun and several and around.is_keyed and gathered.last and is_aside(row, rows, notation):
+            gathered.left(row, *(() if is_event(lone_cell(row)) else (song_or_not(lone_cell(row)),)))
         else:
             beside = msgspec.structs.replace(around, begun=begun, several=several, numbered=numbered)
             take_row(row, heads, gathered, notation=notation, around=beside)
@@ -265,7 +266,7 @@ def _around(rows: Sequence[ListRow], heads: Sequence[Head | None]) -> Around:
     may_be = sum(map(may_be_event, others))
     is_keyed = len(keyed) >= max(FEWEST_KEYED, MIN_NAMED * (len(titled) - max(len(events), may_be)))
     is_course = len(events) >= FEWEST_EVENTS and len(keyed) >= FEWEST_KEYED
-    return Around(is_keyed=is_keyed, is_course=is_course)
+    return Around(is_keyed=is_keyed, is_course=is_course, pauses=long_pauses(rows, key))
 
 
 def _asked(rows: Sequence[ListRow], heads: tuple[Head | None, ...]) -> tuple[Head | None, ...]:

@@ -2,6 +2,8 @@
 
 import re
 
+from companion.setlist.parsing.patterns import PART_OF_SONG
+
 _WORDS = (
     r"cut|out|dropped|drop(?: this)?|skip(?:ped)?(?: this| it)?|scrap(?:ped)?|scratched|omit(?:ted)?|deleted|removed|"
     r"rested|left out|leave out|"
@@ -27,6 +29,13 @@ _POINTED_OUT = re.compile(  # Moth <- nope, scratch that one
     r"skipped|raus|weg|streichen|gestrichen|fuera|fällt aus|utgår|vervalt)(?!\w)[^<←]{0,60})$",
     re.IGNORECASE,
 )
+_CLAUSES = re.compile(r"\s[-–—|/:]+\s|[,;:]\s|\s?\(|\s{2,}")
+_OTHER_PARTS = re.compile(
+    r"\b(?:refrein|refräng(?:en)?|refreng(?:et)?|omkvæd(?:et)?|vers(?:et|en)?|verso|verses|estrofas?|strofa|strof[ye]|couplets|takte?|"
+    r"stick|brygga|bro(?:en)?|puente|ponte|refren(?:em|u)?|zwrotk[aię]|sloka|słow[ao]|beginning|start|anfang|schluss|début|"
+    r"fin|inizio|begin|einde|first (?:half|time)|last (?:line|time))\b",
+    re.IGNORECASE,
+)
 _LONG_RULE = re.compile(r"[-–—:,|]{8}")  # a line of decoration
 _BEFORE = re.compile(rf"^(?:{_WORDS})\s*[:–—]\s*(\S.*)$", re.IGNORECASE)
 LONGEST = 200  # characters of a line with a song in place of another
@@ -45,13 +54,24 @@ def taken_out(text: str) -> tuple[str, str] | None:
     >>> taken_out("Gasworks Corner - A - DROPPED")
     ('Gasworks Corner - A', 'DROPPED')
     >>> taken_out("Way Out")
+    >>> taken_out("Gasworks Corner - A - last chorus a cappella, not playing")
     """
     if _LONG_RULE.search(text):
         return None
     if pointed := pointed_out(text):
         return pointed
     found = _BEHIND.match(text) or (None if text.isupper() else _SHOUTED.match(text))
+    if found and _names_a_part(found[1]):
+        return None
     return (found[1].rstrip(" -–—:,|(["), found[2].strip(" .!")) if found else None
+
+
+def _names_a_part(before: str) -> bool:
+    """Return whether the last words behind a title name a part of the song, which alone is not played."""
+    clauses = _CLAUSES.split(before)
+    return len(clauses) > 1 and (
+        PART_OF_SONG.search(clauses[-1]) is not None or _OTHER_PARTS.search(clauses[-1]) is not None
+    )
 
 
 def pointed_out(text: str) -> tuple[str, str] | None:

@@ -269,7 +269,7 @@ class Settling:
     def _unkeyed(self, at: int, one: Classified) -> LineKind:
         """Settle a line without a key where most songs have one."""
         line, draft = one.line, one.draft
-        if self.song_above and draft and not draft.has_key and self.course.goes_on_with(line.text):
+        if self.song_above and draft and not draft.has_key and self.course.goes_on_with(line):
             one.doubts = (song_or_not(line.text),)
             return LineKind.LEFT
         if self._has_shape_of_songs(line) and draft:

@@ -48,7 +48,7 @@ class Around(msgspec.Struct, frozen=True):
     """What the rows around one have in common.
 
     ``several``: they have several cells; ``begun``: the songs have; ``numbered``, ``is_keyed``: the songs are;
-    ``is_course``: others name events of an evening.
+    ``is_course``: others name events of an evening; ``pauses``: the texts of rows that the songs wait long for.
     """
 
     several: bool = False
@@ -56,6 +56,7 @@ class Around(msgspec.Struct, frozen=True):
     numbered: bool = False
     is_keyed: bool = False
     is_course: bool = False
+    pauses: frozenset[str] = frozenset()
 
 
 def take_no_song(row: ListRow, heads: Sequence[Head | None], gathered: SetListBuilder, notation: Notation) -> bool:
@@ -206,6 +207,10 @@ def _take_event(row: ListRow, title: str, draft: Draft, gathered: SetListBuilder
     stands_out = row.is_large or row.blank_before or title.isupper() or clock_in_front(title)[0] is not None
     if (is_event(title) or (stands_out and lone)) and _is_pause(title, gathered):
         gathered.pause(row, parted_here())
+        return True
+    is_stop = row.text in around.pauses or (names_event(title) and ends_a_set(title))
+    if around.is_keyed and is_stop and not any(each.name for each in gathered.sets):
+        gathered.pause(row, break_or_not(title))
         return True
     if is_event(title) or may_be_event(title) or names_event(title):
         gathered.left(row, *(() if is_event(title) else (song_or_not(title),)))

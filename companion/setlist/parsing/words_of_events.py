@@ -25,6 +25,9 @@ saarna siunaus požehnání puheet arpajaiset przemówienia oczepiny kazanie pro
 _MAY_BE_WORDS = """
 cake dinner lunch supper meal food tea coffee drinks pies pie bar prayer prayers bidding reading readings lesson
 collect epistle lessons blessing address talk welcome collection communion vows rings creed offering notice grace roll
+nibbles canapes canapés snacks sandwiches peas chili chilli curry haggis tapas apéro apéritif aperitivo
+häppchen imbiss fingerfood hapjes borrel bitterballen rinfresco stuzzichini picoteo pinchos petiscos mingel fika
+snittar snitter
 pause interval break intermission guests arrival arrivals arrive arriving leave seated bouquet garter load get
 line check poem story video wine mulled ramo mrs cortina tape costume testimonies
 rede essen kaffee kuchen buffett torte lesung gebet segen kollekte ansage ansagen feuerwerk sektempfang
@@ -48,6 +51,7 @@ aansnijden anschneiden découpe coupe corte krojenie skæring ouverture toss thr
 """
 _PAUSE_WORDS = """
 buffet bbq barbecue raffle auction bingo quiz tombola dinner lunch supper meal drinks food tea essen abendessen
+häppchen imbiss hapjes borrel bitterballen apéro rinfresco
 repas cena sorteo sorteio lotteria lotteri loterij
 """
 _SURE, _MAY_BE, _BESIDE, _PAUSES = (
