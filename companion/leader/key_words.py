@@ -309,7 +309,7 @@ _IS: Final = set_of("is its it's are stays goes now still that's thats be")
 _THEM: Final = set_of("all low off up out slow fast down both going short tight")
 _LETTERED: Final = set_of("list lister listers team side road roads class type level grade ward block wing")
 _OF_PORTUGUESE: Final = ("em", "en", "é", "já", "não", "non", "creo", "fica")
-_ANDS: Final = ("y", "et", "e", "and", "en", "sur")
+_ANDS: Final = ("y", "et", "e", "and", "en", "sur")  # 9 sol y final seco
 
 
 def _is_nordic_in(words: Sequence[ReplyWord], at: int) -> bool:
@@ -319,7 +319,7 @@ def _is_nordic_in(words: Sequence[ReplyWord], at: int) -> bool:
 
 def _ends_here(words: Sequence[ReplyWord], at: int) -> bool:
     at += at < len(words) and words[at].low in TOO  # la valse sol aussi
-    return at >= len(words) or words[at].kind != WORD
+    return at >= len(words) or words[at].kind != WORD or (_before(words, at) in SOLFEGE and words[at].low in _ANDS[:3])
 
 
 def _is_second(words: Sequence[ReplyWord], at: int) -> bool:

@@ -1,31 +1,31 @@
 """Endings in the leader's own words, with the next song behind them: five ends on a vamp six is in C."""
 
-from collections.abc import Callable, Sequence
 from typing import Final
 
 from companion.leader.fact_words import fact_at
+from companion.leader.key_changes import KeyIn, key_change
 from companion.leader.reply_words import ReplyWord, counted, low
 from companion.leader.songs_meant import SongNames
 from companion.leader.stated_fact import StatedFact
 
 LEAST_SAID: Final = 3  # words of an ending, such as: ends on a
 
-_KeyIn = Callable[[Sequence[ReplyWord], int], tuple[str, int] | None]
 
-
-def fact_before_song(words: list[ReplyWord], at: int, names: SongNames, key_in: _KeyIn) -> StatedFact | None:
+def fact_before_song(words: list[ReplyWord], at: int, names: SongNames, key_in: KeyIn) -> StatedFact | None:
     """Return the fact at a word; an ending in own words ends where a song is named with its key.
+
+    Another key later in the song is a fact too.
 
     ``key_in`` reads a key from a place of words: its name, and where its words end.
     """
-    fact = fact_at(words, at)
+    fact = key_change(words, at, key_in) or fact_at(words, at)
     if fact is None or fact.field != "ending" or not fact.doubt:
         return fact
     stop = next((one for one in range(at + LEAST_SAID, fact.end) if _has_key(words, one, names, key_in)), 0)
     return fact_at(words[:stop], at) if stop else fact
 
 
-def _has_key(words: list[ReplyWord], at: int, names: SongNames, key_in: _KeyIn) -> bool:
+def _has_key(words: list[ReplyWord], at: int, names: SongNames, key_in: KeyIn) -> bool:
     """Return whether a song is named here, with "in" and a key behind it."""
     title, number = names.titled(words, at, haste=False), counted(words, at)
     end = title.end if title else at + number[1] if number else 0
