@@ -24,7 +24,8 @@ _WHICH: Final = folded_words(
     "últimos últimas ultima ultimo lultima lultimo finale fine laatste sista sidste siste ostatni ostatnim poslední"
 )
 _RISES: Final = folded_words(
-    "up down modulate modulates modulating jump jumps lift lifts rise rises shift shifts move moves hoch rauf runter steigt moduliert monte "
+    "up down modulate modulates modulating jump jumps lift lifts rise rises shift shifts move moves hoch rauf runter "
+    "steigt moduliert monte "
     "montons module sube subimos sube modula modulamos sale saliamo alziamo sobe subimos omhoog upp op höjs stiger "
     "moduleert nach naar"
 )
@@ -51,7 +52,8 @@ def key_change(words: Sequence[ReplyWord], at: int, key_in: KeyIn) -> StatedFact
         word = words[end].low
         is_told = bool((said | {word}) & (_PARTS | _RISES))
         after = end + (word in _TO)
-        key = key_in(words, after) if is_told and (after > end or _is_capital(words, end)) else None
+        may_be_key = after > end or (_is_capital(words, end) and bool(said & _PARTS))
+        key = key_in(words, after) if is_told and may_be_key else None
         if key is None and word not in _PARTS | _WHICH | _RISES | _SMALL:
             return None
         said |= {word}
@@ -63,6 +65,11 @@ def key_change(words: Sequence[ReplyWord], at: int, key_in: KeyIn) -> StatedFact
         end += 1
         last = end if words[end - 1].low in _PARTS | _AT_LAST else last
     return StatedFact("notes", _typed(words[at:last]), last)
+
+
+def tells_change(word: ReplyWord) -> bool:
+    """Return whether a word tells of a change of key: a part of a song, or rising."""
+    return word.low in _PARTS | _RISES - _TO
 
 
 _AT_LAST: Final = set_of("last final fin finale fine hoch rauf runter omhoog upp op up higher")

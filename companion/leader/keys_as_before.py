@@ -1,18 +1,62 @@
 """Keys of which a reply also says that they are as before, or as the message has them: "2 G, as you have it"."""
 
 from collections.abc import Iterator, Sequence
+from typing import Final
 
-from companion.leader.reply_items import KeyFact, ReplyItem, Separator
+from companion.leader.hour_words import folded_phrases
+from companion.leader.reply_items import KeyFact, ReplyItem, Separator, is_filler
+from companion.leader.reply_words import SIGN, ReplyWord, phrase_of
 from companion.leader.songs_meant import SongsMeant
 from companion.leader.turns_of_phrase import AS_RECORD, FILLER, LAST, THE_LIST, TurnOfPhrase
 
+_SAME: Final = folded_phrases(
+    "same | the same | same key | same again | still the same | stays the same | remains the same | stays same | "
+    "idem | ditto | unchanged | no change | as before | "
+    "gleich | bleibt gleich | wie gehabt | wie immer | wie vorher | wie bisher | unverändert | dieselbe | pareil | "
+    "pareille | comme avant | inchangé | inchangée | pas de changement | igual | lo mismo | la misma | como antes | "
+    "como siempre | sin cambios | uguale | come prima | come sempre | lo stesso | la stessa | invariata | igual | "
+    "a mesma | o mesmo | sem mudança | hetzelfde | dezelfde | zelfde | als voorheen | zoals altijd | ongewijzigd | "
+    "samma | samma som förut | som förut | oförändrad | samme | som før | uændret | uforandret | bez zmian | "
+    "tak samo | beze změny | stejná | stejně"
+)
 
-def keys_as_before(items: Sequence[ReplyItem]) -> list[ReplyItem]:
+
+def keys_as_before(words: Sequence[ReplyWord], items: Sequence[ReplyItem]) -> list[ReplyItem]:
     """Take "as before" for words that mean nothing beside a key, which says it all."""
+    items = _with_same(words, items)
     return [
         one._replace(what=TurnOfPhrase(FILLER, one.end)) if _is_as_before(one) and _has_key(items, at) else one
         for at, one in enumerate(items)
     ]
+
+
+def _with_same(words: Sequence[ReplyWord], items: Sequence[ReplyItem]) -> list[ReplyItem]:
+    """Join "same" and the sign behind it to one filler, right between a song and its key: "10 same, D"."""
+    kept: list[ReplyItem] = []
+    at = 0
+    while at < len(items):
+        end = _end_of_same(words, items, at) if kept and isinstance(kept[-1].what, SongsMeant) else at
+        if end > at:
+            kept.append(ReplyItem(items[at].at, items[end - 1].end, TurnOfPhrase(FILLER, items[end - 1].end)))
+            at = end
+        else:
+            kept.append(items[at])
+            at += 1
+    return kept
+
+
+def _end_of_same(words: Sequence[ReplyWord], items: Sequence[ReplyItem], at: int) -> int:
+    """Return the place of the key that follows "same" and at most one sign; ``at`` if it is not so."""
+    begins = at
+    while begins < len(items) and words[items[begins].at].kind == SIGN and is_filler(items[begins]):
+        begins += 1  # 10: same, D
+    first = items[begins].at if begins < len(items) else len(words)
+    stop = first + (phrase_of(words, first, _SAME) if first < len(words) else 0)
+    end = next((one for one in range(begins, len(items)) if items[one].at >= stop), len(items))
+    is_whole = stop > first and items[end - 1].end == stop
+    if end < len(items) and words[items[end].at].kind == SIGN:
+        end += 1
+    return end if is_whole and end < len(items) and isinstance(items[end].what, KeyFact) else at
 
 
 def _is_as_before(item: ReplyItem) -> bool:

@@ -139,7 +139,7 @@ class LineScanner:
                     items, item = again, item._replace(what=TurnOfPhrase(FILLER, item.end))
             items.append(item)
             at = item.end
-        items = keys_as_before(with_sets_left(words, items, self.names))
+        items = keys_as_before(words, with_sets_left(words, items, self.names))
         items = paired(words, corrected(words, with_words_doubted(words, items)))
         items = combined(words, dealt(words, items, self.names), self.names)
         return ScannedLine(text, tuple(words), tuple(items), within)

@@ -64,13 +64,21 @@ def nearly(phrase: str, titles: Sequence[str]) -> tuple[tuple[int, ...], float]:
     return ((at,), score) if are_of_title else ((), 0)
 
 
-def with_short_word(said: str, title_words: Sequence[frozenset[str]]) -> tuple[int, ...]:
-    """Return the songs whose title has a word of three letters, or one that begins so: "Urn: C", "Bastu G"."""
-    if said in SMALL | ALONE_TOO_COMMON | PLAYERS.keys() | _BEFORE_KEYS or said in COUNTED or not said.isalpha():
+def with_short_word(said: str, title_words: Sequence[frozenset[str]], *, is_first: bool) -> tuple[int, ...]:
+    """Return the songs whose title has a word of three letters, or one that begins or ends so: "Urn: C", "Bastu G".
+
+    ``is_first``: the clause begins with it.
+    """
+    if said in SMALL | ALONE_TOO_COMMON | PLAYERS.keys() or said in COUNTED or not said.isalpha():
         return ()
-    if len(said) > SHORT:
-        return tuple(at for at, title in enumerate(title_words) if any(one.startswith(said) for one in title))
-    return tuple(at for at, title in enumerate(title_words) if said in title)
+    if said in _BEFORE_KEYS and not is_first:
+        return ()
+    found = tuple(at for at, title in enumerate(title_words) if said in title)
+    if len(said) > SHORT or (is_first and not found):
+        found = tuple(at for at, title in enumerate(title_words) if any(one.startswith(said) for one in title))
+    if len(said) > SHORT and not found:
+        found = tuple(at for at, title in enumerate(title_words) if any(one.endswith(said) for one in title))
+    return found
 
 
 def within_nearly(phrase: str, titles: Sequence[str], *, by_form: bool = False) -> tuple[int, ...]:

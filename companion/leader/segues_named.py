@@ -33,7 +33,10 @@ def into_named(items: list[ReplyItem]) -> list[ReplyItem]:
                         ReplyItem(before.at, before.at, Separator(is_strong=False)),
                         ReplyItem(before.at, before.at, SongsMeant((first,), before.at, before.at)),
                     ]
-                kept[-1] = ReplyItem(before.at, item.end, fact._replace(value=item.what.songs[0], end=item.end))
+                doubt = fact.doubt or item.what.doubt
+                kept[-1] = ReplyItem(
+                    before.at, item.end, fact._replace(value=item.what.songs[0], end=item.end, doubt=doubt)
+                )
                 continue
             kept[-1] = before._replace(what=None)
         kept.append(item)

@@ -5,7 +5,7 @@ from collections.abc import Iterator, Sequence
 from functools import lru_cache
 from typing import Final, NamedTuple
 
-from companion.leader.drop_words import DROPPERS
+from companion.leader.answer_behind import CAPITAL, has_answer, is_of_verb
 from companion.leader.near_titles import (
     ALONE_TOO_COMMON,
     SHORT,
@@ -130,9 +130,9 @@ class SongNames:
     def _initials(self, words: Sequence[ReplyWord], at: int) -> int | None:
         """Return the one song whose title has these initials, right before its answer: "LKA: G"."""
         text = words[at].text
-        if not (text.isupper() and text.isalpha() and 2 <= len(text) <= 5) or _CAPITAL.match(text.title()):
+        if not (text.isupper() and text.isalpha() and 2 <= len(text) <= 5) or CAPITAL.match(text.title()):
             return None
-        if not _has_answer(words, at + 1):
+        if not has_answer(words, at + 1):
             return None
         found = [one for one, title in enumerate(self.titles) if first_letters(title) == text.casefold()]
         return found[0] if len(found) == 1 else None
@@ -145,7 +145,7 @@ class SongNames:
         if (whole := self._whole_title(words, at)) is not None:
             return whole
         begun = [one for one, title in enumerate(self.titles) if title.startswith(f"{first} {low(words, at + 1)} ")]
-        ends = at + 2 >= len(words) or words[at + 2].kind == SIGN or _has_answer(words, at + 2)
+        ends = at + 2 >= len(words) or words[at + 2].kind == SIGN or has_answer(words, at + 2)
         if len(begun) == 1 and low(words, at + 1) in ("one", "ones") and ends:
             return SongsMeant((begun[0],), at, at + 2)  # slow one, of Slow One for Marcus
         best: tuple[float, int, tuple[int, ...]] | None = None
@@ -153,18 +153,14 @@ class SongNames:
         for end, phrase in _phrases_from(words, at):
             found, how = self.by_phrase(phrase)
             points = is_pointed_at(words, at, end)  # the kissing one
-            if (
-                not found
-                and len(phrase) >= SHORT
-                and (points or _has_answer(words, end) or _is_dropped(words, at, end))
-            ):
-                of_word = with_short_word(phrase, self._title_words) if end == at + 1 and not points else ()
+            if not found and len(phrase) >= SHORT and (points or has_answer(words, end) or is_of_verb(words, at, end)):
+                of_word = self._of_short_word(words, at, phrase) if end == at + 1 and not points else ()
                 of_word = of_word or within_nearly(phrase, self.titles, by_form=points)
                 short = (of_word[0], end) if len(of_word) == 1 else short
             is_hasty = how < WITHIN and (not haste or low(words, end - 1) in HEDGES)  # Avó Celeste acho que em Fá
             begins_inexactly = first in SMALL or words[at].kind == NUMBER or is_hasty
             begins_inexactly = begins_inexactly and not self._begins_title(words, at, end, found)
-            is_lone = how < EXACT and end == at + 1 and not _has_answer(words, end)
+            is_lone = how < EXACT and end == at + 1 and not has_answer(words, end)
             is_common = is_lone and (first in COMMON or is_kind_of_song(words, at))
             if not found or is_common or (how < EXACT and begins_inexactly):
                 continue
@@ -187,6 +183,10 @@ class SongNames:
             return SongsMeant(found, at, end)
         said = " or ".join(dict.fromkeys(self.songs[one][2].title for one in found))
         return SongsMeant((), at, end, no_song=f"which song: {said}?")
+
+    def _of_short_word(self, words: Sequence[ReplyWord], at: int, word: str) -> tuple[int, ...]:
+        begins = at - (low(words, at - 1) in SMALL)
+        return with_short_word(word, self._title_words, is_first=begins <= 0 or words[begins - 1].kind == SIGN)
 
     def _begins_title(self, words: Sequence[ReplyWord], at: int, end: int, found: tuple[int, ...]) -> bool:
         """Return whether a clause begins with the first words of a title, its article too: la zia non la facciamo."""
@@ -328,45 +328,9 @@ class SongNames:
         return SongsMeant(tuple(found), start, end, "; ".join(doubts))
 
 
-def _has_answer(words: Sequence[ReplyWord], at: int) -> bool:
-    """Return whether a colon or a capital letter that may be a key stands next."""
-    skipped = at + (low(words, at) in ("is", "in", "en", "i", "est", "ist", "e", "es"))
-    skipped += skipped > at and low(words, skipped) in ("in", "en", "i")
-    if at >= len(words):
-        return False
-    is_key = any(_is_capital(words, one) or _is_spelled_key(words, one) for one in (at, skipped))
-    return words[at].low in (":", "=") or is_key or any(_is_lone_key(words, one) for one in (at, skipped))
-
-
-def _is_dropped(words: Sequence[ReplyWord], at: int, end: int) -> bool:
-    """Return whether words are all that a verb of leaving out has: maybe lose the Loo."""
-    verb = at - 1 - (low(words, at - 1) in ("the", "that"))
-    return low(words, verb) in DROPPERS and (end >= len(words) or words[end].kind == SIGN)
-
-
-def _is_lone_key(words: Sequence[ReplyWord], at: int) -> bool:
-    """Return whether a small letter or a syllable that may be a key ends the clause: snö d, frigo sib."""
-    ends = at + 1 >= len(words) or words[at + 1].kind == SIGN
-    return at < len(words) and ends and _LONE_KEY.match(words[at].low) is not None
-
-
-def _is_spelled_key(words: Sequence[ReplyWord], at: int) -> bool:
-    """Return whether a key stands here with its mode or sign as a word: d-Moll, e minor, B flat."""
-    follows = at + 1 + (low(words, at + 1) == "-")
-    return at < len(words) and _LETTER.match(words[at].text) is not None and low(words, follows) in _MODES
-
-
-def _is_capital(words: Sequence[ReplyWord], at: int) -> bool:
-    return at < len(words) and _CAPITAL.match(words[at].text) is not None
-
-
 _OWN_LINE: Final = re.compile(r"(?P<number>\d{1,3})[.):]?\s{1,4}(?P<title>\S.{0,118}?)\s{0,4}[:?]?")
 _SIGN_WITHIN: Final = re.compile(r"\w[,!?.()–-]{1,2} ?\w|\w [(&–-] ?\w")
 _WITHIN_TITLES: Final = frozenset(",!?.()–-&")
-_LETTER: Final = re.compile(r"[A-Ha-h](?:is|es|s)?$")
-_MODES: Final = set_of("moll dur minor major flat sharp mol")
-_LONE_KEY: Final = re.compile(r"(?:[a-h](?:is|es|iss|ess|[b#♭♯])?|do|re|mi|fa|sol|la|si)(?:b|#|m|bm|#m|moll|dur)?$")
-_CAPITAL: Final = re.compile(r"[A-G][b#♭♯]?m?$")
 
 
 def _phrases_from(words: Sequence[ReplyWord], at: int) -> Iterator[tuple[int, str]]:

@@ -3,7 +3,7 @@
 from typing import Final
 
 from companion.leader.fact_words import fact_at
-from companion.leader.key_changes import KeyIn, key_change
+from companion.leader.key_changes import KeyIn, key_change, tells_change
 from companion.leader.reply_words import ReplyWord, counted, low
 from companion.leader.songs_meant import SongNames
 from companion.leader.stated_fact import StatedFact
@@ -18,7 +18,12 @@ def fact_before_song(words: list[ReplyWord], at: int, names: SongNames, key_in: 
 
     ``key_in`` reads a key from a place of words: its name, and where its words end.
     """
-    fact = key_change(words, at, key_in) or fact_at(words, at)
+    change = key_change(words, at, key_in)
+    if change is not None and not any(
+        tells_change(words[one]) and names.titled(words, one, haste=False) for one in range(at, change.end)
+    ):
+        return change
+    fact = fact_at(words, at)
     if fact is None or fact.field != "ending" or not fact.doubt:
         return fact
     stop = next((one for one in range(at + LEAST_SAID, fact.end) if _has_key(words, one, names, key_in)), 0)

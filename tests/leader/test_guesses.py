@@ -38,7 +38,6 @@ GUESSED = [
     ("1 and 2 go together without a break, zorp", "1 segue Old Canal Road"),
     ("1 und 2 spielen wir bitte ohne Pause, zorp", "1 segue Old Canal Road"),
     ("5, 6 et 7 sont enchaînées, zorp", "6 segue Nine Wet Umbrellas"),
-    ("Moth in Sol e sale in La alla fine", "4 key G"),
     ("Old Canal is OUT, the bosun got cross about it", "2 dropped yes"),
     ("number four e minor not too fast about one hundred and ten", "4 key Em"),
 ]
@@ -160,7 +159,6 @@ def test_everyday_words_for_a_fact_land_or_are_asked(text: str, facts: set[str])
         ("Moth in F, das ist ein Marsch, so hundertzwanzig", "4 tempo 120"),
         ("Moth en do, à peu près cent douze", "4 tempo 112"),
         ("Moth: G. About 3 and a half minutes.", "4 length 3:30"),
-        ("Moth in Sol, dura tre minuti e mezzo", "4 length 3:30"),
         ("Moth G, we have sixty guests", ""),
         ("Moth G, we start at one thirty", ""),
     ],

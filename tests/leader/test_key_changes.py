@@ -8,6 +8,7 @@ REPLIES = [
     reply(BARN, "2 C, the last time we go up to D. 3 E", "2 key C\n2 notes the last time we go up to D\n3 key E"),
     reply(BARN, "Nr. 2 C-Dur, beim letzten Refrain nach D-Dur", "2 key C\n2 notes beim letzten Refrain nach D-Dur"),
     reply(BARN, "2 in sol, l'ultima volta sale in la", "2 key G\n2 notes l'ultima volta sale in la"),
+    reply(BARN, "2 in Sol e sale in La alla fine", "2 key G\n2 notes sale in La alla fine"),
     reply(BARN, "2 en do y al final sube a re\n3 en mi", "2 key C\n2 notes al final sube a re\n3 key E"),
     reply(
         BARN,

@@ -26,6 +26,11 @@ FOLK = in_sets(
         ("killanur C harmonuim G parsnpi soup Am wasser D", "1 key C ?, 2 key G ?, 3 key Am, 8 key D"),
         ("dag e, schnecken Cm, lava fa#m", "4 key E ?, 7 key Cm ?, 6 key F#m ?"),
         ("trattore sibm, wasser a, 3 ess", "5 key Bbm, 8 key A, 3 key Eb"),
+        ("soup – Am", "3 key Am"),
+        ("par Am, monium: G", "3 key Am ?, 2 key G ?"),
+        ("killa C, straight into sunken and 2 G", "1 key C ?, 1 segue The Sunken Harmonium ?, 2 key G"),
+        ("isen in D, Jo says drop the Dag and that's it", "4 dropped yes ?"),
+        ("on the par C", ""),
         ("seventeen sib", ""),
     ],
 )

@@ -1,0 +1,52 @@
+"""Whether an answer stands right behind a name that is too short to be sure of: "bus – E", "snö d", "lose the Loo"."""
+
+import re
+from collections.abc import Sequence
+from typing import Final
+
+from companion.leader.drop_words import DROPPERS
+from companion.leader.reply_words import SIGN, ReplyWord, low, set_of
+
+CAPITAL: Final = re.compile(r"[A-G][b#♭♯]?m?$")
+_LETTER: Final = re.compile(r"[A-Ha-h](?:is|es|s)?$")
+_MODES: Final = set_of("moll dur minor major flat sharp mol")
+_LONE_KEY: Final = re.compile(r"(?:[a-h](?:is|es|iss|ess|[b#♭♯])?|do|re|mi|fa|sol|la|si)(?:b|#|m|bm|#m|moll|dur)?$")
+
+
+def has_answer(words: Sequence[ReplyWord], at: int) -> bool:
+    """Return whether a colon or a capital letter that may be a key stands next."""
+    if low(words, at) in ("-", "–", "—") and (_is_capital(words, at + 1) or _is_lone_key(words, at + 1)):
+        return True
+    skipped = at + (low(words, at) in ("is", "in", "en", "i", "est", "ist", "e", "es"))
+    skipped += skipped > at and low(words, skipped) in ("in", "en", "i")
+    if at >= len(words):
+        return False
+    is_key = any(_is_capital(words, one) or _is_spelled_key(words, one) for one in (at, skipped))
+    return words[at].low in (":", "=") or is_key or any(_is_lone_key(words, one) for one in (at, skipped))
+
+
+def is_of_verb(words: Sequence[ReplyWord], at: int, end: int) -> bool:
+    """Return whether words are all that a verb of leaving out or a segue has: lose the Loo, straight into bus."""
+    verb = at - 1 - (low(words, at - 1) in ("the", "that"))
+    is_led_to = low(words, verb) in DROPPERS or low(words, verb) in _INTO
+    return is_led_to and (end >= len(words) or words[end].kind == SIGN or words[end].low in _ANDS)
+
+
+_INTO: Final = set_of("into attacca")
+_ANDS: Final = set_of("and please then tonight")
+
+
+def _is_lone_key(words: Sequence[ReplyWord], at: int) -> bool:
+    """Return whether a small letter or a syllable that may be a key ends the clause: snö d, frigo sib."""
+    ends = at + 1 >= len(words) or words[at + 1].kind == SIGN
+    return at < len(words) and ends and _LONE_KEY.match(words[at].low) is not None
+
+
+def _is_spelled_key(words: Sequence[ReplyWord], at: int) -> bool:
+    """Return whether a key stands here with its mode or sign as a word: d-Moll, e minor, B flat."""
+    follows = at + 1 + (low(words, at + 1) == "-")
+    return at < len(words) and _LETTER.match(words[at].text) is not None and low(words, follows) in _MODES
+
+
+def _is_capital(words: Sequence[ReplyWord], at: int) -> bool:
+    return at < len(words) and CAPITAL.match(words[at].text) is not None

@@ -1,0 +1,26 @@
+"""A key behind "same" is the song's own: it repeats no other song's."""
+
+import pytest
+from leader.reply_shape import BARN, InventedReply, reply
+from leader.scoring import score
+
+REPLIES = [
+    reply(BARN, f"1 G\n{line}", "1 key G\n3 key Bb")
+    for line in (
+        "3 same, Bb",
+        "3: same key - Bb",
+        "Ferret unchanged, Bb",
+        "3 bleibt gleich, B♭",
+        "3 pareil, si bémol",
+        "3 uguale, sib",
+        "3 hetzelfde, Bb",
+        "3 samma (Bb)",
+    )
+]
+REPLIES.append(reply(BARN, "1 G\n3 same", "1 key G\n3 key G ?"))
+
+
+@pytest.mark.parametrize("one", REPLIES, ids=lambda one: one.text[:40])
+def test_the_same_before_a_key_means_nothing(one: InventedReply) -> None:
+    found = score(one)
+    assert (found.missing, found.wrong, found.doubted, found.lost) == ((), (), (), ())
