@@ -3,7 +3,7 @@
 from typing import Final
 
 from companion.leader.fact_words import fact_at
-from companion.leader.key_changes import KeyIn, key_change, tells_change
+from companion.leader.key_turns import KeyIn, key_change, tells_change
 from companion.leader.reply_words import ReplyWord, counted, low
 from companion.leader.songs_meant import SongNames
 from companion.leader.stated_fact import StatedFact
