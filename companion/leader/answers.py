@@ -18,6 +18,7 @@ from companion.leader.guessed_times import guessed_times
 from companion.leader.key_runs import runs_of_keys
 from companion.leader.keys_in_order import keys_in_order
 from companion.leader.line_scanner import LineScanner
+from companion.leader.nearest_songs import with_owners_doubted
 from companion.leader.numbering import sets_from_top
 from companion.leader.players import THE_LEADER
 from companion.leader.quoted_questions import worded_by_questions
@@ -204,7 +205,7 @@ def _answers(settled: SettledReply, names: SongNames, lines: Sequence[ScannedLin
     """Return the answers that the readings state, and keep each line with a fact that no answer holds."""
     found: list[LeaderAnswer] = []
     contradicts: list[LeaderAnswer] = []
-    for claim in settled.claims:
+    for claim in with_owners_doubted(settled.claims, lines, names):
         answer = LeaderAnswer(
             claim.field,
             claim.value,

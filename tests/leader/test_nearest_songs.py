@@ -1,0 +1,54 @@
+"""The last check of who owns a fact doubts a value whose words stand nearer to another song."""
+
+import pytest
+from leader.reply_shape import PIER, TODAY
+
+from companion.leader.line_scanner import LineScanner
+from companion.leader.nearest_songs import with_owners_doubted
+from companion.leader.settled_claims import SettledClaim
+from companion.leader.songs_meant import SongNames
+from companion.setlist import Notation
+
+NAMES = SongNames(PIER)
+SCANNER = LineScanner(NAMES, TODAY, Notation.LETTERS)
+TWO_SONGS = [
+    ("1 in G, 2 in D", "key", ("G", "D")),
+    ("Number one is in G and finish it with a nice rit. Number two fades", "ending", ("ritard", "fade")),
+    ("drums start 1. Old Canal Road starts with the bass", "starts_with", ("drums", "bass")),
+    ("1 in D, 104 bpm, cold. 2 in D, 96 bpm", "tempo", (104, 96)),
+    ("Gasworks Corner: E, then number two A minor", "key", ("E", "Am")),
+]
+
+
+def _claim(field: str, value: str | int, place: int, line: str) -> SettledClaim:
+    set_at, song_at, song = NAMES.songs[place]
+    return SettledClaim(field, value, set_at, song_at, song.title, line=line)
+
+
+@pytest.mark.parametrize(("text", "field", "values"), TWO_SONGS)
+def test_a_value_lands_without_a_doubt_only_for_the_song_that_its_words_stand_by(
+    text: str, field: str, values: tuple[str | int, str | int]
+) -> None:
+    lines = [SCANNER.scan(text, None)]
+    first, second = values
+    right = [_claim(field, first, 0, text), _claim(field, second, 1, text)]
+    assert [*with_owners_doubted(right, lines, NAMES)] == right
+    exchanged = [_claim(field, second, 0, text), _claim(field, first, 1, text)]
+    assert [one.doubt for one in with_owners_doubted(exchanged, lines, NAMES)] == [text, text]
+
+
+@pytest.mark.parametrize(
+    ("text", "places"),
+    [
+        ("1, 2 and 4 in G", (0, 1, 3)),
+        ("1 to 3 all in G", (0, 1, 2)),
+        ("1 is in G and so is 4", (0, 3)),
+        ("all in G", (0, 7)),
+        ("second set: 1 G", (4,)),
+        ("G for 1, D for 2", (0,)),
+        ("G", (2,)),  # below a question about a song
+    ],
+)
+def test_songs_named_together_or_on_another_line_own_a_value_alike(text: str, places: tuple[int, ...]) -> None:
+    claims = [_claim("key", "G", place, text) for place in places]
+    assert [*with_owners_doubted(claims, [SCANNER.scan(text, None)], NAMES)] == claims
