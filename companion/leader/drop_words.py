@@ -117,23 +117,24 @@ NOT_DOING: Final = phrases_by_first_word(
         "no need for",
         "wont have",
         "wont hear of",
-        "has been withdrawn",
-        "is withdrawn",
         "not bothering with",
-        "is removed",
-        "are removed",
-        "has been removed",
+        *(f"{verb} {gone}" for verb in ("is", "are", "has been") for gone in ("withdrawn", "removed")),
         *(
             f"{verb} from the {of}"
             for verb in ("cut", "dropped", "removed", "gone", "taken out")
             for of in ("set", "list")
+        ),
+        *(
+            f"{verb} {way} the {of}"
+            for verb in ("is", "are", "its", "comes", "came", "goes")
+            for way in ("out of", "off")
+            for of in ("set", "list", "setlist", "set list", "programme", "program")
         ),
         "not performed",
         "not be played",
         "will not be played",
         "wont be played",
         "is not played",
-        "not played",
         "not this time",
         *(f"not this {time}" for time in ("year", "week", "sunday", "saturday", "friday", "season")),
         "not tonight",
@@ -183,7 +184,6 @@ NOT_DOING: Final = phrases_by_first_word(
         "no longer play",
         "no longer do",
         "not in the set",
-        "isnt happening",
         "wont be happening",
         "wont happen",
         "arent happening",

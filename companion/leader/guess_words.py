@@ -233,11 +233,14 @@ GONE: Final = set_of(
 )
 GONE_PHRASES: Final = phrases(
     "pas cette fois | pas ce soir | can go | is a no | niente | lets park | wont need | dont need | wont be needed | "
-    "not required | surplus to | we can live without | dont do | wont do | take it out | take that out | "
-    "goes as well | not needed | no longer needed | says no to | say no to | says no | say no | definitely no | "
-    "springer vi over | hopper vi over | misschien niet | vielleicht nicht | peut etre pas | quiza no | forse no | "
-    "mozna ne | kanske inte | maske ikke | we wont | is for the chop | leave out | leaving out | see how we go | "
-    "if theres time | falls weg | fallt aus | fallt weg"
+    "not required | surplus to | we can live without | dont do | wont do | take it out | take that out | goes as well "
+    "| not needed | no longer needed | says no to | say no to | says no | say no | definitely no | springer vi over | "
+    "hopper vi over | misschien niet | vielleicht nicht | peut etre pas | quiza no | forse no | mozna ne | kanske inte "
+    "| maske ikke | we wont | is for the chop | leave out | leaving out | see how we go | if theres time | falls weg | "
+    "fallt aus | fallt weg | drew a cross | put a cross | a cross through | a line through | aus dem programm | aus "
+    "dem set | von der liste | hors programme | du programme | fuori dal programma | fuori dalla scaletta | fuera del "
+    "programa | fuera del repertorio | uit de set | van de lijst | uit het programma | ur programmet | ur setet | ud "
+    "af programmet | ut av programmet | z programu"
 )
 NOT_GONE: Final = set_of(
     "back only fade fades in dont off-beat solo verse chorus intro bar bars drums bass keys tag button after"

@@ -8,9 +8,9 @@ from companion.leader.guessed_clauses import ReadLine
 from companion.leader.hour_words import folded_phrases, folded_words
 from companion.leader.players import PLAYERS
 from companion.leader.reply_items import ReplyItem, ScannedLine
-from companion.leader.reply_words import phrase_of
+from companion.leader.reply_words import NUMBER, phrase_of
 from companion.leader.settled_claims import ClaimedValue, ReplySettling
-from companion.leader.songs_meant import SongsMeant
+from companion.leader.songs_meant import SongNames, SongsMeant
 from companion.leader.stated_fact import StatedFact
 
 MAX_LINK: Final = 7  # words between "goes" and the song that it goes into
@@ -70,10 +70,53 @@ def _go_together(line: ScannedLine) -> Iterator[tuple[int, str]]:
                 break
 
 
+# Before two songs in a row, where the sentence says that nothing is between them: no gap between 6 and 7.
+_BETWEEN: Final = folded_words("between betw zwischen entre tra fra mellem mellom mellan tussen między mezi između")
+_NOTHING: Final = folded_phrases(
+    "no break | no gap | no stop | no pause | no space | no applause | no talking | no chat | don't stop | do not stop "
+    "| without stopping | without a break | without a gap | straight into | run straight | segue | keine pause | kein "
+    "stopp | keine lücke | ohne pause | nicht anhalten | direkt | nahtlos | pas de pause | sans pause | sans s'arrêter "
+    "| on s'arrête pas | enchaîne | on enchaîne | sin pausa | no paramos | no hay pausa | sin parar | seguido | senza "
+    "pausa | niente pausa | non ci fermiamo | senza fermarsi | attacca | sem pausa | não paramos | sem parar | geen "
+    "pauze | zonder pauze | geen stop | ingen paus | utan paus | ingen pause | uden pause | uten pause | bez przerwy | "
+    "nie ma przerwy | bez pauzy"
+)
+
+
+def _with_nothing_between(line: ScannedLine, names: SongNames) -> Iterator[tuple[int, str]]:
+    """Yield the song before another one where their sentence says that nothing is between the two."""
+    words = line.words
+    for at, word in enumerate(words):
+        if word.low not in _BETWEEN:
+            continue
+        begin = next((one + 1 for one in range(at - 1, -1, -1) if words[one].text in _ENDS), 0)
+        end = next((one for one in range(at + 1, len(words)) if words[one].text in _ENDS), len(words))
+        songs = [song for one in line.items if at < one.at < end for song in _songs(one, line, names)][:2]
+        is_said = any(phrase_of(words, one, _NOTHING) for one in range(begin, end))
+        if is_said and len(songs) == 2 and songs[1] == songs[0] + 1:
+            yield songs[0], line.said(begin, end)
+
+
+def _songs(item: ReplyItem, line: ScannedLine, names: SongNames) -> tuple[int, ...]:
+    """Return the songs that an item names, or a plain number that was taken for one in passing."""
+    if isinstance(item.what, SongsMeant):
+        return item.what.songs
+    word = line.words[item.at]
+    song = names.number(int(word.text), line.within)[0] if item.what is None and word.kind == NUMBER else None
+    return () if song is None else (song,)
+
+
+_ENDS: Final = frozenset(".;!?")
+
+
 def take_segues(settling: ReplySettling, lines: Sequence[ReadLine]) -> None:
     """Ask whether a song goes on into the next, where the words say so and nothing else is said of it."""
     for read in lines:
-        for place, words in (*_into_next(read), *_go_together(read.line)):
+        for place, words in (
+            *_into_next(read),
+            *_go_together(read.line),
+            *_with_nothing_between(read.line, settling.names),
+        ):
             set_at, _, song = settling.names.songs[place]
             following = settling.names.songs[place + 1]
             is_said = any((set_at, place, field) in settling.values for field in ("segue", "dropped"))

@@ -1,9 +1,10 @@
 """Words between two keys: D then E, A not G, G or A, not G but A; and words that follow a key."""
 
+from collections.abc import Sequence
 from typing import Final
 
 from companion.leader.hour_words import folded_phrases
-from companion.leader.reply_words import set_of
+from companion.leader.reply_words import NUMBER, ReplyWord, low, set_of
 
 THEN: Final = (
     ("then",),
@@ -121,3 +122,21 @@ AFTER_KEY: Final = TOO | set_of(
     # Polish, Czech, Finnish and Hungarian
     "ale teraz ted nyt tak ano igen joo"
 )
+
+
+def is_for_others(words: Sequence[ReplyWord], at: int) -> bool:
+    """Return whether songs follow a key, so that it changes no other: 1 to 4 in G, then A for 5."""
+    return at + 1 < len(words) and words[at].low in ("for", "on") and words[at + 1].kind == NUMBER
+
+
+_TO: Final = set_of("to into nach auf zu en a al à naar na till til do")
+_FROM: Final = set_of("from von depuis de desde da van fran fra z ze")
+MAX_BETWEEN: Final = 3  # words of a key: B flat minor
+
+
+def is_from(words: Sequence[ReplyWord], at: int) -> int:
+    """Return how many words say that the old key follows, after a key that "to" announces: down to Bb from C."""
+    before = range(max(at - MAX_BETWEEN - 1, 0), at - 1)
+    follows = words[at + 1].text if at + 1 < len(words) else ""
+    is_old = low(words, at) in _FROM and any(words[one].low in _TO for one in before) and follows[:1].isupper()
+    return 1 if is_old else 0

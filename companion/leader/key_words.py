@@ -4,7 +4,7 @@ import re
 from collections.abc import Sequence
 from typing import Final, NamedTuple
 
-from companion.leader.key_joins import BEFORE_PAST, BUT, INSTEAD, NO_LONGER, OR, PAST, THEN, TOO
+from companion.leader.key_joins import BEFORE_PAST, BUT, INSTEAD, NO_LONGER, OR, PAST, THEN, TOO, is_for_others, is_from
 from companion.leader.reply_words import NUMBER, WORD, ReplyWord, phrase_of, set_of
 from companion.leader.starting_words import START_VERBS
 from companion.music import Key, read_key
@@ -80,7 +80,7 @@ def key_at(
             if join == ("/",) and words[first.end - 1].end < words[first.end].start:
                 continue  # 5 G / 6 A
             second = _one(words, begins, known, notation=notation, after_key=True)
-            if second is None or second.key is None or (kind == "then" and _is_for_others(words, second.end)):
+            if second is None or second.key is None or (kind == "then" and is_for_others(words, second.end)):
                 continue
             said = _typed(words, at, second.end)
             if kind == "or" and first.key != second.key:
@@ -99,14 +99,9 @@ def key_at(
 def _old_key(words: Sequence[ReplyWord], at: int, known: frozenset[str], *, notation: Notation) -> KeyReading | None:
     """Read the key that another one replaces, after it: (changed from C); , antes en fa."""
     begins = at + (at < len(words) and words[at].low in BEFORE_PAST)
-    begins += many if (many := phrase_of(words, begins, PAST)) else len(words)
+    begins += phrase_of(words, begins, PAST) or is_from(words, begins) or len(words)
     old = _one(words, begins, known, notation=notation, after_key=True) if begins < len(words) else None
     return old if old is not None and old.key is not None else None
-
-
-def _is_for_others(words: Sequence[ReplyWord], at: int) -> bool:
-    """Return whether songs follow a key, so that it changes no other: 1 to 4 in G, then A for 5."""
-    return at + 1 < len(words) and words[at].low in ("for", "on") and words[at + 1].kind == NUMBER
 
 
 def _other_than(words: Sequence[ReplyWord], at: int, known: frozenset[str], *, notation: Notation) -> KeyReading | None:

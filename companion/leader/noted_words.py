@@ -1,25 +1,25 @@
 """Words that only a song's notes can hold: for how many bars, in which verse, how loud, on which recording."""
 
-from collections.abc import Iterator
+import re
+from collections.abc import Container, Iterator, Sequence
 from typing import Final
 
 from companion.leader.hour_words import folded_words
-from companion.leader.reply_words import LINK, words_of
+from companion.leader.reply_words import LINK, ReplyWord, words_of
 from companion.leader.settled_claims import ClaimedValue, ReplySettling
 
 MAX_NOTED: Final = 14  # words
 MIN_NOTED: Final = 2
 OF_MUSIC: Final = folded_words(
     "bar bars beats verse verses chorus choruses bridge solo solos coda riff riffs groove tacet octave octaves unison "
-    "harmony semitone modulate modulates pedal pad organ patch rubato swing shuffle half-time slowly quiet quietly "
-    "soft softly loud tape version session album cassette vocals instrumental trio feedback twice round sparse "
+    "harmony semitone modulate modulates pedal pad organ patch rubato swing shuffle half-time halfway slowly quiet "
+    "quietly soft softly loud tape version session album cassette vocals instrumental trio feedback twice round sparse "
     "rings takt takte takten strophe strophen refrain zwischenspiel leise laut ruhig orgel halbton oktave fassung "
-    "mesure mesures couplet couplets pont refrains doucement doux fort orgue octave version fois "
-    "compás compases estrofa estribillo suave órgano semitono versión veces "
-    "battuta battute strofa ritornello adagio organo semitono versione volte assolo "
-    "compasso compassos estrofe refrão baixinho órgão versão vezes "
-    "takter verser refräng refrängen refræng omkvæd lugnt tyst halvton gånger gange "
-    "maten refrein zacht rustig keer taktów zwrotka zwrotki mostek cicho kaseta wersja razy taktů sloka potichu krát"
+    "mesure mesures couplet couplets pont refrains doucement doux fort orgue octave version fois compás compases "
+    "estrofa estribillo suave órgano semitono versión veces battuta battute strofa ritornello adagio organo semitono "
+    "versione volte assolo compasso compassos estrofe refrão baixinho órgão versão vezes takter verser refräng "
+    "refrängen refræng omkvæd lugnt tyst halvton gånger gange maten refrein zacht rustig keer taktów zwrotka zwrotki "
+    "mostek cicho kaseta wersja razy taktů sloka potichu krát"
 )
 _FIELDS: Final = ("starts_with", "key", "ending", "recording", "length", "tempo")
 
@@ -40,5 +40,20 @@ def _noted(settling: ReplySettling) -> Iterator[tuple[tuple[int | None, int], st
         for why in dict.fromkeys(why for one in values for why in one.doubt.split("; ") if why in one.line):
             words = words_of(why)
             is_short = MIN_NOTED <= len(words) <= MAX_NOTED and not why.rstrip().endswith("?")
-            if is_short and any((word.low in OF_MUSIC and word.low not in said) or word.kind == LINK for word in words):
+            is_noted = any((word.low in OF_MUSIC and word.low not in said) or word.kind == LINK for word in words)
+            if is_short and (is_noted or (field == "key" and _moves(words, said))):
                 yield (set_at, place), why.strip(" ,;.–—-")
+
+
+def _moves(words: Sequence[ReplyWord], said: Container[str]) -> bool:
+    """Return whether a song goes into another key than the one that lands: after that it goes up to C#m."""
+    moves = next((at for at, word in enumerate(words) if word.low in _MOVES), len(words))
+    return any(_KEY.fullmatch(word.text) and word.low not in said for word in words[moves + 1 :])
+
+
+_MOVES: Final = folded_words(
+    "up down change changes changing goes moves modulates steps lifts rauf hoch runter wechselt geht moduliert monte "
+    "montons descend passe module sube baja cambia sale alza scende passa modula muda vai omhoog omlaag gaat wisselt "
+    "upp ner byter höjer op ned skifter går opp"
+)
+_KEY: Final = re.compile(r"(?:[A-H](?:[b#♭♯]|is|es|s)?(?:m|-?[Mm]oll|-?[Dd]ur)?|do|ré|re|mi|fa|sol|la|si)")
