@@ -25,6 +25,18 @@ def has_answer(words: Sequence[ReplyWord], at: int) -> bool:
     return words[at].low in (":", "=") or is_key or any(_is_lone_key(words, one) for one in (at, skipped))
 
 
+def begins_answer(words: Sequence[ReplyWord], at: int, end: int) -> bool:
+    """Return whether a clause begins with some words, and a sign and what may be a key follow: "Door, G"."""
+    begins = at == 0 or words[at - 1].text in _CLAUSE_ENDS
+    key = end + 1
+    is_key = _is_capital(words, key) or _is_spelled_key(words, key) or _is_lone_key(words, key)
+    return begins and low(words, end) in _BEFORE_KEYS and is_key
+
+
+_CLAUSE_ENDS: Final = set_of(". ; ! ? - – — • *")
+_BEFORE_KEYS: Final = set_of(", - – — -> => → ( / … ...")
+
+
 def is_of_verb(words: Sequence[ReplyWord], at: int, end: int) -> bool:
     """Return whether words are all that a verb of leaving out or a segue has: lose the Loo, straight into bus."""
     verb = at - 1 - (low(words, at - 1) in ("the", "that"))

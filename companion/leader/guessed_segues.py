@@ -46,7 +46,8 @@ def is_gone_into(item: ReplyItem, line: ScannedLine) -> bool:
 
 # After several songs in a row: 6 and 7 go together without a break.
 TOGETHER: Final = folded_phrases(
-    "go together | run together | goes together | without a break | without a gap | no break | no gap | back to back | "
+    "go together | run together | goes together | joined together | linked together | stuck together | joined up | "
+    "linked up | as one piece | without a break | without a gap | no break | no gap | back to back | "
     "in one go | straight through | are a medley | as a medley | are one medley | ohne pause | am stück | "
     "ohne absetzen | direkt hintereinander | als medley | sans pause | daffilée | enchaînées | enchaînés | "
     "sin pausa | "
@@ -71,7 +72,9 @@ def _go_together(line: ScannedLine) -> Iterator[tuple[int, str]]:
 
 
 # Before two songs in a row, where the sentence says that nothing is between them: no gap between 6 and 7.
-_BETWEEN: Final = folded_words("between betw zwischen entre tra fra mellem mellom mellan tussen między mezi između")
+_BETWEEN: Final = folded_words(
+    "between betw from von zwischen entre tra fra mellem mellom mellan tussen między mezi između"
+)
 _NOTHING: Final = folded_phrases(
     "no break | no gap | no stop | no pause | no space | no applause | no talking | no chat | don't stop | do not stop "
     "| without stopping | without a break | without a gap | straight into | run straight | segue | keine pause | kein "

@@ -5,7 +5,10 @@ from collections.abc import Sequence
 from typing import Final
 
 from companion.leader.corrected_items import TEMPOS
+from companion.leader.hour_words import folded_words
+from companion.leader.phrase_lists import AS, RECORDS
 from companion.leader.reply_lines import ReplyLine
+from companion.leader.reply_words import phrase_of, words_of
 
 _I_START: Final = re.compile(
     r"\b(?:(?:do|shall|should|can|will|must) i (?:still )?(?:start|begin|count|open|play the intro)|am i starting|"
@@ -81,6 +84,8 @@ def _worded(said: str, asked: str) -> str:
         return f"{said[: does.start('do')]}start{said[does.end('do') :]}"
     if yes and key:
         return f"{key['key']}{yes['rest']}"
+    if yes and _asks_like_record(asked):
+        return f"as on the record{yes['rest']}"
     if key and (again := _YES_AND_KEY.match(said)):
         return again["key"]
     if number and _TEMPO.search(low) and int(number["number"]) in TEMPOS:
@@ -91,3 +96,14 @@ def _worded(said: str, asked: str) -> str:
         if more := _NO_AND_MORE.match(said):
             return more["rest"]
     return said
+
+
+def _asks_like_record(asked: str) -> bool:
+    """Return whether a question is if a song is as on its record: "like the album?", "the record's key?"."""
+    words = words_of(asked)
+    places = [at for at in range(len(words)) if phrase_of(words, at, RECORDS)]
+    likens = any(at + phrase_of(words, at, AS) in places for at in range(len(words)) if phrase_of(words, at, AS))
+    return bool(places) and (likens or any(word.low in KEY_NAMED for word in words))
+
+
+KEY_NAMED: Final = folded_words("key tonart tonalité tonalidad tonalità tonalidade toonsoort toneart tonacja tónina")

@@ -5,7 +5,7 @@ from collections.abc import Iterator, Sequence
 from functools import lru_cache
 from typing import Final, NamedTuple
 
-from companion.leader.answer_behind import CAPITAL, has_answer, is_of_verb
+from companion.leader.answer_behind import CAPITAL, begins_answer, has_answer, is_of_verb
 from companion.leader.near_titles import (
     ALONE_TOO_COMMON,
     SHORT,
@@ -153,14 +153,15 @@ class SongNames:
         for end, phrase in _phrases_from(words, at):
             found, how = self.by_phrase(phrase)
             points = is_pointed_at(words, at, end)  # the kissing one
-            if not found and len(phrase) >= SHORT and (points or has_answer(words, end) or is_of_verb(words, at, end)):
+            is_answered = has_answer(words, end) or begins_answer(words, at, end)
+            if not found and len(phrase) >= SHORT and (points or is_answered or is_of_verb(words, at, end)):
                 of_word = self._of_short_word(words, at, phrase) if end == at + 1 and not points else ()
                 of_word = of_word or within_nearly(phrase, self.titles, by_form=points)
                 short = (of_word[0], end) if len(of_word) == 1 else short
             is_hasty = how < WITHIN and (not haste or low(words, end - 1) in HEDGES)  # Avó Celeste acho que em Fá
             begins_inexactly = first in SMALL or words[at].kind == NUMBER or is_hasty
             begins_inexactly = begins_inexactly and not self._begins_title(words, at, end, found)
-            is_lone = how < EXACT and end == at + 1 and not has_answer(words, end)
+            is_lone = how < EXACT and end == at + 1 and not is_answered
             is_common = is_lone and (first in COMMON or is_kind_of_song(words, at))
             if not found or is_common or (how < EXACT and begins_inexactly):
                 continue

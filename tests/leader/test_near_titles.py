@@ -57,3 +57,17 @@ def test_as_on_the_record_is_the_key_of_the_record(words: str) -> None:
 def test_a_list_with_an_article_in_it_is_one_list() -> None:
     read = read_answers("La 4 et la 7 comme l'enregistrement", FOLK, today=TODAY)
     assert {said(FOLK, one) for one in read.found} == {"4 key D", "7 key Eb"}
+
+
+COMMON = in_sets("Weir Night", Main=("Hold the Door", "Slow Light Home", "Parking the Moon"))
+
+
+@pytest.mark.parametrize("text", ["Door, G.", "Door - G", "Door (G)", "Door → G", "Hi. Door, G minor? No, G"])
+def test_a_common_word_of_a_title_before_a_sign_and_a_key_names_its_song(text: str) -> None:
+    found = [said(COMMON, one) for one in read_answers(text, COMMON, today=TODAY).found]
+    assert found == ["1 key G"]
+
+
+@pytest.mark.parametrize("text", ["Doors 7, door G is at the back", "see you at the door, Gill"])
+def test_a_common_word_among_others_names_no_song(text: str) -> None:
+    assert not [one for one in read_answers(text, COMMON, today=TODAY).found if one.field == "key" and not one.doubt]

@@ -19,6 +19,9 @@ ANSWERED = [
     ("4 Moth still Dm?", "yep Dm", ["4 key Dm"]),
     ("4 Moth (in or out?)", "out, sorry", ["4 dropped yes"]),
     ("do we really do Moth?", "nah, skip it", ["4 dropped yes"]),
+    ("7 Nine Wet Umbrellas - key on the record is E, do you play it there?", "yes", ["7 key E"]),
+    ("7 Nine Wet Umbrellas: wie auf der Platte?", "ja", ["7 key E"]),
+    ("7 Nine Wet Umbrellas : même tonalité que sur le disque ?", "oui", ["7 key E"]),
     ("4 Moth (key? tempo?)", "G, 120", ["4 key G", "4 tempo 120"]),
     ("4 Moth (key? length?)", "E, 2:20", ["4 key E", "4 length 2:20"]),
 ]
@@ -35,6 +38,7 @@ def test_a_short_answer_below_a_question_says_what_it_asked_for(question: str, a
     ("question", "answer"),
     [
         ("4 Moth, do I start?", "no"),
+        ("7 Nine Wet Umbrellas: is there a recording?", "yes"),
         ("4 Moth (in or out?)", "in"),
         ("4 Moth still Dm?", "no"),
         ("4 Moth tempo?", "not sure, 4 Dm"),
