@@ -4,6 +4,7 @@ import re
 from collections.abc import Sequence
 from typing import Final
 
+from companion.leader.parts_dropped import drops_part
 from companion.leader.players import PLAYERS
 from companion.leader.reply_words import (
     NUMBER,
@@ -256,26 +257,7 @@ _KEY: Final = re.compile(r"[A-Ga-g](?:[b#♭♯]|flat|sharp)?m?$")
 def dropped(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
     """Read that a song is not played: dropped, drop it, we're not doing it; not drop D or leave out verse 4."""
     found = _dropped(words, at)
-    return None if found is not None and found.value is True and _is_of_part(words, found.end) else found
-
-
-def _is_of_part(words: Sequence[ReplyWord], at: int) -> bool:
-    """Return whether a part of a song is named here: leave out the last verse."""
-    end = at
-    while low(words, end) in _BEFORE_PART and end - at < _MOST_BEFORE:
-        end += 1
-    return low(words, end) in _PARTS
-
-
-_MOST_BEFORE: Final = 4  # words
-_BEFORE_PART: Final = set_of(
-    "the that this your my our a last first second third middle final whole den die das le la el il de det andra "
-    "letzte erste zweite dritte dernier dernière ultimo ultima"
-)
-_PARTS: Final = set_of(
-    "verse verses chorus choruses solo solos bridge intro outro coda tag refrain middle8 repeat repeats strophe "
-    "strophen couplet couplets estrofa estribillo strofa ritornello refrein coupletten vers verset refrang omkvad"
-)
+    return None if found is not None and found.value is True and drops_part(words, at, found.end) else found
 
 
 def _dropped(words: Sequence[ReplyWord], at: int) -> StatedFact | None:

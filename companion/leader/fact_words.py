@@ -17,6 +17,7 @@ from companion.leader.ending_words import (
 )
 from companion.leader.first_bars import after_then, by_sound, first_bars, in_turn
 from companion.leader.moved_key_words import moved_by
+from companion.leader.players_resting import player_rests
 from companion.leader.reply_words import (
     CLOCK,
     FRACTION,
@@ -372,6 +373,7 @@ READERS: Final[tuple[Reader, ...]] = (
     moved_by,
     ends_with,
     tacet,
+    player_rests,
     chart,
     dropped,
     band_introduced,

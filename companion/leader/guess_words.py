@@ -29,7 +29,8 @@ AT_START: Final = set_of(
     "alkusoitto elojatek bevezeto introduzione introduccion introducao introduccio introduction ouverture felutes "
     "sparto depart piano-intro comeco comienzo intro intros first opening pickup entrada entree ingang debut debute "
     "anfang aafang alone solo sola seul seule seuls seules allein alleine eleige alleen alene ensam sozinho sozinha "
-    "sam sama sami principio inicio inizio zaciatku zacatku poczatku poczatek alku alussa vooraf vorweg opener"
+    "sam sama sami principio inicio inizio zaciatku zacatku poczatku poczatek alku alussa vooraf vorweg opener front "
+    "vorneweg zuerst voran voorop forrest framst forst eerst"
 )
 STARTS: Final = BEGINS | AT_START
 IN_ENGLISH: Final = set_of(

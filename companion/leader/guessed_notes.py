@@ -101,8 +101,12 @@ def _begins_with_song(items: Sequence[ReplyItem], line: ScannedLine) -> bool:
         before is None
         or (isinstance(before.what, Separator) and not before.what.joins)
         or line.words[before.at].kind == SIGN
+        or line.words[before.end - 1].low in _IN
         or all(isinstance(one.what, TurnOfPhrase) for one in items[:at])
     )
+
+
+_IN: Final = set_of("in on for bei dans en pour para per nel nella na no em i på voor w v")  # no piano in 5
 
 
 def _states_more(item: ReplyItem) -> bool:

@@ -106,6 +106,9 @@ def _nearest(who: Sequence[tuple[int, str]], at: int, clause: GuessClause, *, co
     return " and ".join(others) if nearest in others and _are_joined(clause) else nearest
 
 
+_NO_START: Final = ("no intro", "no intros", "no opening", "no first", "no entry", "in front")
+
+
 def verb_of_starting(clause: GuessClause) -> int | None:
     """Return the place of a word of starting among the free words, a verb first; None if there is none."""
     lows = clause.lows
@@ -114,7 +117,7 @@ def verb_of_starting(clause: GuessClause) -> int | None:
         for at, low in enumerate(lows)
         if low in BEGINS | COUNTS or phrase_of(clause.line.words, clause.free[at], BRINGS)
     ]
-    weak = [at for at, low in enumerate(lows) if low in AT_START and not (at and lows[at - 1] == "no")]
+    weak = [at for at, low in enumerate(lows) if low in AT_START and not (at and f"{lows[at - 1]} {low}" in _NO_START)]
     return next(iter([*verbs, *weak]), None)
 
 
@@ -182,7 +185,9 @@ def _described_player(clause: GuessClause, rest: Sequence[str], *, asked: bool) 
 
 
 _NEW: Final = set_of("vi jag ni man we new old other another different nice good great lovely")
-_BEFORE_NO_STARTER: Final = set_of("for with of per pour fur no without to from by mit med con met")
+_BEFORE_NO_STARTER: Final = set_of(
+    "for with of per pour fur no without to from by mit med con met ohne sans sin senza sem zonder utan uden uten bez"
+)
 
 
 def _unknown_player(clause: GuessClause, at: int, first: int) -> str | None:

@@ -32,6 +32,7 @@ from companion.leader.guessed_segues import take_segues
 from companion.leader.guessed_starts import guessed_start, is_of_many, verb_of_starting
 from companion.leader.guessed_tempos import guessed_tempo
 from companion.leader.left_over import REACHING
+from companion.leader.parts_dropped import follows_part
 from companion.leader.reply_items import KeyFact
 from companion.leader.reply_readings import NOWHERE
 from companion.leader.reply_words import NUMBER, WORD, low, phrase_of, set_of
@@ -221,6 +222,8 @@ def _dropped(clause: GuessClause) -> bool | None:
     if clause.is_carried or len(lows) > MAX_DROPPING:
         return True if says else None
     is_stated = clause.stated("dropped") is not None and not set(lows) & OUT
+    if any(follows_part(clause.line.words, at) for at in clause.free if clause.line.words[at].low in GONE | OUT):
+        return None  # the bridge is cut
     says = says or is_stated or any(low in GONE for low in lows) or _is_off(lows)
     denies = any(low in DENIES for low in lows) and any(low in DOING for low in lows)
     is_no = [low for low in lows if low not in SMALL] == ["no"] and not clause.sentence & CHARTS and not clause.field
