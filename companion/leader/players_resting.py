@@ -23,8 +23,8 @@ _PARTS: Final = folded_words(
 _BEFORE_PARTS: Final = folded_words(
     "the a first second third last middle 1st 2nd 3rd all der die das den dem erste ersten erster zweite zweiten "
     "dritte dritten letzte letzten le la les l el los las il lo i gli première premier deuxième deux dernier dernière "
-    "primera primer primero segunda segundo última último prima primo seconda secondo ultima ultimo de het eerste tweede "
-    "laatste första andra sista første anden sidste andre siste pierwsza pierwszej w v první druhé"
+    "primera primer primero segunda segundo última último prima primo seconda secondo ultima ultimo de het eerste "
+    "tweede laatste första andra sista første anden sidste andre siste pierwsza pierwszej w v první druhé"
 )
 _IN: Final = folded_words(
     "in on at during for until till til before through to im bis beim während zum zur dans pendant jusqu jusquau "
