@@ -48,6 +48,15 @@ _NEW = re.compile(
     r"this time|neue liste|nouvelle liste|nueva lista|nuova lista|nieuwe lijst)\b",
     re.IGNORECASE,
 )
+_OTHERS_ARE_OLD = re.compile(  # ignore what's below: the list at hand is the new one
+    r"\b(?:ignore[zr]?|forget|disregard|bin|delete|ignorier\w*|vergiss|vergesst|vergessen|oublie[zr]?|olvida\w*|"
+    r"ignor\w{1,4}|dimentica\w*|esquece\w*|negeer|vergeet|glem|glöm|strunta)\b.{0,30}\b"
+    r"(?:below|under|underneath|beneath|further down|"
+    r"old|other|last|previous|earlier|rest|unten|drunter|darunter|alten?|anderen?|dessous|ancienne|vieille|suit|abajo|"
+    r"debajo|vieja|anterior|sotto|vecchia|abaixo|antiga|hieronder|onder|oude|nedenfor|nedenunder|gamle|nedan|nedanför|"
+    r"gamla|förra)\b",
+    re.IGNORECASE,
+)
 _VERSION = re.compile(
     r"^\W*(?:set ?list\s|list\s|the list\s)?(?:v|ver|version|draft)[\s.]?(\d{1,2})\W*$", re.IGNORECASE
 )
@@ -232,7 +241,9 @@ def _look(found: FoundList, line: TextLine) -> None:
     found.day = found.day or any_date_in(line.text) or line.message.sent
     if version := _VERSION.match(line.text):
         found.age = -int(version[1])
-    if _is_store(line) or (_OLD.search(line.text) and not _NEW.search(line.text) and not _is_talk(line)):
+    if _OTHERS_ARE_OLD.search(line.text):
+        found.age = -1
+    elif _is_store(line) or (_OLD.search(line.text) and not _NEW.search(line.text) and not _is_talk(line)):
         found.age = 2
     elif _NEW.search(line.text):
         found.age = -1

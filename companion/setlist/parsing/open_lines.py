@@ -17,6 +17,7 @@ from companion.setlist.parsing.plain_sets import plain_sets
 from companion.setlist.parsing.prose_lines import (
     in_brackets,
     is_asked,
+    is_greeting_title,
     is_prose,
     looks_like_title,
     parted_at,
@@ -157,11 +158,11 @@ class Settling:
 
     def _is_among_songs(self, at: int, line: TextLine) -> bool:
         """Return whether a line that may be a greeting reads like a title, between lines that do: Hello Harold."""
-        if self.style.is_shaped or self.is_keyed or not self.style.capitals or not line_kinds.is_chat(line.text):
+        if self.style.is_shaped or self.is_keyed or not line_kinds.is_chat(line.text):
             return False
-        is_title = self._reads_as_title(line) and line.text[:1].isupper() and line.text[-1:] not in ",:."
-        is_title = is_title and not line_kinds.has_phone_number(line.text)
-        return is_title and at > 0 and not line.row.blank_before and self._is_close(at - 1) and self._is_close(at + 1)
+        is_inside = at > 0 and not line.row.blank_before and (self.style.capitals or at + 1 < len(self.found))
+        is_title = is_inside and is_greeting_title(line, self.found[at].draft, self.style)
+        return is_title and self._is_close(at - 1) and self._is_close(at + 1)
 
     def _is_close(self, at: int) -> bool:
         """Return whether a song or the heading of a set stands here, and no blank line parts it from the line above."""
@@ -206,8 +207,8 @@ class Settling:
     def _is_plain_title(self, line: TextLine) -> bool:
         text = line.text
         is_other = line_kinds.is_chat(text) or is_remark(text) or is_event(text) or may_be_event(text)
-        words = text.split()
-        return text[:1].isupper() and 1 < len(words) <= SHORT and looks_like_title(line, self.style) and not is_other
+        is_short = 1 < len(text.split()) <= SHORT
+        return is_short and text[:1].isupper() and looks_like_title(line, self.style) and not is_other
 
     def _is_one_of_many(self, at: int, line: TextLine) -> bool:
         """Return whether so many titles have no key that one more among the songs is nothing odd."""
@@ -316,8 +317,7 @@ class Settling:
         """Settle a line of a list without marks and keys: only where it stands tells it from a song."""
         if self.alone[at]:
             return LineKind.LEFT
-        draft = self.found[at].draft
-        if self.rows_of_songs > 1 and not (draft and draft.has_key):
+        if self.rows_of_songs > 1 and not ((draft := self.found[at].draft) and draft.has_key):
             self.found[at].doubts = (song_or_not(line.text),)
             return LineKind.LEFT
         if self.style.bulleted_notes and line.is_bulleted:

@@ -12,7 +12,8 @@ from companion.setlist.parsing.key_layout import KeyLayout, KeyPlace
 from companion.setlist.parsing.key_then_words import title_before_key
 from companion.setlist.parsing.list_style import Style
 from companion.setlist.parsing.patterns import COMMA, HEAD, IN_BRACKETS, KEY_SAID, PARTED, SLASHED, TAIL
-from companion.setlist.parsing.pieces import read_pieces
+from companion.setlist.parsing.pieces import key_in_front, read_pieces
+from companion.setlist.parsing.song_draft import Draft
 from companion.setlist.parsing.text_lines import TextLine
 
 NAMED = re.compile(r"^([^\W\d_a-z][^:]{1,50}?)\s?:\s+\S")  # Moth: same as record
@@ -22,6 +23,7 @@ _PARTING = (": ", " - ", " – ", " — ", " | ", " / ")
 COMMA_SIGN, SMALL_WORD = ", ", 3  # letters of a word that is small in titles
 MOST_PARTS = 4  # of a line, in front of one of which its key may stand
 MOST_WORDS = 8  # of a title and its key
+LONGEST_RISING, LONGEST_SMALL = 6, 5  # words of a title in capitals and in small letters
 MOST_RISING = 0.6  # share of a title's longer words
 
 
@@ -100,7 +102,8 @@ def _ends_as_others(text: str, place: KeyPlace, layout: KeyLayout) -> bool:
 
 
 def _says_key(piece: str, style: Style) -> bool:
-    return plain_key(piece, notation=style.notation) is not None or KEY_SAID.search(piece) is not None
+    is_key = plain_key(piece, notation=style.notation) or key_in_front(piece, style.notation)  # Mi, tall sec al final
+    return is_key is not None or KEY_SAID.search(piece) is not None
 
 
 def _before_key_and_talk(text: str, style: Style) -> str:
@@ -116,6 +119,15 @@ def is_asked(line: TextLine, style: Style) -> bool:
     """Return whether a line is a question; moth / C? is a title whose key is unsure."""
     title = title_before_slash(line.text, style) if style.slashes else ""
     return line.text.endswith("?") and not style.marks(line) and line_kinds.is_sentence(title or line.text)
+
+
+def is_greeting_title(line: TextLine, draft: Draft | None, style: Style) -> bool:
+    """Return whether a line that begins as a greeting does is as long as titles are, with their first letter."""
+    text, rises = line.text, style.capitals
+    words = text if rises or draft is None else draft.title
+    is_short = looks_like_title(line, style) and len(words.split()) <= (LONGEST_RISING if rises else LONGEST_SMALL)
+    is_other = text[-1:] in ",:." or line_kinds.has_phone_number(text)
+    return is_short and text[:1].isupper() == rises and not is_other
 
 
 def in_brackets(text: str) -> bool:

@@ -55,7 +55,17 @@ _MAYBE: Final = (
 _BEGINS_WITH_IF: Final = re.compile(
     rf"^\W*(?:(?:and|but|also|oh|und|aber|et|y|e|en|och|og)\s)?(?:{_IF})\s", re.IGNORECASE
 )
-_IF_BEHIND: Final = re.compile(rf"^\s*,?\s*(?:only\s)?(?:{_IF})\s", re.IGNORECASE)
+_IF_BEHIND: Final = re.compile(  # drop Moth if we run late; drop Moth in set 2 if we run late
+    r"^(?:\s(?:in|from|out of|for|at|on|im|aus|vom|dans|du|en|de|del|nel|dal|uit|in de|i|från|fra)\s"
+    r"(?:\w{1,12}\s){0,2}\w{1,12})?"
+    rf"\s*,?\s*(?:only\s)?(?:{_IF})\s",
+    re.IGNORECASE,
+)
+_OTHERWISE: Final = re.compile(  # ..., otherwise it stays
+    r"(?<![\w'’])(?:otherwise|or else|sonst bleibt|ansonsten|sinon|si no|altrimenti|senão|anders|annars|"
+    r"ellers)(?![\w'’])",
+    re.IGNORECASE,
+)
 _SUPPOSES: Final = re.compile(rf"(?<![\w'’])(?:{_MAYBE})(?![\w'’])", re.IGNORECASE)
 _FORGETS: Final = re.compile(r"\bforget(?: about)?\s*(?:the\s)?$", re.IGNORECASE)
 _ORDERS: Final = re.compile(  # what may stand in front of an order: we can forget Moth
@@ -105,6 +115,8 @@ def drop_sense(sentence: str, ahead: str, words: str, behind: str) -> DropSense:
         if _DENIES.search(ahead):
             return DropSense.UNCLEAR
     if _BEGINS_WITH_IF.match(sentence) or _IF_BEHIND.match(behind) or _SUPPOSES.search(f"{ahead} {behind}"):
+        return DropSense.UNCLEAR
+    if _OTHERWISE.search(behind):
         return DropSense.UNCLEAR
     if _FORGETS.search(words) and (not _ORDERS.match(f"{ahead} ") or _SAYS_THAT.match(behind)):
         return DropSense.UNCLEAR

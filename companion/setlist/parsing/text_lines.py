@@ -15,6 +15,9 @@ from companion.setlist.parsing.running_text import TextPart
 from companion.setlist.parsing.spaced_letters import closed_up
 from companion.setlist.tidy import one_line, plain_signs, tidy, without_emphasis
 
+_REFUSES = re.compile(
+    r"^\W*(?:no+|nope|nah|out|cut|nein|raus|weg|non|fuera|nej|nei|nee|nie)\W*$", re.IGNORECASE
+)  # ~~Moth~~ NO!!
 MAX_MARKS = 3  # - [ ] 1.
 STRUCK_WHOLE = re.compile(r"^\W*(?:\d{1,3}[.)]\s*)?~(?=\S).*(?<=\S)~\W*$")
 
@@ -69,7 +72,7 @@ def _line(message: Unwrapped) -> TextLine:
     is_struck, struck = False, ""
     if "~" in text and (found := STRUCK.search(text)):
         kept = one_line(STRUCK_FOR.sub(" ", text))
-        reason = kept[:1].islower() or kept[:1] == "(" or is_remark(kept)
+        reason = kept[:1].islower() or kept[:1] == "(" or is_remark(kept) or bool(_REFUSES.match(kept))
         is_struck = found.start() == 0 and (reason or not any(letter.isalpha() for letter in kept))
         struck = found[1] or found[2]
         text = text if is_struck else kept
