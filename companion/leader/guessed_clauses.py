@@ -6,6 +6,7 @@ from typing import Final, NamedTuple
 
 from companion.leader.corrected_items import may_be_tempo
 from companion.leader.guess_words import DENIES, EVERY, EXCEPTS, PAST, PAST_PHRASES, POINTING, SMALL, STATES
+from companion.leader.lead_ins import lead_in
 from companion.leader.near_titles import is_form
 from companion.leader.reply_dates import DayReading
 from companion.leader.reply_items import KeyFact, ReplyItem, ScannedLine, Separator
@@ -136,13 +137,18 @@ def _sentences(line: ScannedLine) -> Iterator[tuple[list[ReplyItem], bool]]:
         sign = line.words[item.at].text if item.end == item.at + 1 else ""
         asks = sign.startswith("?")
         if asks or (isinstance(item.what, Separator) and item.what.is_strong):
-            if sentence:
+            if sentence := _without_lead_in(sentence, line):
                 yield sentence, asks
             sentence = []
         else:
             sentence.append(item)
-    if sentence:
+    if sentence := _without_lead_in(sentence, line):
         yield sentence, False
+
+
+def _without_lead_in(sentence: list[ReplyItem], line: ScannedLine) -> list[ReplyItem]:
+    end = lead_in(line.words, sentence[0].at) if sentence else 0
+    return [one for one in sentence if one.at >= end]
 
 
 def _names(item: ReplyItem) -> bool:

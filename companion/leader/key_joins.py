@@ -6,6 +6,8 @@ from typing import Final
 from companion.leader.hour_words import folded_phrases
 from companion.leader.reply_words import NUMBER, ReplyWord, low, set_of
 
+SAYS: Final = set_of("says said reckons thinks insists swears claims believes wants prefers suggested suggests")
+SAYS_ABROAD: Final = set_of("sagt meint dit dice dicen dijo disse zegt sager siger mowi rika")  # who it is follows
 THEN: Final = (
     ("then",),
     ("to",),
@@ -140,3 +142,9 @@ def is_from(words: Sequence[ReplyWord], at: int) -> int:
     follows = words[at + 1].text if at + 1 < len(words) else ""
     is_old = low(words, at) in _FROM and any(words[one].low in _TO for one in before) and follows[:1].isupper()
     return 1 if is_old else 0
+
+
+def is_told(words: Sequence[ReplyWord], at: int) -> bool:
+    """Return whether words after a key say who names it: A flat he says, in A says Tess."""
+    follows = [word.low for word in words[at : at + 2]]
+    return any(one in SAYS for one in follows) or (bool(follows) and follows[0] in SAYS_ABROAD)

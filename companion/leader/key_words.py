@@ -4,7 +4,19 @@ import re
 from collections.abc import Sequence
 from typing import Final, NamedTuple
 
-from companion.leader.key_joins import BEFORE_PAST, BUT, INSTEAD, NO_LONGER, OR, PAST, THEN, TOO, is_for_others, is_from
+from companion.leader.key_joins import (
+    BEFORE_PAST,
+    BUT,
+    INSTEAD,
+    NO_LONGER,
+    OR,
+    PAST,
+    THEN,
+    TOO,
+    is_for_others,
+    is_from,
+    is_told,
+)
 from companion.leader.reply_words import NUMBER, WORD, ReplyWord, phrase_of, set_of
 from companion.leader.starting_words import START_VERBS
 from companion.music import Key, read_key
@@ -342,6 +354,7 @@ def _stands_as_key(words: Sequence[ReplyWord], at: int, end: int, known: frozens
     text, before = words[at].text, _before(words, at)
     follows = words[end] if end < len(words) else None
     free_after = follows is None or follows.kind != WORD or follows.low in known or bool(CAPITAL.match(follows.text))
+    free_after |= is_told(words, end)
     if text == "e" and before == ")" and not has_more and follows is not None and follows.kind == WORD:
         return False  # and, in Italian: tranne Moth (La minore) e Tin Roof (Sol)
     if text.lower() in SOLFEGE and not has_more and follows is not None and follows.low in _ANDS and _is_in(words, at):
@@ -352,12 +365,10 @@ def _stands_as_key(words: Sequence[ReplyWord], at: int, end: int, known: frozens
         return False  # I count em all off
     if len(text) == 1 and follows is not None and follows.low in _LETTERED and not has_more:
         return False  # D list, the A team
-    if text.lower() == "as" and follows is not None and follows.low in _AFTER_AS:
-        return False  # as the title suggests, as to 5
+    if text.lower() == "as" and follows is not None and (follows.low in _AFTER_AS or follows.kind == NUMBER):
+        return False  # as the title suggests, as to 5; 5 as 4
     if text.lower() in ("la", "a") and _is_article(words, at):
         return False  # la 1 en sol
-    if text.lower() == "as" and follows is not None and follows.kind == NUMBER:
-        return False  # 5 as 4
     if before == "the" and follows is not None and follows.low in ("one", "ones", "song", "tune"):
         return False  # the Bb one
     if text == "A" and before == "in" and at > 1 and words[at - 2].low in _IS:

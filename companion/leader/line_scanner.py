@@ -14,6 +14,7 @@ from companion.leader.key_joins import AFTER_KEY
 from companion.leader.key_words import CAPITAL, key_at
 from companion.leader.keys_as_before import keys_as_before
 from companion.leader.keys_dealt import dealt
+from companion.leader.lead_ins import with_lead_ins
 from companion.leader.near_titles import ALONE_TOO_COMMON, is_halved
 from companion.leader.numbering import with_sets_left, with_words_doubted
 from companion.leader.numbers_meant import CALLED, ENDS_OF_SET, is_beat
@@ -139,7 +140,7 @@ class LineScanner:
                     items, item = again, item._replace(what=TurnOfPhrase(FILLER, item.end))
             items.append(item)
             at = item.end
-        items = keys_as_before(words, with_sets_left(words, items, self.names))
+        items = keys_as_before(words, with_sets_left(words, with_lead_ins(words, items), self.names))
         items = paired(words, corrected(words, with_words_doubted(words, items)))
         items = combined(words, dealt(words, items, self.names), self.names)
         return ScannedLine(text, tuple(words), tuple(items), within)

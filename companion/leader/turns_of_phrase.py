@@ -6,6 +6,7 @@ from typing import Final, NamedTuple
 
 from companion.leader.courtesies import COURTEOUS
 from companion.leader.hour_words import folded_phrases
+from companion.leader.key_joins import SAYS
 from companion.leader.key_words import SOLFEGE, is_portuguese_in
 from companion.leader.numbers_meant import FROM_NUMBER, NUMBER_ARTICLES, RANGES, UP_TO_NUMBER, is_first_or_last
 from companion.leader.phrase_lists import (
@@ -293,11 +294,8 @@ def _says(words: Sequence[ReplyWord], at: int) -> int:
         and words[at].low not in _SMALL
     )
     is_who = begins > at or is_name
-    says = low(words, begins + 1) in _SAYS and words[begins].kind == WORD
+    says = low(words, begins + 1) in SAYS and words[begins].kind == WORD
     return begins + 2 + (low(words, begins + 2) in ("that", "it's", "its")) if is_who and says else 0
-
-
-_SAYS: Final = set_of("says said reckons thinks insists swears claims believes wants prefers suggested suggests")
 
 
 def _names_the_writer(words: Sequence[ReplyWord], at: int) -> int:

@@ -21,6 +21,12 @@ _DENYING: Final = (NOTS - {"if", "unless", "without", "avoid"}) | folded_words(
     "não non niet ikke inte ikkje nie ne ei nem geen ingen"
 )
 _OTHERWISE: Final = folded_phrases(
+    "a change from | changed from | a departure from | differs from | differing from | not taken from | "
+    "eine änderung gegenüber | eine abweichung von | weicht ab von | un changement par rapport à | "
+    "un changement par rapport au | un cambio respecto a | un cambio respecto al | un cambiamento rispetto a | "
+    "un cambiamento rispetto al | uma mudança em relação a | uma mudança em relação ao | "
+    "een verandering ten opzichte van | "
+    "en ändring från | en ændring fra | en endring fra | "
     "unlike | different from | different to | different than | differently from | differently to | anders als | "
     "im gegensatz zu | contrairement à | contrairement au | différent de | différemment de | a diferencia de | "
     "a diferencia del | diferente de | diferente del | distinto de | distinto del | a differenza di | "
@@ -53,6 +59,13 @@ _NO_DENIAL: Final = folded_words(
 )
 
 
+_THAT_IS: Final = folded_phrases(
+    "that is | that's | thats | this is | it is | it's | its | which is | so it's | das ist | was | es ist | c'est | "
+    "ce n'est | ce qui est | ce qui n'est | eso es | que es | es | questo è | che è | è | dat is | det är | det er | "
+    "som är | som er | isso é | to jest | to je"
+)
+
+
 class UnlikeRecord(NamedTuple):
     """Where such words begin and end; ``key`` is the key that they deny, ``of_record`` if it is the record's."""
 
@@ -68,8 +81,10 @@ def unlike_record(
     """Yield what a line says so. ``key_in`` reads a key from a place of words: its name, and where its words end."""
     at = 0
     while at < len(words):
-        found = _unlike(words, at, key_in)
+        leads = phrase_of(words, at, _THAT_IS) if at and words[at - 1].kind == SIGN else 0
+        found = _unlike(words, at + leads, key_in) if at + leads < len(words) else None
         if found is not None:
+            found = found._replace(at=at) if not found.key else found
             yield found
         at = found.end if found is not None else at + 1
 
