@@ -148,3 +148,16 @@ def is_told(words: Sequence[ReplyWord], at: int) -> bool:
     """Return whether words after a key say who names it: A flat he says, in A says Tess."""
     follows = [word.low for word in words[at : at + 2]]
     return any(one in SAYS for one in follows) or (bool(follows) and follows[0] in SAYS_ABROAD)
+
+
+def is_number_sign(words: Sequence[ReplyWord], at: int) -> bool:
+    """Return whether a "#" belongs to the number after it: "#6 C #7 F"."""
+    follows = words[at + 1] if at + 1 < len(words) else None
+    is_apart = words[at].start > words[at - 1].end
+    return words[at].text == "#" and is_apart and follows is not None and follows.start == words[at].end
+
+
+def as_typed(words: Sequence[ReplyWord], at: int, end: int) -> str:
+    """Return some words as they were typed."""
+    gaps = ["", *(" " * (words[one].start > words[one - 1].end) for one in range(at + 1, end))]
+    return "".join(gap + word.text for gap, word in zip(gaps, words[at:end], strict=True))

@@ -13,8 +13,10 @@ from companion.leader.key_joins import (
     PAST,
     THEN,
     TOO,
+    as_typed,
     is_for_others,
     is_from,
+    is_number_sign,
     is_told,
 )
 from companion.leader.reply_words import NUMBER, WORD, ReplyWord, phrase_of, set_of
@@ -94,7 +96,7 @@ def key_at(
             second = _one(words, begins, known, notation=notation, after_key=True)
             if second is None or second.key is None or (kind == "then" and is_for_others(words, second.end)):
                 continue
-            said = _typed(words, at, second.end)
+            said = as_typed(words, at, second.end)
             if kind == "or" and first.key != second.key:
                 return first._replace(end=second.end, firm=True, doubt=said)
             if kind == "not" and second.key == read_key("B") and words[begins].low == "h" and words[at].low == "b":
@@ -128,11 +130,6 @@ def _other_than(words: Sequence[ReplyWord], at: int, known: frozenset[str], *, n
 
 def _follows(words: Sequence[ReplyWord], at: int, join: Sequence[str]) -> bool:
     return [word.low for word in words[at : at + len(join)]] == list(join)
-
-
-def _typed(words: Sequence[ReplyWord], at: int, end: int) -> str:
-    gaps = ["", *(" " * (words[one].start > words[one - 1].end) for one in range(at + 1, end))]
-    return "".join(gap + word.text for gap, word in zip(gaps, words[at:end], strict=True))
 
 
 def _one(
@@ -250,16 +247,9 @@ def _sign(words: Sequence[ReplyWord], at: int) -> tuple[int, str]:
             low = words[here].low
             if low in FLATS and low != "es" and not (low == "b" and _is_letter(words, here)):
                 return here + 1, "b"
-            if low in SHARPS and low != "is" and not _is_number_sign(words, here):
+            if low in SHARPS and low != "is" and not is_number_sign(words, here):
                 return here + 1, "#"
     return at, ""
-
-
-def _is_number_sign(words: Sequence[ReplyWord], at: int) -> bool:
-    """Return whether a "#" belongs to the number after it: "#6 C #7 F"."""
-    follows = words[at + 1] if at + 1 < len(words) else None
-    is_apart = words[at].start > words[at - 1].end
-    return words[at].text == "#" and is_apart and follows is not None and follows.start == words[at].end
 
 
 def _is_letter(words: Sequence[ReplyWord], at: int) -> bool:

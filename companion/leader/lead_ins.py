@@ -6,7 +6,7 @@ from typing import Final
 from companion.leader.hour_words import HOURS, folded_phrases, folded_words
 from companion.leader.reply_items import ReplyItem, Separator
 from companion.leader.reply_words import COUNTED, WORD, ReplyWord, low, phrase_of
-from companion.leader.turns_of_phrase import FILLER, TurnOfPhrase
+from companion.leader.turns_of_phrase import CORRECT, FILLER, TurnOfPhrase
 
 _SMALL: Final = folded_words(
     "only just and but so also a an the few couple of some more quick small little short last final one for i have "
@@ -37,7 +37,9 @@ def with_lead_ins(words: Sequence[ReplyWord], items: Sequence[ReplyItem]) -> lis
     for item in items:
         if begins and item.at >= end:
             end = lead_in(words, item.at) or end
-        kept.append(item._replace(what=TurnOfPhrase(FILLER, item.end)) if item.end <= end else item)
+        corrects = isinstance(item.what, TurnOfPhrase) and item.what.kind == CORRECT  # only change: 4 in G
+        is_empty = item.end <= end and not corrects
+        kept.append(item._replace(what=TurnOfPhrase(FILLER, item.end)) if is_empty else item)
         begins = isinstance(item.what, Separator) and item.what.is_strong
     return kept
 

@@ -385,7 +385,7 @@ def _doubt(piece: ReplyPiece) -> str:
     """Return the words that make a piece's facts uncertain: all of it if some are not explained."""
     asked = {turn.says for turn in piece.turns(ASKED_FOR)} - {"key", "starts_with"}
     fields = {_field(one.what) for one in piece.facts}
-    asked |= {"intro"} if "starts_with" not in fields and _INTRO.search(piece.said) else set()
+    asked |= {"intro"} if not fields & {"starts_with", "notes"} and _INTRO.search(piece.said) else set()
     is_of_part = bool(asked) and not asked & fields  # 2 ends G, 2 intro G
     if any(isinstance(one.what, StatedFact) and one.what.doubt == MAY_BE_TEMPO for one in piece.facts):
         return piece.said

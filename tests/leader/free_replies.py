@@ -54,7 +54,7 @@ FREE_REPLIES = (
     free("everything in the main set ends cold apart from Gulls, which fades",
          f"{each('5 7 8 9', 'ending cold')}; 6 ending fade"),
     free("all end cold exept gulls", each("1 2 3 4 5 7 8 9 10 11 12 13", "ending cold")),
-    free("drums start everything exept 4 and 6", each("1 2 3 5 7 8 9 10 11 12 13", "starts_with drums")),
+    free("drums start everything exept 4 and 6", each("1 2 3 5 7 8 9 10 11 12 13", "starts_with drums ?")),
     free("all the ballads in C", "left all the ballads in C"),
     free("the slow ones fade, the fast ones end cold", "left the slow ones fade"),
     free("whatever the last one was, same for 2", "left whatever the last one was"),

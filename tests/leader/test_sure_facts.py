@@ -43,7 +43,7 @@ def test_words_of_another_clause_leave_a_fact_as_sure_as_it_is(text: str, sure: 
     [
         "I count everything in except Moth",
         "horns start all of them",
-        "4 G, with the band intros",
+        "4 G, with the band intro",
         "4 in D, 5 mins with the band intro",
     ],
 )
