@@ -18,9 +18,8 @@ CHECKED: Final = ("key", "tempo", "starts_with", "ending", "dropped")
 
 
 class _Owners(NamedTuple):
-    """The songs that a fact may be about. ``sets``: those of each set, if its numbers may count from 1."""
+    """The songs that a fact may be about. ``sets``: those of each set, whose numbers may count from 1."""
 
-    names: SongNames
     sets: Sequence[Sequence[int]]
 
     def may_own(self, place: int, one: SettledClaim, line: ScannedLine) -> bool:
@@ -30,7 +29,7 @@ class _Owners(NamedTuple):
 
     def _nearest(self, at: int, line: ScannedLine) -> set[int]:
         """Return the songs before a fact and those right behind it; none if it may be about any song."""
-        meant = [*_before(line.items[:at]), *_behind(line.items[at + 1 :], line)]
+        meant = [*_before(line.items[:at]), *_behind(line.items[at + 1 :])]
         if any(item.what.is_rest or not item.what.songs for item in meant if isinstance(item.what, SongsMeant)):
             return set()
         return {song for item in meant for song in self._songs(item, line)}
@@ -50,8 +49,7 @@ def with_owners_doubted(
 ) -> Iterator[SettledClaim]:
     """Yield the claims, in doubt where the words of one stand nearer to other songs than to its own."""
     by_text = {line.text: line for line in lines}
-    names_sets = any(isinstance(item.what, SongsMeant) and item.what.sets for line in lines for item in line.items)
-    owners = _Owners(names, [names.in_set(at) for at in range(len(names.show.sets))] if names_sets else [])
+    owners = _Owners([names.in_set(at) for at in range(len(names.show.sets))])
     for one in found:
         line = by_text.get(one.line)
         if line is None or one.doubt or one.field not in CHECKED or one.set_at is None or one.song_at is None:
@@ -85,18 +83,21 @@ def _before(items: Sequence[ReplyItem]) -> Iterator[ReplyItem]:
             return
 
 
-def _behind(items: Sequence[ReplyItem], line: ScannedLine) -> Iterator[ReplyItem]:
-    """Yield the songs behind a fact with no separator between them: "cold for 3", "3 ends cold and so does 4"."""
-    has_songs = False
+def _behind(items: Sequence[ReplyItem]) -> Iterator[ReplyItem]:
+    """Yield the songs behind a fact up to a separator, and those of clauses that state nothing: 8 isn't either."""
     for at, item in enumerate(items):
         if isinstance(item.what, SongsMeant):
-            has_songs = True
             yield item
-        elif isinstance(item.what, KeyFact | StatedFact) or (
-            isinstance(item.what, Separator) and not (item.what.joins and (has_songs or _is_so(items[at + 1 :], line)))
-        ):
+        parts = isinstance(item.what, Separator) and (not item.what.joins or _states_something(items[at + 1 :]))
+        if parts or isinstance(item.what, KeyFact | StatedFact):
             return
 
 
-def _is_so(items: Sequence[ReplyItem], line: ScannedLine) -> bool:
-    return bool(items) and line.words[items[0].at].low in ("so", "as")
+def _states_something(items: Sequence[ReplyItem]) -> bool:
+    """Return whether a fact follows before the next separator."""
+    for item in items:
+        if isinstance(item.what, Separator):
+            return False
+        if isinstance(item.what, KeyFact | StatedFact):
+            return True
+    return False
