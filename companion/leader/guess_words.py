@@ -22,7 +22,9 @@ BEGINS: Final = set_of(
     "ouvrez attacchi iniziate cominciate empezais comenzais anfangst abres "
     "commence commencent commences anfangt fangt fangst fangen borja borjar begynder begynner zaczyna zaczynaja "
     "zaczynasz zacina zacinaji zacinas zacne zacnou zacnes zacinaju zacinaja pocinje pocinjes pocinju krene krenu "
-    "zacnete kezd kezdi kezdik kezded kezdek aloittaa aloitat aloittavat aloitan hasten walks opener brushes"
+    "zacnete kezd kezdi kezdik kezded kezdek aloittaa aloitat aloittavat aloitan hasten walks opener brushes "
+    "empezamos comenzamos arrancamos entramos iniziamo cominciamo partiamo attacchiamo comecamos iniciamos demarrons "
+    "lancons attaquons borjar starter begynder zaczynamy zaciname"
 )
 AT_START: Final = set_of(
     "vorspiel auftakt einsatz predehra predohra predigra wstep uvod forspil forspill forspel optakt opptakt upptakt "

@@ -103,7 +103,7 @@ AFTER_KEY: Final = TOO | set_of(
     "because cos since though like as same "
     "with from per for on at in to up into around about again now the this that these we you i it its it's thats "
     "that's is are goes runs straight please thanks cheers sorry maybe perhaps probably definitely think guess "
-    "reckon yes no ok okay bye ofc lol haha x xx xxx "
+    "reckon yes no ok okay bye ofc lol haha x xx xxx oh um umm uh uhm er erm eh hmm ahm ehm euh oeh "
     # English, of music
     "key original minor major flat sharp ish lower higher capo chart click clicks count counts four oclock start "
     "starts ends ending fade fades cold tag rit segue segues dropped all both everyone last throughout "

@@ -37,7 +37,8 @@ SOLFEGE: Final = {"do": "C", "re": "D", "mi": "E", "fa": "F", "sol": "G", "la": 
 SPOKEN: Final = {"ay": "A", "bee": "B", "cee": "C", "dee": "D", "ee": "E", "eff": "F", "gee": "G"}
 NOT_A_KEY_BEFORE: Final = set_of("i we they you bit plan option x what who where")
 AFTER_A: Final = set_of(
-    "at same and then but please thanks i maybe probably for sorry not or minor major flat sharp und dur moll"
+    "at same and then but please thanks i maybe probably for sorry not or minor major flat sharp und dur moll "
+    "oh um uh er hmm"
 )
 BEFORE_A_KEY: Final = set_of(
     "in em v ve je som key is of = : - – — # en not to then its thats ( , or but now also "

@@ -49,6 +49,7 @@ from companion.leader.reply_words import (
     set_of,
     words_of,
 )
+from companion.leader.small_keys import with_small_keys
 from companion.leader.songs_beside import song_placed
 from companion.leader.songs_meant import COMMON, SongNames, SongsMeant
 from companion.leader.songs_of_clicks import song_of_click
@@ -123,7 +124,8 @@ class LineScanner:
 
     def scan(self, text: str, within: int | None, *, asks_day: bool = False) -> ScannedLine:
         """Scan a line. ``within``: the set whose numbers count from 1; ``asks_day``: it answers "what date?"."""
-        words = unabbreviated(respelled(words_of(text), self._titled, self._known), self.names.titles, self._known)
+        words = respelled(with_small_keys(words_of(text)), self._titled, self._known)
+        words = unabbreviated(words, self.names.titles, self._known)
         day = day_in(text, self.today, asked=asks_day or "date" in text[:12].casefold())
         items, at = list[ReplyItem](), 0
         unlike = {one.at: one for one in unlike_record(words, self._key_in)}

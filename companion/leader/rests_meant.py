@@ -58,7 +58,8 @@ def with_rests(words: Sequence[ReplyWord], items: list[ReplyItem]) -> list[Reply
                 said = " ".join(word.text for word in words[item.at : named.end])
                 kept = [_left_out_somewhere(one, kept[last].what, said) for one in kept]
             if last is None or songs is None or not songs.songs:
-                kept.append(item._replace(what=None))
+                opens = at == 0 and songs is not None and bool(songs.songs) and _states_key(items)  # Except 4, Eb
+                kept.append(item._replace(what=TurnOfPhrase(FILLER, item.end) if opens else None))
                 continue
             rest = kept[last].what
             assert isinstance(rest, SongsMeant)  # noqa: S101  the rest that was kept
@@ -118,6 +119,10 @@ def _left_out_somewhere(item: ReplyItem, rest: object, said: str) -> ReplyItem:
     if meant is rest or (rest.sets and _is_same_rest(meant, rest)):
         return item._replace(what=meant._replace(doubt=meant.doubt or said))
     return item
+
+
+def _states_key(items: Sequence[ReplyItem]) -> bool:
+    return any(isinstance(one.what, KeyFact) for one in items)
 
 
 def _is_same_rest(one: SongsMeant, other: SongsMeant) -> bool:
@@ -188,7 +193,8 @@ def _is_all(words: Sequence[ReplyWord], items: Sequence[ReplyItem], at: int) -> 
     is_apart = part > begins and not any(isinstance(one, SongsMeant | StatedFact | KeyFact) for one in before)
     if is_apart:  # it's the blues, it's all in E
         before = [one.what for one in items[part:at] if not is_between(one)]
-    return not before and isinstance(after, StatedFact | KeyFact)
+    is_as_record = isinstance(after, TurnOfPhrase) and after.kind == AS_RECORD and after.says == "the record"
+    return not before and (isinstance(after, StatedFact | KeyFact) or is_as_record)
 
 
 def is_between(item: ReplyItem) -> bool:

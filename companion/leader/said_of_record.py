@@ -30,6 +30,8 @@ def record_clause(words: Sequence[ReplyWord], at: int) -> int:
     A "no" is taken only in "no exceptions", and behind other words, where it is Portuguese: igual no disco.
     """
     end, names_record = at, False
+    if low(words, at) == "all":
+        return at  # all as on the record: it says of which songs
     while end < len(words) and not _ends(words, end):
         low_word = words[end].low
         if many := phrase_of(words, end, RECORDS):

@@ -11,6 +11,7 @@ from companion.leader.guessed_segues import ARTICLES, GOES, INTO, is_gone_into
 from companion.leader.hour_words import folded_words
 from companion.leader.key_words import FLATS, MAJOR, MINOR, SHARPS
 from companion.leader.line_scanner import LineScanner
+from companion.leader.numbers_meant import CALLED
 from companion.leader.reply_items import KeyFact, ReplyItem, ScannedLine
 from companion.leader.reply_lines import ReplyLine
 from companion.leader.reply_words import COUNTED, SIGN, ReplyWord, low, phrase_of, set_of
@@ -75,7 +76,7 @@ def _parts(text: str, scanner: LineScanner, notation: Notation) -> list[tuple[st
     signs = sum(word.kind == SIGN for word in words)
     if len(words) < LEAST or signs * TO_A_SIGN > len(words) or _LISTS.intersection(text):
         return []
-    songs = _without_repeats([one for one in scanned.items if _is_named(one, scanned)], words)
+    songs = _without_repeats([one for one in scanned.items if one.end > one.at and _is_named(one, scanned)], words)
     begins = _all_begin(scanned, songs, notation)
     parts: list[tuple[str, bool]] = []
     if songs and begins[0] > 0:
@@ -164,7 +165,8 @@ def _is_of(word: ReplyWord, joining: frozenset[str]) -> bool:
 
 
 def _may_be_key(words: Sequence[ReplyWord], at: int) -> bool:
-    return low(words, at - 1) in BEFORE_KEYS or low(words, at + 1) in MINOR | MAJOR | FLATS | SHARPS
+    is_before_and = low(words, at + 1) in ("and", "then", "und", "dann")  # twenty three e and straight into
+    return low(words, at - 1) in BEFORE_KEYS or is_before_and or low(words, at + 1) in MINOR | MAJOR | FLATS | SHARPS
 
 
 _ANDS: Final = folded_words("and und et y e og och oraz")
@@ -194,7 +196,7 @@ def _of_song(
     """Yield the clauses about one song: from, to, and whether it is another than the first."""
     words = line.words
     cuts = [begin]
-    key_end = _key_end(words, song.end, end, notation)
+    key_end = max(_key_end(words, song.end, end, notation), _dealt_end(line, song, end))
     if key_end and key_end < end and words[key_end].low not in _CHANGES:
         cuts.append(key_end)
     last = key_end or song.end
@@ -218,6 +220,13 @@ def _key_end(words: Sequence[ReplyWord], begin: int, end: int, notation: Notatio
     return next((one.end for one in said_keys(words, begin, end, notation) if not one.is_denied), 0)
 
 
+def _dealt_end(line: ScannedLine, song: ReplyItem, end: int) -> int:
+    """Return where the last key ends of those dealt out to several songs: the first four are in e g a and d."""
+    dealt = [one.at for one in line.items if one.end == one.at and isinstance(one.what, SongsMeant) and one.what.songs]
+    keys = (one.end for one in line.items if one.at in dealt and one.end > one.at and isinstance(one.what, KeyFact))
+    return max((one for one in keys if song.end < one <= end), default=0)
+
+
 def _is_named(item: ReplyItem, line: ScannedLine) -> bool:
     """Return whether an item names a song or a set of which the clause speaks; not the one that a song goes into."""
     meant = item.what
@@ -225,7 +234,8 @@ def _is_named(item: ReplyItem, line: ScannedLine) -> bool:
         return False
     if meant.no_song and all(len(line.words[at].low) < MIN_NAME for at in range(item.at, item.end)):
         return False
-    if meant.is_word and low(line.words, item.end) not in BEFORE_KEYS | GOES | _AFTER_NUMBER:
+    is_called = line.words[item.at].low in CALLED
+    if meant.is_word and not is_called and low(line.words, item.end) not in BEFORE_KEYS | GOES | _AFTER_NUMBER:
         return False
     return not is_gone_into(item, line)
 

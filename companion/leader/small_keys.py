@@ -1,0 +1,46 @@
+"""Keys of several songs in small letters: "the first four are in e g a and e minor", "1 and 2 in d and a"."""
+
+import re
+from collections.abc import Sequence
+from typing import Final
+
+from companion.leader.key_words import FLATS, MAJOR, MINOR, SHARPS
+from companion.leader.reply_words import NUMBER, SIGN, ReplyWord, low, set_of
+
+LEAST_BARE: Final = 3  # letters with nothing between them; "in a g" may be another word
+_SMALL_KEY: Final = re.compile(r"[a-h][b#♭♯]?")
+_IN: Final = set_of("in are is en i em")
+_JOINS: Final = set_of(", and & + und et y then / och og plus")
+_MODES: Final = (MINOR | MAJOR | FLATS | SHARPS) - set_of("b # ♭ ♯ es is m mi")
+
+
+def with_small_keys(words: list[ReplyWord]) -> list[ReplyWord]:
+    """Write the small letters of keys in a row as capitals, so that "a" is no article and "e" no word."""
+    at = 1
+    while at < len(words):
+        places, end = _run(words, at) if words[at - 1].low in _IN and words[at].text.islower() else ([], at)
+        for place in places:
+            words[place] = words[place]._replace(text=words[place].text[:1].upper() + words[place].text[1:])
+        at = max(end, at + 1)
+    return words
+
+
+def _run(words: Sequence[ReplyWord], at: int) -> tuple[list[int], int]:
+    """Return the places of the small keys that stand in a row from here, and where the row ends."""
+    places: list[int] = []
+    has_join = False
+    end = at
+    while end < len(words):
+        if _SMALL_KEY.fullmatch(words[end].text):
+            places.append(end)
+            end += 1 + (low(words, end + 1) in _MODES)
+        elif places and words[end].low in _JOINS and end + 1 < len(words) and _SMALL_KEY.fullmatch(words[end + 1].text):
+            has_join, end = True, end + 1
+        else:
+            break
+    ends = end >= len(words) or words[end].kind in (SIGN, NUMBER) or words[end].low in _JOINS | _AFTER
+    is_row = len(places) > 1 and (has_join or len(places) >= LEAST_BARE)
+    return (places if is_row and ends else [], end)
+
+
+_AFTER: Final = set_of("number song the first second third last next so but with thanks please cheers oh um uh")
