@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from typing import Final
 
 from companion.leader.hour_words import folded_phrases, folded_words
+from companion.leader.phrase_lists import RECORDS
 from companion.leader.reply_items import KeyFact, ReplyItem, Separator, is_filler
 from companion.leader.reply_words import NUMBER, SIGN, WORD, ReplyWord, low, phrase_of, phrases, set_of
 from companion.leader.said_keys import NOW
@@ -108,7 +109,7 @@ _PAST: Final = folded_phrases(
     "tidligere i | "
     "før i | eerst | eerst in | voorheen in | dříve v | wcześniej w | war | war in | était en | era | era en | era in"
 )
-_BUT: Final = folded_words("sondern ma mais pero sino maar utan men ale lecz mas aber")
+_BUT: Final = folded_words("but sondern ma mais pero sino maar utan men ale lecz mas aber")
 _ANEW: Final = (
     set_of("now its it's it is but were we're we'll are make in do these days thinks reckons says") | NOW | _BUT
 )
@@ -229,20 +230,30 @@ def _without_listed_keys(words: Sequence[ReplyWord], items: list[ReplyItem]) -> 
     kept = list(items)
     for at, item in enumerate(items):
         listed = item.what
-        if not isinstance(listed, KeyFact) or not phrase_of(words, item.end, _LISTED):
+        if not isinstance(listed, KeyFact) or not (phrase_of(words, item.end, _LISTED) or _on_record(words, item.end)):
             continue
         for later in range(at + 1, len(items)):
             what = items[later].what
             if isinstance(what, SongsMeant) or (isinstance(what, Separator) and what.is_strong):
                 break
             if isinstance(what, KeyFact):
-                is_but = any(low(words, one.at) == "but" for one in items[at:later])
+                is_but = any(low(words, one.at) in _BUT for one in items[at:later])
                 if is_but or any(isinstance(one.what, TurnOfPhrase) and one.what.kind == CORRECT for one in items[at:]):
                     for place in (at, *(one for one in range(at, later) if isinstance(items[one].what, Separator))):
                         kept[place] = items[place]._replace(what=TurnOfPhrase(FILLER, items[place].end))
                     kept[later] = items[later]._replace(what=what._replace(denied=listed.key))
                 break
     return kept
+
+
+_ON: Final = folded_words("on sur dans auf en sul sull nel nell no na op på w")
+_THE: Final = folded_words("the le la l der dem die el il lo o a de het den det")
+
+
+def _on_record(words: Sequence[ReplyWord], at: int) -> bool:
+    """Return whether words say that a key is that of the record: sur le disque, auf der Platte."""
+    begins = at + 1 + (low(words, at + 1) in _THE)
+    return low(words, at) in _ON and phrase_of(words, begins, RECORDS) > 0
 
 
 _LIST_SAYS: Final = phrases(

@@ -224,7 +224,8 @@ def _dropped(clause: GuessClause) -> bool | None:
     is_stated = clause.stated("dropped") is not None and not set(lows) & OUT
     if any(follows_part(clause.line.words, at) for at in clause.free if clause.line.words[at].low in GONE | OUT):
         return None  # the bridge is cut
-    says = says or is_stated or any(low in GONE for low in lows) or _is_off(lows)
+    is_gone = any(low in GONE for low in lows) and not clause.denies  # on ne coupe plus
+    says = says or is_stated or is_gone or _is_off(lows)
     denies = any(low in DENIES for low in lows) and any(low in DOING for low in lows)
     is_no = [low for low in lows if low not in SMALL] == ["no"] and not clause.sentence & CHARTS and not clause.field
     return True if says or denies or is_no else None

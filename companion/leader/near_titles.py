@@ -28,11 +28,11 @@ ALONE_TOO_COMMON: Final = set_of(
     "through across back away again only just still never always ever more less next after before when where button "
     "what who why how some any none both each every here there then tomorrow off leave stay go going come coming take "
     "give make made want need one two three four five six seven eight nine ten good bad lower higher slower faster "
-    "longer shorter big little great high low hard easy loud quiet about around into onto from for but this that "
-    "these those sista sist siste sidste letzte letzter letztes letzten dernier derniere ultimo ultima laatste sing "
-    "play alla alle allo agli dalla dalle dello della delle degli nella nelle nello sulla sulle sullo aux "
-    "pela pelo beim kein keine keinen keiner nicht niet mein meine meinen mijn onze unser unsere notre nuestro nuestra "
-    "nostro nostra minha nosso nossa vores"
+    "longer shorter big little great high low hard easy loud quiet about around into onto from for but this that these "
+    "those sista sist siste sidste letzte letzter letztes letzten dernier derniere ultimo ultima laatste sing play "
+    "alla alle allo agli dalla dalle dello della delle degli nella nelle nello sulla sulle sullo aux said says told "
+    "mean means meant thought asked pela pelo beim kein keine keinen keiner nicht niet mein meine meinen mijn onze "
+    "unser unsere notre nuestro nuestra nostro nostra minha nosso nossa vores"
 )
 _BEFORE_KEYS: Final = set_of(
     "nach naar vers von vom auf mit bei dans avec pour sous con per por para med till fran til hasta bis still goes "

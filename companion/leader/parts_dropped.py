@@ -3,12 +3,19 @@
 from collections.abc import Sequence
 from typing import Final
 
-from companion.leader.reply_words import ReplyWord, low, set_of
+from companion.leader.reply_words import ReplyWord, low, phrase_of, phrases, set_of
 
 
 def drops_part(words: Sequence[ReplyWord], at: int, end: int) -> bool:
     """Return whether words that leave something out, from ``at`` to ``end``, say it of a part of a song."""
-    return _is_of_part(words, end) or follows_part(words, at)
+    return _is_of_part(words, end) or follows_part(words, at) or phrase_of(words, end, _CUT_OFF) > 0
+
+
+# How a song is cut off at its end: on coupe tous ensemble.
+_CUT_OFF: Final = phrases(
+    "net | nette | sec | tous ensemble | ensemble | all together | together | alle zusammen | zusammen | "
+    "tutti insieme | insieme | netto | secco | todos juntos | juntos | en seco | samen | sammen | tillsammans"
+)
 
 
 def _is_of_part(words: Sequence[ReplyWord], at: int) -> bool:

@@ -125,22 +125,24 @@ def _unlike(
 def _told(
     words: Sequence[ReplyWord], at: int, key_in: Callable[[Sequence[ReplyWord], int], tuple[str, int] | None]
 ) -> UnlikeRecord | None:
-    """Read the record's key where a clause says only that: (the record is in E)."""
+    """Read the record's key where a clause says only that: (the record is in E); the record is in E but we do D."""
     begins = at
     while low(words, begins) in _LINKS or low(words, begins) == "on":
         begins += 1
     many = phrase_of(words, begins, RECORDS)
-    parts = words[at - 1] if at else None
-    if not many or parts is None or parts.kind != SIGN:
+    if not many or not at:
         return None
     says = begins + many
     while low(words, says) in _SAYING:
         says += 1
     key = key_in(words, says) if begins + many < says < len(words) else None
-    ends = key is not None and (key[1] >= len(words) or words[key[1]].kind == SIGN)
+    is_but = key is not None and low(words, key[1]) in _BUT  # the record is in E but we do D
+    ends = key is not None and (key[1] >= len(words) or words[key[1]].kind == SIGN) and words[at - 1].kind == SIGN
+    ends = ends or is_but
     return UnlikeRecord(at, key[1], key[0], of_record=True) if key and ends else None
 
 
+_BUT: Final = folded_words("but aber mais pero ma maar men mas ale")
 _SAYING: Final = folded_words("is in it's its was ist war est en es era è e está em är i er jest w je : =") - {"e"}
 _COMING_FROM: Final = frozenset({"from", "off", "following"})  # up a tone from the record
 _SAME: Final = folded_words("same identical igual pareil zelfde")

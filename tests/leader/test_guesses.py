@@ -49,6 +49,9 @@ GUESSED = [
     ("Moth: Gm, just keep the groove going while I talk", "4 ending vamp-out"),
     ("Moth: spielen wir im Kreis, bis ich die Hand hebe", "4 ending vamp-out"),
     ("Moth gaat door, blijft doorgaan tot ik knik", "4 ending vamp-out"),
+    ("Moth en sol, fin nette, on coupe tous ensemble", "4 ending cold"),
+    ("Moth on ne coupe plus net, on baisse doucement jusqu'à plus rien", "4 ending fade"),
+    ("Moth en sol, cortamos todos juntos", "4 ending cold"),
     ("Moth she drew a cross and a little grave", "4 dropped yes"),
     ("Moth ist aus dem Programm geflogen", "4 dropped yes"),
     ("4 goes down to Bb from C", "4 key Bb"),
@@ -131,6 +134,11 @@ def test_a_number_that_no_song_has_is_no_part_of_a_list() -> None:
     read = read_answers("1 fast, 132. 4 about 76. 5 ballad, 58. 6 medium 112.", PIER, today=TODAY)
     assert sorted(said(PIER, one) for one in read.found) == ["1 tempo 132", "4 tempo 76", "5 tempo 58", "6 tempo 112"]
     assert all(one.doubt for one in read.found)
+
+
+def test_what_is_cut_together_is_played() -> None:
+    for text in ("Moth en sol, on coupe tous ensemble", "Moth on ne coupe plus net", "Moth, tagliamo tutti insieme"):
+        assert not [one for one in read_answers(text, PIER, today=TODAY).found if one.field == "dropped"]
 
 
 def test_a_player_with_whom_a_song_ends_does_not_start_it() -> None:

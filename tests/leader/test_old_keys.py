@@ -2,7 +2,7 @@
 
 import pytest
 from leader.reply_shape import PIER, TODAY, in_sets, reply
-from leader.scoring import compare
+from leader.scoring import compare, said
 
 from companion.leader.answers import read_answers
 
@@ -67,3 +67,17 @@ def test_a_refusal_of_something_else_leaves_no_song_out(text: str) -> None:
 def test_the_rest_as_in_the_list_confirms_the_keys_that_the_show_has(text: str) -> None:
     read = read_answers(text, PIER, today=TODAY)
     assert [(one.song_at, one.field) for one in read.confirms] == [(2, "key")]
+
+
+@pytest.mark.parametrize(
+    ("text", "facts"),
+    [
+        ("4 the record is in Fm but we do Gm", {"4 record_key Fm", "4 key Gm"}),
+        ("4 is C on the record but D for us", {"4 key D"}),
+        ("Moth est en do sur le disque mais on la fait en ré", {"4 key D"}),
+        ("Moth ist auf der Platte in D aber bei uns in C", {"4 record_key D", "4 key C"}),
+    ],
+)
+def test_the_key_of_the_record_is_not_that_of_the_song_before_but(text: str, facts: set[str]) -> None:
+    found = {said(PIER, one) for one in read_answers(text, PIER, today=TODAY).found}
+    assert {one for one in found if " key " in one or " record_key " in one} == facts
