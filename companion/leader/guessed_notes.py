@@ -9,7 +9,7 @@ from companion.leader.guessed_clauses import ReadLine
 from companion.leader.noted_words import take_noted_words
 from companion.leader.reply_dates import DayReading
 from companion.leader.reply_items import KeyFact, ReplyItem, ScannedLine, Separator
-from companion.leader.reply_words import SIGN, WORD, set_of, words_of
+from companion.leader.reply_words import SIGN, WORD, low, set_of, words_of
 from companion.leader.said_keys import said_keys
 from companion.leader.settled_claims import ClaimedValue, OpenClaim, ReplySettling
 from companion.leader.songs_meant import SongsMeant
@@ -70,6 +70,8 @@ def _of_song(read: ReadLine, left: OpenClaim) -> Iterator[str]:
         return
     if {line.words[at].low for one in inside for at in range(one.at, one.end)} & _NO_NOTE:
         return
+    if not any(_songs(one) for one in sentence) and _points_back(sentence, line):
+        sentence = [*_sentence_before(line, sentence)]
     named = {song for one in sentence for song in _songs(one)}
     of_line = {song for one in line.items for song in _songs(one)}
     if (named or of_line or {*read.about.songs}) != {left.song}:
@@ -91,6 +93,28 @@ _NO_NOTE: Final = set_of(
     "haha hahaha lol lmao if unless otherwise said says idk recall park parking load soundcheck bring lead leads cable "
     "wear dress food dinner buffet fee pay cash invoice people parken parkplatz aufbau mitbringen"
 )
+
+
+def _points_back(sentence: Sequence[ReplyItem], line: ScannedLine) -> bool:
+    """Return whether words go on about the song of the sentence before: "Moth is in G; it is the first dance"."""
+    at = sentence[0].at
+    is_it = line.words[at].low in _IT and low(line.words, at + 1) not in _OF_OTHER_TIMES
+    return is_it or (at > 0 and line.words[at - 1].text == ";")
+
+
+_OF_OTHER_TIMES: Final = set_of("was will would had war wird etait sera era sara var")  # it was good to see you
+_IT: Final = set_of(
+    "it its it's that that's thats this es das c'est cest ca e eso esto quello questo det dat het to je isso"
+)
+
+
+def _sentence_before(line: ScannedLine, sentence: Sequence[ReplyItem]) -> Sequence[ReplyItem]:
+    """Return the items of the nearest sentence before that names songs."""
+    items = [one for one in line.items if one.end <= sentence[0].at]
+    last = next((at for at in range(len(items) - 1, -1, -1) if _songs(items[at])), -1)
+    first = next((at + 1 for at in range(last, -1, -1) if _is_stop(items[at])), 0)
+    end = next((at for at in range(max(last, 0), len(items)) if _is_stop(items[at])), len(items))
+    return items[first:end] if last >= 0 else sentence
 
 
 def _begins_with_song(items: Sequence[ReplyItem], line: ScannedLine) -> bool:

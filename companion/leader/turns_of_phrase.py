@@ -89,6 +89,7 @@ ALL_OF_THEM: Final = set_of(
 )
 THANKED: Final = set_of("thanks thank thx cheers ta regards love best danke merci grazie xx xxx")
 DROPPERS: Final = set_of("drop cut lose skip ditch omit forget bin scrap")
+_WAITED_FOR: Final = set_of("for until till til while to")  # wait for the singer, hold on to the last note
 _SMALL: Final = set_of("the a our my your it him her them me you about")
 
 
@@ -128,7 +129,7 @@ def _turns(words: Sequence[ReplyWord], at: int) -> list[TurnOfPhrase]:
         found.append(TurnOfPhrase(CORRECT, at + many))
     if many := phrase_of(words, at, JOKES):
         found.append(TurnOfPhrase(CORRECT, at + many, JOKED))
-    if many := phrase_of(words, at, RETRACTIONS):
+    if (many := phrase_of(words, at, RETRACTIONS)) and low(words, at + many) not in _WAITED_FOR:
         goes_on = at + many < len(words) and words[at + many].kind != SIGN
         is_of_clause = words[at].low == "wrong" and at > 0 and words[at - 1].kind != SIGN and goes_on
         found.append(TurnOfPhrase(COLOUR, at + many) if is_of_clause else TurnOfPhrase(CORRECT, at + many, TAKES_BACK))

@@ -147,6 +147,12 @@ LAST_REPLIES = (
     reply(PIER, "7 in Gm, that is a change from the record", "7 key Gm\n7 notes that is a change from the record"),
     reply(PIER, "7 en Sol, ce n'est pas comme le disque", "7 key G\n7 notes ce n'est pas comme le disque"),
     reply(PIER, "7 in G, differs from the record", "7 key G\n7 notes differs from the record"),
+    # ---------------------------------------------------------------- a sentence that goes on, words of waiting
+    reply(PIER, "2 G, wait for the singer", "2 key G ?\n2 notes wait for the singer ?\nleft wait for the singer"),
+    reply(PIER, "2 G. Wait, 4 in D", "2 key G\n4 key D"),
+    reply(PIER, "2 F; it is the bride's dance. 4 D",
+          "2 key F ?\n2 notes it is the bride's dance ?\n4 key D\nleft bride's"),
+    reply(PIER, "2 F. It was good to see you. 4 D", "2 key F ?\n4 key D\nleft good to see you"),
     # ---------------------------------------------------------------- the fact first, whole sentences, what is none
     reply(PIER, "Bb: 1, 4\nG: 2 and 5", "1 key Bb\n4 key Bb\n2 key G\n5 key G"),
     reply(PIER, "In G: 2 and 4. In A: 5 to 6.", "2 key G\n4 key G\n5 key A\n6 key A"),
