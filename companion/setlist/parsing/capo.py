@@ -7,7 +7,7 @@ from companion.setlist.model import Doubt
 from companion.setlist.notation import Notation
 from companion.setlist.parsing.doubts import doubtful_key
 from companion.setlist.parsing.key_cells import plain_key
-from companion.setlist.parsing.patterns import NOTE
+from companion.setlist.parsing.patterns import NOTE, TAIL
 from companion.setlist.parsing.song_draft import Draft
 
 _SOUNDS = re.compile(
@@ -15,17 +15,23 @@ _SOUNDS = re.compile(
     rf"(?:in|as|is|key)?\s*[:=]?\s*({NOTE})(?!\w)"
     rf"|=\s*({NOTE})(?!\w)"
 )
-HAS_CAPO = re.compile(r"\bcapo\s?\d", re.IGNORECASE)
-_CAPO = re.compile(r"\bcapo\s*(?:on |at |fret )*(\d{1,2})(?!\d)", re.IGNORECASE)
-_SHAPE = re.compile(rf"\bshapes?\s*(?:of|in|:)?\s*({NOTE})(?!\w)|(?<!\w)({NOTE})\s*-?shapes?\b")
+_WORD = r"(?:capo|kapo|kapodaster|capodastre|capotasto|cejilla|cejuela|capodastro)"
+HAS_CAPO = re.compile(rf"\b{_WORD}\s?\d", re.IGNORECASE)
+_CAPO = re.compile(rf"\b{_WORD}\s*(?:on |at |fret |en |im |i )*(\d{{1,2}})(?!\d)", re.IGNORECASE)
+_SHAPE = re.compile(
+    rf"\b(?i:shapes?|griffe?|formes?|posiciones|posizioni|grepp|greb|grepen)\s*(?:of|in|:)?\s*({NOTE})(?!\w)|(?<!\w)({NOTE})\s*-?shapes?\b"
+)
 MAX_FRET = 11
 
 
 def take_sounding_key(draft: Draft) -> None:
     """Take the key that a line with a capo says it sounds in, in doubt if the line names another key too.
 
-    Where it does not say so, work the key out from fret and shape, in doubt.
+    Where it does not say so, work the key out from fret and shape, in doubt. A bracket with a capo is no title's.
     """
+    if (bracket := TAIL.match(draft.title)) and _CAPO.search(bracket[2]):
+        draft.title = bracket[1]
+        draft.note(bracket[2])
     fret = _CAPO.search(draft.text)
     if not fret or int(fret[1]) > MAX_FRET:
         return

@@ -25,6 +25,7 @@ FEWEST_FULL = 5  # songs; among fewer, a song without a key stands out less
 SMALL = 3  # letters of a word that may be small in a title
 FEW_ALIKE = 0.2  # share that may differ where the lines hold titles alone
 LONG = 7  # words of a line; more make a sentence
+_SAYS_TEMPO = re.compile(r"\d\s?bpm\b", re.IGNORECASE)
 READ_AS_TEMPO = "read as the tempo"
 MANY = 3  # titles with signs: one question for all of them
 _NAMES_SET = re.compile(
@@ -67,6 +68,8 @@ def ask_once(gathered: SetListBuilder) -> None:
         return
     for draft, doubt in asked:
         draft.doubts[draft.doubts.index(doubt)] = Doubt(doubt.says)
+    if any(_SAYS_TEMPO.search(draft.text) for draft in drafts):
+        return  # 128 bpm, of another song
     gathered.doubts.append(as_a_whole(gathered, f"the numbers of {len(asked)} songs are taken for tempos"))
 
 

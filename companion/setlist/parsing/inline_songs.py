@@ -30,6 +30,11 @@ _AND_FINISH = re.compile(r"\s(?:and|then)\s(?:(?:we )?(?:finish|end|close)(?:es)
 _SLASH = re.compile(r"\s+/\s+(?![^()]*\))")
 _MEDLEY = re.compile(r"^((?:[^\W\d_]+ ){0,2}(?:medley|potpourri|popurrí|mix))\s?:\s+", re.IGNORECASE)
 _ARROW = re.compile(r"\s+(?:-{1,2}>|=>|>{1,2}|→|\+|&)\s+(?![^()]*\))")
+_INTO = re.compile(
+    r"\s+(?:(?:straight |right |segue )?into|segue to|direkt in|gleich in|enchaîné (?:à|avec)|pegado a|"
+    r"attaccato a|rakt in i)\s+(?![^()]*\))"
+)
+_BEHIND = re.compile(r"\s+(?:<[-=]{1,3}|←)\s*(\S.*)$")
 _SIGNS = tuple(re.compile(rf"\s+{sign}\s+(?![^()]*\))") for sign in ("/", r"\|", "[•·]", "[-–—]", r"\+"))
 _BETWEEN_TITLES = tuple(
     re.compile(rf"\s+(?:{sign})\s+(?![^()]*\))") for sign in (r"-{1,2}>|=>|>{1,2}|→", "/", r"\|", "[•·]")
@@ -119,12 +124,24 @@ def _segued(text: str, notation: Notation) -> InlineSongs | None:
     if not medley and (row := in_slashes(text, notation)):
         return InlineSongs(row)
     parts = [part for part in _ARROW.split(text) if part]
+    if into := _joined_by_word(text, notation):
+        return into
     if len(parts) > 1 and all(_may_be_title(part) for part in parts):
         if all(_in_bracket(part, notation) for part in parts):
             return InlineSongs((*(f"{part} segue" for part in parts[:-1]), parts[-1]))
         return None
     songs = tuple(part.strip() for part in SONGS_APART.split(text))
     return InlineSongs(songs) if len(songs) > 1 and all(_in_bracket(song, notation) for song in songs) else None
+
+
+def _joined_by_word(text: str, notation: Notation) -> InlineSongs | None:
+    """Read two or three songs with their keys and a word between them: Moth (jig) Em into Weeds G <- straight on."""
+    behind = _BEHIND.search(text)
+    parts = _INTO.split(text[: behind.start()] if behind else text)
+    if not 1 < len(parts) <= FEWEST or not all(_may_be_title(part) and _is_keyed(part, notation) for part in parts):
+        return None
+    last = f"{parts[-1]} <- {behind[1]}" if behind else parts[-1]
+    return InlineSongs((*(f"{part} segue" for part in parts[:-1]), last))
 
 
 def in_slashes(text: str, notation: Notation) -> tuple[str, ...]:

@@ -15,6 +15,8 @@ _ONES: Final = ("", "i", "ii", "iii", "iv", "v", "vi", "vii", "viii", "ix")
 _ROMAN: Final = (*_ONES, *(f"x{one}" for one in _ONES))
 _ROMAN_NUMBER: Final = re.compile(r"^\(?([ivx]{1,5})[.)]\s+(?=\S)", re.IGNORECASE)
 _LETTER_NUMBER: Final = re.compile(r"^(E|Enc|Z|R|X|S|B|T)\.?\s?([1-9])[.):]?\s+(?:[-–—]\s)?(?=\S)")
+_CAPITAL: Final = re.compile(r"^\(?([A-Z])(?:[).]|\s?:)\s+(?=\S)")
+FEWEST_CAPITALS: Final = 4
 _CODE: Final = re.compile(r"^([A-Za-z]{1,4})[.-]?\s?(\d{1,3})[.):]?\s+(?:[-–—]\s)?(?=\S)")
 _LONE: Final = re.compile(r"^(\d{1,2})[.)]?$")
 FEWEST_LONE: Final = 3
@@ -25,7 +27,7 @@ _NAMES: Final = {"E": "Encore", "ENC": "Encore", "Z": "Encore", "R": "Reserve"}
 
 def without_odd_numbers(lines: Sequence[TextLine]) -> Sequence[TextLine]:
     """Take such numbers off where they count up from 1, and name the set that a letter stands for."""
-    return _without_letters(_without_codes(_without_roman(_without_lone(lines))))
+    return _without_letters(_without_capitals(_without_codes(_without_roman(_without_lone(lines)))))
 
 
 def _without_lone(lines: Sequence[TextLine]) -> Sequence[TextLine]:
@@ -54,6 +56,18 @@ def _without_roman(lines: Sequence[TextLine]) -> Sequence[TextLine]:
         text = line.whole[one.end() :] if one and number is not None else line.text
         made.append(line if number is None else msgspec.structs.replace(line, text=text, number=number))
     return made
+
+
+def _without_capitals(lines: Sequence[TextLine]) -> Sequence[TextLine]:
+    """Take letters off that count the songs as numbers do: A) Moth, B) Weeds, C) Kite."""
+    found = [_CAPITAL.match(line.text) if line.number is None else None for line in lines]
+    numbers = [ord(one[1]) - ord("A") + 1 for one in found if one]
+    if len(numbers) < FEWEST_CAPITALS or not _counts_up(numbers):
+        return lines
+    return [
+        msgspec.structs.replace(line, text=line.text[one.end() :], number=ord(one[1]) - ord("A") + 1) if one else line
+        for line, one in zip(lines, found, strict=True)
+    ]
 
 
 def _without_codes(lines: Sequence[TextLine]) -> Sequence[TextLine]:

@@ -18,6 +18,7 @@ from companion.setlist.parsing.prose_lines import (
     in_brackets,
     is_asked,
     is_greeting_title,
+    is_plain_title,
     is_prose,
     looks_like_title,
     parted_at,
@@ -30,7 +31,7 @@ from companion.setlist.parsing.small_talk import is_small_talk, learn_rises
 from companion.setlist.parsing.song_draft import Draft
 from companion.setlist.parsing.standing_alone import stands_alone
 from companion.setlist.parsing.text_lines import TextLine
-from companion.setlist.parsing.words_of_events import is_event, may_be_event, names_meal
+from companion.setlist.parsing.words_of_events import names_meal
 from companion.setlist.parsing.wrapped_titles import MOST_KEYED
 
 FEWEST_KEYLESS = 2  # titles without keys between the others tell that one below them is a title too
@@ -62,7 +63,7 @@ class Settling:
         self.first = next((at for at, sure in enumerate(self.sure) if sure), 0)
         self.last = max((at for at, is_song in enumerate(sung) if is_song), default=0)
         self.keyless = sum(
-            one.took is None and not (one.draft and one.draft.has_key) and self._is_plain_title(one.line)
+            one.took is None and not (one.draft and one.draft.has_key) and is_plain_title(one.line, self.style)
             for one in found[self.first : self.last]
         )
         self.first_heading = next((at for at, one in enumerate(found) if one.took is LineKind.SET), None)
@@ -202,20 +203,14 @@ class Settling:
         """Return whether a line right below others of its message reads like a title, and like nothing else."""
         is_close = not line.row.blank_before or self.found[at - 1].took is LineKind.SET
         is_same = line.message.message == self.found[self.last].line.message.message
-        return is_close and is_same and self.titles_rise and self._is_plain_title(line)
-
-    def _is_plain_title(self, line: TextLine) -> bool:
-        text = line.text
-        is_other = line_kinds.is_chat(text) or is_remark(text) or is_event(text) or may_be_event(text)
-        is_short = 1 < len(text.split()) <= SHORT
-        return is_short and text[:1].isupper() and looks_like_title(line, self.style) and not is_other
+        return is_close and is_same and self.titles_rise and is_plain_title(line, self.style)
 
     def _is_one_of_many(self, at: int, line: TextLine) -> bool:
         """Return whether so many titles have no key that one more among the songs is nothing odd."""
         above = self.found[at - 1].took if at else None
         is_among = above in (LineKind.SONG, LineKind.SET) and not (above is LineKind.SONG and line.row.blank_before)
         are_many = self.keyless >= max(MANY_KEYLESS, FEW_KEYLESS * len(self.sure))
-        return are_many and is_among and self._is_plain_title(line)
+        return are_many and is_among and is_plain_title(line, self.style)
 
     def _is_before_songs(self, at: int) -> bool:
         """Return whether the line stands above the songs, if the list says so: by its headings, marks or keys."""
@@ -391,7 +386,8 @@ class Settling:
         )
 
     def _note_or_left(self, at: int, line: TextLine) -> LineKind:
-        return LineKind.NOTE if self._belongs_to_song_above(at, line) else LineKind.LEFT
+        is_apart = at > self.last and self.found[at - 1].took is LineKind.LEFT
+        return LineKind.NOTE if self._belongs_to_song_above(at, line) and not is_apart else LineKind.LEFT
 
     def _is_between(self, at: int) -> bool:
         """Return whether a line without a number or bullet is directly between songs or under a heading."""

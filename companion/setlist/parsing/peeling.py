@@ -34,7 +34,7 @@ from companion.setlist.parsing.patterns import (
     WAS_NOW_AT_END,
 )
 from companion.setlist.parsing.pieces import LinePiece, all_say_something, read_piece, read_pieces
-from companion.setlist.parsing.remarks import STARS, is_remark, is_small_remark
+from companion.setlist.parsing.remarks import STARS, is_remark, is_small_remark, names_dance
 from companion.setlist.parsing.song_draft import IF_KEY, NOT_KNOWN, UNSURE, Draft
 
 OTHER_KEY = re.compile(  # or A if Marla's tired; Marla: F
@@ -75,6 +75,11 @@ def peel(draft: Draft, text: str, style: Style) -> str:
             return text
 
 
+def _is_bracketed_note(said: str, before: str, style: Style) -> bool:
+    """Return whether a bracket holds a singer, the kind of a tune, or what other lines have there."""
+    return said in style.singers or (style.note_in_brackets and bool(said)) or (bool(before) and names_dance(said))
+
+
 def _peel_brackets(draft: Draft, text: str, style: Style) -> str:
     if (found := TAIL.match(text)) and found[2].strip() in style.singers:
         draft.note(found[2])
@@ -102,7 +107,7 @@ def _peel_brackets(draft: Draft, text: str, style: Style) -> str:
         if rest and not draft.has_key and _names_one_key(pieces, style):
             draft.take_all(pieces, found[2])  # Moth (bossa, Dm)
             return rest
-        if found[2].strip() in style.singers or (style.note_in_brackets and found[2].strip()):
+        if _is_bracketed_note(found[2].strip(), rest, style):
             draft.note(found[2])
             return rest
         if style.artist_in_brackets and draft.artist is None:

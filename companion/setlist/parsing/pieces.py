@@ -101,6 +101,12 @@ def key_in_front(text: str, notation: Notation) -> tuple[str, str] | None:
     return (found[1], words) if parted or _STRONG.match(found[1]) else None
 
 
+def key_among_commas(text: str, notation: Notation) -> bool:
+    """Return whether one of several words between commas is a key, no name before it: slow air, D, no drums."""
+    parts = COMMA.split(text)
+    return len(parts) > 1 and parts[0][:1].islower() and any(plain_key(part, notation=notation) for part in parts[1:])
+
+
 def all_say_something(pieces: tuple[LinePiece, ...]) -> bool:
     """Return whether these pieces are no part of a title: all facts and remarks, or words after a first fact."""
     if not pieces:

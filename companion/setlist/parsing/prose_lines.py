@@ -12,9 +12,11 @@ from companion.setlist.parsing.key_layout import KeyLayout, KeyPlace
 from companion.setlist.parsing.key_then_words import title_before_key
 from companion.setlist.parsing.list_style import Style
 from companion.setlist.parsing.patterns import COMMA, HEAD, IN_BRACKETS, KEY_SAID, PARTED, SLASHED, TAIL
-from companion.setlist.parsing.pieces import key_in_front, read_pieces
+from companion.setlist.parsing.pieces import key_among_commas, key_in_front, read_pieces
+from companion.setlist.parsing.remarks import is_remark
 from companion.setlist.parsing.song_draft import Draft
 from companion.setlist.parsing.text_lines import TextLine
+from companion.setlist.parsing.words_of_events import is_event, may_be_event
 
 NAMED = re.compile(r"^([^\W\d_a-z][^:]{1,50}?)\s?:\s+\S")  # Moth: same as record
 _TALK_BEHIND = re.compile(r",\s|\s[-–—]\s|\s(?:<[-=]{1,3}|←)\s")
@@ -103,7 +105,7 @@ def _ends_as_others(text: str, place: KeyPlace, layout: KeyLayout) -> bool:
 
 def _says_key(piece: str, style: Style) -> bool:
     is_key = plain_key(piece, notation=style.notation) or key_in_front(piece, style.notation)  # Mi, tall sec al final
-    return is_key is not None or KEY_SAID.search(piece) is not None
+    return is_key is not None or KEY_SAID.search(piece) is not None or key_among_commas(piece, style.notation)
 
 
 def _before_key_and_talk(text: str, style: Style) -> str:
@@ -128,6 +130,14 @@ def is_greeting_title(line: TextLine, draft: Draft | None, style: Style) -> bool
     is_short = looks_like_title(line, style) and len(words.split()) <= (LONGEST_RISING if rises else LONGEST_SMALL)
     is_other = text[-1:] in ",:." or line_kinds.has_phone_number(text)
     return is_short and text[:1].isupper() == rises and not is_other
+
+
+def is_plain_title(line: TextLine, style: Style) -> bool:
+    """Return whether a line is a few words with capitals, and nothing else that it may say is known."""
+    text = line.text
+    is_other = line_kinds.is_chat(text) or is_remark(text) or is_event(text) or may_be_event(text)
+    is_short = 1 < len(text.split()) <= LONGEST_RISING
+    return is_short and text[:1].isupper() and looks_like_title(line, style) and not is_other
 
 
 def in_brackets(text: str) -> bool:

@@ -49,6 +49,13 @@ _SUNG = re.compile(  # vocal: Linda; Linda vox
     r"^(?:(?:lead )?(?:vocals?|vox|voc|singer|sung by|gesang|chant|voz|voce)\s?[:=–-]?\s+[A-Z][\w/&+ ]{0,24}"
     r"|[A-Z]\w+ (?:on )?(?:lead )?(?:vox|vocals?|lead)|(?:[a-z]\w{1,9} )?feat(?:uring|\.)?\s[A-Z]\w.{0,24})$"
 )
+_DANCE = re.compile(  # in small letters, in a bracket behind a title: (slip jig), (polkas)
+    r"^(?:(?:slip|slow|fast|quick|double|single|set|old|irish|scottish|med(?:ium)?) )?"
+    r"(?:jigs?|reels?|polkas?|hornpipes?|waltz(?:es)?|march(?:es)?|strathspeys?|airs?|slides?|mazurkas?|schottische?s?|"
+    r"barn ?dances?|two[- ]steps?|walzer|valse|vals|valzer|tango|bourrée|gavotte|bossa(?: nova)?|samba|rumba|"
+    r"cha[- ]?cha|foxtrott?|quickstep|beguine|bolero|marsch|ländler|polska|hambo|schottis|snoa|springar|halling|"
+    r"reinlender|hopsa|csárdás|oberek|kujawiak|kolo|cumbia|merengue|salsa|pasodoble|tarantella|liscio)$"
+)
 _LONE = re.compile(rf"\s*(?:{WHO})\s*$", re.IGNORECASE)
 _SEGUE = re.compile(
     r"^\s*(?:[-–—=]*>+|→|↓|↘|⤵|>>)\s*$|\bseg(?:ue)?s?\b|\battacca\b|\bstraight into\b|\b(?:goes |"
@@ -152,6 +159,11 @@ def off_the_end(text: str) -> tuple[str, str, bool]:
     if found and rest[: found.start()].strip():
         return rest[: found.start()].rstrip(), found[1], bool(arrows)
     return rest, "", bool(arrows)
+
+
+def names_dance(text: str) -> bool:
+    """Return whether words in small letters name the kind of a tune: slip jig, polkas."""
+    return _DANCE.match(text) is not None
 
 
 def is_small_remark(words: str, title: str) -> bool:

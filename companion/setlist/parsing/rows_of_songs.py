@@ -14,7 +14,7 @@ from companion.setlist.parsing.list_talk import says_same_as_before
 from companion.setlist.parsing.patterns import SONGS_APART
 from companion.setlist.parsing.remarks import is_remark
 from companion.setlist.parsing.running_text import PartKind, TextPart
-from companion.setlist.parsing.running_titles import heading_in
+from companion.setlist.parsing.running_titles import MAX_LINES, bare_titles, heading_in
 from companion.setlist.parsing.running_words import ENCORE
 from companion.setlist.parsing.set_headings import SetHeading, read_heading
 from companion.setlist.parsing.text_lines import TextLine
@@ -37,6 +37,9 @@ def with_rows_apart(lines: Sequence[TextLine], notation: Notation) -> list[TextL
     songs = sum(map(_songs, found))
     others = [line for line, parts in zip(lines, found, strict=True) if line.text and not parts]
     of_their_own = sum(line.is_marked or key_at_end(line.text.rstrip(")"), notation) is not None for line in others)
+    rows = [line for line, parts in zip(lines, found, strict=True) if parts]
+    if len(rows) + len(others) <= MAX_LINES and all(bare_titles(line.text) for line in rows):
+        return list(lines)  # of titles alone, in a short message
     if not songs or len(others) > songs or of_their_own > MOST_OF_THEIR_OWN * songs:
         return list(lines)
     return [one for line, parts in zip(lines, found, strict=True) for one in (_lines(line, parts) if parts else [line])]

@@ -13,14 +13,13 @@ from companion.setlist.parsing.line_kinds import is_legend
 from companion.setlist.parsing.list_talk import says_same_as_before
 from companion.setlist.parsing.patterns import TAIL
 from companion.setlist.parsing.running_text import PartKind, TextPart, running_parts
-from companion.setlist.parsing.running_titles import bare_numbered, bare_titles, numbered_parts
+from companion.setlist.parsing.running_titles import MAX_LINES, bare_numbered, bare_titles, numbered_parts
 from companion.setlist.parsing.talk_changes import TalkKind, changes_said
 from companion.setlist.parsing.text_lines import TextLine
 
 LONGEST_SONG = 10  # words of a line with one song and a comma
 SMALL_WORD = 3  # letters of a word that is small in titles
 MANY_MORE = 2  # times as many titles between commas as before keys
-MAX_LINES = 6  # of a message that lists titles without keys in a sentence
 _IN_COLUMNS = re.compile(
     r"^\S+(?: \S+)* {2,}[A-H](?:[b#♭♯]|is|es|s)?m?$"
 )  # one title and its key, apart: JOE B. LATE   A

@@ -16,6 +16,7 @@ from companion.setlist.parsing.running_words import TO_FINISH
 from companion.setlist.parsing.set_headings import SetHeading, named_by_number, read_heading, read_set, short_heading
 
 FEWEST_NAMED: Final = 5  # titles of a row that no heading names
+MAX_LINES: Final = 6  # of a message that lists titles without keys in a sentence
 FEWEST_HEADED: Final = 3  # titles in all rows behind headings
 LONGEST_TITLE: Final = 7  # words
 LONGEST: Final = 4000

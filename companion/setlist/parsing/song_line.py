@@ -38,7 +38,7 @@ from companion.setlist.parsing.patterns import (
     TWO_TITLES,
 )
 from companion.setlist.parsing.peeling import SEPARATORS, peel, without_separators
-from companion.setlist.parsing.pieces import LinePiece, key_in_front, pieces_of, read_piece
+from companion.setlist.parsing.pieces import LinePiece, key_among_commas, key_in_front, pieces_of, read_piece
 from companion.setlist.parsing.remarks import off_the_end
 from companion.setlist.parsing.set_headings import clock_in_front
 from companion.setlist.parsing.song_draft import Draft
@@ -46,6 +46,7 @@ from companion.setlist.parsing.text_lines import TextLine, is_picture, unmarked,
 
 MIN_SENTENCE = 4  # words
 _LED = ("ing with", "ing on")
+_ALL_IN_BRACKETS = re.compile(r"^\(([^()]+)\)$")
 _NOTE_BEHIND_ARROW = re.compile(  # Moth (Am) → keys alone
     r"^([^()\[\]]*\S\s?[(\[]([^()\[\]]{1,20})[)\]])\s*(?:→|-{1,2}>|=>|–>)\s*([^()\[\]]+)$"
 )
@@ -219,7 +220,9 @@ def _take_pieces(draft: Draft, text: str, style: Style) -> None:
     has_fact = draft.has_fact
     first_fact = next((at for at, piece in enumerate(pieces) if at and _is_fact(piece, style)), len(pieces))
     for at, piece in enumerate(pieces):
-        if at == 0 or (at < first_fact and not piece.is_remark):
+        if at and not style.artist_in_brackets and (said := _ALL_IN_BRACKETS.match(piece.text)):
+            draft.take_each(said[1])
+        elif at == 0 or (at < first_fact and not piece.is_remark):
             names.append(piece.text)
         elif not _take_one(draft, piece, style):
             has_behind = first_fact < at or has_fact
@@ -267,6 +270,7 @@ def _is_fact(piece: LinePiece, style: Style) -> bool:
         or text[:1] == "?"
         or key_in_front(text, style.notation) is not None
         or KEY_SAID.search(text) is not None
+        or key_among_commas(text, style.notation)
     )
 
 
@@ -282,6 +286,9 @@ def _take_one(draft: Draft, piece: LinePiece, style: Style) -> bool:
             doubtful_key(f"{piece.text}: {said[1]} read as the key", draft.title or draft.text, said[1])
         )
         return draft.note(piece.text)
+    if not draft.has_key and key_among_commas(piece.text, style.notation):
+        draft.take_each(piece.text)
+        return True
     if piece.says_something:
         return draft.take(piece)
     number = read_piece(piece.text, style.notation, bare_tempo=True)

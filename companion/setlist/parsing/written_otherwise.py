@@ -35,6 +35,9 @@ _ORIGINAL = (
 _BETWEEN = r"\s?[,;/|–-]?\s?(?i:but\s|and\s)?"
 _THEN_OURS = re.compile(rf"{_ORIGINAL}({_NOTE}){_BETWEEN}{_OURS}({_NOTE})")  # orig Ab, we do F
 _OURS_FIRST = re.compile(rf"{_OURS}({_NOTE}){_BETWEEN}{_ORIGINAL}({_NOTE})")
+_FIELDS = re.compile(  # Moth 3:25 E 152, where a long title leaves no gaps
+    r"^([^\d\s].{0,80}?\S)\s+(\d{1,2}:[0-5]\d)\s+([A-Ha-h]\S{0,3})(?:\s+(\d{2,3}(?:\s?bpm)?))?(?=$|\s)(.*)$"
+)
 _DOTTED = re.compile(r"\S\s?\.{3,}\s?\S")  # Moth ..... G
 _ONE_DOT = re.compile(r"(?<=\S)\s\.{1,2}\s(?=\S)")
 _GLUED_DOT = re.compile(r"(?<=[^\W\d_])\.{1,2}(?=[A-H][b#♭♯]?m?(?:$|\s))")  # MOTH ON THE LAMP.C, among MOTH....G
@@ -47,7 +50,7 @@ _SPACED = re.compile(r"^(?:[A-Z] ){3,20}[A-Z]$")
 def as_usual(lines: Sequence[TextLine], notation: Notation) -> Sequence[TextLine]:
     """Return the lines as other lists have them: Am for AM in capitals; dashes in Moth. G. Slow.; INTERVAL unspaced."""
     lines = [_changed(line, line.text.replace(" ", "")) if _SPACED.match(line.text) else line for line in lines]
-    lines = _with_leaders(lines)
+    lines = _with_leaders([_with_gaps(line, notation) for line in lines])
     lines = _without_points(_without_shouting([_with_our_key(_with_signs(line)) for line in lines]), notation)
     return _without_named_numbers(_without_slashes(lines, notation))
 
@@ -65,6 +68,14 @@ def _with_our_key(line: TextLine) -> TextLine:
                 before, behind = before[:-1].rstrip() + " ", behind[1:]
             return _changed(line, f"{before}{found[ours]} (orig {found[other]}){behind}")
     return line
+
+
+def _with_gaps(line: TextLine, notation: Notation) -> TextLine:
+    """Part the length, key and tempo behind a title by gaps."""
+    found = _FIELDS.match(line.text)
+    if not found or plain_key(found[3], notation=notation) is None:
+        return line
+    return _changed(line, "  ".join(filter(None, (found[1], found[2], found[3], found[4], found[5].strip()))))
 
 
 def _with_leaders(lines: Sequence[TextLine]) -> Sequence[TextLine]:
