@@ -159,8 +159,9 @@ VAMPS: Final = phrases(
     "vamp out | vamps out | vamp till cue | vamp until cue | vamp to cue | vamp to end | vamp to the end"
 )
 RITARDS: Final = phrases(
-    "rit | ritard | ritardando | rall | rallentando | slows right down | slows down | slow down | slowing down | "
-    "slows up | slow ending | slow end | we slow down | gets slower | ralenti | on ralentit | wird langsamer"
+    "rit | ritard | retard | ritardando | rall | rallentando | slows right down | slows down | slow down | "
+    "slowing down | slows up | slow ending | slow end | we slow down | gets slower | ralenti | on ralentit | "
+    "wird langsamer"
 )
 
 

@@ -8,7 +8,7 @@ from companion.leader.guessed_clauses import ReadLine
 from companion.leader.hour_words import folded_phrases, folded_words
 from companion.leader.players import PLAYERS
 from companion.leader.reply_items import ReplyItem, ScannedLine
-from companion.leader.reply_words import NUMBER, phrase_of
+from companion.leader.reply_words import counted, phrase_of
 from companion.leader.settled_claims import ClaimedValue, ReplySettling
 from companion.leader.songs_meant import SongNames, SongsMeant
 from companion.leader.stated_fact import StatedFact
@@ -72,7 +72,7 @@ def _go_together(line: ScannedLine) -> Iterator[tuple[int, str]]:
 
 
 # Before two songs in a row, where the sentence says that nothing is between them: no gap between 6 and 7.
-_BETWEEN: Final = folded_words(
+BETWEEN: Final = folded_words(
     "between betw from von zwischen entre tra fra mellem mellom mellan tussen między mezi između"
 )
 _NOTHING: Final = folded_phrases(
@@ -90,7 +90,7 @@ def _with_nothing_between(line: ScannedLine, names: SongNames) -> Iterator[tuple
     """Yield the song before another one where their sentence says that nothing is between the two."""
     words = line.words
     for at, word in enumerate(words):
-        if word.low not in _BETWEEN:
+        if word.low not in BETWEEN:
             continue
         begin = next((one + 1 for one in range(at - 1, -1, -1) if words[one].text in _ENDS), 0)
         end = next((one for one in range(at + 1, len(words)) if words[one].text in _ENDS), len(words))
@@ -104,8 +104,8 @@ def _songs(item: ReplyItem, line: ScannedLine, names: SongNames) -> tuple[int, .
     """Return the songs that an item names, or a plain number that was taken for one in passing."""
     if isinstance(item.what, SongsMeant):
         return item.what.songs
-    word = line.words[item.at]
-    song = names.number(int(word.text), line.within)[0] if item.what is None and word.kind == NUMBER else None
+    said = counted(list(line.words), item.at) if item.what is None else None
+    song = names.number(said[0], line.within)[0] if said else None
     return () if song is None else (song,)
 
 

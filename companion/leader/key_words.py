@@ -241,7 +241,9 @@ def _spelled(words: Sequence[ReplyWord], at: int, end: int) -> int:
 
 
 def _sign(words: Sequence[ReplyWord], at: int) -> tuple[int, str]:
-    """Read flat or sharp, also after a hyphen."""
+    """Read flat, sharp or natural, also after a hyphen."""
+    if at < len(words) and words[at].low in _NATURAL:
+        return at + 1, ""
     for skip in (0, 1):
         here = at + skip
         if here < len(words) and (skip == 0 or words[at].low == "-"):
@@ -251,6 +253,9 @@ def _sign(words: Sequence[ReplyWord], at: int) -> tuple[int, str]:
             if low in SHARPS and low != "is" and not is_number_sign(words, here):
                 return here + 1, "#"
     return at, ""
+
+
+_NATURAL: Final = set_of("natural naturel naturelle naturale")
 
 
 def _is_letter(words: Sequence[ReplyWord], at: int) -> bool:

@@ -9,6 +9,7 @@ from companion.leader.clear_times import BREAKS
 from companion.leader.combined_items import combined
 from companion.leader.corrected_items import corrected
 from companion.leader.event_words import OTHER_EVENTS
+from companion.leader.forgotten_keys import forgotten_key
 from companion.leader.joining_words import end_of_and, is_denied_list, is_verb_of_song, next_few
 from companion.leader.key_joins import AFTER_KEY
 from companion.leader.key_words import CAPITAL, key_at
@@ -57,6 +58,7 @@ from companion.leader.starting_words import START_VERBS, STARTS
 from companion.leader.stated_fact import StatedFact
 from companion.leader.turns_of_phrase import (
     COLOUR,
+    CORRECT,
     EXCEPT,
     FILLER,
     REST,
@@ -134,7 +136,12 @@ class LineScanner:
                 items, at = with_unlike(items, unlike[at], words, text), unlike[at].end
                 continue
             ends = min((one for one in unlike if one > at), default=len(words))
-            item = self._item(words[:ends], at, items, within, day)
+            forgotten = forgotten_key(words, at, self._key_in)
+            item = (
+                ReplyItem(at, forgotten, TurnOfPhrase(CORRECT, forgotten))
+                if forgotten
+                else self._item(words[:ends], at, items, within, day)
+            )
             if isinstance(item.what, SongsMeant) and len(item.what.sets) == 1:
                 within = item.what.sets[0]
                 again = self._numbers_within(words, items, within)

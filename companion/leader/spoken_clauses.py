@@ -7,7 +7,7 @@ from typing import Final
 from companion.leader.courtesies import FAREWELLS
 from companion.leader.drop_words import DROPPERS
 from companion.leader.guess_words import COUNTS, EXCEPTS
-from companion.leader.guessed_segues import ARTICLES, GOES, INTO, is_gone_into
+from companion.leader.guessed_segues import ARTICLES, BETWEEN, GOES, INTO, is_gone_into
 from companion.leader.hour_words import folded_words
 from companion.leader.key_words import FLATS, MAJOR, MINOR, SHARPS
 from companion.leader.line_scanner import LineScanner
@@ -107,7 +107,21 @@ def _without_repeats(songs: Sequence[ReplyItem], words: Sequence[ReplyWord]) -> 
 def _are_joined(words: Sequence[ReplyWord], one: ReplyItem, other: ReplyItem) -> bool:
     """Return whether only "and" and articles stand between two songs."""
     are_songs = bool(_songs(one)[0]) and bool(_songs(other)[0])
+    if _is_lone_key(words, one):
+        return False
     return are_songs and all(_is_of(word, _JOINING | ARTICLES) for word in words[one.end : other.at])
+
+
+def _is_lone_key(words: Sequence[ReplyWord], song: ReplyItem) -> bool:
+    """Return whether "a" or "e" behind a song is its key, as only English can say it: number one a number two e."""
+    is_english = any(words[at].low in _ENGLISH for at in range(song.at, song.end))
+    follows = low(words, song.end + 1)
+    if not is_english or low(words, song.end) not in ("a", "e"):
+        return False
+    return low(words, song.end) == "e" or not follows or follows in _LEADS | _ENGLISH
+
+
+_ENGLISH: Final = set_of("number song tune track one first last third fourth fifth")
 
 
 def _all_begin(line: ScannedLine, songs: Sequence[ReplyItem], notation: Notation) -> list[int]:
@@ -115,7 +129,7 @@ def _all_begin(line: ScannedLine, songs: Sequence[ReplyItem], notation: Notation
     words, begins = line.words, []
     for at, song in enumerate(songs):
         least = songs[at - 1].end if at else 0
-        begin = _begins(words, song.at, songs)
+        begin = max(_begins(words, song.at, songs), least + (at > 0 and _is_lone_key(words, songs[at - 1])))
         stop = songs[at + 1].at if at + 1 < len(songs) else len(words)
         stop = next((one for one in range(song.end, stop) if phrase_of(words, one, FAREWELLS)), stop)
         after = next(iter(_ands(words, song.end, stop)), stop)
@@ -197,8 +211,10 @@ def _of_song(
     words = line.words
     cuts = [begin]
     key_end = max(_key_end(words, song.end, end, notation), _dealt_end(line, song, end))
+    key_end = key_end or (song.end + 1 if _is_lone_key(words, song) else 0)
     if key_end and key_end < end and words[key_end].low not in _CHANGES:
         cuts.append(key_end)
+    cuts += _ends_of_drops(line, key_end or song.end, end)
     last = key_end or song.end
     farewell = next((at for at in range(last, end) if phrase_of(words, at, FAREWELLS)), end)
     if farewell < end:
@@ -208,6 +224,22 @@ def _of_song(
         yield into[0], end, False
         return
     yield from ((one, to, goes_on and one != farewell) for one, to, goes_on in _spans([*cuts, end]))
+
+
+def _ends_of_drops(line: ScannedLine, begin: int, end: int) -> list[int]:
+    """Return where another sentence follows "leave it out": number eight leave it out we never get that right."""
+    dropped = (
+        one.end
+        for one in line.items
+        if begin <= one.at and one.end < end and isinstance(one.what, StatedFact) and one.what.field == "dropped"
+    )
+    return [at for at in dropped if low(line.words, at) in _SUBJECTS]
+
+
+_SUBJECTS: Final = folded_words(
+    "we i it they you he she nobody that's it's we've i've we're they're wir ich sie es das der die er on je il elle "
+    "ils nous ça lo la no nos io noi non nós eu ik wij we het hij vi jag jeg det den han hun nie my to ja"
+)
 
 
 def _spans(cuts: Sequence[int]) -> Iterator[tuple[int, int, bool]]:
@@ -237,9 +269,11 @@ def _is_named(item: ReplyItem, line: ScannedLine) -> bool:
     is_called = line.words[item.at].low in CALLED
     if meant.is_word and not is_called and low(line.words, item.end) not in BEFORE_KEYS | GOES | _AFTER_NUMBER:
         return False
-    return not is_gone_into(item, line)
+    is_between = any(word.low in BETWEEN for word in line.words[max(item.at - MAX_BETWEEN, 0) : item.at])
+    return not (is_between or is_gone_into(item, line))
 
 
+MAX_BETWEEN: Final = 5  # words from "between" to the second song: between the moth and number six
 _AFTER_NUMBER: Final = set_of("we you starts ends has")
 
 

@@ -22,6 +22,13 @@ REPLACED = [
     ("3 ya no en fa, en re", "3 key D"),
     ("3 D (changed from C)", "3 key D !"),
     ("> 3 Kettle on the Jetty (F?)\nNo longer F, it is now D.", "3 key D"),
+    ("3 D now, forget the F nonsense", "3 key D"),
+    ("3 D, ignore the F", "3 key D"),
+    ("3 spielen wir in D, vergiss das F", "3 key D"),
+    ("3 en ré, oublie le fa", "3 key D"),
+    ("3 in re e non più in fa", "3 key D"),
+    ("3 en re y ya no en fa", "3 key D"),
+    ("3: forget the F", "left 3: forget the F"),
     ("4 A, 5 was G", "4 key A\nleft 5 was G"),
 ]
 

@@ -62,6 +62,14 @@ SPOKEN = [
     ),
     (
         PIER,
+        (
+            "hi so number one a number two e number four b natural number five leave it out we never get that right "
+            "number seven is in c and the last one e there is a lorry behind me"
+        ),
+        "1 key A;2 key E;4 key B;7 key C;8 key E",
+    ),
+    (
+        PIER,
         "hiya only me number one is d minor number two is a number four is b flat minor number five is g major bye now",
         "1 key Dm;2 key A;4 key Bbm;5 key G",
     ),
