@@ -242,7 +242,7 @@ def _spelled(words: Sequence[ReplyWord], at: int, end: int) -> int:
 
 def _sign(words: Sequence[ReplyWord], at: int) -> tuple[int, str]:
     """Read flat, sharp or natural, also after a hyphen."""
-    if at < len(words) and words[at].low in _NATURAL:
+    if at < len(words) and words[at].low in ("natural", "naturel", "naturelle", "naturale"):
         return at + 1, ""
     for skip in (0, 1):
         here = at + skip
@@ -253,9 +253,6 @@ def _sign(words: Sequence[ReplyWord], at: int) -> tuple[int, str]:
             if low in SHARPS and low != "is" and not is_number_sign(words, here):
                 return here + 1, "#"
     return at, ""
-
-
-_NATURAL: Final = set_of("natural naturel naturelle naturale")
 
 
 def _is_letter(words: Sequence[ReplyWord], at: int) -> bool:
