@@ -1,12 +1,12 @@
 """Keys that the player shall forget: "back in E, forget the Eb nonsense", "G now, ignore the F"."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from typing import Final
 
 from companion.leader.hour_words import folded_phrases, folded_words
+from companion.leader.key_turns import KeyIn
 from companion.leader.reply_words import ReplyWord, low, phrase_of
 
-KeyIn = Callable[[Sequence[ReplyWord], int], tuple[str, int] | None]
 _FORGET: Final = folded_phrases(
     "forget | forget about | forget all about | ignore | disregard | scrap | never mind | scratch | bin | "
     "vergiss | vergesst | vergiss bitte | ignorier | ignoriere | oublie | oubliez | oublie donc | ignore donc | "
