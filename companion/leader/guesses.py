@@ -176,9 +176,13 @@ def says_no_slowing(clause: GuessClause) -> bool:
 
 def _is_vamp(lows: Sequence[str], *, ends: bool) -> bool:
     """Return whether a song ends with a vamp: ends on a vamp till I wave, vamp at the end, vamp."""
-    return ("vamp" in lows and (ends or lows == ("vamp",))) or "vamp-out" in lows
+    is_verb = any(
+        before in ("we", "i", "you", "they", "then", "and", "just") for before, low in pairwise(lows) if low == "vamp"
+    )
+    return ("vamp" in lows and (ends or is_verb or lows == ("vamp",))) or "vamp-out" in lows
 
 
+_BEFORE_VERB: Final = set_of("we i you they then and just well")
 _WITH_COLD: Final = set_of("hit hits bang with on stop stops dead")
 _ENDS: Final = ENDS - {"stop", "stops"}
 _NOUNS: Final = set_of("end ending endings fin final finale ende konec koniec konca kraj slut slot einde schluss")

@@ -52,6 +52,7 @@ from companion.leader.reply_words import (
 )
 from companion.leader.small_keys import with_small_keys
 from companion.leader.songs_beside import song_placed
+from companion.leader.songs_by_place import ARTICLES_OF_PLACE
 from companion.leader.songs_meant import COMMON, SongNames, SongsMeant
 from companion.leader.songs_of_clicks import song_of_click
 from companion.leader.starting_words import START_VERBS, STARTS
@@ -368,6 +369,7 @@ def _begins_number(words: list[ReplyWord], at: int, before: list[ReplyItem]) -> 
         return True
     return (
         low(words, at - 1) in _AS
+        or (low(words, at - 1) in ARTICLES_OF_PLACE and words[at].low in ENDS_OF_SET)  # de opener
         or low(words, at - 1) in BREAKS  # after the interval 7 E
         or low(words, at + 1) in ("in", "is", "=", ":", "are")
         or _is_flat_or_sharp(words, at + 1)

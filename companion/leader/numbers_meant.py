@@ -169,7 +169,17 @@ def end_named(words: Sequence[ReplyWord], at: int) -> tuple[bool, int] | None:
     return said in ("opener", "opening"), at + 2 - is_short
 
 
-ENDS_OF_SET: Final = ("opener", "closer")
+ENDS_OF_SET: Final = ("opener", "closer", "afsluiter")
+
+
+def is_said_of_song(words: Sequence[ReplyWord], at: int) -> bool:
+    """Return whether a place is said of the song that was named before it: "10 F and it's the closer"."""
+    begins = at - 1 - (low(words, at - 2) in _SAYS_IT)
+    return low(words, at - 1) in _BEFORE_PLACE and begins > 1 and low(words, at - 2) in _SAYS_IT
+
+
+_BEFORE_PLACE: Final = set_of("the our a your")
+_SAYS_IT: Final = set_of("it's its thats that's as is being")
 
 
 def first_or_last(words: Sequence[ReplyWord], at: int) -> tuple[bool, int, int] | None:

@@ -29,6 +29,7 @@ from companion.leader.numbers_meant import (
     first_or_last,
     is_digit,
     is_dot,
+    is_said_of_song,
     may_be_number,
     ordinal_at,
     up_to,
@@ -284,7 +285,7 @@ class SongNames:
     def _end_of_set(self, words: Sequence[ReplyWord], at: int, within: int | None) -> SongsMeant | None:
         """Read the last song, the opener, the closing song: of the set being spoken of, or of the show."""
         songs = self.in_set(within) if within is not None else list(range(len(self.songs)))
-        if not songs or (found := end_named(words, at)) is None:
+        if not songs or is_said_of_song(words, at) or (found := end_named(words, at)) is None:
             return None
         (is_first, end), said = found, words[at].low
         is_titled = said in ENDS_OF_SET and any(said in title for title in self._title_words)

@@ -3,8 +3,9 @@
 from typing import Final
 
 from companion.leader.fact_words import fact_at
+from companion.leader.hour_words import folded_words
 from companion.leader.key_turns import KeyIn, key_change, tells_change
-from companion.leader.reply_words import ReplyWord, counted, low
+from companion.leader.reply_words import SIGN, ReplyWord, counted, low
 from companion.leader.songs_meant import SongNames
 from companion.leader.stated_fact import StatedFact
 
@@ -23,11 +24,31 @@ def fact_before_song(words: list[ReplyWord], at: int, names: SongNames, key_in: 
         tells_change(words[one]) and names.titled(words, one, haste=False) for one in range(at, change.end)
     ):
         return change
+    if _keeps(words, at, names):
+        return StatedFact("dropped", False, at + 1)
     fact = fact_at(words, at)
     if fact is None or fact.field != "ending" or not fact.doubt:
         return fact
     stop = next((one for one in range(at + LEAST_SAID, fact.end) if _has_key(words, one, names, key_in)), 0)
     return fact_at(words[:stop], at) if stop else fact
+
+
+def _keeps(words: list[ReplyWord], at: int, names: SongNames) -> bool:
+    """Return whether a song is played after all: "keep 4 actually, Gm"; "keep 4 short" says something else."""
+    begin = at + 1 + (low(words, at + 1) in _ARTICLES)
+    if words[at].low not in _KEEPS or begin >= len(words):
+        return False
+    title, number = names.titled(words, begin, haste=False), counted(words, begin)
+    end = title.end if title and title.songs else begin + number[1] if number else 0
+    return end > 0 and (end >= len(words) or words[end].kind == SIGN or words[end].low in _AFTER_KEPT)
+
+
+_KEEPS: Final = folded_words(
+    "keep keeping behalten gardons garde mantenemos dejamos teniamo lasciamo houden behouden behåller beholder "
+    "beholdt mantemos zostawiamy necháme"
+)
+_ARTICLES: Final = folded_words("the la le el il lo de den det die das o a nummer number numero nr no")
+_AFTER_KEPT: Final = folded_words("actually after though then please in doch quand finalement al toch ändå alligevel")
 
 
 def _has_key(words: list[ReplyWord], at: int, names: SongNames, key_in: KeyIn) -> bool:

@@ -1,0 +1,21 @@
+"""Songs that are kept after all, and a place in the set that is said of a song."""
+
+import pytest
+from leader.reply_shape import BARN, PIER, InventedReply, reply
+from leader.scoring import score
+
+REPLIES = [
+    reply(BARN, "drop 4\nhmm keep 4 actually, Gm", "4 key Gm"),
+    reply(BARN, "Gatepost is out\nno wait, keep Gatepost, Gm", "4 key Gm"),
+    reply(BARN, "4 fällt weg\nbehalten 4 doch, g-moll", "4 key Gm"),
+    reply(BARN, "4 G, keep it simple", "4 key G ?\n4 notes keep it simple ?"),
+    reply(PIER, "2 F and it's the closer so keep vamping", "2 key F ?\n2 ending vamp-out ?\n2 notes it's the closer ?"),
+    reply(PIER, "De opener in D", "1 key D ?"),
+    reply(BARN, "> 4. Gatepost: key? the end?\nGm, we vamp and I wave it off", "4 key Gm ?\n4 ending vamp-out ?"),
+]
+
+
+@pytest.mark.parametrize("one", REPLIES, ids=lambda one: one.text[:40])
+def test_a_song_that_is_kept_is_played(one: InventedReply) -> None:
+    found = score(one)
+    assert (found.missing, found.wrong, found.doubted) == ((), (), ())
