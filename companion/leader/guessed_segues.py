@@ -22,13 +22,14 @@ ARTICLES: Final = folded_words(
 INTO: Final = folded_words(
     "into in to zu zum zur naar over über sur dans vers avec con dentro nel nella nello em na no en a al alla "
     "till til i w do z "
-    "s door ins onto"
+    "s door ins onto i ind inn"
 )
 GOES: Final = folded_words(
     "straight segue segues run runs running goes go leads lead right geht gehen über direkt gleich enchaîne "
     "enchaînez enchaînent directement enlaza enlazamos empalma pega directo directa sigue va vanno dritto diritto "
     "direttamente attaccato attacca lega passa liga ligada direto emenda gaat meteen direct door går vidare rakt "
-    "direkte lige over prosto przechodzi od rovnou přechází plynule"
+    "direkte lige over prosto przechodzi od rovnou přechází plynule glider glir flyter fortsätter fortsætter "
+    "fortsetter mündet läuft loopt vloeit sfocia desemboca débouche glisse fließt"
 )
 
 
@@ -41,7 +42,7 @@ def is_gone_into(item: ReplyItem, line: ScannedLine) -> bool:
         at -= 1
     before = [word.low for word in words[max(at - MAX_LINK, 0) : at]]
     goes = [place for place, one in enumerate(before[:-1]) if one in GOES]
-    return bool(goes) and before[-1] in INTO and not any(one in PLAYERS for one in before[goes[0] :])
+    return bool(goes) and before[-1] in INTO and not any(one in PLAYERS for one in before[goes[0] : -1])
 
 
 # After several songs in a row: 6 and 7 go together without a break.

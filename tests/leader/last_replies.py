@@ -153,6 +153,11 @@ LAST_REPLIES = (
     reply(PIER, "2 F; it is the bride's dance. 4 D",
           "2 key F ?\n2 notes it is the bride's dance ?\n4 key D\nleft bride's"),
     reply(PIER, "2 F. It was good to see you. 4 D", "2 key F ?\n4 key D\nleft good to see you"),
+    # ---------------------------------------------------------------- segues in other languages
+    reply(PIER, "2 går direkt över i 3", "2 segue Kettle on the Jetty ?\nleft går direkt över i 3\nleft 2"),
+    reply(PIER, "Gasworks glider in i Old Canal Road", "1 segue Old Canal Road ?\nleft glider in i\nleft Gasworks"),
+    reply(PIER, "2 mündet in 3", "2 segue Kettle on the Jetty ?\nleft mündet in 3\nleft 2"),
+    reply(PIER, "2 går i Dm och 4 i G", "2 key Dm\n4 key G"),
     # ---------------------------------------------------------------- the fact first, whole sentences, what is none
     reply(PIER, "Bb: 1, 4\nG: 2 and 5", "1 key Bb\n4 key Bb\n2 key G\n5 key G"),
     reply(PIER, "In G: 2 and 4. In A: 5 to 6.", "2 key G\n4 key G\n5 key A\n6 key A"),
