@@ -60,7 +60,7 @@ OTHERS: Final = phrases(
     "doors | doors open | doors at | soundcheck | sound check | load in | load - in | get in | get - in | curfew | "
     "arrival | arrive | call | band call | pit call | call time | meet | rehearsal | rehearse | practice | mass | "
     "ceremony | speeches | quiz | buffet | first dance | vows | cake | meal | the meal | dinner | toast | raffle | "
-    "bingo | carriages | fireworks | tea | lunch | be there | set up | einlass | aufbau"
+    "bingo | carriages | fireworks | tea | lunch | be there | set up | einlass | aufbau | opbouw"
 )
 SHOW_STARTS: Final = phrases(
     "on at | on stage | on stage at | stage time | we go on | we go on at | curtain | curtain up | kick off | "

@@ -61,6 +61,8 @@ OTHER_EVENTS: Final = folded_phrases(
     "repetitie | dørene | dører | lydprøve | opstilling | oppmøte | dörrar | dörrarna | insläpp | ljudkoll | bygga | "
     "drzwi | próba | montaż | obiad | zvukovka | zkouška | sraz | stavba | skúška | kapunyitás | beállás | ovet | "
     "ovi | kuuntelutesti | roudaus | vrata | tonska | tonska proba | proba | prova de so | portes obertes | "
+    "opbouwen | inladen | inrichten | aufbauen | reinkommen | einladen | monter | installation | installer | montar | "
+    "allestimento | allestire | montare | descarga | carga | opbygning | rigge | opprigg | rigga | riggning | "
     "see you | to set up | to load in | to soundcheck | to sound check | barn | building | venue opens | "
     "rehearsed | packed up | pack down | get out | get - out | load out | load - out"
 )

@@ -103,9 +103,14 @@ _IT_IS: Final = re.compile(
 )
 
 
+_WEEKDAY_BEFORE: Final = re.compile(
+    rf"\b(?:{'|'.join(name for names in DAYS_OF_WEEK for name in names.split())})\.?,?\s{{0,2}}$", re.IGNORECASE
+)
+
+
 def place_beside(text: str, start: int, end: int) -> str:
     """Return all words beside a date if they are the name of a place: "12 December, The Duck & Drake, Mill Lane"."""
-    rest = f"{_IT_IS.sub('', text[:start])} {text[end:]}".strip(" ,.;:–—-!()")
+    rest = f"{_IT_IS.sub('', _WEEKDAY_BEFORE.sub('', text[:start]))} {text[end:]}".strip(" ,.;:–—-!()")
     is_named = len(rest.split()) > 1 and is_place(rest)
     rest = _PREPOSITION.sub("", rest)
     return _PLACED.sub("", rest) if is_named or is_place_by_noun(rest) else ""

@@ -124,3 +124,16 @@ def test_a_name_and_a_time_alone_start_no_set(text: str) -> None:
 )
 def test_a_label_in_any_language_names_the_place(text: str, facts: set[str]) -> None:
     assert {said(PIER, one) for one in read_answers(text, PIER, today=TODAY).found} == facts
+
+
+@pytest.mark.parametrize(
+    ("text", "facts"),
+    [
+        ("Samstag, 19.12.2026, Marktplatz Reinsbach.", {"show date 2026-12-19", "show venue Marktplatz Reinsbach"}),
+        ("Saturday, 19 December 2026, The Corn Hall", {"show date 2026-12-19", "show venue The Corn Hall"}),
+        ("lørdag, 19. december, Den Blå Kro", {"show date 2026-12-19", "show venue Den Blå Kro"}),
+        ("We beginnen om 20.30 uur. Opbouwen kan vanaf 18 uur.", {"First starts 20:30"}),
+    ],
+)
+def test_a_weekday_before_a_comma_is_no_place_and_building_up_no_start(text: str, facts: set[str]) -> None:
+    assert {said(PIER, one) for one in read_answers(text, PIER, today=TODAY).found} == facts
