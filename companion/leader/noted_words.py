@@ -41,8 +41,24 @@ def _noted(settling: ReplySettling) -> Iterator[tuple[tuple[int | None, int], st
             words = words_of(why)
             is_short = MIN_NOTED <= len(words) <= MAX_NOTED and not why.rstrip().endswith("?")
             is_noted = any((word.low in OF_MUSIC and word.low not in said) or word.kind == LINK for word in words)
-            if is_short and (is_noted or (field == "key" and _moves(words, said))):
+            if field in _WITH_CUE and is_short and not is_noted and (cue := _cue(why, words, said)):
+                yield (set_at, place), cue
+            elif is_short and (is_noted or (field == "key" and _moves(words, said))):
                 yield (set_at, place), why.strip(" ,;.–—-")
+
+
+def _cue(text: str, words: Sequence[ReplyWord], said: Container[str]) -> str:
+    """Return the words that tell how long a start or an ending goes on: vamp on the last line till Robin waves."""
+    at = next((at for at, word in enumerate(words[:-1]) if at and word.low in _UNTIL), 0)
+    is_told = at > 0 and words[at].low not in said and words[at + 1].low not in _AT_ONCE
+    return text[words[at].start :].strip(" ,;.!–—-") if is_told else ""
+
+
+_WITH_CUE: Final = ("ending", "starts_with")
+_UNTIL: Final = folded_words(
+    "until till til bis jusqu'à jusqu'au jusque hasta finché fino até tot tills indtil aż dokud"
+)
+_AT_ONCE: Final = folded_words("then now further we i'm later dann jetzt später alors ahora")  # till then
 
 
 def _moves(words: Sequence[ReplyWord], said: Container[str]) -> bool:

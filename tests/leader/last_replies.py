@@ -158,6 +158,13 @@ LAST_REPLIES = (
     reply(PIER, "Gasworks glider in i Old Canal Road", "1 segue Old Canal Road ?\nleft glider in i\nleft Gasworks"),
     reply(PIER, "2 mündet in 3", "2 segue Kettle on the Jetty ?\nleft mündet in 3\nleft 2"),
     reply(PIER, "2 går i Dm och 4 i G", "2 key Dm\n4 key G"),
+    # ---------------------------------------------------------------- until when an ending goes on, and as you got it
+    reply(PIER, "2 vamp out until Jo waves", "2 ending vamp-out ?\n2 notes until Jo waves ?"),
+    reply(PIER, "2 fades till the lights go off", "2 ending fade ?\n2 notes till the lights go off ?"),
+    reply(PIER, "2 on boucle la fin jusqu'à mon signal",
+          "2 ending vamp-out ?\n2 notes jusqu'à mon signal ?\nleft mon signal"),
+    reply(PIER, "2 G until I hear from Jo", "2 key G ?\nleft until I hear"),
+    reply(PIER, "3 same as you got F, 2 in G", "2 key G"),
     # ---------------------------------------------------------------- the fact first, whole sentences, what is none
     reply(PIER, "Bb: 1, 4\nG: 2 and 5", "1 key Bb\n4 key Bb\n2 key G\n5 key G"),
     reply(PIER, "In G: 2 and 4. In A: 5 to 6.", "2 key G\n4 key G\n5 key A\n6 key A"),
