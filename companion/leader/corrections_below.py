@@ -1,9 +1,11 @@
 """Lines that speak of what is above: "sorry, 5 is Bm" below "Set 2: 1 D, 5 Cm", "you start that one" below "3 Am"."""
 
+import re
 from typing import Final
 
+from companion.leader.phrase_lists import CORRECTIONS
 from companion.leader.reply_items import ScannedLine
-from companion.leader.reply_words import SIGN, phrase_of, phrases
+from companion.leader.reply_words import SIGN, phrase_of, phrases, set_of, words_of
 from companion.leader.songs_meant import SongsMeant
 from companion.leader.turns_of_phrase import CORRECT, TurnOfPhrase
 
@@ -41,3 +43,24 @@ def speaks_of_it(line: ScannedLine) -> bool:
     last_two = range(max(0, len(line.words) - 3), len(line.words))
     begins = bool(phrase_of(line.words, first, _IT))
     return begins or any(phrase_of(line.words, at, _IT) > 1 for at in last_two)
+
+
+def corrected_key(text: str) -> str:
+    """Return the key of a line that only corrects the one above it: "no, I read it wrong, D"; "" for another line."""
+    words = words_of(text)
+    at, corrects = 0, False
+    while at < len(words):
+        many = phrase_of(words, at, CORRECTIONS)
+        if not (many or words[at].kind == SIGN or words[at].low in _BEFORE_CORRECTED):
+            break
+        corrects = corrects or many > 0
+        at += many or 1
+    rest = text[words[at].start :] if at < len(words) and corrects else ""
+    key = _KEY_ALONE.match(rest)
+    return key["key"] if key is not None else ""
+
+
+_BEFORE_CORRECTED: Final = set_of("no nope oh ah oops wait hang on ok its it's in that's nein non nej nee")
+_KEY_ALONE: Final = re.compile(
+    r"(?P<key>[A-H](?:[b#♭♯]|is|es)?(?:m| minor| major| flat| sharp|-?[Mm]oll|-?[Dd]ur)?)(?:[.,!] ?(?P=key))?[.!]{0,5}$"
+)

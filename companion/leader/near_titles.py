@@ -22,17 +22,19 @@ SMALL: Final = set_of(
     "the a an of on in at to and my your no one is it le la les der die das pour fur por para per de du van und et och"
 )
 ALONE_TOO_COMMON: Final = set_of(
-    "keys key cold last long first second third home live record start starts end ends ending drum drums bass guitar "
-    "solo intro set song songs slow fast new old now not out cut drop fade chart yes all band link piano organ you "
-    "your people version night tonight time today late early other rest same with wrong right left down up over under "
-    "through across back away again only just still never always ever more less next after before when where button "
-    "what who why how some any none both each every here there then tomorrow off leave stay go going come coming take "
-    "give make made want need one two three four five six seven eight nine ten good bad lower higher slower faster "
-    "longer shorter big little great high low hard easy loud quiet about around into onto from for but this that these "
-    "those sista sist siste sidste letzte letzter letztes letzten dernier derniere ultimo ultima laatste sing play "
-    "alla alle allo agli dalla dalle dello della delle degli nella nelle nello sulla sulle sullo aux said says told "
-    "mean means meant thought asked pela pelo beim kein keine keinen keiner nicht niet mein meine meinen mijn onze "
-    "unser unsere notre nuestro nuestra nostro nostra minha nosso nossa vores"
+    "allein alleine alone seul seule solo sozinho ensam alene alleen nach ohne mit von uber unter zwischen avec sans "
+    "pour dans sous senza sopra sotto sobre hasta entre para voor naar over onder zonder efter utan mellan before "
+    "after keys key cold last long first second third home live record start starts end ends ending drum drums bass "
+    "guitar solo intro set song songs slow fast new old now not out cut drop fade chart yes all band link piano organ "
+    "you your people version night tonight time today late early other rest same with wrong right left down up over "
+    "under through across back away again only just still never always ever more less next after before when where "
+    "button what who why how some any none both each every here there then tomorrow off leave stay go going come "
+    "coming take give make made want need one two three four five six seven eight nine ten good bad lower higher "
+    "slower faster longer shorter big little great high low hard easy loud quiet about around into onto from for but "
+    "this that these those sista sist siste sidste letzte letzter letztes letzten dernier derniere ultimo ultima "
+    "laatste sing play alla alle allo agli dalla dalle dello della delle degli nella nelle nello sulla sulle sullo aux "
+    "said says told mean means meant thought asked pela pelo beim kein keine keinen keiner nicht niet mein meine "
+    "meinen mijn onze unser unsere notre nuestro nuestra nostro nostra minha nosso nossa vores"
 )
 _BEFORE_KEYS: Final = set_of(
     "nach naar vers von vom auf mit bei dans avec pour sous con per por para med till fran til hasta bis still goes "
@@ -152,8 +154,12 @@ _HALVED: Final = set_of("speed time tempo tone step note beat bar hour minute vo
 
 
 def is_pointed_at(words: Sequence[ReplyWord], at: int, end: int) -> bool:
-    """Return whether a word stands between "the" and "one": the kissing one."""
-    return low(words, at - 1) in ("the", "that") and low(words, end) in ("one", "ones")
+    """Return whether a word stands between "the" and "one", or is joined to "song": the kissing one, das Kuss-Lied."""
+    is_joined = low(words, end) == "-" and low(words, end + 1) in _SONG
+    return is_joined or (low(words, at - 1) in ("the", "that") and low(words, end) in ("one", "ones"))
+
+
+_SONG: Final = set_of("lied song stuck nummer titel ding laten sangen liedje nummertje stuk tune number thing one")
 
 
 def first_letters(title: str) -> str:

@@ -14,12 +14,12 @@ OF_MUSIC: Final = folded_words(
     "bar bars beats verse verses chorus choruses bridge solo solos coda riff riffs groove tacet octave octaves unison "
     "harmony semitone modulate modulates pedal pad organ patch rubato swing shuffle half-time halfway slowly quiet "
     "quietly soft softly loud tape version session album cassette vocals instrumental trio feedback twice round sparse "
-    "rings takt takte takten strophe strophen refrain zwischenspiel leise laut ruhig orgel halbton oktave fassung "
-    "mesure mesures couplet couplets pont refrains doucement doux fort orgue octave version fois compás compases "
-    "estrofa estribillo suave órgano semitono versión veces battuta battute strofa ritornello adagio organo semitono "
-    "versione volte assolo compasso compassos estrofe refrão baixinho órgão versão vezes takter verser refräng "
-    "refrängen refræng omkvæd lugnt tyst halvton gånger gange maten refrein zacht rustig keer taktów zwrotka zwrotki "
-    "mostek cicho kaseta wersja razy taktů sloka potichu krát"
+    "rings takt takte takten strophe strophen refrain zwischenspiel frei leise laut ruhig orgel halbton oktave fassung "
+    "libre librement mesure mesures couplet couplets pont refrains doucement doux fort orgue octave version fois "
+    "compás compases estrofa estribillo suave órgano semitono versión veces libero libera battuta battute strofa "
+    "ritornello adagio organo semitono versione volte assolo compasso compassos estrofe refrão baixinho órgão versão "
+    "vezes takter verser refräng refrängen refræng omkvæd lugnt tyst halvton gånger gange maten refrein zacht rustig "
+    "keer taktów zwrotka zwrotki mostek cicho kaseta wersja razy taktů sloka potichu krát"
 )
 _FIELDS: Final = ("starts_with", "key", "ending", "recording", "length", "tempo")
 

@@ -9,7 +9,7 @@ from typing import Final
 from companion.leader.accounted_words import unaccounted
 from companion.leader.asked_back import without_questions
 from companion.leader.asked_values import AskedOf, asked_about, asked_of, asked_value, without_yes
-from companion.leader.corrections_below import corrects_above, numbered_as_above, speaks_of_it
+from companion.leader.corrections_below import corrected_key, corrects_above, numbered_as_above, speaks_of_it
 from companion.leader.courtesies import is_courtesy
 from companion.leader.days_and_times import at_times, doubted_day, names_day, times_beside, times_in
 from companion.leader.guessed_clauses import ReadLine
@@ -228,10 +228,11 @@ class ReplyReader:
     def _starred(self, line: ReplyLine) -> ReplyLine:
         """Return a line that only corrects the key above it, *Bbm, as one that names its song."""
         said, songs = _STARRED.match(line.text), self._pieces.spoken_of.songs
+        key = line.text[said.end() :] if said else corrected_key(line.text)
         numbers = self._scanner.names.numbers
-        if said is None or line.is_quoted or len(songs) != 1 or songs[0] not in numbers:
+        if not key or line.is_quoted or len(songs) != 1 or songs[0] not in numbers:
             return line
-        return line._replace(text=f"sorry {numbers.index(songs[0]) + 1} {line.text[said.end() :]}")
+        return line._replace(text=f"sorry {numbers.index(songs[0]) + 1} {key}{'' if said else ' ?'}")
 
     def _scanned(self, text: str, *, is_quoted: bool) -> ScannedLine:
         scanned = self._scanner.scan(text, self._within, asks_day=self._field == "date")

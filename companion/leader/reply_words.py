@@ -155,10 +155,13 @@ def without_pictures(line: str) -> str:
             if len(set(found := _PLAYER.findall(line))) == len(found)
             else (_PLAYER.sub(" , ", line))
         )
+    line = _SHOUTED.sub("", line)
     line = _NUMERO.sub("no ", _OF_QUESTION.sub("#", line))
     return _STRUCK.sub(r" not \1 , ", line.translate(_PICTURED))
 
 
+# What is shouted in quotes ends no sentence: with "slower!!" at the end.
+_SHOUTED: Final = re.compile(r"!{1,9}(?=[\"”“»]\s{0,3}[^\W\d_])")
 # The number of a song, as a sign or as that of the question about it: n° 4, Q4.
 _NUMERO: Final = re.compile(r"\b[Nn]°s?\s?(?=\d)")
 _OF_QUESTION: Final = re.compile(r"\b[Qq](?=\d{1,2}\b)")

@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from typing import Final
 
 from companion.leader.hour_words import HOURS, folded_words
+from companion.leader.key_joins import TOO
 from companion.leader.key_words import LETTER, SOLFEGE
 from companion.leader.reply_words import COUNTED, NUMBER, SIGN, ReplyWord, low, set_of
 from companion.leader.set_names import ENCORES
@@ -50,12 +51,16 @@ _NUMBER_AFTER_ARTICLE: Final = {
     word: number
     for number, words in enumerate(
         (
-            "uno una un une um jeden", "dos due dois duas deux dwa", "tres tre três trois trzy",
-            "cuatro quattro quatro quatre cztery",
-            "cinco cinque cinq pięć", "seis sei six sześć", "siete sette sete sept siedem", "ocho otto oito huit osiem",
-            "nueve nove neuf dziewięć",
-            "diez dieci dez dix dziesięć", "once undici onze", "doce dodici doze douze", "trece tredici treze treize",
-            "catorce quattordici quatorze", "quince quindici quinze", "dieciséis sedici dezasseis seize",
+            "uno una un une um jeden", "dos due dois duas deux dwa zwei twee",
+            "tres tre três trois trzy drei drie",
+            "cuatro quattro quatro quatre cztery vier",
+            "cinco cinque cinq pięć fünf vijf", "seis sei six sześć sechs zes",
+            "siete sette sete sept siedem sieben zeven", "ocho otto oito huit osiem acht",
+            "nueve nove neuf dziewięć neun negen",
+            "diez dieci dez dix dziesięć zehn tien", "once undici onze elf", "doce dodici doze douze zwölf twaalf",
+            "trece tredici treze treize dreizehn dertien",
+            "catorce quattordici quatorze vierzehn veertien", "quince quindici quinze fünfzehn vijftien",
+            "dieciséis sedici dezasseis seize sechzehn zestien",
         ),
         start=1,
     )
@@ -65,16 +70,31 @@ ORDINALS_ABROAD: Final = {
     word: number
     for number, words in enumerate(
         (
-            "erste premier premiere primera primero prima primo forsta forste eerste pierwszy pierwsza prvni prva",
-            "second zweite zweiter deuxieme segunda segundo seconda secondo andra anden andre tweede drugi druga druhy",
-            "third dritte troisieme tercera tercero terza terzo tredje derde trzeci trzecia treti terceira terceiro",
-            "fourth vierte quatrieme cuarta cuarto quarta quarto fjarde fjerde vierde czwarty czwarta ctvrty ctvrta",
-            "fifth fünfte cinquieme quinta quinto femte vijfde piaty piata paty pata",
-            "sixth sechste sixieme sexta sexto sesta sesto sjatte zesde szosty szosta sesty",
-            "seventh siebte septieme septima septimo settima settimo sjunde zevende siodmy siodma sedmy",
-            "eighth achte huitieme octava octavo ottava ottavo attonde achtste osmy osma",
-            "ninth neunte neuvieme novena noveno nona nono nionde negende dziewiaty dziewiata devaty",
-            "tenth zehnte dixieme decima decimo tionde tiende dziesiaty dziesiata desaty",
+            (
+                "erste erster erstes ersten premier premiere primera primero prima primo forsta forste eerste "
+                "pierwszy pierwsza prvni prva"
+            ),
+            (
+                "second zweite zweites zweiten zweiter deuxieme segunda segundo seconda secondo andra anden andre "
+                "tweede drugi druga druhy"
+            ),
+            (
+                "third dritte drittes dritten troisieme tercera tercero terza terzo tredje derde trzeci trzecia "
+                "treti terceira terceiro"
+            ),
+            (
+                "fourth vierte viertes vierten quatrieme cuarta cuarto quarta quarto fjarde fjerde vierde czwarty "
+                "czwarta ctvrty ctvrta"
+            ),
+            "fifth fünfte fünftes fünften cinquieme quinta quinto femte vijfde piaty piata paty pata",
+            "sixth sechste sechstes sechsten sixieme sexta sexto sesta sesto sjatte zesde szosty szosta sesty",
+            (
+                "seventh siebte siebtes siebten septieme septima septimo settima settimo sjunde zevende siodmy "
+                "siodma sedmy"
+            ),
+            "eighth achte achtes achten huitieme octava octavo ottava ottavo attonde achtste osmy osma",
+            "ninth neunte neuntes neunten neuvieme novena noveno nona nono nionde negende dziewiaty dziewiata devaty",
+            "tenth zehnte zehntes zehnten dixieme decima decimo tionde tiende dziesiaty dziesiata desaty",
         ),
         start=1,
     )
@@ -122,8 +142,23 @@ def _first_or_last(words: Sequence[ReplyWord], at: int, names: SongNames, within
     is_alone = _begins_clause(words, at) and _says_more(words, at + 1) and not is_bare
     if not is_last or not (after in SONG_WORDS or is_alone):
         return None
-    songs = names.in_set(within) if within is not None else list(range(len(names.songs)))
+    of_set = within if within is not None else _set_before(words, at, names)
+    songs = names.in_set(of_set) if of_set is not None else list(range(len(names.songs)))
     return SongsMeant((songs[-1],), at, at + 1 + (after in SONG_WORDS)) if songs else None
+
+
+def _set_before(words: Sequence[ReplyWord], at: int, names: SongNames) -> int | None:
+    """Return the set that is named right before a place in it: from the second set the last one."""
+    while at > 0 and (words[at - 1].low in ARTICLES_OF_PLACE | {"the"} or words[at - 1].text == ","):
+        at -= 1
+    for begin in range(max(at - MOST_OF_SET, 0), at):
+        meant = names.set_meant(words, begin)
+        if meant is not None and meant.end == at and len(meant.sets) == 1:
+            return meant.sets[0]
+    return None
+
+
+MOST_OF_SET: Final = 3  # words of a set's name
 
 
 def _begins_clause(words: Sequence[ReplyWord], at: int) -> bool:
@@ -141,6 +176,7 @@ def _says_more(words: Sequence[ReplyWord], at: int) -> bool:
     """Return whether what follows may be said of a song: a key, a verb, a comma."""
     if at >= len(words):
         return False
+    at += words[at].low in TOO and at + 1 < len(words)  # letztes auch D
     follows = words[at]
     is_key = LETTER.match(follows.text) is not None or follows.low in SOLFEGE
     return is_key or follows.low in _SAYS_MORE or follows.text in (",", ":", "=", "-", "–") or follows.kind == NUMBER

@@ -27,6 +27,7 @@ FOLK = in_sets(
         ("dag e, schnecken Cm, lava fa#m", "4 key E ?, 7 key Cm ?, 6 key F#m ?"),
         ("trattore sibm, wasser a, 3 ess", "5 key Bbm, 8 key A, 3 key Eb"),
         ("soup – Am", "3 key Am"),
+        ("das Zimtschnecke-Lied in F", "7 key F ?"),
         ("par Am, monium: G", "3 key Am ?, 2 key G ?"),
         ("killa C, straight into sunken and 2 G", "1 key C ?, 1 segue The Sunken Harmonium ?, 2 key G"),
         ("isen in D, Jo says drop the Dag and that's it", "4 dropped yes ?"),

@@ -128,3 +128,17 @@ CUT = in_sets("Ferry", First=("Glitter Umbrella", "Mistletoe Line", "Slow Ferry"
 def test_words_that_are_cut_short_or_turned_round_are_read(text: str, facts: str) -> None:
     found = read_answers(text, CUT, today=TODAY).found
     assert {said(CUT, one) for one in found if not one.doubt} == set(facts.split(";"))
+
+
+@pytest.mark.parametrize(
+    ("text", "fact"),
+    [
+        ("Moth is Db\nno i read it wrong D. D!!!", "4 key D"),
+        ("5 Am\n4 C\nsorry I meant B flat", "4 key Bb"),
+        ("Moth D\npardon, mal lu. F", "4 key F"),
+        ("Moth C\nsorry for the delay", "4 key C"),
+    ],
+)
+def test_a_line_that_only_corrects_is_about_the_song_above(text: str, fact: str) -> None:
+    keys = {said(PIER, one) for one in read_answers(text, PIER, today=TODAY).found if one.field == "key"}
+    assert {one for one in keys if one.startswith("4 ")} == {fact}
