@@ -8,7 +8,7 @@ import re
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Final, NamedTuple
 
-from companion.leader.accounted_words import is_quoted, quoted_places
+from companion.leader.accounted_words import is_quoted, quoted_places, sentences
 from companion.leader.clock_grammar import HALF_A_DAY
 from companion.leader.courtesies import is_courtesy
 from companion.leader.drop_words import SWAPPED
@@ -78,13 +78,24 @@ def unaccounted_lines(lines: Sequence[ScannedLine], settled: SettledReply) -> It
         )
         stays, places = _places(line, kept), _places(line, [*kept, *doubts])
         items = [item for item in line.items if item.end > item.at]
-        lost = any(not (came.has(item, line) or is_quoted(item, line, places)) for item in items)
+        lost = [item for item in items if not (came.has(item, line) or is_quoted(item, line, places))]
         # Words that are only in the reason for another doubt would go with that doubt.
         strays = [item for item in items if _may_state(item) and is_word(item, line.words) and not _is_name(item, line)]
         strays = [item for item in strays if not is_quoted(item, line, stays)]
         strays = [] if _is_of_times(here) else strays
-        if lost or (strays and not is_courtesy(line.said(strays[0].at, strays[-1].end))):
-            yield OpenClaim(None, line.text, "")
+        strays = strays if strays and not is_courtesy(line.said(strays[0].at, strays[-1].end)) else []
+        if lost or strays:
+            yield from (OpenClaim(None, words, "") for words in _around([*lost, *strays], line))
+
+
+def _around(items: Sequence[ReplyItem], line: ScannedLine) -> Iterator[str]:
+    """Yield the words to show for what is lost of a line: all of a short line, else the sentences that it stands in."""
+    if len(line.text) <= MAX_WHOLE:
+        yield line.text
+        return
+    for sentence in sentences(line):
+        if any(one in sentence for one in items):
+            yield line.said(sentence[0].at, sentence[-1].end)
 
 
 def _is_of_times(here: Sequence[tuple[int | None, ClaimedValue]]) -> bool:

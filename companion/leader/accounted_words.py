@@ -18,7 +18,7 @@ def unaccounted(line: ScannedLine, said: Sequence[ReplyReading], about: SongsMea
     ``about``: the songs being spoken of, to which these words belong.
     """
     quoted = quoted_places(line.text, said)
-    for sentence in _sentences(line):
+    for sentence in sentences(line):
         text = line.said(sentence[0].at, sentence[-1].end)
         lost = [item for item in sentence if _says_something(item, line) and not is_quoted(item, line, quoted)]
         lost += [item for item in sentence if _is_of_nothing(item, said) and not is_quoted(item, line, quoted)]
@@ -49,7 +49,8 @@ def is_quoted(item: ReplyItem, line: ScannedLine, quoted: Sequence[tuple[int, in
     return any(at <= start and end <= to for at, to in quoted)
 
 
-def _sentences(line: ScannedLine) -> Iterator[list[ReplyItem]]:
+def sentences(line: ScannedLine) -> Iterator[list[ReplyItem]]:
+    """Yield the items of each sentence of a line."""
     sentence: list[ReplyItem] = []
     for item in line.items:
         if isinstance(item.what, Separator) and item.what.is_strong:

@@ -18,9 +18,9 @@ CHECKED: Final = ("key", "tempo", "starts_with", "ending", "dropped")
 
 
 class _Owners(NamedTuple):
-    """The songs that a fact may be about. ``sets``: those of each set, whose numbers may count from 1."""
+    """The songs that a fact may be about. ``sets``: those of the message and of each set, by number."""
 
-    sets: Sequence[Sequence[int]]
+    sets: Sequence[Sequence[int | None]]
 
     def may_own(self, place: int, one: SettledClaim, line: ScannedLine) -> bool:
         """Return whether a song stands nearest to the words of a value, at one of their places in the line."""
@@ -41,7 +41,8 @@ class _Owners(NamedTuple):
         words = list(line.words)
         numbers = [said[0] for at in range(item.at, item.end) if (said := counted(words, at)) is not None]
         for number in range(min(numbers, default=1), max(numbers, default=0) + 1):
-            yield from (songs[number - 1] for songs in self.sets if 0 < number <= len(songs))
+            alike = [songs[number - 1] for songs in self.sets if 0 < number <= len(songs)]
+            yield from (song for song in alike if song is not None)
 
 
 def with_owners_doubted(
@@ -49,7 +50,7 @@ def with_owners_doubted(
 ) -> Iterator[SettledClaim]:
     """Yield the claims, in doubt where the words of one stand nearer to other songs than to its own."""
     by_text = {line.text: line for line in lines}
-    owners = _Owners([names.in_set(at) for at in range(len(names.show.sets))])
+    owners = _Owners([names.numbers, *(names.in_set(at) for at in range(len(names.show.sets)))])
     for one in found:
         line = by_text.get(one.line)
         if line is None or one.doubt or one.field not in CHECKED or one.set_at is None or one.song_at is None:

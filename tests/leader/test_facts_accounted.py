@@ -171,6 +171,13 @@ def test_a_fact_is_about_the_song_that_it_names(text: str, found: list[str]) -> 
     assert sorted(said) == sorted(found)
 
 
+def test_of_a_long_line_only_the_sentences_with_what_is_lost_are_kept() -> None:
+    talk = "We had the best night ever last weekend and the crowd would not go home at all, honestly."
+    found = read_answers(f"{talk} Number 2 we changed that it's in F now. 3 in A. {talk}", ACTS, today=TODAY)
+    assert "Number 2 we changed that it's in F now" in [one.words for one in found.left]
+    assert not any("3 in A" in one.words for one in found.left)
+
+
 def test_a_crossed_and_a_ticked_value_leave_a_doubt() -> None:
     answers = read_answers("2 D ✘ C ✔", ACTS, today=TODAY)
     assert [one for one in answers.found if not one.doubt] == []
