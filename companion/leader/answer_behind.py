@@ -9,7 +9,10 @@ from companion.leader.reply_words import SIGN, ReplyWord, low, set_of
 
 CAPITAL: Final = re.compile(r"[A-G][b#♭♯]?m?$")
 _LETTER: Final = re.compile(r"[A-Ha-h](?:is|es|s)?$")
-_MODES: Final = set_of("moll dur minor major flat sharp mol")
+_MODES: Final = set_of(
+    "moll dur minor major flat sharp mol menor mayor mineur majeur minore maggiore maior bemol bemolle"
+)
+_SYLLABLES: Final = set_of("do re mi fa sol la si")
 _LONE_KEY: Final = re.compile(r"(?:[a-h](?:is|es|iss|ess|[b#♭♯])?|do|re|mi|fa|sol|la|si)(?:b|#|m|bm|#m|moll|dur)?$")
 
 
@@ -19,10 +22,28 @@ def has_answer(words: Sequence[ReplyWord], at: int) -> bool:
         return True
     skipped = at + (low(words, at) in ("is", "in", "en", "i", "est", "ist", "e", "es"))
     skipped += skipped > at and low(words, skipped) in ("in", "en", "i")
+    if skipped == at and (after := _after_now(words, at)):
+        return _is_capital(words, after) or _is_spelled_key(words, after) or _is_lone_key(words, after)
     if at >= len(words):
         return False
     is_key = any(_is_capital(words, one) or _is_spelled_key(words, one) for one in (at, skipped))
     return words[at].low in (":", "=") or is_key or any(_is_lone_key(words, one) for one in (at, skipped))
+
+
+def _after_now(words: Sequence[ReplyWord], at: int) -> int:
+    """Return where a key may stand after "ya no en", "now in", "jetzt nicht mehr in"; 0 if nothing of that is here."""
+    end = at
+    while end - at < MAX_NOW and low(words, end) in _NOW:
+        end += 1
+    return end if end > at and low(words, end - 1) in _KEYED else 0
+
+
+MAX_NOW: Final = 5  # words
+_NOW: Final = set_of(
+    "ya no now not ahora jetzt nicht mehr adesso ora non piu nu niet meer maintenant plus pas agora nao ja inte langre "
+    "ikke va van goes geht gaat gar anymore longer in en em i est is es ist ar er still noch ancora encore"
+)
+_KEYED: Final = set_of("in en em i")
 
 
 def begins_answer(words: Sequence[ReplyWord], at: int, end: int) -> bool:
@@ -57,7 +78,8 @@ def _is_lone_key(words: Sequence[ReplyWord], at: int) -> bool:
 def _is_spelled_key(words: Sequence[ReplyWord], at: int) -> bool:
     """Return whether a key stands here with its mode or sign as a word: d-Moll, e minor, B flat."""
     follows = at + 1 + (low(words, at + 1) == "-")
-    return at < len(words) and _LETTER.match(words[at].text) is not None and low(words, follows) in _MODES
+    is_key = at < len(words) and (_LETTER.match(words[at].text) is not None or words[at].low in _SYLLABLES)
+    return is_key and low(words, follows) in _MODES
 
 
 def _is_capital(words: Sequence[ReplyWord], at: int) -> bool:

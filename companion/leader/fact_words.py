@@ -4,6 +4,7 @@ import re
 from collections.abc import Callable, Sequence
 from typing import Final
 
+from companion.leader.all_sing import all_sing
 from companion.leader.band_introduced import band_introduced
 from companion.leader.drop_words import dropped
 from companion.leader.ending_words import (
@@ -374,6 +375,7 @@ READERS: Final[tuple[Reader, ...]] = (
     ends_with,
     tacet,
     player_rests,
+    all_sing,
     chart,
     dropped,
     band_introduced,

@@ -31,6 +31,8 @@ FOLK = in_sets(
         ("par Am, monium: G", "3 key Am ?, 2 key G ?"),
         ("killa C, straight into sunken and 2 G", "1 key C ?, 1 segue The Sunken Harmonium ?, 2 key G"),
         ("isen in D, Jo says drop the Dag and that's it", "4 dropped yes ?"),
+        ("la lava ya no en mi menor ahora en fa menor", "6 key Fm ?"),
+        ("parsn jetzt in F", "3 key F ?"),
         ("on the par C", ""),
         ("seventeen sib", ""),
     ],

@@ -14,6 +14,13 @@ REPLIES = [
     reply(BARN, "No piano in 2 until the last chorus", "2 notes No piano in 2 until the last chorus ?"),
     reply(BARN, "2 C, no keys", "2 key C\n2 tacet yes"),
     reply(BARN, "2 C, horns up front", "2 key C ?\n2 starts_with horns ?"),
+    # what all do
+    reply(BARN, "2 C, everyone sings. 3 D", "2 key C\n2 notes everyone sings\n3 key D"),
+    reply(
+        BARN,
+        "2 C, alle singen mit\n3 C, tutti cantano",
+        "2 key C\n2 notes alle singen mit\n3 key C\n3 notes tutti cantano",
+    ),
     # a part of a song
     reply(PIER, "7 as the record but the bridge is cut", "7 key E ?\n7 notes the bridge is cut ?"),
     reply(BARN, "2 C, second verse is out", "2 key C ?\n2 notes second verse is out ?"),
