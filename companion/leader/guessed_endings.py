@@ -63,7 +63,9 @@ _FADE: Final = folded_phrases(
 )
 _VAMP: Final = folded_phrases(
     "keep the groove going | keep the vamp going | keep it going | keeps it going | blijft doorgaan | blijven doorgaan "
-    "| im kreis bis | im kreis | just loop | keep looping | jam it out | jam out | goes on and on | on and on | round "
+    "| im kreis bis | im kreis | just loop | keep looping | jam it out | jam out | goes on and on | on and on "
+    "| on n on | "
+    "on & on | round "
     "and round | goes round and round | keep going round | keeps going round | keep vamping | keeps vamping | vamp "
     "until | vamp till | vamps until | vamps till | vamp on | vamp out | until i cue | till i cue | until i give the "
     "sign | till i give the sign | until the cue | till the cue | in schleife | in dauerschleife | bis ich abwinke | "

@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 from itertools import pairwise
 from typing import Final
 
-from companion.leader.guessed_clauses import ReadLine
+from companion.leader.guessed_clauses import GuessClause, ReadLine
 from companion.leader.hour_words import folded_phrases, folded_words
 from companion.leader.players import PLAYERS
 from companion.leader.reply_items import ReplyItem, ScannedLine
@@ -146,3 +146,23 @@ def _into_next(read: ReadLine) -> Iterator[tuple[int, str]]:
 
 
 _NO: Final = folded_words("not no never nicht kein keine pas non nie niet ikke inte não ne ej")
+
+
+# What is no song may follow too: straight into the raffle.
+_STRAIGHT_INTO: Final = folded_phrases(
+    "straight into | right into | directly into | directly to | straight to | direkt in | gleich in | direkt über in | "
+    "nahtlos in | directement dans | directement sur | enchaîne sur | enchaîne avec | directo a | directo al | "
+    "enlaza con | pega con | dritto in | dritti nel | direttamente in | direttamente nel | direto para | emenda com | "
+    "meteen door in | direct door in | direct over in | rakt in i | direkt in i | direkte over i | direkte inn i | "
+    "rovnou do | prosto w"
+)
+MAX_OTHER: Final = 60  # letters of what follows
+
+
+def goes_into_other(clause: GuessClause) -> str:
+    """Return the words that say that a song goes into something else than a song; "" if none do."""
+    words, end = clause.line.words, clause.items[-1].end
+    at = next((one for one in range(clause.items[0].at, end) if phrase_of(words, one, _STRAIGHT_INTO)), end)
+    follows = at < end and at + phrase_of(words, at, _STRAIGHT_INTO) < end
+    is_song = any(isinstance(one.what, SongsMeant | StatedFact) for one in clause.items if one.at >= at)
+    return clause.line.said(at, end)[:MAX_OTHER] if follows and not is_song and not clause.denies else ""

@@ -28,7 +28,7 @@ from companion.leader.guess_words import (
 )
 from companion.leader.guessed_clauses import GuessClause, ReadLine, clauses_of
 from companion.leader.guessed_endings import ending_of
-from companion.leader.guessed_segues import take_segues
+from companion.leader.guessed_segues import goes_into_other, take_segues
 from companion.leader.guessed_starts import guessed_start, is_of_many, verb_of_starting
 from companion.leader.guessed_tempos import guessed_tempo
 from companion.leader.left_over import REACHING
@@ -129,6 +129,8 @@ def _ending(clause: GuessClause) -> str | None:
         return None
     if kind := ending_of(clause.line.words, clause.items[0].at, clause.items[-1].end):
         return kind
+    if into := goes_into_other(clause):
+        return into
     dies = next((at for at in clause.free if phrase_of(clause.line.words, at, DIES)), None)
     if dies is not None:
         return "fade"

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from typing import Final
 
 from companion.leader.hour_words import folded_phrases
-from companion.leader.reply_words import NUMBER, ReplyWord, low, set_of
+from companion.leader.reply_words import NUMBER, WORD, ReplyWord, low, set_of
 
 SAYS: Final = set_of("says said reckons thinks insists swears claims believes wants prefers suggested suggests")
 SAYS_ABROAD: Final = set_of("sagt meint dit dice dicen dijo disse zegt sager siger mowi rika")  # who it is follows
@@ -95,7 +95,7 @@ BUT: Final = folded_phrases(
     ", utan i | , men i | men i | mas em | , mas em"
 )
 # "Too" after a key, in the languages that name keys by syllables as well: re anche.
-TOO: Final = set_of("too also aussi anche tambien tambem ook auch ocksa ogsa aven")
+TOO: Final = set_of("too also pure aussi anche tambien tambem ook auch ocksa ogsa aven")
 # Words that may follow a key, by language, folded; before others A is an article.
 AFTER_KEY: Final = TOO | set_of(
     # English
@@ -161,3 +161,30 @@ def as_typed(words: Sequence[ReplyWord], at: int, end: int) -> str:
     """Return some words as they were typed."""
     gaps = ["", *(" " * (words[one].start > words[one - 1].end) for one in range(at + 1, end))]
     return "".join(gap + word.text for gap, word in zip(gaps, words[at:end], strict=True))
+
+
+def spelled(words: Sequence[ReplyWord], at: int, end: int) -> int:
+    """Skip how a letter is spelled on the telephone: E as in Edna."""
+    for join in (("as", "in"), ("like", "in"), ("for",), ("wie",)):
+        named = end + len(join)
+        if follows(words, end, join) and named < len(words) and words[named].kind == WORD:
+            said = words[named].text
+            if said[:1].upper() == words[at].text[:1].upper() and len(said) > 2:
+                return named + 1
+    return end
+
+
+def follows(words: Sequence[ReplyWord], at: int, join: Sequence[str]) -> bool:
+    """Return whether these words are here."""
+    return [word.low for word in words[at : at + len(join)]] == list(join)
+
+
+def is_syllable_behind(text: str, before: str) -> bool:
+    """Return whether a word that ends a clause is a key: creo que La, je crois que c'est la, quindi Re."""
+    is_capital = text.istitle() and text.casefold() in ("do", "re", "mi", "fa", "sol", "la", "si")
+    return before in _SAYING and (is_capital or text in ("la", "re", "sol"))
+
+
+_SAYING: Final = set_of(
+    "que che quindi dunque allora donc alors entonces asi luego portanto entao also est c'est cest es e è é"
+)

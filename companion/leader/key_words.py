@@ -14,10 +14,13 @@ from companion.leader.key_joins import (
     THEN,
     TOO,
     as_typed,
+    follows,
     is_for_others,
     is_from,
     is_number_sign,
+    is_syllable_behind,
     is_told,
+    spelled,
 )
 from companion.leader.reply_words import NUMBER, WORD, ReplyWord, phrase_of, set_of
 from companion.leader.starting_words import START_VERBS
@@ -90,7 +93,7 @@ def key_at(
     for joins, kind in ((THEN, "then"), (INSTEAD, "not"), (OR, "or")):
         for join in joins:
             begins = first.end + len(join)
-            if not _follows(words, first.end, join) or begins >= len(words):
+            if not follows(words, first.end, join) or begins >= len(words):
                 continue
             if join == ("/",) and words[first.end - 1].end < words[first.end].start:
                 continue  # 5 G / 6 A
@@ -127,10 +130,6 @@ def _other_than(words: Sequence[ReplyWord], at: int, known: frozenset[str], *, n
     begins = denied.end + phrase_of(words, denied.end, BUT)
     right = _one(words, begins, known, notation=notation, after_key=True) if denied.end < begins < len(words) else None
     return right._replace(denied=denied.key, firm=True) if right is not None and right.key is not None else None
-
-
-def _follows(words: Sequence[ReplyWord], at: int, join: Sequence[str]) -> bool:
-    return [word.low for word in words[at : at + len(join)]] == list(join)
 
 
 def _one(
@@ -188,7 +187,13 @@ def _one(
     key, doubt = _made(letter, sign, mode, notation=notation)
     if key is None:
         return None
-    firm = not is_plain or _before(words, at) in BEFORE_A_KEY or after_song or words[at - 1].kind == NUMBER
+    firm = (
+        is_syllable_behind(word.text, _before(words, at))
+        or not is_plain
+        or _before(words, at) in BEFORE_A_KEY
+        or after_song
+        or words[at - 1].kind == NUMBER
+    )
     if word.low in ("si", "sim") and end == at + 1:
         doubt = f"{word.text} may be a yes"
     if is_minus and match:
@@ -197,7 +202,7 @@ def _one(
         doubt = f"{word.text} may be major or minor"
     if end == at + 1 and not doubt:
         doubt = _other_meaning(words, at)
-    return KeyReading(key, _spelled(words, at, end), firm, doubt)
+    return KeyReading(key, spelled(words, at, end), firm, doubt)
 
 
 _AFTER_AS: Final = set_of("the a an you i we it to for regards concerns per")
@@ -227,17 +232,6 @@ def _other_meaning(words: Sequence[ReplyWord], at: int) -> str:
         return f"{words[at].text} {follows.text}" if last.low not in START_VERBS | COUNT_VERBS else ""
     is_hour = at > 0 and words[at - 1].kind == NUMBER and words[at].text in ("am", "AM")
     return f"{words[at - 1].text} {words[at].text}" if is_hour and any(one.low.endswith("pm") for one in words) else ""
-
-
-def _spelled(words: Sequence[ReplyWord], at: int, end: int) -> int:
-    """Skip how a letter is spelled on the telephone: E as in Edna."""
-    for join in (("as", "in"), ("like", "in"), ("for",), ("wie",)):
-        named = end + len(join)
-        if _follows(words, end, join) and named < len(words) and words[named].kind == WORD:
-            said = words[named].text
-            if said[:1].upper() == words[at].text[:1].upper() and len(said) > 2:
-                return named + 1
-    return end
 
 
 def _sign(words: Sequence[ReplyWord], at: int) -> tuple[int, str]:
@@ -370,6 +364,8 @@ def _stands_as_key(words: Sequence[ReplyWord], at: int, end: int, known: frozens
         return True
     is_in = before in ("en", "in", "em", "i") and free_after  # en Re menos la 5
     is_in = is_in or (follows is not None and follows.low in TOO)
+    if is_syllable_behind(text, before) and _ends_here(words, end):
+        return True  # creo que La
     if text.lower() in SOLFEGE and not has_more and follows is not None and follows.kind == WORD and not is_in:
         return False  # do you know
     if text == "a" and before == "in" and follows is not None and follows.low in _NEVER_AFTER_A:

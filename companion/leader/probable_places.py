@@ -66,6 +66,13 @@ _IT_IS: Final = re.compile(
     r"miejsce|helyszín|paikka|mjesto|kraj|lloc)(?:['’]?s| is|:)?\s)+(?:the\s)?",
     re.IGNORECASE,
 )
+# Who writes for a house: on behalf of the Mill Hotel.
+_BEHALF: Final = re.compile(
+    r"^.{0,40}?\b(?:on behalf of|in the name of|im namen|im auftrag|de la part|au nom|en nombre|de parte|per conto|"
+    r"a nome|em nome|namens|på vegne af|på vegne av|på uppdrag av|w imieniu|jménem)\s(?:(?:the|von|vom|der|des|du|de|"
+    r"del|della|di|do|da|la|le|el|il|het)\s){0,2}",
+    re.IGNORECASE,
+)
 CUTS: Final = re.compile(r"[,;!?()\[\]\n]|[.:](?=\s|$)|\s[-–—]\s")
 # What follows the name of a place in the same part: at the Duck on the 12th, from 8.
 _ENDS: Final = re.compile(
@@ -109,7 +116,7 @@ def rated_place(part: str, is_other: Callable[[str], bool], *, with_day: bool = 
 
     ``with_day``: the line has a date, beside which a name and no more may be the place.
     """
-    said = _IT_IS.sub("", part)
+    said = _IT_IS.sub("", _BEHALF.sub("", part))
     placed = _AT.match(said)
     name = said[placed.end() :] if placed else said
     ends = _ENDS.search(name)

@@ -200,7 +200,7 @@ def settled_claims(settling: ReplySettling) -> Iterator[SettledClaim]:
         if field == "notes":
             yield from _notes(settling, place, values, set_at, song_at)
             continue
-        last = values[-1]
+        last = _of_kind(field, values)
         others = list(dict.fromkeys(str(one.value) for one in values if not _same(field, one.value, last.value)))
         doubting = [last] if last.corrects else values
         doubts = list(dict.fromkeys(why for one in doubting for why in one.doubt.split("; ") if why))
@@ -230,6 +230,17 @@ def settled_claims(settling: ReplySettling) -> Iterator[SettledClaim]:
         yield SettledClaim(
             field, last.value, set_at, song_at, title, before, "; ".join(doubts), contradicts, last.words, last.line
         )
+
+
+def _of_kind(field: str, values: Sequence[ClaimedValue]) -> ClaimedValue:
+    """Return the last value; of endings, the one of a kind that a single word only colours after it: cold, BANG."""
+    last = values[-1]
+    kinds = [one for one in values if one.value in ENDING_KINDS] if field == "ending" else []
+    is_colour = not (last.corrects or last.value in ENDING_KINDS or " " in str(last.value))
+    return kinds[-1] if is_colour and len({one.value for one in kinds}) == 1 else last
+
+
+ENDING_KINDS: Final = frozenset(("cold", "fade", "ritard", "vamp-out", "tag"))
 
 
 def _sentence(value: ClaimedValue) -> str:

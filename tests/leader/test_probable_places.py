@@ -31,6 +31,8 @@ def places(reply: str) -> list[object]:
         ("lauantaina 19. joulukuuta Kuikkalan seurantalolla, soitto klo 20", "Kuikkalan seurantalolla"),
         ("Saturday 12th December, The Anchor, Wharf Street. 9 o'clock start.", "The Anchor, Wharf Street"),
         ("so date is fri 18 dec, place: the old bakery in wix, first set 8", "the old bakery in wix"),
+        ("On behalf of the Mill Hotel: the party takes place on Thursday 10 December 2026", "Mill Hotel"),
+        ("Im Namen vom Hotel Krone: das Fest ist am 10. Dezember 2026", "Hotel Krone"),
         ("Fri 18/12, Stables Bar, 9pm til 9.50", "Stables Bar"),
         ("Szombat, december 12., a Művelődési Ház, 19:30-tól", "Művelődési Ház"),
     ],
