@@ -164,5 +164,8 @@ def goes_into_other(clause: GuessClause) -> str:
     words, end = clause.line.words, clause.items[-1].end
     at = next((one for one in range(clause.items[0].at, end) if phrase_of(words, one, _STRAIGHT_INTO)), end)
     follows = at < end and at + phrase_of(words, at, _STRAIGHT_INTO) < end
-    is_song = any(isinstance(one.what, SongsMeant | StatedFact) for one in clause.items if one.at >= at)
+    behind = (one.what for one in clause.items if one.end > at)
+    is_song = any(
+        isinstance(one, SongsMeant) or (isinstance(one, StatedFact) and one.field == "into") for one in behind
+    )
     return clause.line.said(at, end)[:MAX_OTHER] if follows and not is_song and not clause.denies else ""
