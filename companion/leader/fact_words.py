@@ -189,7 +189,7 @@ def _is_known(words: Sequence[ReplyWord]) -> bool:
 
 
 MAX_VERSION: Final = 10  # words
-STOPS: Final = set_of("in is and but with it its as we you i not key")
+STOPS: Final = set_of("in is and but with it its as we you i not key for fur pour para per voor")
 RECORDED_AS: Final = set_of(
     "live album single studio acoustic unplugged demo remix radio extended original official remastered "
     ""

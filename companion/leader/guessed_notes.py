@@ -10,7 +10,7 @@ from companion.leader.noted_words import take_noted_words
 from companion.leader.reply_dates import DayReading
 from companion.leader.reply_items import KeyFact, ReplyItem, ScannedLine, Separator
 from companion.leader.reply_words import SIGN, WORD, low, set_of, words_of
-from companion.leader.said_keys import said_keys
+from companion.leader.said_keys import NOW, said_keys
 from companion.leader.settled_claims import ClaimedValue, OpenClaim, ReplySettling
 from companion.leader.songs_meant import SongsMeant
 from companion.leader.stated_fact import StatedFact
@@ -62,7 +62,7 @@ def _of_song(read: ReadLine, left: OpenClaim) -> Iterator[str]:
         return
     end = start + len(left.words)
     inside = [one for one in line.items if one.end > one.at and start <= line.words[one.at].start < end]
-    if not inside or any(_states_more(one) for one in inside):
+    if not inside or any(_states_more(one, line) for one in inside):
         return
     stops = [one.at for one in line.items if _is_stop(one) and one not in inside]
     sentence = [one for one in line.items if _is_of_sentence(one, inside, stops)]
@@ -133,12 +133,13 @@ def _begins_with_song(items: Sequence[ReplyItem], line: ScannedLine) -> bool:
 _IN: Final = set_of("in on for bei dans en pour para per nel nella na no em i på voor w v")  # no piano in 5
 
 
-def _states_more(item: ReplyItem) -> bool:
+def _states_more(item: ReplyItem, line: ScannedLine) -> bool:
     """Return whether an item is no part of a note: a key, a date, a correction, somebody to ask."""
     what = item.what
     if isinstance(what, StatedFact):
         return what.field in ("clock", "minutes", "dropped", "yes")
     is_turn = isinstance(what, TurnOfPhrase) and what.kind in (CORRECT, UNKNOWN_TO_LEADER)
+    is_turn = is_turn and line.words[item.at].low not in NOW  # it's half the speed now
     return is_turn or isinstance(what, KeyFact | DayReading) or (isinstance(what, SongsMeant) and bool(what.no_song))
 
 

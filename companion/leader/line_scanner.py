@@ -212,6 +212,7 @@ class LineScanner:
             and not ((title or meant) and fact.value == words[at].text and words[at].low not in PLAYERS)
             and not (fact.field == "clock" and _is_except(before))  # all G apart from 4
             and not self._names_in_title(words, fact)
+            and not (title and title.songs and fact.field == "version")  # Moth the live one
         ):
             is_sign = low(words, at) == "full" and states_fact(before)
             found.append(ReplyItem(at, fact.end, fact._replace(doubt=fact.doubt or FULL_STOP) if is_sign else fact))

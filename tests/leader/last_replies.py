@@ -165,6 +165,13 @@ LAST_REPLIES = (
           "2 ending vamp-out ?\n2 notes jusqu'à mon signal ?\nleft mon signal"),
     reply(PIER, "2 G until I hear from Jo", "2 key G ?\nleft until I hear"),
     reply(PIER, "3 same as you got F, 2 in G", "2 key G"),
+    # ---------------------------------------------------------------- which version of which song
+    reply(PIER, "for Moth use the live one", "4 recording live one"),
+    reply(PIER, "Recordings: for Old Canal Road the live one, for Moth the studio version",
+          "2 recording live one\n4 recording studio version"),
+    reply(PIER, "the album version for 2 and 4", "2 recording album version\n4 recording album version"),
+    reply(PIER, "Moth: it's half the speed now, 84",
+          "4 tempo 84 ?\n4 notes it's half the speed now ?\nleft it's half the speed"),
     # ---------------------------------------------------------------- the fact first, whole sentences, what is none
     reply(PIER, "Bb: 1, 4\nG: 2 and 5", "1 key Bb\n4 key Bb\n2 key G\n5 key G"),
     reply(PIER, "In G: 2 and 4. In A: 5 to 6.", "2 key G\n4 key G\n5 key A\n6 key A"),
