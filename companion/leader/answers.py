@@ -29,6 +29,7 @@ from companion.leader.reply_lines import lines_of
 from companion.leader.reply_reader import ReplyReader
 from companion.leader.reply_readings import TimeClaim
 from companion.leader.settled_claims import OpenClaim, SettledReply
+from companion.leader.small_keys import with_small_rows
 from companion.leader.songs_below import told_by_heading
 from companion.leader.songs_meant import SongNames
 from companion.leader.spoken_clauses import spoken_clauses
@@ -162,7 +163,7 @@ def _read(
     typed = list(lines_of(part.text, names.titles, scanner.says_something, names.sets))
     typed = worded_by_questions(answered_within_quotes(typed, names))
     lines = tempos_listed(told_by_heading(answers_in_turn(typed, names), names), names)
-    lines, beside = runs_of_keys(lines, names, notation)
+    lines, beside = runs_of_keys(with_small_rows(lines), names, notation)
     lines = spoken_clauses(counted_songs(keys_in_order(lines, names, notation), names, notation), scanner, notation)
     said = [scanner.scan(line.text, None) for line in lines if line.text and not line.is_quoted]
     if len(show.sets) > 1:

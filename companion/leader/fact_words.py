@@ -140,6 +140,7 @@ def tacet(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
         "sans claviers",
         "senza tastiere",
     )
+    many += phrase(words, at + many, "at all", "on this", "on this one") if many else 0
     after = at + many
     of_part = low(words, after) in ("intro", "solo", "until", "till") or (
         low(words, after) in ("in", "on", "at") and not low(words, after + 1).isdecimal()

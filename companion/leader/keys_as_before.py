@@ -54,9 +54,29 @@ def _end_of_same(words: Sequence[ReplyWord], items: Sequence[ReplyItem], at: int
     stop = first + (phrase_of(words, first, _SAME) if first < len(words) else 0)
     end = next((one for one in range(begins, len(items)) if items[one].at >= stop), len(items))
     is_whole = stop > first and items[end - 1].end == stop
+    as_other = _end_of_other(words, items, begins)
+    if as_other:
+        is_whole, end = True, as_other
     if end < len(items) and words[items[end].at].kind == SIGN:
         end += 1
     return end if is_whole and end < len(items) and isinstance(items[end].what, KeyFact) else at
+
+
+def _end_of_other(words: Sequence[ReplyWord], items: Sequence[ReplyItem], at: int) -> int:
+    """Return the place behind a song that this one is like: "10 same as 3, G"; 0 if no song follows "same as"."""
+    first = items[at].at if at < len(items) else len(words)
+    stop = first + (phrase_of(words, first, _SAME_AS) if first < len(words) else 0)
+    song = next((one for one in range(at, len(items)) if stop > first and items[one].at >= stop), len(items))
+    song += song < len(items) and is_filler(items[song])  # same as the last one
+    is_song = song < len(items) and isinstance(items[song].what, SongsMeant)
+    is_parted = is_song and song + 1 < len(items) and words[items[song + 1].at].text in (",", "-", "–", "(", ":")
+    return song + 1 if is_parted else 0
+
+
+_SAME_AS: Final = folded_phrases(
+    "same as | the same as | same key as | like | wie | genau wie | comme | pareil que | como | igual que | come | "
+    "uguale a | als | net als | samma som | samme som | som | jak | jako"
+)
 
 
 def _is_as_before(item: ReplyItem) -> bool:

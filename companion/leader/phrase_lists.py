@@ -111,7 +111,7 @@ COLOURS: Final = set_of(
 DONT_KNOW: Final = phrases(
     "dont know | i dont know | dont know yet | dunno | no idea | no clue | not sure | not sure yet | "
     "im not sure | unsure | unknown | havent decided | havent decided yet | not decided | not decided yet | "
-    "tbc | tbd | tba | weiss nicht | weiß nicht | keine ahnung | let you know | will let you know | "
+    "tbc | tbd | tba | n / a | weiss nicht | weiß nicht | keine ahnung | let you know | will let you know | "
     "ill let you know | get back to you | ill get back to you | will get back to you | come back to you | "
     "ill check | will check | need to check | ill have to check | have to check | must check | ill find out | "
     "find out | cant remember | i cant remember | i forget | je ne sais pas | sais pas | non so | no se | "

@@ -5,7 +5,8 @@ from collections.abc import Sequence
 from typing import Final
 
 from companion.leader.key_words import FLATS, MAJOR, MINOR, SHARPS
-from companion.leader.reply_words import NUMBER, SIGN, ReplyWord, low, set_of
+from companion.leader.reply_lines import ReplyLine
+from companion.leader.reply_words import NUMBER, SIGN, ReplyWord, low, set_of, words_of
 
 LEAST_BARE: Final = 3  # letters with nothing between them; "in a g" may be another word
 _SMALL_KEY: Final = re.compile(r"[a-h][b#♭♯]?")
@@ -23,6 +24,25 @@ def with_small_keys(words: list[ReplyWord]) -> list[ReplyWord]:
             words[place] = words[place]._replace(text=words[place].text[:1].upper() + words[place].text[1:])
         at = max(end, at + 1)
     return words
+
+
+def with_small_rows(lines: Sequence[ReplyLine]) -> list[ReplyLine]:
+    """Write as capitals the letters of lines that have nothing but keys in small letters: "keys: d e c g em a"."""
+    return [line._replace(text=_capitals(line.text)) if _is_row(line) else line for line in lines]
+
+
+def _is_row(line: ReplyLine) -> bool:
+    words = [one.text for one in words_of(line.text) if one.kind != SIGN]
+    is_row = len(words) >= LEAST_BARE and all(_ROW_KEY.fullmatch(one) for one in words)
+    return is_row and not line.is_quoted and line.field in ("", "key")
+
+
+def _capitals(text: str) -> str:
+    return _LETTER.sub(lambda found: found[0].upper(), text)
+
+
+_ROW_KEY: Final = re.compile(r"[a-h][b#♭♯]?m?")
+_LETTER: Final = re.compile(r"\b[a-h]")
 
 
 def _run(words: Sequence[ReplyWord], at: int) -> tuple[list[int], int]:

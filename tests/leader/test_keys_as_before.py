@@ -17,7 +17,12 @@ REPLIES = [
         "3 samma (Bb)",
     )
 ]
-REPLIES.append(reply(BARN, "1 G\n3 same", "1 key G\n3 key G ?"))
+REPLIES += [
+    reply(BARN, "1 G\n3 same", "1 key G\n3 key G ?"),
+    reply(BARN, "3 same as the last one, F", "3 key F"),
+    reply(BARN, "3 wie 5, F", "3 key F"),
+    reply(BARN, "3) n/a", "ask 3 key the leader, later"),
+]
 
 
 @pytest.mark.parametrize("one", REPLIES, ids=lambda one: one.text[:40])

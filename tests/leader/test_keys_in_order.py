@@ -17,6 +17,7 @@ REPLIES = [
     reply(BARN, "Bonjour Marc – D, E, C, G, Em, A dans l'ordre", ALL_SIX.format("")),
     reply(BARN, "D E C G Em A, in dieser Reihenfolge. 6 Fade-out", ALL_SIX.format("") + "\n6 ending fade"),
     reply(BARN, "D, E, C, G, Em, A in quest'ordine. La 6 sfuma", ALL_SIX.format("") + "\n6 ending fade"),
+    reply(BARN, "keys: d e c g em a", ALL_SIX.format(" ?")),
     reply(BARN, "D E C G Em A. 6 fades out", ALL_SIX.format(" ?") + "\n6 ending fade"),
     reply(BARN, "D / E / C / G / Em / A", ALL_SIX.format(" ?")),
     # a song without a key, and a set that is named between the keys
