@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Sequence
 from typing import Final
 
+from companion.leader.clear_times import clear_times
 from companion.leader.days_and_times import times_in
 from companion.leader.guess_words import PAST, PAST_PHRASES
 from companion.leader.guessed_clauses import ReadLine
@@ -37,7 +38,8 @@ def guessed_times(lines: Sequence[ReadLine], scanner: LineScanner) -> Iterator[t
             if is_bare or line.text[-1:] == "?" or _is_of_past(line):
                 continue
             times = times_in(line, scanner.names)
-            yield from ((TimeClaim(one, text), read.line.text) for one in times.times)
+            is_clear = clear_times(line.words, scanner.names.named_sets) is not None
+            yield from ((TimeClaim(one, text, is_clear), read.line.text) for one in times.times)
 
 
 def _is_of_past(line: ScannedLine) -> bool:
@@ -82,7 +84,10 @@ def _names_song(item: ReplyItem, line: ScannedLine) -> bool:
 
 
 def take_times(settling: ReplySettling, times: Sequence[tuple[TimeClaim, str]]) -> None:
-    """Add guessed times where nothing else says when that set starts, or how long it is."""
+    """Add guessed times where nothing else says when that set starts, or how long it is.
+
+    A sentence of which every word is explained replaces what only single words of its line suggested.
+    """
     for claim, line in times:
         time = claim.time
         values: list[ClaimedValue] = []
@@ -92,5 +97,8 @@ def take_times(settling: ReplySettling, times: Sequence[tuple[TimeClaim, str]]) 
         if time.minutes is not None:
             values.append(ClaimedValue("minutes", time.minutes, claim.doubt, corrects=False, line=line))
         for value in values:
+            said = settling.values.get((time.set_at, None, value.field), ())
+            if said and claim.is_clear and all(one.doubt and one.line == line for one in said):
+                del settling.values[time.set_at, None, value.field]
             if (time.set_at, None, value.field) not in settling.values:
                 settling.add(time.set_at, None, value)

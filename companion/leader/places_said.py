@@ -218,7 +218,8 @@ def without_place(text: str, titles: Sequence[str], *, is_asked: bool) -> tuple[
         return "", whole["place"]
     if (found := _FOREIGN_AT.search(text)) and day_in(text[: found.start()], ANY_DAY):
         place = _TAKES_PLACE.sub("", found["place"].strip(" .!"))
-        return text[: found.start()].rstrip(" ,") + text[found.end() :], place
+        stop = ";" if found[0][-1] in ".!" and found.end() < len(text) else ""  # another sentence follows
+        return text[: found.start()].rstrip(" ,") + stop + text[found.end() :], place
     before = text[: found.start()] if (found := _IN_THE.search(text)) else ""
     if found and day_in(before, ANY_DAY) and not re.search(r", [A-ZÀ-Þ]", before):
         return text[: found.start()].rstrip(" ,") + text[found.end() :], found["place"]

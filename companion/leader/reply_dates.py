@@ -86,10 +86,15 @@ def day_in(line: str, today: dt.date, *, asked: bool = False) -> DayReading | No
     words between make the right one; elsewhere the first, with a doubt.
     """
     first = _first_day(line, today, asked=asked) or _named_day(line, today) or _counted_day(line, today)
+    first = first or _this_day(line, today)
+    if first is not None and not asked and _DEADLINE.search(line[: first.start]):
+        later = day_in(line[first.end :], today)
+        return later and later._replace(start=first.end + later.start, end=first.end + later.end)
     if first is None or first.day is None:
         return first
     second = _first_day(line[first.end :], today, asked=asked)
-    if second is None or second.day is None or second.day == first.day:
+    is_deadline = second is not None and _DEADLINE.search(line[first.end : first.end + second.start]) is not None
+    if second is None or second.day is None or second.day == first.day or is_deadline:
         return _after_another(line, first)
     ends = first.end + second.end
     before, between = line[: first.start], line[first.end : first.end + second.start]
@@ -105,6 +110,30 @@ def day_in(line: str, today: dt.date, *, asked: bool = False) -> DayReading | No
     if _OF_SHOW.search(between) and not _OF_SHOW.search(before):
         return second._replace(start=first.end + second.start, end=ends, doubt=second.doubt or SEVERAL)
     return first._replace(doubt=first.doubt or SEVERAL)
+
+
+# By when something is to be done, no day of a show: invoice by 15 January.
+_DEADLINE: Final = re.compile(
+    r"\b(?:by|no later than|bis(?: zum)?|spätestens(?: am)?|avant(?: le)?|antes del?|entro(?: il)?|senast(?: den)?|"
+    r"inden(?: den)?|innen(?: den)?)\s(?:the\s)?$",
+    re.IGNORECASE,
+)
+_THIS_DAY: Final = re.compile(
+    r"\b(?:gig|show|party|concert|wedding|dance|konzert|auftritt|fest|bal|concierto|baile|concerto|optreden|feest|"
+    r"spelning|koncert|konsert)(?:['’]?s|\s(?:is|it's|ist|est|es|è|é|är|er))?(?:\s(?:on|am|le|el|op|på))?\s"
+    r"(?:this(?: coming)?|diesen|kommenden|ce|este|questo|deze|komende|nu på|på)\s"
+    rf"(?P<weekday>{_DAY_NAMES})\b",
+    re.IGNORECASE,
+)
+
+
+def _this_day(line: str, today: dt.date) -> DayReading | None:
+    """Find the next weekday that a show is said to be on: the gig is this Saturday; in doubt, as it may be another."""
+    found = _THIS_DAY.search(line)
+    if found is None:
+        return None
+    ahead = (_WEEKDAYS[folded(found["weekday"])] - today.weekday()) % 7
+    return DayReading(today + dt.timedelta(ahead), *found.span(), found[0])
 
 
 SEVERAL: Final = "it names several days"

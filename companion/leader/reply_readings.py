@@ -58,10 +58,11 @@ class VenueClaim(NamedTuple):
 
 
 class TimeClaim(NamedTuple):
-    """When a set starts, or how long it is."""
+    """When a set starts, or how long it is. ``is_clear``: every word of its sentence is explained."""
 
     time: SetTime
     doubt: str = ""
+    is_clear: bool = False
 
 
 class WordsTakenBack(NamedTuple):

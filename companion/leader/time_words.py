@@ -113,13 +113,22 @@ def spans(words: Sequence[ReplyWord]) -> Iterator[TimeSpan]:
     """Yield times from and to: 8.30 till 9.15."""
     at = 0
     while at < len(words):
-        first = time_at(words, at)
+        first = None if _is_number_of_set(words, at) else time_at(words, at)
         if first and low(words, first.end) in TO_TIME and (second := time_at(words, first.end + 1)):
             is_clear = any(word.kind == CLOCK or word.low in CLOCK_WORDS for word in words[at : second.end])
             yield TimeSpan(evening(first.minutes), evening(second.minutes), is_clear, at, second.end)
             at = second.end
         else:
             at += 1
+
+
+def _is_number_of_set(words: Sequence[ReplyWord], at: int) -> bool:
+    """Return whether a number before a dash is that of a set: Set 3 - 11.30pm till late."""
+    is_dash = low(words, at + 1) in ("-", "–", "—") and words[at].end < words[at + 1].start
+    return is_dash and words[at].kind == NUMBER and low(words, at - 1) in _SETS
+
+
+_SETS: Final = set_of("set sets part half block teil halfte satz partie parte tempo deel del tura")
 
 
 def evening(minutes: int) -> int:

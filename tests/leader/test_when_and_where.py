@@ -137,3 +137,26 @@ def test_a_label_in_any_language_names_the_place(text: str, facts: set[str]) -> 
 )
 def test_a_weekday_before_a_comma_is_no_place_and_building_up_no_start(text: str, facts: set[str]) -> None:
     assert {said(PIER, one) for one in read_answers(text, PIER, today=TODAY).found} == facts
+
+
+@pytest.mark.parametrize(
+    ("text", "facts"),
+    [
+        ("Saturday 5 December, invoice by 15 January please", {"show date 2026-12-05"}),
+        ("Bitte bis 3. Dezember lernen, der Gig ist am 12. Dezember", {"show date 2026-12-12"}),
+        ("the gig is this saturday, wrap up warm", {"show date 2026-11-28"}),
+        ("Das Konzert ist diesen Freitag, zieh dich warm an", {"show date 2026-12-04"}),
+        ("rehearsal is this saturday", set()),
+        ("Set 2 - 11.30pm till they carry us out", {"Second starts 23:30"}),
+        (
+            (
+                "Le bal est le vendredi 18 décembre 2026, à la Grange aux Oies. La première partie commence à 21h et "
+                "dure 50 minutes, la seconde à 22h15. Les voisins dorment, il y aura du zorp."
+            ),
+            {"First starts 21:00", "First minutes 50", "Second starts 22:15", "show date 2026-12-18"},
+        ),
+    ],
+)
+def test_what_is_said_of_something_else_is_no_day_or_time_of_the_show(text: str, facts: set[str]) -> None:
+    found = {said(PIER, one) for one in read_answers(text, PIER, today=TODAY).found if one.field != "venue"}
+    assert found == facts
