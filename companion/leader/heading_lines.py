@@ -17,8 +17,8 @@ def set_heading(line: ScannedLine, *, has_list: bool = False) -> SongsMeant | No
     letters = [item for item in line.items if is_word(item, line.words)]
     facts = [item for item in line.items if isinstance(item.what, StatedFact | KeyFact)]
     announces = line.text.endswith(":") and not facts  # Second set, numbers from the top:
-    announces = announces or all(item in meant or _is_empty(item, line) for item in letters)  # ok second set
-    announces = announces or (has_list and _only_tells_of_set(line))
+    is_name = all(item in meant or _is_empty(item, line) for item in letters)  # ok second set
+    announces = announces or ((is_name or (has_list and _only_tells_of_set(line))) and not _states(line))
     if len(letters) == len(meant) + 1 and facts == [one for one in letters if one not in meant]:
         announces = line.said(facts[0].at, facts[0].end).casefold() == "keys"  # Dinner keys
     if (
@@ -45,7 +45,27 @@ def _only_tells_of_set(line: ScannedLine) -> bool:
     tells = all(
         item.what is None or isinstance(item.what, SongsMeant | Separator) or _is_plain(item) for item in line.items
     )
-    return tells and not any(word.low in _ANOTHER_TIME for word in line.words)
+    named = next((item.end for item in line.items if isinstance(item.what, SongsMeant)), 0)
+    is_last = all(word.kind == SIGN or word.low in _OF_HEADING for word in line.words[named:])
+    return tells and is_last and not any(word.low in _ANOTHER_TIME for word in line.words)
+
+
+def _states(line: ScannedLine) -> bool:
+    """Return whether a line says something of its set, or that there is nothing to say: set 2 is fine."""
+    named = next((item.end for item in line.items if isinstance(item.what, SongsMeant)), 0)
+    lows = [word.low for word in line.words]
+    return bool(_DENYING.intersection(lows) or _IS.intersection(lows[named:]))
+
+
+_DENYING: Final = set_of(
+    "no not nothing none never nobody can't cant don't dont without still yet done finished thanks thank kein keine "
+    "keinen nichts nicht rien aucun pas sans nada ningun no sin niente nessun nessuna non senza nao sem geen niets "
+    "niet zonder inga inget inte utan ingen ikke intet uden uten nic nie bez zadne"
+)
+_IS: Final = set_of(
+    "is are stays stay remains remain was follows ist sind bleibt bleiben est sont reste es son esta queda e sono "
+    "resta rimane fica is zijn blijft ar blir er forblir jest zostaje je zustava"
+)
 
 
 def _is_plain(item: ReplyItem) -> bool:
@@ -54,8 +74,8 @@ def _is_plain(item: ReplyItem) -> bool:
 
 _ANOTHER_TIME: Final = set_of(
     "after before between until till vor nach zwischen bis apres avant entre jusque despues antes hasta dopo prima fra "
-    "tra depois ate na voor tussen tot efter fore mellan innan til etter for mellom po przed mezi pred"
-) - {"for"}
+    "tra depois ate na voor tussen tot efter fore mellan innan til etter mellom po przed mezi pred"
+)
 _ABOUT: Final = set_of(
     "re about regarding concerning on for with betr betreff zu zum zur wegen uber fur concernant sur pour sobre para "
     "con riguardo circa su per over betreffende bij om angaende ang till til o k"
