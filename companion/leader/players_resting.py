@@ -12,6 +12,7 @@ _NO: Final = folded_words(
     "no without ohne kein keine keinen sans sin senza sem zonder geen utan inget ingen inga uden intet uten bez nessun "
     "nessuna ningún ninguna nenhum nenhuma"
 )
+_THE: Final = set_of("the any die den das les la le il i gli el los as os de het")
 _KEYS: Final = set_of("keys piano organ synth")
 _CLICK: Final = set_of("click clicks klick klik clic click-track metronome metronom")
 # Parts of a song, and the words before them.
@@ -26,6 +27,7 @@ _BEFORE_PARTS: Final = folded_words(
     "primera primer primero segunda segundo última último prima primo seconda secondo ultima ultimo de het eerste "
     "tweede laatste första andra sista første anden sidste andre siste pierwsza pierwszej w v první druhé"
 )
+_TURNS: Final = set_of("time round mal durchgang fois vez volta keer gang gangen")  # first time round
 _IN: Final = folded_words(
     "in on at during for until till til before through to im bis beim während zum zur dans pendant jusqu jusquau "
     "jusqua au à en hasta durante al a nel nella fino alla in tot tijdens i under till til indtil før w do v až no até"
@@ -39,6 +41,7 @@ def player_rests(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
     part = _part_end(words, at)
     at = part or at
     many = 2 if low(words, at) == "pas" and low(words, at + 1) == "de" else int(low(words, at) in _NO)
+    many += bool(many) and low(words, at + many) in _THE
     player = PLAYERS.get(low(words, at + many), "click" if low(words, at + many) in _CLICK else "")
     if not many or player in ("", THE_LEADER, "all", "nobody"):
         return None
@@ -55,6 +58,8 @@ def _part_end(words: Sequence[ReplyWord], at: int) -> int:
     end = at
     while low(words, end) in _BEFORE_PARTS or low(words, end) in ORDINALS:
         end += 1
+    if low(words, end) in _TURNS and end > at:
+        return end + 1 + (low(words, end + 1) in ("round", "through", "around"))
     if low(words, end) not in _PARTS:
         return 0
     end += 1

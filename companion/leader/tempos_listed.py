@@ -32,7 +32,7 @@ def tempos_listed(lines: Sequence[ReplyLine], names: SongNames) -> list[ReplyLin
             continue
         words = words_of(line.text)
         head = _heading(words)
-        found = list(_pairs(words, head, names, by_title=is_below or head > 0))
+        found = list(_pairs(words, head, names, is_told=is_below or head > 0))
         if found and (is_below or head > 0):
             text = _marked(line.text, [words[at] for at in found], "bpm")[words[head].start :]
             kept.append(line._replace(text=text))
@@ -48,14 +48,14 @@ def tempos_listed(lines: Sequence[ReplyLine], names: SongNames) -> list[ReplyLin
 
 def _doubted(lines: list[ReplyLine], bare: Sequence[int], names: SongNames) -> list[ReplyLine]:
     """Ask whether pairs of numbers are tempos, where there are enough of them below no other heading."""
-    many = sum(len(list(_pairs(words_of(lines[at].text), 0, names, by_title=False))) for at in bare)
+    many = sum(len(list(_pairs(words_of(lines[at].text), 0, names, is_told=False))) for at in bare)
     first = min(bare, default=0)
     above = next((line.text for line in reversed(lines[:first]) if line.text), "")
     if many < LEAST or above.endswith(":"):
         return lines
     for at in bare:
         words = words_of(lines[at].text)
-        found = [words[one] for one in _pairs(words, 0, names, by_title=False)]
+        found = [words[one] for one in _pairs(words, 0, names, is_told=False)]
         lines[at] = lines[at]._replace(text=_marked(lines[at].text, found, "bpm?"))
     return lines
 
@@ -76,12 +76,16 @@ def _announces(words: Sequence[ReplyWord]) -> bool:
     return is_head and len(words) <= MAX_HEADING and (words[-1].text == ":" or is_plain)
 
 
-def _pairs(words: Sequence[ReplyWord], at: int, names: SongNames, *, by_title: bool) -> Iterator[int]:
+def _pairs(words: Sequence[ReplyWord], at: int, names: SongNames, *, is_told: bool) -> Iterator[int]:
     """Yield the places of numbers that stand right after a song at the beginning of a part of a line."""
     while at < len(words):
-        song = _song_end(words, at, names, by_title=by_title)
+        song = _song_end(words, at, names, is_told=is_told)
         value = song + (low(words, song) in _JOINS) if song else 0
-        if song and _is_tempo(words, value, names):
+        behind = _song_end(words, at + 2, names, is_told=True) if is_told and _is_for(words, at, names) else 0
+        if behind:  # 112 for 1
+            yield at
+            at = behind + _to_part(words, behind)
+        elif song and _is_tempo(words, value, names):
             yield value
             at = value + 1
             is_next = at < len(words) and words[at].kind == NUMBER
@@ -90,12 +94,22 @@ def _pairs(words: Sequence[ReplyWord], at: int, names: SongNames, *, by_title: b
             at += max(1, _to_part(words, at))
 
 
+def _is_for(words: Sequence[ReplyWord], at: int, names: SongNames) -> bool:
+    """Return whether a number that is no song's stands before "for"."""
+    is_number = words[at].kind == NUMBER and not words[at].is_ordinal
+    is_fast = is_number and max(SLOWEST, len(names.numbers) + 1) <= int(words[at].text) <= FASTEST
+    return is_fast and low(words, at + 1) in _FOR and at + 2 < len(words)
+
+
+_FOR: Final = set_of("for on in bei fur pour para per voor til")
+
+
 def _to_part(words: Sequence[ReplyWord], at: int) -> int:
     """Return how many words there are to the next part of a list."""
     return next((one + 1 - at for one in range(at, len(words)) if words[one].low in _PARTS), len(words) - at)
 
 
-def _song_end(words: Sequence[ReplyWord], at: int, names: SongNames, *, by_title: bool) -> int:
+def _song_end(words: Sequence[ReplyWord], at: int, names: SongNames, *, is_told: bool) -> int:
     at += low(words, at) in ("#", "nr", "no", "num", "number", "song")
     if at >= len(words):
         return 0
@@ -103,7 +117,7 @@ def _song_end(words: Sequence[ReplyWord], at: int, names: SongNames, *, by_title
         number = int(words[at].text)
         is_song = 1 <= number <= len(names.numbers) and names.numbers[number - 1] is not None
         return at + 1 if is_song and not words[at].is_ordinal else 0
-    title = names.titled(words, at, haste=False) if by_title else None
+    title = names.titled(words, at, haste=False) if is_told else None
     return title.end if title is not None and title.songs else 0
 
 

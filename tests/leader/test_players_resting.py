@@ -10,6 +10,8 @@ REPLIES = [
     reply(BARN, "2 C, erste Strophe ohne Klavier", "2 key C\n2 notes erste Strophe ohne Klavier"),
     reply(BARN, "2 in do, senza batteria nella prima strofa", "2 key C\n2 notes senza batteria nella prima strofa"),
     reply(BARN, "2 has no click\n3 C, sans cuivres", "2 notes no click\n3 key C\n3 notes sans cuivres"),
+    reply(BARN, "2 C without the horns in the bridge", "2 key C\n2 notes without the horns in the bridge"),
+    reply(BARN, "2 C, first time round no keys", "2 key C\n2 notes first time round no keys"),
     reply(BARN, "no click on 2", "2 notes no click"),
     reply(BARN, "No piano in 2 until the last chorus", "2 notes No piano in 2 until the last chorus ?"),
     reply(BARN, "2 C, no keys", "2 key C\n2 tacet yes"),

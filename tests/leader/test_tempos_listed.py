@@ -13,6 +13,7 @@ REPLIES = [
     reply(BARN, "Tempi: 1=128 / 2=96 / 6=141", SURE),
     reply(BARN, "Metronom:\n1) 128\n2) 96\n6) 141, Bass fängt an", f"{SURE}\n6 starts_with bass"),
     reply(BARN, "BPM:\nHaywain 128\nLantern 96, Owl Hour 141", SURE),
+    reply(BARN, "Clicks are 128 for 1, 96 for Lantern and 141 for 6", SURE),
     # no heading says it
     reply(BARN, "1 128\n2 96\n6 141", ASKED),
     reply(BARN, "1 – 128, 2 – 96, 6 – 141", ASKED),
