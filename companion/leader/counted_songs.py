@@ -59,8 +59,8 @@ def counted_songs(lines: Sequence[ReplyLine], names: SongNames, notation: Notati
 def _parted(line: ReplyLine, names: SongNames, notation: Notation) -> list[ReplyLine]:
     words = words_of(line.text)
     found = _in_turn(list(_all_counted(words)))
-    firsts = [one for one in found if one.number]
-    if len(firsts) < LEAST or firsts[-1].number <= len(names.show.sets):
+    rising = {one.number for one in found if one.number}
+    if len(rising) < LEAST or max(rising) <= len(names.show.sets):
         return [line]
     ends = [*(one.begin for one in found[1:]), len(words)]
     clauses = [words[one.end : end] for one, end in zip(found, ends, strict=True)]
@@ -79,17 +79,15 @@ def _parted(line: ReplyLine, names: SongNames, notation: Notation) -> list[Reply
 
 
 def _in_turn(counted: Sequence[_Counted]) -> list[_Counted]:
-    """Return the songs from the first one on whose numbers rise, each by one or two, and the last one after them."""
+    """Return the songs from the first one on whose numbers rise, each by one or two, and those named again."""
     found: list[_Counted] = []
     for one in counted:
         if not found:
             found = [one] if one.number == 1 else []
-        elif not one.number:
-            return [*found, one]
-        elif found[-1].number < one.number <= found[-1].number + 2:
-            found.append(one)
-        elif one.number <= found[-1].number:
-            break
+        elif one.number == 1:
+            break  # of the next set
+        elif one.number <= max(each.number for each in found) + 2:
+            found.append(one)  # 0 is the last
     return found
 
 

@@ -72,6 +72,7 @@ from companion.leader.unparted_endings import fact_before_song
 from companion.music import read_key
 from companion.setlist import Notation
 
+_PARTS_OF_HOUR: Final = set_of("quarter half minutes mins min")
 SPEAKING: Final = set_of("# @ ♩ ~ -> => → >")  # signs that may begin a fact
 NEXT_ONE: Final = phrases(
     "the next one | the next song | the one after | the one after that | the one after it | the following one | "
@@ -248,6 +249,8 @@ class LineScanner:
             return False
         if is_verb_of_song(words, at, before) or (words[at].low in ENDS_OF_SET and low(words, at - 1) in _OWN):
             return True  # the opener, where a title is Tin Opener Blues
+        if words[at].low in ("past", "after") and (low(words, at - 1) in _PARTS_OF_HOUR or counted(words, at - 1)):
+            return True  # a quarter past seven
         if low(words, at - 1) == "first" and phrase_of(words, at - 1, OTHER_EVENTS) > 1:
             return True
         named = any(isinstance(item.what, SongsMeant) for item in before)

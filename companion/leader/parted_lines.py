@@ -6,7 +6,7 @@ from typing import Final
 
 from companion.leader.clear_times import SHOW_STARTS, clear_times
 from companion.leader.reply_dates import ANY_DAY, day_in
-from companion.leader.reply_words import CLOCK, COUNTED, NUMBER, ReplyWord, phrase_of, set_of, words_of
+from companion.leader.reply_words import CLOCK, COUNTED, NUMBER, ReplyWord, low, phrase_of, set_of, words_of
 from companion.leader.set_names import SetNames
 from companion.leader.time_words import CLOCK_WORDS
 from companion.leader.turns_of_phrase import CORRECT, HEDGE, NOT, UNKNOWN_TO_LEADER, turn_at
@@ -95,7 +95,11 @@ def _is_short(before: str, after: str) -> bool:
 
 
 _SENTENCE: Final = re.compile(r"[.!?]\s+(?=[A-ZÀ-Þ])")
-_NUMBERED: Final = re.compile(r"\b(?:deck|floor|room|hall|gate|dock|pier|stage|table) \d{1,3}\b", re.IGNORECASE)
+_NUMBERED: Final = re.compile(
+    r"\b(?:deck|floor|room|hall|gate|dock|pier|stage|table|size|page|bus|line|platform|unit|channel|aged?|junction|"
+    r"zimmer|seite|größe|gleis|linie|chambre|taille|page|talla|página|taglia|pagina|maat|kamer|storlek|rum) \d{1,3}\b",
+    re.IGNORECASE,
+)
 _NUMBER_ALONE: Final = re.compile(r"(?:^|[,;.!:] )\d{1,2}$")
 _SHORT: Final = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun", "no", "No", "St", "approx", "Mr", "Mrs", "Dr")
 _LENGTH_LATER: Final = re.compile(r"(?:i )?(?:don['’]?t know|not sure|no idea)(?: yet)? how long\b", re.IGNORECASE)
@@ -124,7 +128,24 @@ def _tells_times(text: str, names: SetNames) -> bool:
 def _counts(text: str) -> bool:
     """Return whether words have a number, which may be another time: "Nine would suit the bar"; not deck 5."""
     text = _NUMBERED.sub(" ", text)
-    return any(word.kind == NUMBER or word.low in COUNTED for word in words_of(text))
+    words = words_of(text)
+    return any(
+        (word.kind == NUMBER and _may_be_time(word.text)) or (word.low in COUNTED and not _is_article(words, at))
+        for at, word in enumerate(words)
+    )
+
+
+def _is_article(words: Sequence[ReplyWord], at: int) -> bool:
+    """Return whether "one" stands before a noun: has found one left glove."""
+    return words[at].low == "one" and at > 0 and low(words, at - 1) not in _BEFORE_HOUR and at + 1 < len(words)
+
+
+_BEFORE_HOUR: Final = set_of("at from to till until by around about or , for is")
+
+
+def _may_be_time(number: str) -> bool:
+    """Return whether a number may be an hour, a time or a length: 8, 45, 830; not 214."""
+    return len(number) != len("830") or (int(number) % 5 == 0 and int(number) % 100 < 60)
 
 
 def _may_stand_beside(text: str) -> bool:

@@ -199,6 +199,21 @@ _AND: Final = re.compile(r"\s(?:and|but|then)\s")
 
 def without_place(text: str, titles: Sequence[str], *, is_asked: bool) -> tuple[str, str]:
     """Split off the place of the show: "5 December at the Old Mill"; the whole line where the question asks for it."""
+    rest, place = _split(text, titles, is_asked=is_asked)
+    return (text, "") if place and not is_asked and is_within_title(text, place, titles) else (rest, place)
+
+
+def is_within_title(text: str, place: str, titles: Sequence[str]) -> bool:
+    """Return whether a place is only the end of a title: "leave out Fog in the Ballroom"."""
+    named, said = folded(place), folded(text)
+    first = named.split()[:1]
+    for title in titles:
+        if first and first[0] in title.split()[1:]:
+            said = said.replace(title, " ")
+    return named not in said
+
+
+def _split(text: str, titles: Sequence[str], *, is_asked: bool) -> tuple[str, str]:
     if is_asked and len(text) <= 120 and not text.endswith("?") and not is_put_off(text):
         sentence = _FIRST_SENTENCE.match(text)
         said, rest = (sentence["place"], text[sentence.end() :]) if sentence else (text, "")

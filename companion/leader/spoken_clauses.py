@@ -269,10 +269,11 @@ def _is_named(item: ReplyItem, line: ScannedLine) -> bool:
     is_called = line.words[item.at].low in CALLED
     if meant.is_word and not is_called and low(line.words, item.end) not in BEFORE_KEYS | GOES | _AFTER_NUMBER:
         return False
-    is_between = any(word.low in BETWEEN for word in line.words[max(item.at - MAX_BETWEEN, 0) : item.at])
+    is_between = any(word.low in BETWEEN - _FROM for word in line.words[max(item.at - MAX_BETWEEN, 0) : item.at])
     return not (is_between or is_gone_into(item, line))
 
 
+_FROM: Final = set_of("from von")  # I talk from the car, number one is in G
 MAX_BETWEEN: Final = 5  # words from "between" to the second song: between the moth and number six
 _AFTER_NUMBER: Final = set_of("we you starts ends has")
 

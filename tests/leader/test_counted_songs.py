@@ -23,6 +23,10 @@ COUNTED = [
         "1 key G;2 key Am;4 key F",
     ),
     ("The first one's in G, the second's A minor, third F, fourth D", "1 key G;2 key Am;3 key F;4 key D"),
+    (
+        "the first is in G the second in A minor the third in F. The third fades out and the last one ends cold",
+        "1 key G;2 key Am;3 key F;3 ending fade;5 ending cold",
+    ),
     ("Den första går i G, den andra i Am, den tredje i F", "1 key G;2 key Am;3 key F"),
     ("salut la première en sol la deuxième en la mineur la troisième on la fait en fa", "1 key G;2 key Am;3 key F"),
 ]

@@ -160,3 +160,28 @@ def test_a_weekday_before_a_comma_is_no_place_and_building_up_no_start(text: str
 def test_what_is_said_of_something_else_is_no_day_or_time_of_the_show(text: str, facts: set[str]) -> None:
     found = {said(PIER, one) for one in read_answers(text, PIER, today=TODAY).found if one.field != "venue"}
     assert found == facts
+
+
+FOG = in_sets("Fog Night", Only=("Fog in the Ballroom", "Somewhere Past Tuesday", "Tin Kite"))
+
+
+@pytest.mark.parametrize(
+    ("text", "facts"),
+    [
+        ("Thursday 10 December. Leave out Fog in the Ballroom, Tin Kite in G", {"show date 2026-12-10", "3 key G"}),
+        (
+            "The trio plays from 19:00. Leave out Fog in the Ballroom, guests in 214 mind. We found one left glove.",
+            {"Only starts 19:00"},
+        ),
+    ],
+)
+def test_the_end_of_a_title_is_no_place(text: str, facts: set[str]) -> None:
+    found = {said(FOG, one) for one in read_answers(text, FOG, today=TODAY).found}
+    assert found >= {"1 dropped yes", *facts}
+    assert not any("venue" in one for one in found)
+
+
+def test_past_in_a_time_names_no_song() -> None:
+    text = "Fog in the Ballroom use the old grand. Tin Kite in G. And we begin at a quarter past seven."
+    found = {said(FOG, one) for one in read_answers(text, FOG, today=TODAY).found}
+    assert {"3 key G", "Only starts 19:15"} <= found
