@@ -138,12 +138,10 @@ class LineScanner:
                 items, at = with_unlike(items, unlike[at], words, text), unlike[at].end
                 continue
             ends = min((one for one in unlike if one > at), default=len(words))
-            forgotten = forgotten_key(words, at, self._key_in)
-            item = (
-                ReplyItem(at, forgotten, TurnOfPhrase(CORRECT, forgotten))
-                if forgotten
-                else self._item(words[:ends], at, items, within, day)
-            )
+            if forgotten := forgotten_key(words, at, self._key_in):
+                items, at = [*items, ReplyItem(at, forgotten, TurnOfPhrase(CORRECT, forgotten))], forgotten
+                continue
+            item = self._item(words[:ends], at, items, within, day)
             if isinstance(item.what, SongsMeant) and len(item.what.sets) == 1:
                 within = item.what.sets[0]
                 again = self._numbers_within(words, items, within)
