@@ -22,9 +22,37 @@ _NO_MORE: Final = phrases("no more")
 
 def corrected(words: Sequence[ReplyWord], items: list[ReplyItem]) -> list[ReplyItem]:
     """Return a line's items with those changed that say what is no longer so."""
-    items = _out_behind_titles(words, _without_new_place(words, items))
+    items = _out_behind_titles(words, _without_new_place(words, _without_who_joins(words, items)))
     items = _without_quoted_list(words, _without_listed_keys(words, _no_longer_played(words, items)))
     return _tempos(words, _asking_keys(words, _without_old_keys(words, items)))
+
+
+def _without_who_joins(words: Sequence[ReplyWord], items: list[ReplyItem]) -> list[ReplyItem]:
+    """Take a lone player behind "then" for nobody who starts, where another one does: clapping starts it, then you."""
+    kept = list(items)
+    for at, item in enumerate(items):
+        fact = item.what
+        if not (isinstance(fact, StatedFact) and fact.field == "starts_with" and fact.is_lone):
+            continue
+        if low(words, item.at - 1) in _THEN and _is_started(items[:at]):
+            kept[at] = item._replace(what=TurnOfPhrase(FILLER, item.end))
+    return kept
+
+
+def _is_started(items: Sequence[ReplyItem]) -> bool:
+    """Return whether a sentence so far says that something starts, without a player that is known."""
+    for item in reversed(items):
+        what = item.what
+        if (isinstance(what, Separator) and what.is_strong) or isinstance(what, SongsMeant | KeyFact):
+            return False
+        if isinstance(what, TurnOfPhrase) and what.kind == ASKED_FOR and what.says == "starts_with":
+            return True
+    return False
+
+
+_THEN: Final = folded_words(
+    "then dann puis ensuite luego después poi dopo depois dan daarna sen sedan så derefter potem"
+)
 
 
 def _out_behind_titles(words: Sequence[ReplyWord], items: list[ReplyItem]) -> list[ReplyItem]:

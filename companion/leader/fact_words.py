@@ -245,6 +245,8 @@ def clock(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
         if number[0] < LONGEST and (seconds := seconds_at(words, end + 1)):
             return StatedFact("clock", f"{number[0]}:{seconds[0]:02}", seconds[1])  # 3 mins 20
         return StatedFact("minutes", number[0], end + 1 + phrase(words, end + 1, "long", "each"))
+    if low(words, end) == ":" and end + 1 < len(words) and words[end + 1].kind == NUMBER:
+        return None  # tempo only at 7: 118
     if low(words, at - 1) in ("at", "from", "ab", "um") and (
         low(words, end) in ("oclock", "sharp") or _ends(words, end)
     ):

@@ -43,7 +43,8 @@ def guessed_start(clause: GuessClause) -> str | None:
     """Return who probably starts the songs of a clause; None if it does not say."""
     if clause.denies or "run" in clause.lows or (set(clause.lows) & AFTERS and "that" not in clause.lows):
         return None
-    if "then" in clause.sentence and not any(one.what == clause.about for one in clause.items):
+    names_it = any(one.what == clause.about for one in clause.items)
+    if "then" in clause.sentence and not (names_it or set(clause.lows) & STARTS):
         return None  # 4 bars of drums then in on 2
     stated = clause.stated("starts_with")
     is_clear = stated is not None and stated.firm and not stated.is_lone and stated.value not in ("click", "count")

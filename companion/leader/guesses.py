@@ -222,6 +222,8 @@ def _dropped(clause: GuessClause) -> bool | None:
         return None
     if ending_of(clause.line.words, clause.items[0].at, clause.items[-1].end):
         return None  # on coupe net
+    if clause.stated("notes") is not None:
+        return None  # play the rhodes, not the piano
     if set(lows) & CHARTS or any(phrase_of(clause.line.words, at, DIES) for at in clause.free):
         return None
     says = any(phrase_of(clause.line.words, at, GONE_PHRASES) for at in clause.free)
@@ -332,10 +334,19 @@ _OF_PARTS: Final = set_of(
     "bridge verse verses chorus choruses solo intro outro coda end ending tag refrain strophe break modulates last if "
     "unless capo chord chords note shapes drop"
 )
+
+
+def _noted(clause: GuessClause) -> str | None:
+    """Return what a clause states for the notes beside words that are not understood: the rhodes, not the piano."""
+    stated = clause.stated("notes")
+    return str(stated.value) if stated is not None and len(clause.about.songs) == 1 else None
+
+
 _READERS: Final = (
     ("starts_with", guessed_start),
     ("ending", _ending),
     ("dropped", _dropped),
     ("tempo", guessed_tempo),
     ("key", _key),
+    ("notes", _noted),
 )

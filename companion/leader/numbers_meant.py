@@ -220,7 +220,8 @@ def end_of_onwards(words: Sequence[ReplyWord], at: int, end: int) -> int:
 def may_be_number(words: Sequence[ReplyWord], at: int, end: int, *, called: bool) -> bool:
     """Return whether a number may mean a song: 112 bpm, 4 people and that one do not."""
     is_but = at > 1 and words[at - 1].low == "bar" and words[at - 2].low in _ALL_BAR  # everything bar 5
-    if words[at].is_ordinal or (at and words[at - 1].low in COUNTED_BEFORE and not (called or is_but)):
+    heads = low(words, end) == ":" and end + 1 < len(words) and words[end + 1].kind == NUMBER  # tempo only at 7: 118
+    if words[at].is_ordinal or (at and words[at - 1].low in COUNTED_BEFORE and not (called or is_but or heads)):
         return False
     if at and words[at].text in _SEVENTHS and words[at - 1].end == words[at].start and _KEY.match(words[at - 1].text):
         return False  # Dm7 is a chord
