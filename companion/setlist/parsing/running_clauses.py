@@ -12,6 +12,7 @@ _CLAUSES: Final = re.compile(
     r"(?P<stop>(?<=[^\s.])[.!?]{1,3}(?=\s|$)|;(?=\s)|\s[-–—/|>•·→+]{1,2}\s|:(?=\s)|\s?\n\s?)(?![^()]*\))|(?P<comma>,(?=\s))(?![^()]*\))"
 )
 _LINK: Final = re.compile(r"(?:is|are|will be|goes|has|ist|sind|est|es|è|é|är|er|=|[-–—:])\s+", re.IGNORECASE)
+_CONDITIONS: Final = frozenset(["if", "falls", "wenn", "si", "se", "als", "om", "hvis", "jeśli", "pokud", "jos", "ako"])
 TRIM: Final = " \t,;:.!?-–—/|>•·→+&"
 
 
@@ -62,7 +63,7 @@ def _heading_in_front(text: str) -> int:
     for count in (3, 2, 1):
         said = " ".join(words[:count])
         plain = said.strip(TRIM)
-        if len(words) <= count or not plain:
+        if len(words) <= count or not plain or not _CONDITIONS.isdisjoint(plain.lower().split()):
             continue
         is_heading = (found := read_set(plain)) is not None and not found.also
         if is_heading or (plain.isupper() and not text.isupper() and is_break(plain)):  # ... (C) INTERVAL Moth (D)

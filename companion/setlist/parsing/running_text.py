@@ -279,8 +279,13 @@ class _Reading:
         return rest, words[:at].strip(), bool(at) and not self.rises
 
     def _is_title(self, title: str) -> bool:
-        letters = sum(sign.isalpha() for sign in title)
-        if letters < FEW_LETTERS or len(title.split()) > LONGEST_TITLE or read_set(title):
+        signs = sum(sign.isalnum() for sign in title)  # P45 is a title
+        if (
+            signs < FEW_LETTERS
+            or not any(map(str.isalpha, title))
+            or len(title.split()) > LONGEST_TITLE
+            or read_set(title)
+        ):
             return False
         return not (self.rises and title[:1].islower()) and not (is_remark(title) and title[:1].islower())
 

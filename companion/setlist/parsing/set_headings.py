@@ -96,7 +96,7 @@ _IN_CASE = re.compile(
 )  # spares in case they want more
 _ON_CONDITION = re.compile(  # encore if they want one
     r"^\s+(?:just )?(?:in case|for when|only if|"
-    r"if [a-z]+)\b.*$"
+    r"if [a-z]+|(?:falls|wenn|si|se|als|om|hvis|jeśli|pokud|jos|ako)\s[^\W\dA-ZÀ-Þ]\w*|s['’]ils?)\b.*$"
 )
 _NAMES_ON = re.compile(  # a comma and other words than a condition: a title may begin with a word for an encore
     r"^\s?,\s+(?!(?:if|when|in case|only|just|for|maybe|perhaps|time|on|as|falls|wenn|si|se|als|om)\b)[^\W\d]",

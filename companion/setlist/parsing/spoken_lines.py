@@ -9,8 +9,9 @@ import msgspec
 from companion.setlist.notation import Notation
 from companion.setlist.parsing.glued_keys import with_space_before_key
 from companion.setlist.parsing.key_at_end import key_at_end
+from companion.setlist.parsing.key_cells import plain_key
 from companion.setlist.parsing.list_talk import says_same_as_before
-from companion.setlist.parsing.patterns import AND, BARE_NUMBER
+from companion.setlist.parsing.patterns import AND, BARE_NUMBER, IN_BRACKETS
 from companion.setlist.parsing.running_clauses import lead_of
 from companion.setlist.parsing.running_keys import keys_in
 from companion.setlist.parsing.running_words import TO_FINISH
@@ -48,9 +49,13 @@ _ADDED = re.compile(
 )
 _ASSENT = re.compile(
     r"^(?:(?:oh|yes|yeah|yep|ok|okay|ah|and|so|also|plus|then|sorry|first|next|right|no|maybe|add|"
-    r"(?:the )?last one|last of all|don't forget|what about|how about)[\s,:]+){0,4}"
+    r"(?:the )?last one|last of all|don't forget|what about|how about|ja|jo|genau|stimmt|klar|ach|achso|und|dann|oui|"
+    r"ouais|d'accord|et|puis|ensuite|mais|sí|si|vale|claro|luego|certo|va bene|poi|sim|depois|jep|jaha|och|og|sen|så|"
+    r"dan|daarna|tak|joo|no tak)[\s,:]+){0,4}"
     r"(?:(?:they|we|you)(?:['’]re|\sare)\s(?:doing|playing)\s)?(?:(?:one|a song|something)\scalled\s)?"
 )
+_OTHER_SENTENCE = re.compile(r"^(?:[^\W\dA-ZÀ-Þ][^.!?A-ZÀ-Þ]{0,40}[.!?]{1,3}\s+){1,2}(?=\S)")  # back. then Moth, C
+_ALSO = re.compile(r"\s(?:also|too|again|auch|aussi|también|anche|ook|också|også|também)\s(?=[A-H][b#♭♯]?m?$)")
 _SAYS_KEY = re.compile(r"\s(?:is|was|be|not)\s(?:in\s|now\s|actually\s)?[A-G][b#♭♯]?m?(?!\w)")
 _ABOUT_SONG = re.compile(  # with Bo on A: no song, but how one is played; opener Moth A: a note
     r"(?:with|into|to|on|by|it['’]?s|mit|avec|con|met|med|com|w/?)\s|[^\W\d_]*(?:opener|closer|starter|finisher|opening|"
@@ -98,10 +103,13 @@ def _said_first(text: str) -> tuple[str, bool]:
 
     oh yes Moth: no; and we finish with Moth: yes.
     """
-    found = _ASSENT.match(text)
+    other = _OTHER_SENTENCE.match(text)
+    begin = other.end() if other else 0
+    rest = text[begin:]
+    found = _ASSENT.match(rest)
     end = found.end() if found else 0
-    at = 0 if _ABOUT_SONG.match(text) else lead_of(text, rises=True)
-    return text[: max(end, at)], at > end
+    at = 0 if _ABOUT_SONG.match(rest) else lead_of(rest, rises=True)
+    return (text[: begin + max(end, at)], at > end) if max(end, at) or not other else ("", False)
 
 
 def _with_key_apart(text: str, *, is_close: bool = False) -> str | None:
@@ -111,6 +119,11 @@ def _with_key_apart(text: str, *, is_close: bool = False) -> str | None:
     """
     if _SAYS_KEY.search(text):
         return None  # sorry, Moth is in F not G
+    bracket = IN_BRACKETS.search(text)
+    is_inside = bracket is not None and bool(text[: bracket.start()].strip() and text[bracket.end() :].strip())
+    if bracket and is_inside and plain_key(bracket[0][1:-1]):
+        return text  # then Moth (D) not before the drums
+    text = _ALSO.sub(" ", text)
     first, *others = _COMMAS.split(text)
     if TO_FINISH.search(first):
         first = TO_FINISH.sub("", first)

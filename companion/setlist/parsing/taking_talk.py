@@ -368,8 +368,11 @@ class _Taking:
 
 
 def _is_worth(change: TalkChange, draft: Draft) -> bool:
-    """Return whether words that name a song are a note on it: its whole title, or a part in words on how to play."""
-    return is_remark(change.words) or (change.is_whole and (" " in draft.title or draft.title in change.words))
+    """Return whether words that name a song are a note on it: wholly, or by a part before a sign or how to play it."""
+    is_label = any(f"{draft.title}{sign}" in change.words for sign in (":", " :", " =", " ->", " →"))
+    return (
+        is_remark(change.words) or is_label or (change.is_whole and (" " in draft.title or draft.title in change.words))
+    )
 
 
 def _short(text: str) -> str:

@@ -58,6 +58,11 @@ _MAKES: Final = re.compile(
     r"pon(?:emos)?|metti(?:amo)?|zet|doe|gör|tar?|giør)\s(?:\S{1,6}\s)?$",
     re.IGNORECASE,
 )
+_OPENS_TALK: Final = re.compile(  # in front of a title
+    r"^(?:(?:oh|ah|yes|yeah|ok|okay|right|sorry|and|also|plus|ja|jo|ach|genau|stimmt|und|oui|ouais|et|sí|si|vale|y|e|certo|"
+    r"sim|jep|och|og|joo|tak)[\s,:]+){1,4}",
+    re.IGNORECASE,
+)
 _FRONT: Final = re.compile(
     r"^(?:(?:noch|also|auch|gerne?|bitte|wieder|in|maybe|still|encore|aussi|también|anche|ook|også|också|dann|"
     r"then)\s){1,3}"
@@ -239,6 +244,10 @@ class _Reading:
                 number,
             ):
                 return [msgspec.structs.replace(new, is_asked=asked)]
+            front = _OPENS_TALK.sub("", before[: found.start()])
+            title, keys = _new_title(front, self._notation), keys_said(front, self._notation)
+            if not at and title and len(keys) == 1:  # oh yes, Owl Walk (G) right after Moth
+                return [TalkChange(TalkKind.ADD, key=keys[0][2], side=side, beside=number, words=title, is_asked=asked)]
             title, keys = _new_title(after, self._notation), keys_said(after, self._notation)
             if not at and not before[: found.start()] and title and keys:  # between Moth and Weeds: Owl Walk (G)
                 return [TalkChange(TalkKind.ADD, key=keys[0][2], side=side, beside=number, words=title, is_asked=asked)]

@@ -6,6 +6,7 @@ from typing import Final
 
 from companion.setlist.model import LineKind
 from companion.setlist.notation import Notation
+from companion.setlist.parsing.key_at_end import key_at_end
 from companion.setlist.parsing.line_forms import Classified
 from companion.setlist.parsing.list_style import Style
 from companion.setlist.parsing.list_talk import heads_changes, with_titles_for_places
@@ -29,6 +30,9 @@ _WANTS: Final = re.compile(
     r"vuole|quer|wil graag|vill ha|vil gerne?)\s$",
     re.IGNORECASE,
 )
+NEAR: Final = 3  # messages
+_SMALL_SENTENCE: Final = re.compile(r"^[^\W\dA-ZÀ-Þ][^.!?]{0,60}[.!?]+\s")
+_STOPS: Final = re.compile(r"[.!?]+(?:\s|$)")
 _BEFORE_KEY: Final = ("in", "en", "em")
 _SIGNS: Final = ",:.!?'’"
 _REASON: Final = re.compile(r",\s|\s[-–—]\s|\s?[(.!?;]")
@@ -50,7 +54,12 @@ def take_corrections(found: Sequence[Classified], style: Style, notation: Notati
     songs: list[Draft] = []
     is_below_changes = False
     keys: dict[str, object] = {}
+    dropped_at: int | None = None
     for at, one in enumerate(found):
+        if one.took in (LineKind.NOTE, LineKind.LEFT) and one.line.message.sender:
+            if one.took is LineKind.NOTE and dropped_at is not None and _comes_instead(one, at - dropped_at, notation):
+                one.took, one.doubts, one.facts = LineKind.LEFT, (), ""
+            dropped_at = at if _drops(one, above, notation) else dropped_at
         if (
             one.took is LineKind.NOTE
             and above
@@ -67,14 +76,26 @@ def take_corrections(found: Sequence[Classified], style: Style, notation: Notati
             above = [draft.title for draft in songs]
         elif one.draft is not None and (
             _is_again(one, keys)
+            or _is_part_again(one, above, notation)
             or (_is_order(one, songs, style, notation) and not _stands_among(found, at, above, notation))
             or _is_about(one, above)
         ):
             one.took, one.draft, one.doubts = LineKind.LEFT, None, ()
+            dropped_at = at if _drops(one, above, notation) else dropped_at
         elif one.draft is not None:
             songs.append(one.draft)
             above.append(one.draft.title)
             keys.setdefault(folded(one.draft.title), one.draft.key)
+
+
+def _drops(one: Classified, above: Sequence[str], notation: Notation) -> bool:
+    return any(change.kind is TalkKind.DROP for change in changes_said(one.line.text, above, notation))
+
+
+def _comes_instead(one: Classified, lines: int, notation: Notation) -> bool:
+    """Return whether a message few lines below the one that takes a song out names another one and its key."""
+    new = new_song(one.line.text, notation) if lines <= NEAR else None
+    return new is not None and new.key is not None
 
 
 def _answers(one: Classified, above: Classified) -> bool:
@@ -90,6 +111,27 @@ def _is_again(one: Classified, keys: dict[str, object]) -> bool:
     title = folded(one.draft.title)
     known = next((other for other in keys if title in (other, f"{other} is", f"{other} now")), None)
     return known is not None and keys[known] != one.draft.key
+
+
+def _is_part_again(one: Classified, above: Sequence[str], notation: Notation) -> bool:
+    """Return whether a message names a song above by a part of its title, and its key: ok, Moth in D.
+
+    Words of talk are beside it, or a question is.
+    """
+    line = one.line
+    talks = line.talk or "?" in line.text or _SMALL_SENTENCE.match(line.text)
+    if not line.message.sender or line.is_marked or not talks:
+        return False
+    named = songs_named(line.text, above)
+    if named.whole or len(named.part) != 1:
+        return False
+    sentences = (said.strip(" .!") for said in _STOPS.split(named.text))
+    return any(
+        (mark := _MARKED.match(said))
+        and (end := key_at_end(f"x {said[mark.end() :].strip()}", notation))
+        and end.before == "x"
+        for said in sentences
+    )
 
 
 def _is_order(one: Classified, songs: Sequence[Draft], style: Style, notation: Notation) -> bool:

@@ -180,6 +180,9 @@ ADDS: Final = re.compile(
     r"añad(?:e|imos|ir)|tocamos|hacemos|aggiung(?:i|iamo|ere)|mett(?:i|iamo|ere)|facciamo|põe|colocamos|doen(?: we)?|"
     r"zetten(?: we)?|spelen(?: we)?|lägg(?:er)? till|spelar(?: vi)?|tilføj(?:er)?|legg(?:er)? til|spiller(?: vi)?|"
     r"tar(?: vi)?|"
+    r"(?:in |at )?(?:the )?same (?:place|spot|slot)|an (?:der|die) (?:gleichen?|selben?) stelle|an seiner stelle|"
+    r"à la même place|en el mismo sitio|allo stesso posto|no mesmo lugar|op dezelfde plek|på samma (?:plats|ställe)|"
+    r"samme sted|"
     r"also|too|rein|neu|new)\s(?:to\s(?:do|play|add|have)\s)?(?:in\s(?=\S))?",
     re.IGNORECASE,
 )

@@ -105,6 +105,8 @@ def _may_be_title(words: Sequence[str], written: Sequence[str], *, is_first: boo
     """Return whether these words name the song: common words do so only with a capital, and not as the first word."""
     if any(len(word) >= SHORTEST and word not in _COMMON for word in words):
         return True
+    if any(map(str.isdigit, words[0])) and any(map(str.isupper, written[0])):
+        return True  # P45
     if len(words) > 1:
         return any(one[:1].isupper() for one in written[is_first:])
     return written[0][:1].isupper() and not is_first and len(written[0]) > 1
