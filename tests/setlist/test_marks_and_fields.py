@@ -12,7 +12,14 @@ def test_capitals_that_count_the_songs_are_no_part_of_the_titles(sign: str) -> N
 
 
 @pytest.mark.parametrize(
-    "capo", ["(capo 2, shapes in G)", "(Kapo 2, Griffe G)", "(capo 2 G shapes)", "[capodastre 2, formes G]"]
+    "capo",
+    [
+        "(capo 2, shapes in G)",
+        "(Kapo 2, Griffe G)",
+        "(capo 2 G shapes)",
+        "[capodastre 2, formes G]",
+        "(capo 2, formes de Sol)",
+    ],
 )
 def test_a_bracket_with_a_capo_is_no_part_of_the_title(capo: str) -> None:
     found = read(f"1. Weir Song {capo}\n2. Weeds (Am)\n3. Kite (D)\n")

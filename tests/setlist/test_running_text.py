@@ -240,3 +240,10 @@ def test_a_row_in_small_letters_keeps_what_stands_behind_its_keys() -> None:
 def test_names_between_slashes_beside_numbered_songs_are_no_row() -> None:
     songs = "\n".join(f"{number}. Moth {number} Parade (G)" for number in range(1, 8))
     assert len(read(f"Line-up: guitar / bass / drums / keys / two vox\n{songs}\n").titles) == 7
+
+
+def test_words_that_name_the_list_and_an_exclamation_lead_to_a_row() -> None:
+    found = read(
+        "fri list!!! copper coin (D) | salt & soda | ladder man (Am) quiet start | the wrong biscuit | hatstand\n"
+    )
+    assert said(found) == "First: copper coin=D; salt & soda; ladder man=Am; the wrong biscuit; hatstand"

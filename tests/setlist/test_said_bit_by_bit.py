@@ -68,3 +68,15 @@ def test_a_title_with_a_number_is_a_song_of_its_row_and_of_talk() -> None:
     found = read(f"{row}\n2nd set: Kite (A), Bonus Round (E), Jam Jar (C)\n\nP45 -> keys riff all the way\n")
     assert said(found).startswith("First: Boardroom Bossa=Gm; P45=Em; Reply All=D; Lift Song=F |")
     assert "keys riff" in (found.show.sets[0].songs[1].notes or "")
+
+
+def test_songs_said_bit_by_bit_may_have_their_keys_in_syllables() -> None:
+    said_by = [
+        "apriamo con Vento di Carta in Re",
+        "poi Scarpe Rosse (Sol) aspetta la batteria",
+        "aspetta, suonano",
+        "eccomi. poi Pane e Nuvole, Do",
+        "poi Luna di Latta. La minore",
+    ]
+    found = read("\n".join(f"Marta 18:0{at}\n{words}" for at, words in enumerate(said_by)))
+    assert said(found) == "First: Vento di Carta=D; Scarpe Rosse=G; Pane e Nuvole=C; Luna di Latta=Am"

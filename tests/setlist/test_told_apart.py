@@ -48,3 +48,11 @@ def test_a_title_in_small_letters_that_begins_as_talk_does_is_a_song_between_son
     found = read("bin lorry\nuncle static\nsorry about the rain - drone under it all\ncouncil tax\ncrisp\n")
     assert found.titles == ["bin lorry", "uncle static", "sorry about the rain", "council tax", "crisp"]
     assert any(line.doubts for line in found.lines if "sorry" in line.text)
+
+
+def test_a_title_with_its_key_that_begins_as_talk_does_is_a_song_between_songs() -> None:
+    found = read(
+        "Moth Parade D\nsorry i'm late love G\nno cover charge A\nWeeds and Wires Em\nhello tin owl C\nKite F\n"
+    )
+    assert "sorry i'm late love=G" in said(found)
+    assert any(line.doubts for line in found.lines if "sorry" in line.text)

@@ -233,7 +233,7 @@ CHATS = {
             "[9:02] Baz: Dog Licence E\n[9:02] Baz: Nettles C\n[9:03] Baz: Lock-In G\n[9:15] Kev: No Sally?\n"
             "[9:15] Baz: oh yeah Sally at Sea D, after Nettles"
         ),
-        "First: Dog Licence=E; Nettles=C; Lock-In=G; Sally at Sea=D",
+        "First: Dog Licence=E; Nettles=C; Sally at Sea=D; Lock-In=G",
     ),
     "words for the order": (
         (

@@ -18,8 +18,9 @@ _SOUNDS = re.compile(
 _WORD = r"(?:capo|kapo|kapodaster|capodastre|capotasto|cejilla|cejuela|capodastro)"
 HAS_CAPO = re.compile(rf"\b{_WORD}\s?\d", re.IGNORECASE)
 _CAPO = re.compile(rf"\b{_WORD}\s*(?:on |at |fret |en |im |i )*(\d{{1,2}})(?!\d)", re.IGNORECASE)
+_SYLLABLE = r"(?:Do|Ré|Re|Mi|Fa|Sol|La|Si)(?:\s?m)?"
 _SHAPE = re.compile(
-    rf"\b(?i:shapes?|griffe?|formes?|posiciones|posizioni|grepp|greb|grepen)\s*(?:of|in|:)?\s*({NOTE})(?!\w)|(?<!\w)({NOTE})\s*-?shapes?\b"
+    rf"\b(?i:shapes?|griffe?|formes?|posiciones|posizioni|grepp|greb|grepen)\s*(?:of|in|en|de|di|av|von|:)?\s*({NOTE}|{_SYLLABLE})(?!\w)|(?<!\w)({NOTE})\s*-?shapes?\b"
 )
 MAX_FRET = 11
 
@@ -56,4 +57,6 @@ def _worked_out(draft: Draft, capo: str, shape: str) -> Doubt:
 
 
 def _key(written: str | None) -> Key | None:
-    return plain_key(written, notation=Notation.LETTERS) if written else None
+    if not written:
+        return None
+    return plain_key(written, notation=Notation.LETTERS) or plain_key(written, notation=Notation.SYLLABLES)

@@ -46,9 +46,8 @@ from companion.setlist.parsing.written_otherwise import as_usual, doubt_shouted_
 
 def _respelt(lines: Sequence[TextLine], notation: Notation) -> Sequence[TextLine]:
     """Return the lines as other lists have them."""
-    return without_fronts(
-        as_usual(as_written(without_running_text(with_rows_apart(lines, notation), notation)), notation), notation
-    )
+    lines = without_running_text(with_rows_apart(lines, notation), notation)
+    return without_fronts(as_usual(as_written(lines, notation), notation), notation)
 
 
 def classified(lines: Sequence[TextLine], notation: Notation) -> tuple[list[Classified], Style]:

@@ -159,7 +159,7 @@ class Settling:
 
     def _is_among_songs(self, at: int, line: TextLine) -> bool:
         """Return whether a line that may be a greeting reads like a title, between lines that do: Hello Harold."""
-        if self.style.is_shaped or self.is_keyed or not line_kinds.is_chat(line.text):
+        if self.style.is_shaped or self.is_keyed > self.found[at].has_key or not line_kinds.is_chat(line.text):
             return False
         is_inside = at > 0 and not line.row.blank_before and (self.style.capitals or at + 1 < len(self.found))
         is_title = is_inside and is_greeting_title(line, self.found[at].draft, self.style)

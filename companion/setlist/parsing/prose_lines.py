@@ -67,7 +67,9 @@ def is_prose(line: TextLine, style: Style, layout: KeyLayout | None) -> bool:
         if _ends_as_others(text, place, layout):
             return False
         return line_kinds.is_sentence(text[: place.begin])  # Moth (G) - half time feel in the bridge
-    if (bracket := IN_BRACKETS.search(text)) and bracket.start() and plain_key(bracket[0][1:-1].split(",")[0].strip()):
+    bracket = IN_BRACKETS.search(text)
+    inside = bracket[0][1:-1].split(",")[0].strip() if bracket and bracket.start() else ""
+    if bracket and inside and plain_key(inside, notation=style.notation):
         return line_kinds.is_sentence(text[: bracket.start()])  # Moth (G), capo 3 for the guitars; Moth (G, long solo)
     if (tail := TAIL.match(text)) and (end := key_at_end(tail[1], style.notation)) and end.is_said:
         return line_kinds.is_sentence(end.before)  # Moth in A flat (rubato opening, the piano alone)

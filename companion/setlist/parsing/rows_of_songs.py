@@ -15,7 +15,7 @@ from companion.setlist.parsing.patterns import SONGS_APART
 from companion.setlist.parsing.remarks import is_remark
 from companion.setlist.parsing.running_text import PartKind, TextPart
 from companion.setlist.parsing.running_titles import MAX_LINES, bare_titles, heading_in
-from companion.setlist.parsing.running_words import ENCORE
+from companion.setlist.parsing.running_words import ENCORE, OF_LIST
 from companion.setlist.parsing.set_headings import SetHeading, read_heading
 from companion.setlist.parsing.text_lines import TextLine
 
@@ -27,6 +27,7 @@ _SIGNS: Final = tuple(
     re.compile(rf"\s(?:{sign})\s+(?![^()]*\))") for sign in ("/{1,3}", r"\|{1,2}", "[•·]", "-{1,2}>|=>|>{1,2}|→", r"\*")
 )
 _LABEL: Final = re.compile(r"^([^:/|()]{1,160}):\s+(?=\S)")
+_SHOUTED_LABEL: Final = re.compile(r"^([^:/|()!.]{1,60})(?:[!.]{1,4}|\s[-–—])\s+(?=\S)")  # fri list!!! Moth
 _STOP: Final = re.compile(r"(?<=[^\s.][^\s.])[.!?]{1,3}\s+(?=[^\W_])(?![^()]*\))")
 _AFTER_TITLE: Final = re.compile(r"\s?\(|,\s|\s[-–—]\s")
 
@@ -84,6 +85,8 @@ def row_of_songs(text: str, notation: Notation) -> tuple[TextPart, ...]:
 
 def _label_of(text: str) -> tuple[str, str]:
     found = _LABEL.match(text)
+    if not found and (found := _SHOUTED_LABEL.match(text)) and not OF_LIST.search(found[1]):
+        found = None
     return (found[1].strip(), text[found.end() :]) if found else ("", text)
 
 

@@ -277,7 +277,7 @@ def heading_of(text: str) -> SetHeading:
     """Return any words as the heading of a set, with their times."""
     plain = bare(text)
     found = _FROM_TO.search(plain)
-    name = _AROUND.sub("", plain[: found.start()] if found else plain).rstrip(" ([-–—:,") or plain
+    name = _AROUND.sub("", plain[: found.start()] if found else plain).rstrip(" ([-–—:,/|") or plain
     read = _times(name, plain[found.start() :]) if found else None
     return msgspec.structs.replace(read, name=_capital(name) if name.isupper() else name) if read else SetHeading(name)
 

@@ -71,7 +71,7 @@ LONGEST_SONG = 6  # words of one
 MAX_LINES = 4  # of such a message
 
 
-def as_written(lines: Sequence[TextLine]) -> Sequence[TextLine]:
+def as_written(lines: Sequence[TextLine], notation: Notation) -> Sequence[TextLine]:
     """Return the lines as somebody would have written them down: paragraphs separated, the words around titles gone."""
     lines = _added(lines)
     lines = _listed([with_space_before_key(part) for line in lines for part in _parted(line)])
@@ -80,16 +80,16 @@ def as_written(lines: Sequence[TextLine]) -> Sequence[TextLine]:
     led = sum(bool(_LEAD.match(line.text) or _leads(line.text)) for line in filled)
     if led >= max(FEWEST, MIN_LED * len(filled)) and small >= MAX_SMALL * len(filled):
         lines = [_without_talk(line) for line in lines]
-    return _without_assent(lines)
+    return _without_assent(lines, notation)
 
 
-def _without_assent(lines: Sequence[TextLine]) -> Sequence[TextLine]:
+def _without_assent(lines: Sequence[TextLine], notation: Notation) -> Sequence[TextLine]:
     """Take the talk off a title with its key that it leads to: yes Moth Eb; oh yeah Moth D; then one called Moth, G."""
     made = []
     for line in lines:
         said, is_led = _said_first(line.text) if line.text[:1].islower() and len(line.text) < LONG else ("", False)
         rest = TO_FINISH.sub("", line.text[len(said) :]) if said else ""
-        song = _with_key_apart(rest, is_close=is_led) if rest[:1].isupper() else None
+        song = _with_key_apart(rest, notation, is_close=is_led) if rest[:1].isupper() else None
         if song is None and rest[:1].isupper() and _CALLED.search(said):
             song = rest
         if song is None and (found := _AND.match(line.text)) and TO_FINISH.search(line.text):
@@ -112,7 +112,7 @@ def _said_first(text: str) -> tuple[str, bool]:
     return (text[: begin + max(end, at)], at > end) if max(end, at) or not other else ("", False)
 
 
-def _with_key_apart(text: str, *, is_close: bool = False) -> str | None:
+def _with_key_apart(text: str, notation: Notation, *, is_close: bool = False) -> str | None:
     """Return a title and its key, the key in brackets where words follow: Moth (D), after Weeds; None without a key.
 
     ``is_close``: only where the key is right behind the title.
@@ -121,19 +121,19 @@ def _with_key_apart(text: str, *, is_close: bool = False) -> str | None:
         return None  # sorry, Moth is in F not G
     bracket = IN_BRACKETS.search(text)
     is_inside = bracket is not None and bool(text[: bracket.start()].strip() and text[bracket.end() :].strip())
-    if bracket and is_inside and plain_key(bracket[0][1:-1]):
+    if bracket and is_inside and plain_key(bracket[0][1:-1], notation=notation):
         return text  # then Moth (D) not before the drums
     text = _ALSO.sub(" ", text)
     first, *others = _COMMAS.split(text)
     if TO_FINISH.search(first):
         first = TO_FINISH.sub("", first)
         text = ", ".join([first, *others])  # add Moth at the end, it's in G
-    end = key_at_end(first, Notation.LETTERS)
+    end = key_at_end(first, notation)
     if others and end and end.written[:1].isupper():
         return f"{end.before} ({end.written}), {', '.join(others)}"
     if is_close and (others or INSTEAD.search(text)):
         return None  # we'll do Moth there instead. D
-    is_keyed = key_at_end(text, Notation.LETTERS) or (others and key_at_end(f"x {others[0]}", Notation.LETTERS))
+    is_keyed = key_at_end(text, notation) or (others and key_at_end(f"x {others[0]}", notation))
     return text if is_keyed else None
 
 

@@ -73,7 +73,7 @@ def _sniffed(lines: list[str], least: float = LONE_CSV) -> str | None:
             continue
         if usual < (4 if separator == "," and least == LONE_CSV else 2):
             continue
-        if least == LONE_CSV and _is_in_brackets(full, separator):
+        if least == LONE_CSV and (_is_in_brackets(full, separator) or (separator == "|" and len(full) == 1)):
             continue
         share = counts.count(usual) / len(full)
         best = max(best, (share, usual, separator))
