@@ -6,6 +6,7 @@ from typing import Final
 
 from rapidfuzz import fuzz
 
+from companion.leader.guess_words import BEGINS, player_of
 from companion.leader.players import PLAYERS
 from companion.leader.reply_words import COUNTED, ORDINALS, TENS, WORD, ReplyWord, low, set_of
 
@@ -170,3 +171,12 @@ def first_letters(title: str) -> str:
 def typed(words: Sequence[ReplyWord], at: int, end: int) -> str:
     """Return some words as they are typed, one space between them."""
     return " ".join(word.text for word in words[at:end])
+
+
+def is_player_who_starts(words: Sequence[ReplyWord], at: int, end: int) -> bool:
+    """Return whether one word is a player who starts, and no part of a title: c'est l'accordéon qui commence."""
+    verb = end + (low(words, end) in _WHO)
+    return end == at + 1 and low(words, verb) in BEGINS and player_of(words[at].low) != ""
+
+
+_WHO: Final = set_of("qui who che que quien die der das som ktory ktora")

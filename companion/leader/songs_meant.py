@@ -13,6 +13,7 @@ from companion.leader.near_titles import (
     first_letters,
     goes_on,
     is_kind_of_song,
+    is_player_who_starts,
     is_pointed_at,
     nearly,
     typed,
@@ -163,7 +164,9 @@ class SongNames:
             begins_inexactly = first in SMALL or words[at].kind == NUMBER or is_hasty
             begins_inexactly = begins_inexactly and not self._begins_title(words, at, end, found)
             is_lone = how < EXACT and end == at + 1 and not is_answered
-            is_common = is_lone and (first in COMMON or is_kind_of_song(words, at))
+            is_common = is_lone and (
+                first in COMMON or is_kind_of_song(words, at) or is_player_who_starts(words, at, end)
+            )
             if not found or is_common or (how < EXACT and begins_inexactly):
                 continue
             if (

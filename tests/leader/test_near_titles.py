@@ -74,3 +74,15 @@ def test_a_common_word_of_a_title_before_a_sign_and_a_key_names_its_song(text: s
 @pytest.mark.parametrize("text", ["Doors 7, door G is at the back", "see you at the door, Gill"])
 def test_a_common_word_among_others_names_no_song(text: str) -> None:
     assert not [one for one in read_answers(text, COMMON, today=TODAY).found if one.field == "key" and not one.doubt]
+
+
+def test_a_player_who_starts_names_no_title_with_the_same_word() -> None:
+    show = in_sets("Bal", Only=("La Java", "L'Accordéon Jaune", "Trompete im Schnee"))
+    facts = {
+        "1 en ré, c'est l'accordéon qui commence": {"1 key D", "1 starts_with accordion"},
+        "1 in D, Trompete beginnt": {"1 key D", "1 starts_with trumpet"},
+        "l'accordéon en mi mineur": {"2 key Em"},
+    }
+    for text, expected in facts.items():
+        found = {said(show, one) for one in read_answers(text, show, today=TODAY).found}
+        assert {one.replace("accordéon", "accordion").replace("Trompete", "trumpet") for one in found} == expected
