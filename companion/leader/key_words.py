@@ -44,7 +44,7 @@ AFTER_A: Final = set_of(
     "oh um uh er hmm"
 )
 BEFORE_A_KEY: Final = set_of(
-    "in em v ve je som key is of = : - – — # en not to then its thats ( , or but now also "
+    "being in em v ve je som key is of = : - – — # en not to then its thats ( , or but now also "
     "glaube glaub denke tror think maybe vielleicht crois creo credo forse denk misschien perhaps probably"
 )
 LETTER: Final = re.compile(

@@ -13,7 +13,7 @@ from companion.setlist import Notation
 
 KEYED_IN: Final = folded_words("in en em i w v ve u dans")
 # Words that may stand right before a key, the first of them also before other things.
-BEFORE_KEYS: Final = KEYED_IN | folded_words("is ist est es è é är er jest je an on dat c'est cest are")
+BEFORE_KEYS: Final = KEYED_IN | folded_words("is being ist est es è é är er jest je an on dat c'est cest are")
 _NO_LONGER: Final = folded_phrases(
     "never | niemals | jamais | nunca | mai | nooit | aldrig | "
     "no longer | not | nicht mehr | nicht | non più | non | ya no | plus | pas | já não | não | niet meer | niet | "

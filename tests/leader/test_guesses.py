@@ -42,6 +42,7 @@ GUESSED = [
     ("no gap from 6 to 7", "6 segue Nine Wet Umbrellas"),
     ("Moth D and it goes straight into the raffle", "4 ending straight into the raffle"),
     ("Moth en sol, directement dans la tombola", "4 ending directement dans la tombola"),
+    ("something about Moth being F and nobody hurrying. 5 in E", "4 key F"),
     ("Moth creo que La, pregunta en la prueba", "4 key A"),
     ("Moth je crois que c'est la", "4 key A"),
     ("Moth goes on n on till Bel hits the gong", "4 ending vamp-out"),
