@@ -247,3 +247,12 @@ def test_words_that_name_the_list_and_an_exclamation_lead_to_a_row() -> None:
         "fri list!!! copper coin (D) | salt & soda | ladder man (Am) quiet start | the wrong biscuit | hatstand\n"
     )
     assert said(found) == "First: copper coin=D; salt & soda; ladder man=Am; the wrong biscuit; hatstand"
+
+
+@pytest.mark.parametrize("more", ["Falls noch Zeit ist", "If there's time", "mocht er nog tijd zijn"])
+def test_a_condition_behind_a_row_or_alone_holds_its_song(more: str) -> None:
+    row = "Turmuhr / Honighans (D) / Neun Nelken / Schirm (Em) / Braten / Heller"
+    assert said(read(f"Liste: {row}. {more}: Gute Nacht, Gretel (G)\n")).endswith("=G")
+    found = read(f"1. Turmuhr - D\n2. Honighans - C\n3. Neun Nelken - F\n\n{more}: Braten - G\n")
+    assert found.titles == ["Turmuhr", "Honighans", "Neun Nelken", "Braten"]
+    assert len(found.show.sets) == 2

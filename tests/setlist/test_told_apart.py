@@ -56,3 +56,10 @@ def test_a_title_with_its_key_that_begins_as_talk_does_is_a_song_between_songs()
     )
     assert "sorry i'm late love=G" in said(found)
     assert any(line.doubts for line in found.lines if "sorry" in line.text)
+
+
+@pytest.mark.parametrize("head", ["old:", "ALT", "oud:"])
+def test_a_word_that_says_old_heads_the_list_that_is_not_read(head: str) -> None:
+    found = read(f"{LIST}{head}\n1 Moth Parade G\n2 Weeds A\n3 Other One D\n4 Jam Jar C\n")
+    assert said(found) == "First: Moth Parade=G; Weeds=E | Second: Kite=A; Jam Jar=D"
+    assert found.choices

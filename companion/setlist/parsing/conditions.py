@@ -6,7 +6,8 @@ from typing import Final
 MOST_WORDS: Final = 8
 _IF: Final = re.compile(
     r"^(?:(?:and|but|only|just|und|nur|et|e|y|en|og|och)\s)?"
-    r"(?:(?:(?:if|in case|wenn|falls|si|se|als|indien|hvis|om|jos|jeśli|gdyby|pokud|když|ha|ako)\s|s['’])[^:]{4,44}:"
+    r"(?:(?:(?:if|in case|wenn|falls|si|se|als|indien|hvis|om|jos|jeśli|gdyby|pokud|když|"
+    r"ha|ako|sollten?|mocht(?:en)?|skulle)\s|s['’])[^:]{4,44}:"
     r"|(?:should|in case) (?:there|they|people|folk|anyone|anybody|the \w+|we|time)\s[^:.!?]{3,40}:?"
     r"|if (?:they|people|folk|the crowd|anyone|anybody|nobody|we|there|it)(?:['’](?:re|s|d|ve|ll|m))?\s[^:.!?]{3,40})$"
 )

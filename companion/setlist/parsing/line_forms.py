@@ -9,6 +9,7 @@ from companion.setlist.model import Doubt, LineKind
 from companion.setlist.notation import Notation
 from companion.setlist.parsing import line_kinds
 from companion.setlist.parsing.column_roles import Column, Head, read_heads
+from companion.setlist.parsing.conditions import is_condition
 from companion.setlist.parsing.inline_songs import InlineSongs, inline_songs, of_a_key, read_voice, sung_by
 from companion.setlist.parsing.key_at_end import key_at_end
 from companion.setlist.parsing.key_cells import SAYS_AGAIN, plain_key
@@ -175,6 +176,14 @@ def _labelled_set(line: TextLine, notation: Notation) -> InlineSongs | None:
     return inline if inline and inline.heading else None
 
 
+def _on_condition(text: str, notation: Notation) -> InlineSongs | None:
+    """Read a condition and its song with a key in one line: falls noch Zeit ist: Moth - G."""
+    label, _, song = text.partition(": ")
+    if not song or not is_condition(f"{label}:") or not _ends_in_key(song, notation):
+        return None
+    return InlineSongs((song,), heading=SetHeading(label[:1].upper() + label[1:]))
+
+
 def _song_behind(line: TextLine, heading: SetHeading, notation: Notation) -> Classified | None:
     """Read the song behind a word that may head a set: 19:45 First dance: Moth (Ab); Extra: Moth - C, a set's own."""
     text = clock_in_front(line.text)[1]
@@ -226,7 +235,7 @@ def by_form(line: TextLine, notation: Notation, *, speaks: bool = True) -> Class
         return Classified(line, LineKind.LEFT)
     voice = read_voice(text, notation) if speaks and not line.is_marked else None
     inline = voice or of_a_key(text, notation) or inline_songs(text, notation) or _encore(text)
-    inline = inline or _labelled_set(line, notation)
+    inline = inline or _labelled_set(line, notation) or _on_condition(text, notation)
     if inline:
         return Classified(
             line, LineKind.SET if inline.heading else LineKind.SONG, heading=inline.heading, inline=inline

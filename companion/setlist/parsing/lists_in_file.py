@@ -40,6 +40,7 @@ _OLD = re.compile(
     r"letztes mal|letztes jahr|alte liste|dernière fois|l'an dernier|vorige|sist|förra)\b",
     re.IGNORECASE,
 )
+_OLD_ALONE = re.compile(r"^\W*(?:old|alt|ancienne|vieja|vecchia|antiga|oud|gammel|gammal|stara)\W*$", re.IGNORECASE)
 _NEW = re.compile(
     r"\b(?:new (?:list|one|set ?list|version|order)|revised|bin the (?:old|other)|"
     r"updated?|latest|final|forget the old|scrap that|instead of|replaces|"
@@ -153,7 +154,7 @@ def _begins_list(
     if line.is_marked or line.message.is_envelope or not line.text or _keyed(line) or read_heading(line.text):
         return False
     says_age = bool(_OLD.search(line.text) or _NEW.search(line.text)) and not _is_talk(line)
-    if _VERSION.match(line.text) and _has_songs(lines[at + 1 :]):
+    if (_VERSION.match(line.text) or (at and _OLD_ALONE.match(line.text))) and _has_songs(lines[at + 1 :]):
         return True
     dated = any_date_in(line.text) is not None
     words = line.text.split()
@@ -243,7 +244,11 @@ def _look(found: FoundList, line: TextLine) -> None:
         found.age = -int(version[1])
     if _OTHERS_ARE_OLD.search(line.text):
         found.age = -1
-    elif _is_store(line) or (_OLD.search(line.text) and not _NEW.search(line.text) and not _is_talk(line)):
+    elif (
+        _is_store(line)
+        or _OLD_ALONE.match(line.text)
+        or (_OLD.search(line.text) and not _NEW.search(line.text) and not _is_talk(line))
+    ):
         found.age = 2
     elif _NEW.search(line.text):
         found.age = -1

@@ -11,7 +11,7 @@ from companion.setlist.parsing.inline_songs import in_slashes, inline_songs
 from companion.setlist.parsing.key_at_end import key_at_end
 from companion.setlist.parsing.key_cells import plain_key
 from companion.setlist.parsing.list_talk import says_same_as_before
-from companion.setlist.parsing.patterns import SONGS_APART
+from companion.setlist.parsing.patterns import SONGS_APART, TAIL
 from companion.setlist.parsing.remarks import is_remark
 from companion.setlist.parsing.running_text import PartKind, TextPart
 from companion.setlist.parsing.running_titles import MAX_LINES, bare_titles, heading_in
@@ -107,13 +107,23 @@ def _heading(label: str) -> SetHeading | None:
 def _more(sentence: str, notation: Notation) -> Iterator[TextPart]:
     """Read a sentence behind the row: a heading with more songs, or talk."""
     label, said = _label_of(sentence)
-    if not label or _heading(label) is None:
+    is_headed = bool(label) and _heading(label) is not None
+    if not is_headed and not (label and _is_keyed(said, notation)):
         yield TextPart(PartKind.TALK, sentence)
         return
-    pieces = max((sign.split(said) for sign in (SONGS_APART, *_SIGNS)), key=len)
     yield from _lead(label)
+    pieces = max((sign.split(said) for sign in (SONGS_APART, *_SIGNS)), key=len)
+    if 0 < sum(_is_keyed(piece, notation) for piece in pieces) < len(pieces):
+        pieces = [said]  # a comma in a title
     are_songs = all(_may_be_song(piece, notation) for piece in pieces)
-    yield from (TextPart(PartKind.SONG if are_songs else PartKind.TALK, piece.strip(" .,;")) for piece in pieces)
+    kind = PartKind.SONG if are_songs else PartKind.TALK
+    yield from (TextPart(kind, piece.strip(" .,;"), is_unsure=not is_headed) for piece in pieces)
+
+
+def _is_keyed(piece: str, notation: Notation) -> bool:
+    bracket = TAIL.match(piece.strip(" .,;"))
+    is_inside = bracket is not None and plain_key(bracket[2], notation=notation) is not None
+    return is_inside or key_at_end(piece.strip(" .,;"), notation) is not None
 
 
 def _sentences(text: str) -> Iterator[str]:

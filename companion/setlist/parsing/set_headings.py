@@ -48,7 +48,7 @@ _SET = re.compile(
     r")(?!\w|-[^\W\d])(.*)$",
     re.IGNORECASE,
 )
-_DATED = re.compile(r"^set ?list \d{1,2}(?:[./-]\d|\.? [^\W\d_]{3})", re.IGNORECASE)  # Set list 28/11
+_DATED = re.compile(r"^(?:set ?list \d{1,2}(?:[./-]\d|\.? [^\W\d_]{3})|\w{3,5} \d{2} ?(?:min|'))", re.IGNORECASE)
 _LETTER_SET = re.compile(r"^(?:the )?([A-Da-d])[- ](?:LIST|SET|list|set|List|Set)(?!\w)(.*)$")
 _LED_IN = re.compile(  # then the second set; and for the second half
     r"^(?:(?:so|and|then|now|for|ok|okay|"
