@@ -256,3 +256,9 @@ def test_a_condition_behind_a_row_or_alone_holds_its_song(more: str) -> None:
     found = read(f"1. Turmuhr - D\n2. Honighans - C\n3. Neun Nelken - F\n\n{more}: Braten - G\n")
     assert found.titles == ["Turmuhr", "Honighans", "Neun Nelken", "Braten"]
     assert len(found.show.sets) == 2
+
+
+def test_talk_that_names_songs_which_the_list_has_with_numbers_adds_none() -> None:
+    talk = "so friday... opener is Battery Hen in E, then Mouth Full of Gravel also E, then Petrol Kite (Am)"
+    found = read(f"{talk}\n\n1. Battery Hen E\n2. Mouth Full Of Gravel E\n3. Petrol Kite Am\n4. Sick Note D\n")
+    assert found.titles == ["Battery Hen", "Mouth Full Of Gravel", "Petrol Kite", "Sick Note"]

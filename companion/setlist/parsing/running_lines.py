@@ -16,6 +16,7 @@ from companion.setlist.parsing.running_text import PartKind, TextPart, running_p
 from companion.setlist.parsing.running_titles import MAX_LINES, bare_numbered, bare_titles, numbered_parts
 from companion.setlist.parsing.talk_changes import TalkKind, changes_said
 from companion.setlist.parsing.text_lines import TextLine
+from companion.show.titles import folded
 
 LONGEST_SONG = 10  # words of a line with one song and a comma
 SMALL_WORD = 3  # letters of a word that is small in titles
@@ -40,7 +41,7 @@ def without_running_text(lines: Sequence[TextLine], notation: Notation) -> Seque
     if not any(found):
         return lines
     found = [parts or _parts(line, notation, rises=rises, fewest=1) for line, parts in zip(lines, found, strict=True)]
-    found = _without_orders(lines, found, bare, notation)
+    found = _without_repeats(lines, _without_orders(lines, found, bare, notation), notation)
     return [
         one
         for line, parts in zip(lines, found, strict=True)
@@ -78,6 +79,18 @@ def _without_orders(
             new = list(_apart(line, parts)) if parts else [line]
             above += [title for one in new if (title := _title(one.text, notation))]
             above += [part.text for part in row if part.kind is PartKind.SONG]
+    return made
+
+
+def _without_repeats(
+    lines: Sequence[TextLine], found: Sequence[tuple[TextPart, ...]], notation: Notation
+) -> list[tuple[TextPart, ...]]:
+    """Return the parts of the lines, none of talk that only names songs which the list has with numbers."""
+    listed = {folded(_title(line.text, notation) or line.text) for line in lines if line.is_marked}
+    made = []
+    for parts in found:
+        titles = {folded(_title(part.text, notation) or part.text) for part in parts if part.kind is PartKind.SONG}
+        made.append(() if titles and titles <= listed else parts)
     return made
 
 
