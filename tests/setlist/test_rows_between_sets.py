@@ -55,3 +55,10 @@ def test_a_word_less_deep_than_the_songs_is_none_of_them() -> None:
 def test_a_part_that_is_not_played_takes_no_song_out(note: str) -> None:
     found = list_in(f"Moth Parade - G\nWeeds - A\nKite - Em - {note}\nJam Jar - D\n".encode(), "list.txt")
     assert said(found) == "First: Moth Parade=G; Weeds=A; Kite=Em; Jam Jar=D"
+
+
+@pytest.mark.parametrize("word", ["SPARES", "EXTRAS", "ENCORES"])
+def test_a_word_in_capitals_heads_the_songs_below_it_in_a_table(word: str) -> None:
+    rows = "1,Moth Parade (A),\n2,Weeds (E),just keys\n3,Kite (Dm),\n4,Fog Bell (G),riff\n,{word},\n,Jam Jar (C),\n"
+    found = list_in(rows.format(word=word).encode(), "list.csv")
+    assert [len(one.songs) for one in found.show.sets] == [4, 1]

@@ -32,12 +32,21 @@ from companion.setlist.parsing.line_forms import facts_in
 from companion.setlist.parsing.list_style import Style
 from companion.setlist.parsing.patterns import NUMBERED
 from companion.setlist.parsing.remarks import is_remark
-from companion.setlist.parsing.set_headings import SetHeading, clock_in_front, heading_of, is_break, read_set, times_in
+from companion.setlist.parsing.set_headings import (
+    SetHeading,
+    clock_in_front,
+    heading_of,
+    is_break,
+    read_heading,
+    read_set,
+    times_in,
+)
 from companion.setlist.parsing.song_draft import Draft
 from companion.setlist.parsing.song_line import read_song
 from companion.setlist.parsing.text_lines import lines_of
 from companion.setlist.parsing.words_of_events import ends_a_set, is_event, may_be_event, names_event
 
+FEWEST_ABOVE = 3  # songs above a word in capitals
 MAX_TIMES = 2  # cells with times beside a break
 _FRAMED = re.compile(r"^[-–—=*~#]{2,} ?[^-–—=*~#]{1,60}[-–—=*~#]{2,}$")  # -- speeches --
 _SUM = re.compile(r"^\D{0,20}\d[\d:.,]*\s?(?:songs?|min\w*|h|hrs?|titel|titres|temas|brani)?\.?$", re.IGNORECASE)
@@ -162,7 +171,9 @@ def take_row(
         gathered.left(row, song_or_not(title))
     elif lone and several and gathered.last and _is_remark(title) and not names_break(title):
         gathered.note(row, title)
-    elif lone and several and (heading := heading_in(row, title)):
+    elif (lone and several and (heading := heading_in(row, title))) or (
+        lone and (heading := _word_in_capitals(title, gathered))
+    ):
         gathered.heading(row, heading, heading_or_song(heading.name))
     else:
         draft = read_row(row, heads, notation=notation)
@@ -235,6 +246,15 @@ def heading_in(row: ListRow, text: str) -> SetHeading | None:
         return None
     heading = heading_of(text)
     return heading if any(letter.isalpha() for letter in heading.name) else None
+
+
+def _word_in_capitals(text: str, gathered: SetListBuilder) -> SetHeading | None:
+    """Read a word that may head a set, in capitals as no title above it is: SPARES."""
+    titles = [song.title for each in gathered.sets for song in each.songs]
+    if len(titles) < FEWEST_ABOVE or not text.isupper() or any(map(str.isupper, titles)):
+        return None
+    found = read_heading(text)
+    return found if found and found.is_word and not found.also else None
 
 
 def _is_break_beside_times(filled: Sequence[str]) -> bool:
