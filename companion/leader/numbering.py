@@ -100,6 +100,31 @@ def with_sets_left(words: Sequence[ReplyWord], items: Sequence[ReplyItem], names
     return kept
 
 
+class CountedOn:
+    """The set whose songs are counted on line by line below its name and its first song: "Set 2: 1 Bm", "2 G"."""
+
+    def __init__(self, names: SongNames) -> None:
+        self._names = names
+        self._set: int | None = None
+        self._last = 0
+
+    def set_of(self, line: ScannedLine) -> int | None:
+        """Return the set in which the numbers of the next line count, and go on from them; None for no set."""
+        first = line.items[0].what if line.items else None
+        numbers = [number for item in line.items for number in _numbers_of_songs(line, item)]
+        if isinstance(first, SongsMeant) and first.sets:
+            counts_own = len(first.sets) == 1 and self._names.from_top.get(first.sets[0]) is False
+            self._set = first.sets[0] if counts_own and numbers[:1] == [1] else None
+        elif not numbers or numbers[0] != self._last + 1 or not (isinstance(first, SongsMeant) and first.songs):
+            self._set = None
+        self._last = numbers[-1] if numbers else 0
+        return self._set
+
+
+def _numbers_of_songs(line: ScannedLine, item: ReplyItem) -> Iterator[int]:
+    return _numbers(line, item.at, item.end) if isinstance(item.what, SongsMeant) and item.what.songs else iter(())
+
+
 class TimedSets:
     """The sets whose times were told since the last song: the numbers below the time of one set may count its songs."""
 
@@ -109,14 +134,16 @@ class TimedSets:
         self._is_over = False  # whether songs were named since
 
     def tell(self, sets: Sequence[int]) -> None:
-        """Take a line that tells the times of sets."""
+        """Take a line that speaks of sets, or of none."""
+        if not sets:
+            return
         self._sets = {*sets} if self._is_over else {*self._sets, *sets}
         self._is_over = False
 
     def why_doubted(self, line: ScannedLine, named: Sequence[ReplyItem]) -> str:
         """Return the song that a number below the time of a set may mean as well: "set 2 at ten", below it "1 in G"."""
         self._is_over = True
-        if len(self._sets) != 1 or (of_set := next(iter(self._sets))) in self._names.from_top:
+        if len(self._sets) != 1 or self._names.from_top.get(of_set := next(iter(self._sets))):
             return ""
         songs = self._names.in_set(of_set)
         for item in named:

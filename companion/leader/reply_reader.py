@@ -16,7 +16,7 @@ from companion.leader.guessed_clauses import ReadLine
 from companion.leader.heading_lines import is_half_read, misses_set, set_heading, speaks_of_set
 from companion.leader.line_scanner import LineScanner
 from companion.leader.new_songs import swapped, without_new_song
-from companion.leader.numbering import TimedSets
+from companion.leader.numbering import CountedOn, TimedSets
 from companion.leader.numbers_answered import FIELD_ASKED, bare_numbers, numbers_answer, yes_to_all
 from companion.leader.numbers_in_passing import own_lines, without_passing_numbers
 from companion.leader.parted_lines import asked_and_denied, parted_times
@@ -97,6 +97,7 @@ class ReplyReader:
         self._within: int | None = None  # the set whose numbers count from 1
         self._above: int | None = None  # the set that the line above spoke of
         self._timed = TimedSets(scanner.names)
+        self._counted_on = CountedOn(scanner.names)
         self._lost_in = ""  # the heading of a set that is not understood: the numbers below it may count in it
         self._own_lines = own_lines(line.text for line in lines if not line.is_quoted)
         self._all_quoted = all(line.is_quoted for line in lines if not line.ends_block)
@@ -221,7 +222,6 @@ class ReplyReader:
         """Yield the times of a line, and take it as the heading of a list that counts the songs of its one set."""
         yield from at_times(times, line, place)
         sets = {one.sets for one in _meant(line)}
-        self._timed.tell([one for some in sets for one in some])
         if len(sets) == 1 and len(of_set := sets.pop()) == 1 and self._scanner.names.from_top.get(of_set[0]) is False:
             self._within, self._pieces.about = of_set[0], NOWHERE
 
@@ -238,7 +238,10 @@ class ReplyReader:
         scanned = self._scanner.scan(text, self._within, asks_day=self._field == "date")
         if self._within is None and self._above is not None and corrects_above(scanned):
             scanned = numbered_as_above(self._scanner.scan(text, self._above), scanned)
+        if self._within is None and not is_quoted and (counted := self._counted_on.set_of(scanned)) is not None:
+            scanned = self._scanner.scan(text, counted)
         self._above = scanned.within
+        self._timed.tell([one for meant in _meant(scanned) for one in meant.sets])
         scanned = scanned if is_quoted else without_passing_numbers(scanned, self._own_lines)
         if not is_quoted:
             self.read_lines.append(
@@ -342,7 +345,8 @@ class ReplyReader:
             return f"{self._lost_in} is not understood"
         if by_number and line.is_quoted and not self._all_quoted:
             return QUOTED
-        return self._timed.why_doubted(scanned, named) if by_number and self._within is None else ""
+        is_within = self._within is not None or scanned.within is not None
+        return self._timed.why_doubted(scanned, named) if by_number and not is_within else ""
 
 
 def _doubts_set(reading: ReplyReading) -> bool:

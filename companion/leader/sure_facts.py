@@ -10,11 +10,15 @@ from typing import Final
 
 from companion.leader.accounted_words import is_quoted, quoted_places
 from companion.leader.courtesies import is_courtesy
+from companion.leader.numbers_meant import CALLED
+from companion.leader.plain_links import are_plain_links
 from companion.leader.reply_items import KeyFact, ReplyItem, ScannedLine, Separator, is_word
 from companion.leader.reply_readings import NOWHERE, Claim, Passed, ReplyReading, in_doubt
+from companion.leader.reply_words import NUMBER
 from companion.leader.songs_meant import SongsMeant
 from companion.leader.starting_words import FOREIGN_STARTS, START_VERBS
 from companion.leader.stated_fact import StatedFact
+from companion.leader.turns_of_phrase import AS_RECORD, ASKED_FOR, DITTO, EXCEPT, HEDGE, REST, TurnOfPhrase
 from companion.show.titles import folded
 
 
@@ -35,13 +39,15 @@ def _is_note(said: ReplyReading) -> bool:
 def _with_doubt_of(said: ReplyReading, line: ScannedLine, clauses: Sequence[Sequence[ReplyItem]]) -> ReplyReading:
     if not isinstance(said, Claim) or said.doubt or said.about is NOWHERE or _is_note(said):
         return said
-    if _may_be_of_an_end(said):
+    if _may_be_of_an_end(said) or _are_several_who_play(said):
         return in_doubt(said, said.words)
     places = quoted_places(line.text, [said])
     for clause in clauses:
         start, end = line.words[clause[0].at].start, line.words[clause[-1].end - 1].end
         is_here = any(at < end and start < to for at, to in places)
-        if is_here and (strays := _unexplained(line, clause)):
+        if not is_here:
+            continue
+        if strays := _unexplained(line, clause) or _other_song(line, clause) or _small_letter(line, clause, said):
             return in_doubt(said, strays)
     return said
 
@@ -62,13 +68,57 @@ def _may_be_a_sound(said: Claim) -> bool:
 
 def _unexplained(line: ScannedLine, clause: Sequence[ReplyItem]) -> str:
     """Return the words of a clause from the first that nothing explains to the last; "" if each is explained."""
-    strays = [item for item in clause if item.what is None and is_word(item, line.words)]
+    strays = [item for item in clause if _is_stray(item, line)]
     is_of_capo = any(isinstance(item.what, StatedFact) and item.what.field in ("capo", "shapes") for item in clause)
     if not strays or is_of_capo:  # how the guitarist plays it
         return ""
     words = line.said(strays[0].at, strays[-1].end)
     return "" if is_courtesy(words) or _NAME.fullmatch(words) else words
 
+
+def _other_song(line: ScannedLine, clause: Sequence[ReplyItem]) -> str:
+    """Return the figure that names a song behind a title, which may count beats: "Umbrella - Eb, 4 on the sticks"."""
+    named = next((item for item in clause if isinstance(item.what, SongsMeant) and item.what.songs), None)
+    if named is None or named.end != named.at + 1 or line.words[named.at].kind != NUMBER:
+        return ""
+    if named.at and line.words[named.at - 1].low in CALLED:
+        return ""
+    before = [one for one in line.items if one.at < named.at and isinstance(one.what, SongsMeant) and one.what.songs]
+    is_titled = bool(before) and not any(word.kind == NUMBER for word in line.words[before[-1].at : before[-1].end])
+    return line.said(named.at, named.end) if is_titled else ""
+
+
+def _small_letter(line: ScannedLine, clause: Sequence[ReplyItem], said: Claim) -> str:
+    """Return a small letter that may be a word and no key, with a word behind it: "tempo 140 e parte il basso"."""
+    for at, item in enumerate(clause[:-1]):
+        is_key = isinstance(item.what, KeyFact) and isinstance(said.fact, KeyFact) and item.what.key == said.fact.key
+        if is_key and line.said(item.at, item.end) in _SMALL_WORDS and is_word(clause[at + 1], line.words):
+            return line.said(item.at, clause[at + 1].end)
+    return ""
+
+
+def _are_several_who_play(said: Claim) -> bool:
+    """Return whether two players are named, and no verb says that they start: "just voice and you"."""
+    if (
+        not isinstance(said.fact, StatedFact)
+        or said.fact.field != "starts_with"
+        or not isinstance(said.fact.value, str)
+    ):
+        return False
+    return " and " in said.fact.value and not any(folded(word) in _VERBS for word in re.findall(r"\w+", said.words))
+
+
+def _is_stray(item: ReplyItem, line: ScannedLine) -> bool:
+    """Return whether nothing explains an item, or only a turn of phrase that may change what is meant beside it."""
+    if isinstance(item.what, TurnOfPhrase) and item.what.kind not in _TELLING:
+        return not are_plain_links(line.words, item.at, item.end)
+    return item.what is None and is_word(item, line.words)
+
+
+# Turns of phrase that name the question, or songs, or a value.
+_TELLING: Final = (ASKED_FOR, AS_RECORD, DITTO, REST, EXCEPT, HEDGE)
+
+_SMALL_WORDS: Final = ("a", "e")
 
 _SOUNDS: Final = ("organ", "synth", "rhodes", "clav")
 
