@@ -10,15 +10,12 @@ from typing import Final
 
 from companion.leader.accounted_words import is_quoted, quoted_places
 from companion.leader.courtesies import is_courtesy
-from companion.leader.numbers_meant import CALLED
-from companion.leader.plain_links import are_plain_links
 from companion.leader.reply_items import KeyFact, ReplyItem, ScannedLine, Separator, is_word
 from companion.leader.reply_readings import NOWHERE, Claim, Passed, ReplyReading, in_doubt
 from companion.leader.reply_words import NUMBER
 from companion.leader.songs_meant import SongsMeant
 from companion.leader.starting_words import FOREIGN_STARTS, START_VERBS
 from companion.leader.stated_fact import StatedFact
-from companion.leader.turns_of_phrase import AS_RECORD, ASKED_FOR, DITTO, EXCEPT, HEDGE, REST, TurnOfPhrase
 from companion.show.titles import folded
 
 
@@ -47,7 +44,7 @@ def _with_doubt_of(said: ReplyReading, line: ScannedLine, clauses: Sequence[Sequ
         is_here = any(at < end and start < to for at, to in places)
         if not is_here:
             continue
-        if strays := _unexplained(line, clause) or _other_song(line, clause) or _small_letter(line, clause, said):
+        if strays := _unexplained(line, clause) or _other_song(line, clause, said) or _small_letter(line, clause, said):
             return in_doubt(said, strays)
     return said
 
@@ -68,7 +65,7 @@ def _may_be_a_sound(said: Claim) -> bool:
 
 def _unexplained(line: ScannedLine, clause: Sequence[ReplyItem]) -> str:
     """Return the words of a clause from the first that nothing explains to the last; "" if each is explained."""
-    strays = [item for item in clause if _is_stray(item, line)]
+    strays = [item for item in clause if item.what is None and is_word(item, line.words)]
     is_of_capo = any(isinstance(item.what, StatedFact) and item.what.field in ("capo", "shapes") for item in clause)
     if not strays or is_of_capo:  # how the guitarist plays it
         return ""
@@ -76,16 +73,23 @@ def _unexplained(line: ScannedLine, clause: Sequence[ReplyItem]) -> str:
     return "" if is_courtesy(words) or _NAME.fullmatch(words) else words
 
 
-def _other_song(line: ScannedLine, clause: Sequence[ReplyItem]) -> str:
+def _other_song(line: ScannedLine, clause: Sequence[ReplyItem], said: Claim) -> str:
     """Return the figure that names a song behind a title, which may count beats: "Umbrella - Eb, 4 on the sticks"."""
     named = next((item for item in clause if isinstance(item.what, SongsMeant) and item.what.songs), None)
-    if named is None or named.end != named.at + 1 or line.words[named.at].kind != NUMBER:
+    if isinstance(said.fact, KeyFact) or named is None or not _is_figure(named, line):
         return ""
-    if named.at and line.words[named.at - 1].low in CALLED:
-        return ""
-    before = [one for one in line.items if one.at < named.at and isinstance(one.what, SongsMeant) and one.what.songs]
-    is_titled = bool(before) and not any(word.kind == NUMBER for word in line.words[before[-1].at : before[-1].end])
-    return line.said(named.at, named.end) if is_titled else ""
+    for item in reversed([one for one in line.items if one.at < named.at]):
+        if isinstance(item.what, Separator) and item.what.is_strong:
+            return ""
+        if isinstance(item.what, SongsMeant) and item.what.songs and not item.what.is_rest:
+            is_titled = not any(word.kind == NUMBER for word in line.words[item.at : item.end])
+            return line.said(named.at, named.end) if is_titled else ""
+    return ""
+
+
+def _is_figure(item: ReplyItem, line: ScannedLine) -> bool:
+    """Return whether a song is named by a figure alone, without "number" before it."""
+    return item.end == item.at + 1 and line.words[item.at].kind == NUMBER
 
 
 def _small_letter(line: ScannedLine, clause: Sequence[ReplyItem], said: Claim) -> str:
@@ -107,16 +111,6 @@ def _are_several_who_play(said: Claim) -> bool:
         return False
     return " and " in said.fact.value and not any(folded(word) in _VERBS for word in re.findall(r"\w+", said.words))
 
-
-def _is_stray(item: ReplyItem, line: ScannedLine) -> bool:
-    """Return whether nothing explains an item, or only a turn of phrase that may change what is meant beside it."""
-    if isinstance(item.what, TurnOfPhrase) and item.what.kind not in _TELLING:
-        return not are_plain_links(line.words, item.at, item.end)
-    return item.what is None and is_word(item, line.words)
-
-
-# Turns of phrase that name the question, or songs, or a value.
-_TELLING: Final = (ASKED_FOR, AS_RECORD, DITTO, REST, EXCEPT, HEDGE)
 
 _SMALL_WORDS: Final = ("a", "e")
 

@@ -59,7 +59,7 @@ MORE_REPLIES = (
     reply(PIER, "2 G up a tone from the record", "2 key G ?\n2 notes up a tone"),
     # ---------------------------------------------------------------- who starts, endings
     reply(PIER, "1 - drum fill, 2 - sax riff, 4 - you and bass",
-          "1 starts_with drums\n2 starts_with sax\n4 starts_with keys and bass"),
+          "1 starts_with drums\n2 starts_with sax\n4 starts_with keys and bass ?"),
     reply(PIER, "4 starts with the organ", "4 starts_with organ"),
     reply(PIER, "Intro on 4 is guitar only", "4 starts_with guitar"),
     reply(PIER, "I'll count 1, drummer counts 2", "1 starts_with the leader's count\n2 starts_with drums"),
