@@ -16,7 +16,7 @@ from companion.leader.numbering import MAY_BE_NONE
 from companion.leader.reply_dates import DayReading
 from companion.leader.reply_items import KeyFact, ReplyItem, ScannedLine, is_word
 from companion.leader.reply_readings import NOWHERE, Unread
-from companion.leader.reply_words import CLOCK, words_of
+from companion.leader.reply_words import CLOCK, SIGN, words_of
 from companion.leader.settled_claims import ClaimedValue, OpenClaim, SettledReply
 from companion.leader.songs_meant import SongsMeant
 from companion.leader.stated_fact import KEY_OF, MOVED_BY, StatedFact
@@ -81,6 +81,7 @@ def unaccounted_lines(lines: Sequence[ScannedLine], settled: SettledReply) -> It
         lost = [item for item in items if not (came.has(item, line) or is_quoted(item, line, places))]
         # Words that are only in the reason for another doubt would go with that doubt.
         strays = [item for item in items if _may_state(item) and is_word(item, line.words) and not _is_name(item, line)]
+        lost += [] if line.text.isupper() else [item for item in items if _may_be_key(item, line)]
         strays = [item for item in strays if not is_quoted(item, line, stays)]
         strays = [] if _is_of_times(here) else strays
         strays = strays if strays and not is_courtesy(line.said(strays[0].at, strays[-1].end)) else []
@@ -112,6 +113,13 @@ def _states_nothing(line: ScannedLine) -> bool:
 def _may_state(item: ReplyItem) -> bool:
     """Return whether nothing explains an item, or it is a number in words beside figures, which may be no song's."""
     return item.what is None or (isinstance(item.what, SongsMeant) and item.what.doubt.endswith(MAY_BE_NONE))
+
+
+def _may_be_key(item: ReplyItem, line: ScannedLine) -> bool:
+    """Return whether a capital within a sentence may be a key and no small word: "Moth A stops cold"."""
+    before = line.words[item.at - 1] if item.at else None
+    within = before is not None and before.kind != SIGN
+    return within and isinstance(item.what, TurnOfPhrase) and line.said(item.at, item.end) in ("A", "E")
 
 
 def _is_name(item: ReplyItem, line: ScannedLine) -> bool:

@@ -156,11 +156,15 @@ class SetNames:
         if which and (place := self.numbered(which)) is not None:
             return SetsMeant((place,), at + 2)
         if said in ("both", "all", "each", "every"):
-            return SetsMeant(tuple(range(len(self.names))), at + 2)
+            return SetsMeant(self._all_but_encores(), at + 2)
         if said == "last":
             return SetsMeant((len(self.names) - 1,), at + 2)
         named = [one for one, name in enumerate(self.names) if name in (said, f"{said} set")]
         return SetsMeant((named[0],), at + 2) if len(named) == 1 else None
+
+    def _all_but_encores(self) -> tuple[int, ...]:
+        main = [place for place, name in enumerate(self._words) if not name or name[0] not in ENCORES]
+        return tuple(main) or tuple(range(len(self.names)))
 
     def _by_foreign_ordinal(self, words: Sequence[ReplyWord], at: int) -> SetsMeant | None:
         """Read 1er set, 2e set, 1. Set, zweiter Block, segundo pase."""

@@ -78,6 +78,8 @@ def _other_song(line: ScannedLine, clause: Sequence[ReplyItem], said: Claim) -> 
     named = next((item for item in clause if isinstance(item.what, SongsMeant) and item.what.songs), None)
     if isinstance(said.fact, KeyFact) or named is None or not _is_figure(named, line):
         return ""
+    if said.fact.end <= named.at:
+        return ""  # 96 for Lantern and 141 for 6
     for item in reversed([one for one in line.items if one.at < named.at]):
         if isinstance(item.what, Separator) and item.what.is_strong:
             return ""

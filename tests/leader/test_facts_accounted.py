@@ -178,6 +178,12 @@ def test_of_a_long_line_only_the_sentences_with_what_is_lost_are_kept() -> None:
     assert not any("3 in A" in one.words for one in found.left)
 
 
+def test_a_capital_within_a_sentence_may_be_a_key_and_is_shown() -> None:
+    found = read_answers("Haywain A stops dead", ACTS, today=TODAY)
+    told = [one.words for one in found.left] + [str(one) for one in found.found if one.field == "key"]
+    assert any("Haywain" in one and "A" in one for one in told), found
+
+
 def test_a_crossed_and_a_ticked_value_leave_a_doubt() -> None:
     answers = read_answers("2 D ✘ C ✔", ACTS, today=TODAY)
     assert [one for one in answers.found if not one.doubt] == []

@@ -45,3 +45,14 @@ def test_the_numbers_behind_the_times_of_all_sets_are_those_of_the_message() -> 
     assert [(one.title, bool(one.doubt)) for one in found if one.field == "key"] == [
         (PIER.sets[0].songs[0].title, True)
     ]
+
+
+def test_numbers_that_go_on_below_a_set_and_its_first_song_count_in_it() -> None:
+    found = read_answers("Second set: 1 Bm\n2 G\n3 D\nFirst set: see my mail", PIER, today=TODAY).found
+    titles = [song.title for song in PIER.sets[1].songs]
+    assert [(one.title, one.value) for one in found] == [(titles[0], "Bm"), (titles[1], "G"), (titles[2], "D")]
+
+
+def test_a_number_below_that_does_not_go_on_is_asked() -> None:
+    found = read_answers("Second set: 1 Bm, 2 C\n4 drums start", PIER, today=TODAY).found
+    assert [bool(one.doubt) for one in found if one.field == "starts_with"] == [True]

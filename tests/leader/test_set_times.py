@@ -27,6 +27,7 @@ LINES = [
     (QUAY, "Sets at 7, 8.15 and 9.30, 50 mins each", "19:00+50 20:15+50 21:30+50"),
     (HALVES, "two forty-five minute sets, on at 8.30 and 9.45", "20:30+45 21:45+45"),
     (ENCORED, "main set 50 min from 19:45", "19:45+50 -"),
+    (ENCORED, "each set is 50 minutes", "+50 -"),
     (QUAY, "set A at 4, set B at 5.15, both 50 minutes", "16:00+50 17:15+50 -"),
     (QUAY, "set A 7-8, B 8.30-9.30, C 10-11", "19:00+60 20:30+60 22:00+60"),
     (

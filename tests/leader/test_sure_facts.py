@@ -53,6 +53,20 @@ def test_who_starts_is_asked_where_it_may_be_a_count_for_all_or_the_naming_of_th
     assert all(one.doubt for one in starts)
 
 
+@pytest.mark.parametrize(
+    "text",
+    [
+        "Umbrellas - E flat, 4 on the sticks",  # beats, or the fourth song
+        "Postbox Tango tempo 140 e parte il basso",  # "and" in Italian, or the key
+        "4 D, just voice and you",  # how it is played, or how it starts
+    ],
+)
+def test_a_figure_a_small_letter_or_two_players_that_may_mean_something_else_are_asked(text: str) -> None:
+    sure = [one for one in read_answers(text, PIER, today=TODAY).found if not one.doubt]
+    assert [str(one) for one in sure if one.field == "key" and one.value == "E"] == []
+    assert not any(one.value in ("click", "vocals and keys") for one in sure)
+
+
 def test_a_line_on_which_a_reader_fails_is_kept_whole(monkeypatch: pytest.MonkeyPatch) -> None:
     whole = days_and_times.times_in
 
