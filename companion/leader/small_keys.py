@@ -6,7 +6,7 @@ from typing import Final
 
 from companion.leader.key_words import FLATS, MAJOR, MINOR, SHARPS
 from companion.leader.reply_lines import ReplyLine
-from companion.leader.reply_words import NUMBER, SIGN, ReplyWord, low, set_of, words_of
+from companion.leader.reply_words import COUNTED, NUMBER, SIGN, ReplyWord, low, set_of, words_of
 
 LEAST_BARE: Final = 3  # letters with nothing between them; "in a g" may be another word
 _SMALL_KEY: Final = re.compile(r"[a-h][b#♭♯]?")
@@ -16,7 +16,10 @@ _MODES: Final = (MINOR | MAJOR | FLATS | SHARPS) - set_of("b # ♭ ♯ es is m m
 
 
 def with_small_keys(words: list[ReplyWord]) -> list[ReplyWord]:
-    """Write the small letters of keys in a row as capitals, so that "a" is no article and "e" no word."""
+    """Write small letters that are keys as capitals, so that "a" is no article: keys in a row, "ten is a with drums"."""
+    for at in range(1, len(words)):
+        if is_lone_key(words, at):
+            words[at] = words[at]._replace(text="A")
     at = 1
     while at < len(words):
         places, end = _run(words, at) if words[at - 1].low in _IN and words[at].text.islower() else ([], at)
@@ -24,6 +27,14 @@ def with_small_keys(words: list[ReplyWord]) -> list[ReplyWord]:
             words[place] = words[place]._replace(text=words[place].text[:1].upper() + words[place].text[1:])
         at = max(end, at + 1)
     return words
+
+
+def is_lone_key(words: Sequence[ReplyWord], at: int) -> bool:
+    """Return whether "a" is a key, since what follows it can follow no article: number ten is a with the guitar."""
+    if words[at].low != "a" or at + 1 >= len(words):
+        return False
+    is_after = low(words, at - 1) in _IS or (low(words, at - 1) in COUNTED and low(words, at - 2) in _CALLED)
+    return is_after and low(words, at + 1) in _AFTER_NO_ARTICLE
 
 
 def with_small_rows(lines: Sequence[ReplyLine]) -> list[ReplyLine]:
@@ -63,4 +74,11 @@ def _run(words: Sequence[ReplyWord], at: int) -> tuple[list[int], int]:
     return (places if is_row and ends else [], end)
 
 
+_IS: Final = set_of("is that's thats it's its ist ist's är er")
+_CALLED: Final = set_of("number song tune track nummer")
+# Words that stand behind no English article; those of the languages whose "a" is none.
+_AFTER_NO_ARTICLE: Final = set_of(
+    "with and but then number because from until till unless instead not we you they it that which mit und aber dann "
+    "nummer bis statt nicht wir met en maar dan tot niet we wij med och men sedan så till inte vi og til ikke"
+)
 _AFTER: Final = set_of("number song the first second third last next so but with thanks please cheers oh um uh")

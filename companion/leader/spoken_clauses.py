@@ -16,6 +16,7 @@ from companion.leader.reply_items import KeyFact, ReplyItem, ScannedLine
 from companion.leader.reply_lines import ReplyLine
 from companion.leader.reply_words import COUNTED, SIGN, ReplyWord, low, phrase_of, set_of
 from companion.leader.said_keys import BEFORE_KEYS, is_small_key, said_keys
+from companion.leader.small_keys import is_lone_key
 from companion.leader.songs_meant import SongsMeant
 from companion.leader.starting_words import START_VERBS
 from companion.leader.stated_fact import StatedFact
@@ -309,7 +310,8 @@ def _ends_number(words: Sequence[ReplyWord], at: int) -> bool:
 
 def _is_key_before(words: Sequence[ReplyWord], at: int) -> bool:
     """Return whether a small word before a song is the key of the one before: seven is a number nine is e minor."""
-    return is_small_key(words, at) or (low(words, at - 1) in _IS and words[at].low in _LETTERS)
+    is_key = is_small_key(words, at) or is_lone_key(words, at)
+    return is_key or (low(words, at - 1) in _IS and words[at].low in _LETTERS)
 
 
 _IS: Final = set_of("is ist ar er")

@@ -15,6 +15,11 @@ SPOKEN = (
     "right um the first three are in d a and g minor then number four in c and we start that one with the drums number "
     "five e and straight into number six which is a oh and that is all of them"
 )
+LONE = (
+    "ok so number one is f and number two is a with the fiddle starting number three that's a and number four is e "
+    "minor and number five a with the drums first and that's it"
+)
+OF_LONE = "1 key F\n2 key A\n2 starts_with fiddle\n3 key A\n4 key Em\n5 key A\n5 starts_with drums"
 OF_SPOKEN = "1 key D\n2 key A\n3 key Gm\n4 key C\n4 starts_with drums ?\n5 key E\n5 segue Owl Hour\n6 key A"
 REPLIES = [
     reply(BARN, "1 and 2 in d and a", "1 key D\n2 key A"),
@@ -22,6 +27,11 @@ REPLIES = [
     reply(BARN, "1 in a minor and 2 in a", "1 key Am\n2 key A"),
     reply(BARN, "1 is in a good key", ""),
     reply(BARN, SPOKEN, OF_SPOKEN),
+    # "a" before what stands behind no article
+    reply(BARN, LONE, OF_LONE),
+    reply(BARN, "2 is a with the guitar first", "2 key A\n2 starts_with guitar"),
+    reply(BARN, "nummer 2 ist a mit der Gitarre am Anfang", "2 key A ?"),
+    reply(BARN, "2 is a bit slow", ""),
     reply(BARN, "2 D, la iniziamo con la batteria", "2 key D ?\n2 starts_with drums ?"),
     # all as on the record
     reply(RECORDED, "All as recorded", "1 key F\n2 key Bb\nask 3 key the record"),
