@@ -98,7 +98,8 @@ def _small_letter(line: ScannedLine, clause: Sequence[ReplyItem], said: Claim) -
     """Return a small letter that may be a word and no key, with a word behind it: "tempo 140 e parte il basso"."""
     for at, item in enumerate(clause[:-1]):
         is_key = isinstance(item.what, KeyFact) and isinstance(said.fact, KeyFact) and item.what.key == said.fact.key
-        if is_key and line.said(item.at, item.end) in _SMALL_WORDS and is_word(clause[at + 1], line.words):
+        is_small = " ".join(word.text for word in line.words[item.at : item.end]) in _SMALL_WORDS
+        if is_key and is_small and is_word(clause[at + 1], line.words):
             return line.said(item.at, clause[at + 1].end)
     return ""
 
