@@ -16,7 +16,7 @@ _MODES: Final = (MINOR | MAJOR | FLATS | SHARPS) - set_of("b # ♭ ♯ es is m m
 
 
 def with_small_keys(words: list[ReplyWord]) -> list[ReplyWord]:
-    """Write small letters that are keys as capitals, so that "a" is no article: keys in a row, "ten is a with drums"."""
+    """Write small letters that are keys as capitals, so that "a" is no article: keys in a row, "ten is a and fades"."""
     for at in range(1, len(words)):
         if is_lone_key(words, at):
             words[at] = words[at]._replace(text="A")
