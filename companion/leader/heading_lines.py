@@ -15,12 +15,12 @@ def set_heading(line: ScannedLine, *, has_list: bool = False) -> SongsMeant | No
     """Return the set that a line is only the heading of: Second set, Set 2:. ``has_list``: a numbered line follows."""
     meant = [item for item in line.items if isinstance(item.what, SongsMeant)]
     letters = [item for item in line.items if is_word(item, line.words)]
-    facts = [item for item in line.items if isinstance(item.what, StatedFact | KeyFact)]
+    facts = [item for item in line.items if isinstance(item.what, StatedFact | KeyFact) and not _asks_keys(item, line)]
     announces = line.text.endswith(":") and not facts  # Second set, numbers from the top:
     is_name = all(item in meant or _is_empty(item, line) for item in letters)  # ok second set
     announces = announces or ((is_name or (has_list and _only_tells_of_set(line))) and not _states(line))
-    if len(letters) == len(meant) + 1 and facts == [one for one in letters if one not in meant]:
-        announces = line.said(facts[0].at, facts[0].end).casefold() == "keys"  # Dinner keys
+    if len(letters) == len(meant) + 1 and any(_asks_keys(item, line) for item in letters):
+        announces = True  # Dinner keys
     if (
         len(meant) == 1
         and (letters == meant or announces)
@@ -34,7 +34,12 @@ def set_heading(line: ScannedLine, *, has_list: bool = False) -> SongsMeant | No
 def _is_empty(item: ReplyItem, line: ScannedLine) -> bool:
     """Return whether a word only leads to the name of a set: right, now the second set."""
     is_filler = isinstance(item.what, TurnOfPhrase) and item.what.kind == FILLER
-    return is_filler or all(line.words[at].low in _LEADING for at in range(item.at, item.end))
+    return is_filler or _asks_keys(item, line) or all(line.words[at].low in _LEADING for at in range(item.at, item.end))
+
+
+def _asks_keys(item: ReplyItem, line: ScannedLine) -> bool:
+    """Return whether the word "keys" is what the songs below are asked for, and no player: keys for set 2:."""
+    return isinstance(item.what, StatedFact) and line.said(item.at, item.end).casefold() == "keys"
 
 
 def _only_tells_of_set(line: ScannedLine) -> bool:

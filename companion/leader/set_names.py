@@ -42,8 +42,9 @@ FOREIGN_ORDINALS: Final = {
 # Halves of a show, after an ordinal number; "segunda parte del estribillo" is a part of a song.
 _PARTS_ABROAD: Final = set_of(
     "tempo parte partie teil halfte helft helften halva halvan halvdel halvlek pase entrada czesc czesci pulka pulku "
-    "polovina polovine pulce pol del durchgang runde manche"
+    "polovina polovine pulce pol del durchgang runde manche block blocks blok bloku blokk bloque bloco blocco bloc tanda"
 )
+_COUNTED_PARTS: Final = set_of("block blok blokk bloc bloque bloco blocco teil part parte partie half halbzeit")
 _OF_WHAT: Final = set_of("del della dello du der des de da do van av af der vom von")
 ENCORES: Final = set_of(
     "zugabe zugaben encore encores enc rappel rappels bises toegift toegiften extranummer ekstranummer"
@@ -132,10 +133,10 @@ class SetNames:
 
     def _by_number(self, words: Sequence[ReplyWord], at: int) -> SetsMeant | None:
         said = words[at].low
-        if said not in SET_WORDS or at + 1 >= len(words):
+        if at + 1 >= len(words) or not (said in SET_WORDS or said in _COUNTED_PARTS):
             return None
         number = counted(list(words), at + 1)
-        if not number:
+        if not number or (said not in SET_WORDS and low(words, at + 1 + number[1]) not in (":", "")):
             return None
         place, end = self.numbered(number[0]), at + 1 + number[1]
         missing = f"there is no set {number[0]}" if place is None and said != "sets" else ""

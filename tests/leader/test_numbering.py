@@ -56,3 +56,19 @@ def test_numbers_that_go_on_below_a_set_and_its_first_song_count_in_it() -> None
 def test_a_number_below_that_does_not_go_on_is_asked() -> None:
     found = read_answers("Second set: 1 Bm, 2 C\n4 drums start", PIER, today=TODAY).found
     assert [bool(one.doubt) for one in found if one.field == "starts_with"] == [True]
+
+
+@pytest.mark.parametrize(
+    "heading",
+    [
+        "Tonarten 2. Block:",
+        "Block 2:",
+        "2e bloc, les tonalités:",
+        "keys for set 2:",
+        "Keys for the second half:",
+        "part 2:",
+    ],
+)
+def test_numbers_below_a_part_of_the_show_count_its_songs(heading: str) -> None:
+    found = read_answers(f"{heading}\n1 G\n3 Am", PIER, today=TODAY).found
+    assert [(one.set_at, one.song_at, one.value) for one in found] == [(1, 0, "G"), (1, 2, "Am")]

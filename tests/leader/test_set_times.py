@@ -48,6 +48,8 @@ LINES = [
     (BAL, "Bal 2 à 23h jusqu'à minuit", "- - 23:00+60"),
     (PASES, "Primer pase a las 20:00, segundo a las 22:15, 50 minutos cada uno", "20:00+50 22:15+50"),
     (SAET, "Første sæt kl. 20, andet sæt kl. 21.30, 45 minutter hver", "20:00+45 21:30+45"),
+    (HALVES, "1. Block: 50 Minuten, Beginn 19.15\n2. Block: 40 Minuten, Beginn 20.30", "19:15+50 20:30+40"),
+    (HALVES, "2nd half: 40 min, start time 8.30pm", "- 20:30+40"),
     (HALVES, "First half commences at half past seven, second half at nine.", "19:30 21:00"),
     (HALVES, "First half 7.30pm (55 minutes), interval 25 min, second half 8.50pm", "19:30+55 20:50"),
     (CHURCH, "Service 10.30am, 40 mins", "10:30+40"),
