@@ -117,7 +117,6 @@ def clear_times(words: Sequence[ReplyWord], names: SetNames, skip: frozenset[int
 
 
 _KEY: Final = re.compile(r"[A-G][b#♭♯]?m?$")
-_HEADS: Final = (":", "-", "–", "—", "=", "(", ",")
 
 
 class _ClearLine:
@@ -205,19 +204,12 @@ class _ClearLine:
             self.is_unclear = self.is_unclear or bool(found.missing)
             return TimeToken(found.end, sets=found.places)
         if (many := phrase_of(words, at, SHOW_STARTS)) and self._may_begin_time(at + many):
-            return TimeToken(at + many, sets=() if self._is_of_heading(at, last) else (0,))
+            return TimeToken(at + many, sets=() if last and last.starts is None and names.heads(words, at) else (0,))
         if (bare := names.by_bare_ordinal(words, at)) is not None and self._may_begin_time(at + 1):
             return TimeToken(at + 1, sets=(bare,))
         if low(words, at) == "sets" and last is None:
             return TimeToken(at + 1, is_list=True)
         return None
-
-    def _is_of_heading(self, at: int, last: TimeToken | None) -> bool:
-        """Return whether a start goes on with the set that the line is headed by: 2. Set: 60 Minuten, Beginn 20.45."""
-        headed = self._names.meant(self._words, 0)
-        is_open = last is not None and last.starts is None and (last.minutes is not None or bool(last.sets))
-        is_first = headed is not None and not any(self._names.meant(self._words, one) for one in range(headed.end, at))
-        return is_open and is_first and headed is not None and low(self._words, headed.end) in _HEADS
 
     def _may_begin_time(self, at: int) -> bool:
         while low(self._words, at) in FROM | {":", "is", "one"} or (

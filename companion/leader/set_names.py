@@ -42,7 +42,8 @@ FOREIGN_ORDINALS: Final = {
 # Halves of a show, after an ordinal number; "segunda parte del estribillo" is a part of a song.
 _PARTS_ABROAD: Final = set_of(
     "tempo parte partie teil halfte helft helften halva halvan halvdel halvlek pase entrada czesc czesci pulka pulku "
-    "polovina polovine pulce pol del durchgang runde manche block blocks blok bloku blokk bloque bloco blocco bloc tanda"
+    "polovina polovine pulce pol del durchgang runde manche block blocks blok bloku blokk bloque "
+    "bloco blocco bloc tanda"
 )
 _COUNTED_PARTS: Final = set_of("block blok blokk bloc bloque bloco blocco teil part parte partie half halbzeit")
 _OF_WHAT: Final = set_of("del della dello du der des de da do van av af der vom von")
@@ -53,6 +54,7 @@ _OF_ONE_ENCORE: Final = set_of("letzte letzter erste erster zweite first last se
 _ORDINAL_ENDS: Final = set_of("er re ere e eme nd me o a")  # 1er set, 2e set, 2ème set
 _OF_SET: Final = set_of("set sets show ones songs tunes stuff numbers")
 _GREETED: Final = set_of("morning evening afternoon night")
+_BEHIND_HEAD: Final = (":", "-", "–", "—", "=", "(", ",")
 _MAIN: Final = set_of("main regular whole proper hauptset")
 _AFTER: Final = set_of("after nach apres despues dopo depois na efter etter po")
 _ARTICLES: Final = set_of("the der l la el il o den de")
@@ -118,6 +120,12 @@ class SetNames:
             if one is not None
         ]
         return max(found, key=lambda one: one.end, default=None)
+
+    def heads(self, words: Sequence[ReplyWord], at: int) -> bool:
+        """Return whether a line is headed by a set, and names no other before a word: 2. Set: 60 Minuten, Beginn."""
+        head = self.meant(words, 0)
+        is_alone = head is not None and all(self.meant(words, one) is None for one in range(head.end, at))
+        return head is not None and is_alone and low(words, head.end) in _BEHIND_HEAD
 
     def lettered(self, words: Sequence[ReplyWord], at: int) -> int | None:
         """Return the set that a single letter names: the B of "sets A at 8, B at 9"."""
