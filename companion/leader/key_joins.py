@@ -8,6 +8,7 @@ from companion.leader.reply_words import NUMBER, WORD, ReplyWord, low, set_of
 
 SAYS: Final = set_of("says said reckons thinks insists swears claims believes wants prefers suggested suggests")
 SAYS_ABROAD: Final = set_of("sagt meint dit dice dicen dijo disse zegt sager siger mowi rika")  # who it is follows
+_THEN_ABROAD: Final = ("puis", "ensuite", "dann", "danach", "poi", "luego", "despues", "depois", "daarna", "dan", "sen")
 THEN: Final = (
     ("then",),
     ("to",),
@@ -31,6 +32,8 @@ THEN: Final = (
     ("and", "then", "up", "to"),
     (",", "then"),
     ("into",),
+    *((then,) for then in _THEN_ABROAD),
+    *((joined, then) for joined in ("et", "und", "y", "e", "en", "och", "og") for then in _THEN_ABROAD),
     (">",),
     ("/",),
 )
@@ -86,7 +89,7 @@ NO_LONGER: Final = folded_phrases(
     "non più in | non in | niet in | niet meer in | niet langer in | inte i | inte längre i | ikke i | "
     "ikke længere i | ikke lenger i"
 )
-OR: Final = (("or",), ("oder",), ("ou",))
+OR: Final = (("or",), ("oder",), ("ou",), ("of",), ("eller",), ("nebo",), ("lub",), ("albo",), ("vagy",), ("o",))
 BUT: Final = folded_phrases(
     "but | , but | , | - | ; | its | , its | it's | , it's | sondern | , sondern | it's now | , it's now | it is now | "
     ", it is now | , now | now | but now | , but now | but in | , but in | , in | , en | , em | , i | mais | mais en | "
@@ -95,6 +98,8 @@ BUT: Final = folded_phrases(
     ", utan i | , men i | men i | mas em | , mas em"
 )
 # "Too" after a key, in the languages that name keys by syllables as well: re anche.
+# No noun phrase goes on so after the article "a".
+NEVER_AFTER_A: Final = set_of("the this that these we you he she they it i'm we're my our your his because with starts")
 TOO: Final = set_of("too also pure aussi anche tambien tambem ook auch ocksa ogsa aven")
 # Words that may follow a key, by language, folded; before others A is an article.
 AFTER_KEY: Final = TOO | set_of(
@@ -126,9 +131,11 @@ AFTER_KEY: Final = TOO | set_of(
 )
 
 
-def is_for_others(words: Sequence[ReplyWord], at: int) -> bool:
-    """Return whether songs follow a key, so that it changes no other: 1 to 4 in G, then A for 5."""
-    return at + 1 < len(words) and words[at].low in ("for", "on") and words[at + 1].kind == NUMBER
+def is_of_others(words: Sequence[ReplyWord], join: tuple[str, ...], end: int, *, is_then: bool) -> bool:
+    """Return whether what seems a second key is about other songs: 1 to 4 in G, then A for 5; en sol o la segunda."""
+    if join == ("o",) and words[end - 1].text.islower() and end < len(words) and words[end].kind in (WORD, NUMBER):
+        return True
+    return is_then and end + 1 < len(words) and words[end].low in ("for", "on") and words[end + 1].kind == NUMBER
 
 
 _TO: Final = set_of("to into nach auf zu en a al à naar na till til do")
@@ -148,6 +155,63 @@ def is_told(words: Sequence[ReplyWord], at: int) -> bool:
     """Return whether words after a key say who names it: A flat he says, in A says Tess."""
     follows = [word.low for word in words[at : at + 2]]
     return any(one in SAYS for one in follows) or (bool(follows) and follows[0] in SAYS_ABROAD)
+
+
+def is_foreign_and(words: Sequence[ReplyWord], at: int) -> bool:
+    """Return whether an "e" is "and" in Italian or Portuguese: tempo 140 e parte il basso."""
+    before = words[at - 1] if at else None
+    is_key = (
+        before is None or before.low in _BEFORE_E or (before.kind == NUMBER and not _has_word_before(words, at - 1))
+    )
+    return words[at].text == "e" and not is_key and low(words, at + 1) in _GO_ON_AFTER_E
+
+
+def _has_word_before(words: Sequence[ReplyWord], at: int) -> bool:
+    return at > 0 and words[at - 1].kind == WORD and words[at - 1].low not in _NUMBERED
+
+
+_NUMBERED: Final = set_of("numero num number no n la il a o the and e then poi")
+_BEFORE_E: Final = set_of("in em key is = : - – — # tono tonalita chave")
+_GO_ON_AFTER_E: Final = set_of(
+    "parte partono comincia cominciano inizia iniziano entra entrano attacca attaccano apre aprono finisce finiamo "
+    "sfuma sfumiamo rallenta rallentiamo termina terminiamo chiude chiudiamo si non poi tu anche con senza il lo gli "
+    "la le un una comeca comecam arranca arrancam acaba acabamos fecha fechamos abranda com sem uma um o os no na da "
+    "do fine finale fim"
+)
+
+
+def is_article(words: Sequence[ReplyWord], at: int) -> bool:
+    """Return whether "la" or "a" is before a number and is no answer to one: la 1 en sol, a 2 em Ré."""
+    if words[at].low == "a":
+        return at + 2 < len(words) and words[at + 1].kind == NUMBER and words[at + 2].text in _OF_PORTUGUESE
+    is_before_number = at + 1 < len(words) and words[at + 1].kind == NUMBER
+    if at + 1 < len(words) and words[at + 1].low in ("numero", "num"):
+        return True  # en la número tres
+    return is_before_number and (at == 0 or words[at - 1].kind not in (WORD, NUMBER) or low(words, at - 1) in ANDS)
+
+
+_OF_PORTUGUESE: Final = ("em", "en", "é", "já", "não", "non", "creo", "fica")
+ANDS: Final = ("y", "et", "e", "and", "en", "sur")  # 9 sol y final seco
+
+
+def is_before_verb(words: Sequence[ReplyWord], at: int) -> bool:
+    """Return whether a capital A stands behind a word in small letters and before a verb: elbows A stops cold."""
+    is_typed_small = at > 0 and words[at - 1].text[-1:].islower() and words[at - 1].low not in _BEFORE_NOUN
+    return words[at].text == "A" and is_typed_small and low(words, at + 1) in _VERBS_AFTER_KEY
+
+
+_BEFORE_NOUN: Final = set_of("with for by of like mit avec con com med met")
+_VERBS_AFTER_KEY: Final = set_of(
+    "stops stop ends end fades fade slows cuts closes finishes starts begins opens runs goes kicks dies rings holds "
+    "finit termine termina acaba empieza commence demarre enchaine finisce sfuma rallenta inizia comincia parte endet "
+    "hort beginnt startet blendet stopt eindigt begint slutar slutter borjar begynder starter hard sudden suddenly "
+    "cold dead abrupt abruptly"
+)
+
+
+def is_nordic_in(words: Sequence[ReplyWord], at: int) -> bool:
+    """Return whether the "i" before a key is "in" in Danish and Swedish: 1 går i G, 2 i Am, Grillat igen i D."""
+    return at > 1 and words[at - 1].text == "i" and words[at - 2].kind in (WORD, NUMBER)
 
 
 def is_number_sign(words: Sequence[ReplyWord], at: int) -> bool:

@@ -4,10 +4,13 @@ import re
 from collections.abc import Sequence
 from typing import Final, NamedTuple
 
+from companion.leader.key_choices import preferred
 from companion.leader.key_joins import (
+    ANDS,
     BEFORE_PAST,
     BUT,
     INSTEAD,
+    NEVER_AFTER_A,
     NO_LONGER,
     OR,
     PAST,
@@ -15,9 +18,13 @@ from companion.leader.key_joins import (
     TOO,
     as_typed,
     follows,
-    is_for_others,
+    is_article,
+    is_before_verb,
+    is_foreign_and,
     is_from,
+    is_nordic_in,
     is_number_sign,
+    is_of_others,
     is_syllable_behind,
     is_told,
     spelled,
@@ -98,11 +105,13 @@ def key_at(
             if join == ("/",) and words[first.end - 1].end < words[first.end].start:
                 continue  # 5 G / 6 A
             second = _one(words, begins, known, notation=notation, after_key=True)
-            if second is None or second.key is None or (kind == "then" and is_for_others(words, second.end)):
+            if second is None or second.key is None or is_of_others(words, join, second.end, is_then=kind == "then"):
                 continue
             said = as_typed(words, at, second.end)
             if kind == "or" and first.key != second.key:
-                return first._replace(end=second.end, firm=True, doubt=said)
+                which, end = preferred(words, (at, first.end), (begins, second.end))
+                said, key = as_typed(words, at, end), (first.key, second.key)[which]
+                return first._replace(key=key, end=end, firm=True, doubt=said)
             if kind == "not" and second.key == read_key("B") and words[begins].low == "h" and words[at].low == "b":
                 return first._replace(key=read_key("Bb"), end=second.end, denied=second.key, firm=True)  # b, not h
             if kind == "not":
@@ -289,31 +298,24 @@ def is_portuguese_in(words: Sequence[ReplyWord], at: int) -> bool:
     return words[at].text == "em" and follows in SOLFEGE
 
 
-def _is_article(words: Sequence[ReplyWord], at: int) -> bool:
-    """Return whether "la" or "a" is before a number and is no answer to one: la 1 en sol, a 2 em Ré."""
-    if words[at].low == "a":
-        return at + 2 < len(words) and words[at + 1].kind == NUMBER and words[at + 2].text in _OF_PORTUGUESE
-    is_before_number = at + 1 < len(words) and words[at + 1].kind == NUMBER
-    if at + 1 < len(words) and words[at + 1].low in ("numero", "num"):
-        return True  # en la número tres
-    return is_before_number and (at == 0 or words[at - 1].kind not in (WORD, NUMBER) or _before(words, at) in _ANDS)
-
-
 _IS: Final = set_of("is its it's are stays goes now still that's thats be")
 _THEM: Final = set_of("all low off up out slow fast down both going short tight")
 _LETTERED: Final = set_of("list lister listers team side road roads class type level grade ward block wing")
-_OF_PORTUGUESE: Final = ("em", "en", "é", "já", "não", "non", "creo", "fica")
-_ANDS: Final = ("y", "et", "e", "and", "en", "sur")  # 9 sol y final seco
-
-
-def _is_nordic_in(words: Sequence[ReplyWord], at: int) -> bool:
-    """Return whether the "i" before a key is "in" in Danish and Swedish: 1 går i G, 2 i Am, Grillat igen i D."""
-    return at > 1 and words[at - 1].text == "i" and words[at - 2].kind in (WORD, NUMBER)
 
 
 def _ends_here(words: Sequence[ReplyWord], at: int) -> bool:
     at += at < len(words) and words[at].low in TOO  # la valse sol aussi
-    return at >= len(words) or words[at].kind != WORD or (_before(words, at) in SOLFEGE and words[at].low in _ANDS[:3])
+    return (
+        _is_joined(words, at)
+        or at >= len(words)
+        or words[at].kind != WORD
+        or (_before(words, at) in SOLFEGE and words[at].low in ANDS[:3])
+    )
+
+
+def _is_joined(words: Sequence[ReplyWord], at: int) -> bool:
+    """Return whether another key that is named do, re, mi follows: do puis re, sol o la."""
+    return at + 1 < len(words) and (words[at].low,) in OR + THEN and words[at + 1].low in SOLFEGE
 
 
 def _is_second(words: Sequence[ReplyWord], at: int) -> bool:
@@ -323,12 +325,6 @@ def _is_second(words: Sequence[ReplyWord], at: int) -> bool:
 
 def _before(words: Sequence[ReplyWord], at: int) -> str:
     return words[at - 1].low if at else ""
-
-
-# No noun phrase goes on so after the article "a".
-_NEVER_AFTER_A: Final = set_of(
-    "the this that these we you he she they it i'm we're my our your his because with starts"
-)
 
 
 def _is_in(words: Sequence[ReplyWord], at: int) -> bool:
@@ -344,17 +340,19 @@ def _stands_as_key(words: Sequence[ReplyWord], at: int, end: int, known: frozens
     free_after |= is_told(words, end)
     if text == "e" and before == ")" and not has_more and follows is not None and follows.kind == WORD:
         return False  # and, in Italian: tranne Moth (La minore) e Tin Roof (Sol)
-    if text.lower() in SOLFEGE and not has_more and follows is not None and follows.low in _ANDS and _is_in(words, at):
+    if text.lower() in SOLFEGE and not has_more and follows is not None and follows.low in ANDS and _is_in(words, at):
         return True  # in do e parte la chitarra
     if text == "e" and at > 1 and words[at - 1].low in SOLFEGE and not has_more and _is_in(words, at - 1):
         return False  # the "and" of the same
-    if text == "em" and follows is not None and follows.low in _THEM:
+    if is_before_verb(words, at):
+        return True
+    if is_foreign_and(words, at) or (text == "em" and follows and follows.low in _THEM):
         return False  # I count em all off
     if len(text) == 1 and follows is not None and follows.low in _LETTERED and not has_more:
         return False  # D list, the A team
     if text.lower() == "as" and follows is not None and (follows.low in _AFTER_AS or follows.kind == NUMBER):
         return False  # as the title suggests, as to 5; 5 as 4
-    if text.lower() in ("la", "a") and _is_article(words, at):
+    if text.lower() in ("la", "a") and is_article(words, at):
         return False  # la 1 en sol
     if before == "the" and follows is not None and follows.low in ("one", "ones", "song", "tune"):
         return False  # the Bb one
@@ -362,17 +360,17 @@ def _stands_as_key(words: Sequence[ReplyWord], at: int, end: int, known: frozens
         return True  # is in A believe it or not
     if has_more and (text.lower() not in ("a", "as", "do") or (text.lower() == "do" and _is_in(words, at))):
         return True
-    is_in = before in ("en", "in", "em", "i") and free_after  # en Re menos la 5
+    is_in = (before in ("en", "in", "em", "i") and free_after) or _is_joined(words, end)  # en Re menos la 5
     is_in = is_in or (follows is not None and follows.low in TOO)
     if is_syllable_behind(text, before) and _ends_here(words, end):
         return True  # creo que La
     if text.lower() in SOLFEGE and not has_more and follows is not None and follows.kind == WORD and not is_in:
         return False  # do you know
-    if text == "a" and before == "in" and follows is not None and follows.low in _NEVER_AFTER_A:
+    if text == "a" and before == "in" and follows is not None and follows.low in NEVER_AFTER_A:
         return True  # the next one's in a the fiddle starts it
     if text == "a" and follows is not None and follows.kind == WORD and not has_more and follows.low not in AFTER_A:
         return False  # a count
-    if before == "i" and text[0].isupper() and _is_nordic_in(words, at):
+    if before == "i" and text[0].isupper() and is_nordic_in(words, at):
         return free_after
     if text in ("A", "a", "am", "Am", "AM") or text.lower() in SOLFEGE:
         if before in NOT_A_KEY_BEFORE or not free_after:

@@ -38,7 +38,7 @@ from companion.leader.numbers_meant import (
 from companion.leader.phrase_lists import HEDGES
 from companion.leader.reply_words import COUNTED, NUMBER, SIGN, WORD, ReplyWord, counted, low, set_of, words_of
 from companion.leader.set_names import SetNames
-from companion.leader.title_words import also_inflected
+from companion.leader.title_words import also_inflected, elided
 from companion.show import Show
 from companion.show.titles import folded
 
@@ -83,7 +83,10 @@ class SongNames:
         self.songs = [(at, index, song) for at, one in enumerate(show.sets) for index, song in enumerate(one.songs)]
         self.numbers = list(numbers) if numbers is not None else list(range(len(self.songs)))
         self.titles = [folded(song.title) for _, _, song in self.songs]
-        self._title_words = [also_inflected(title.split()) for title in self.titles]
+        self._title_words = [
+            also_inflected([*title.split(), *elided(song.title)])
+            for title, (_, _, song) in zip(self.titles, self.songs, strict=True)
+        ]
         said = [tuple(word.low for word in words_of(title)) for title in self.titles]
         self._split_titles = [
             (words, at)
