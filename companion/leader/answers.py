@@ -17,6 +17,7 @@ from companion.leader.guessed_clauses import ReadLine
 from companion.leader.guessed_times import guessed_times
 from companion.leader.key_runs import runs_of_keys
 from companion.leader.keys_in_order import keys_in_order
+from companion.leader.lengths_listed import lengths_listed
 from companion.leader.line_scanner import LineScanner
 from companion.leader.nearest_songs import with_owners_doubted
 from companion.leader.numbering import sets_from_top
@@ -162,7 +163,8 @@ def _read(
     part = read_part(text)
     typed = list(lines_of(part.text, names.titles, scanner.says_something, names.sets))
     typed = worded_by_questions(answered_within_quotes(typed, names))
-    lines = tempos_listed(told_by_heading(answers_in_turn(typed, names), names), names)
+    told = told_by_heading(answers_in_turn(typed, names), names)
+    lines = tempos_listed(lengths_listed(told, names), names)
     lines, beside = runs_of_keys(with_small_rows(lines), names, notation)
     lines = spoken_clauses(counted_songs(keys_in_order(lines, names, notation), names, notation), scanner, notation)
     said = [scanner.scan(line.text, None) for line in lines if line.text and not line.is_quoted]

@@ -16,6 +16,7 @@ from companion.leader.questions import AT_ONCE, FIELDS, QuestionGroup
 from companion.leader.reply_dates import day_in
 from companion.leader.reply_words import set_of, without_pictures
 from companion.leader.set_names import ENCORES
+from companion.leader.song_lengths import LENGTHS
 from companion.setlist.tidy import tidy
 from companion.show.titles import folded
 
@@ -73,13 +74,14 @@ _STAMP: Final = re.compile(
 # After the date and the time of a chat comes who writes, even if the name is a player's: 28-11-2026 20:15 - Bas:
 _DATED_STAMP: Final = re.compile(rf"^\[?{_DATED}{_CLOCKED}\]?\s?[-–,]?\s?(?=[A-ZÀ-Þ])")
 _SENDER: Final = re.compile(r"^([^\W\d_][^\W\d_'’.-]{1,20}(?: [^\W\d_]{1,20})?):\s+(?=\S)")
-NOT_SENDERS: Final = folded_words(PLACE_LABELS) | set_of(
+_REPLY_HEADINGS: Final = set_of(
     "set key keys start starts intro intros ending endings end ends chart charts date venue where when who recording "
     "recordings version versions link links sets drums guitar bass all tempo place dropped cut drop out note notes ps "
     "correction sorry also but and so ok update then rest others everything everyone change changes only correction "
     "song songs thanks please note hi hello no yes fee fees dress attire contact parking food power rations catering "
     "access payment accommodation transport timing timings times schedule location tempos tempi bpm bpms clicks"
 )
+NOT_SENDERS: Final = _REPLY_HEADINGS | LENGTHS | folded_words(PLACE_LABELS)
 _NAME: Final = re.compile(r"^[-–—~*\s]{0,3}[^\W\d_][\w'’.-]{0,20}(?: [^\W\d_][\w'’.-]{0,20})?\s?[x.]{0,3}$")
 _HEADINGS: Final = {
     "key": r"(?:which |what |the )?keys?(?: are they in| is it in)?|"

@@ -8,6 +8,12 @@ from companion.leader.reply_words import FRACTION, NUMBER, SIGN, WORD, ReplyWord
 from companion.leader.stated_fact import StatedFact
 
 LONGEST_SAID: Final = 20  # minutes; a set is longer
+# What a heading calls them.
+LENGTHS: Final = folded_words(
+    "length lengths duration durations länge längen dauer spieldauer spielzeiten laufzeit laufzeiten durée durées "
+    "duración duraciones durata durate duração durações lengte lengtes speelduur längd längder længde længder lengde "
+    "lengder délka délky"
+)
 _LASTS: Final = folded_phrases(
     "lasts | lasting | runs | runs for | runs to | is | its | it's | it is | goes on for | takes | comes in at | "
     "dauert | geht | läuft | ist | dure | ça dure | dura | durano | duran | duurt | is | varar | varer | är | er | "
@@ -61,7 +67,7 @@ def song_length(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
     most = phrase_of(words, begins, _MOST)
     lasts = begins > at
     begins += most
-    found = _minutes(words, begins)
+    found = minutes_said(words, begins)
     if found is None:
         return None
     seconds, end, is_plain = found
@@ -78,7 +84,7 @@ def song_length(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
     return StatedFact("minutes", seconds // 60, end, doubt=doubt)
 
 
-def _minutes(words: Sequence[ReplyWord], at: int) -> tuple[int, int, bool] | None:
+def minutes_said(words: Sequence[ReplyWord], at: int) -> tuple[int, int, bool] | None:
     """Read minutes with their unit: the seconds, the end, and whether the number and unit are the plainest ones."""
     if at >= len(words):
         return None
