@@ -14,6 +14,7 @@ from companion.leader.songs_meant import SongNames, SongsMeant
 from companion.leader.stated_fact import StatedFact
 from companion.leader.turns_of_phrase import AS_RECORD, TurnOfPhrase
 
+SHORTEST: Final = 3  # letters of a word that may be one of a title
 CHECKED: Final = ("key", "tempo", "starts_with", "ending", "dropped")
 
 
@@ -21,11 +22,20 @@ class _Owners(NamedTuple):
     """The songs that a fact may be about. ``sets``: those of the message and of each set, by number."""
 
     sets: Sequence[Sequence[int | None]]
+    title_words: frozenset[str]
 
     def may_own(self, place: int, one: SettledClaim, line: ScannedLine) -> bool:
         """Return whether a song stands nearest to the words of a value, at one of their places in the line."""
-        owners = [self._nearest(at, line) for at, item in enumerate(line.items) if _states(item, one)]
+        stating = [at for at, item in enumerate(line.items) if _states(item, one)]
+        if stating and one.field != "key" and all(self._is_of_title(line.items[at], line) for at in stating):
+            return False  # the hat starts, or is it the song "The Hat Comes Off"?
+        owners = [self._nearest(at, line) for at in stating]
         return not owners or any(not some or place in some for some in owners)
+
+    def _is_of_title(self, item: ReplyItem, line: ScannedLine) -> bool:
+        """Return whether every long word of an item is a word of a title."""
+        long = [word.low for word in line.words[item.at : item.end] if len(word.low) >= SHORTEST]
+        return bool(long) and self.title_words.issuperset(long)
 
     def _nearest(self, at: int, line: ScannedLine) -> set[int]:
         """Return the songs before a fact and those right behind it; none if it may be about any song."""
@@ -50,7 +60,8 @@ def with_owners_doubted(
 ) -> Iterator[SettledClaim]:
     """Yield the claims, in doubt where the words of one stand nearer to other songs than to its own."""
     by_text = {line.text: line for line in lines}
-    owners = _Owners([names.numbers, *(names.in_set(at) for at in range(len(names.show.sets)))])
+    sets = [names.numbers, *(names.in_set(at) for at in range(len(names.show.sets)))]
+    owners = _Owners(sets, frozenset(word for title in names.titles for word in title.split()))
     for one in found:
         line = by_text.get(one.line)
         if line is None or one.doubt or one.field not in CHECKED or one.set_at is None or one.song_at is None:

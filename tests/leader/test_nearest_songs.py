@@ -1,7 +1,7 @@
 """The last check of who owns a fact doubts a value whose words stand nearer to another song."""
 
 import pytest
-from leader.reply_shape import PIER, TODAY
+from leader.reply_shape import PIER, TODAY, in_sets
 
 from companion.leader.line_scanner import LineScanner
 from companion.leader.nearest_songs import with_owners_doubted
@@ -52,3 +52,11 @@ def test_a_value_lands_without_a_doubt_only_for_the_song_that_its_words_stand_by
 def test_songs_named_together_or_on_another_line_own_a_value_alike(text: str, places: tuple[int, ...]) -> None:
     claims = [_claim("key", "G", place, text) for place in places]
     assert [*with_owners_doubted(claims, [SCANNER.scan(text, None)], NAMES)] == claims
+
+
+def test_a_word_that_may_be_of_a_title_is_asked() -> None:
+    clay = SongNames(in_sets("Kiln", First=("Moth", "Drums of Clay")))
+    text = "1 drums"
+    claim = SettledClaim("starts_with", "drums", 0, 0, "Moth", line=text)
+    lines = [LineScanner(clay, TODAY, Notation.LETTERS).scan(text, None)]
+    assert [bool(one.doubt) for one in with_owners_doubted([claim], lines, clay)] == [True]
