@@ -68,7 +68,7 @@ def with_owners_doubted(
             yield one
             continue
         place = names.in_set(one.set_at)[one.song_at]
-        yield one if owners.may_own(place, one, line) else one._replace(doubt=line.text)
+        yield one if owners.may_own(place, one, line) else one._replace(doubt=one.words or line.text)
 
 
 def _states(item: ReplyItem, one: SettledClaim) -> bool:
