@@ -19,6 +19,7 @@ from companion.leader.key_runs import runs_of_keys
 from companion.leader.keys_in_order import keys_in_order
 from companion.leader.lengths_listed import lengths_listed
 from companion.leader.line_scanner import LineScanner
+from companion.leader.marked_answers import marked_answers
 from companion.leader.nearest_songs import with_owners_doubted
 from companion.leader.numbering import sets_from_top
 from companion.leader.players import THE_LEADER
@@ -162,7 +163,7 @@ def _read(
     scanner = LineScanner(names, day, notation, may_be_german=names_keys_in_german(text))
     part = read_part(text)
     typed = list(lines_of(part.text, names.titles, scanner.says_something, names.sets))
-    typed = worded_by_questions(answered_within_quotes(typed, names))
+    typed = worded_by_questions(answered_within_quotes(marked_answers(typed), names))
     told = told_by_heading(answers_in_turn(typed, names), names)
     lines = tempos_listed(lengths_listed(told, names), names)
     lines, beside = runs_of_keys(with_small_rows(lines), names, notation)

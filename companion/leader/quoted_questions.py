@@ -28,6 +28,14 @@ _DOES: Final = re.compile(
 _KEY: Final = re.compile(
     r"(?:^|[\s(:,;–—-])(?P<key>[A-H](?:[b#♭♯]|is|es|s)?m?)(?: (?:still|noch|ok|right|correct))?\s?\??\)?\s?\??$"
 )
+_KEY_TOLD: Final = re.compile(r" \((?:[a-zé]{1,12}:? )?[A-H](?:[b#♭♯]|is|es|s)?m?\)$")
+_LONG: Final = re.compile(
+    r"\b(?:how long|lengths?|minutes|wie lang\w?|dauern|durées?|cuánto duran|duración|quanto durano|durata|hoe lang|"
+    r"hur långa?|hvor lange?)\b"
+)
+_OF_SETS: Final = re.compile(r"\b(?:sets?|sätze|manches|pases|tempi|halves|hälften|blöcke|blokken)\b")
+_NUMBERS_IN_TURN: Final = re.compile(r"\d{2,3}(?:\s?(?:,|/|\+|and|und|et|y|e|en|och|og)\s?\d{2,3}){1,5}$")
+_DIGITS: Final = re.compile(r"\d{2,3}")
 _TEMPO: Final = re.compile(
     r"\b(?:tempo|bpm|speed|how fast|wie schnell|quelle vitesse|hoe snel|hur snabb\w?|velocità)\b"
 )
@@ -68,7 +76,8 @@ def worded_by_questions(lines: Sequence[ReplyLine]) -> list[ReplyLine]:
         is_answer = bool(asked) and not (line.is_quoted or line.field or line.ends_block)
         kept.append(line._replace(text=_worded(line.text, asked)) if is_answer else line)
         if not line.ends_block:
-            asked = line.text if line.is_quoted and not line.field and asks(line.text) else ""
+            is_own = line.is_quoted and not line.field
+            asked = line.text if is_own and (asks(line.text) or _KEY_TOLD.search(line.text)) else ""
             if line.is_quoted and (line.field == "starts_with" or _WHO_STARTS.search(line.text.casefold())):
                 asked = asked or "who starts?"
     return kept
@@ -90,6 +99,8 @@ def _worded(said: str, asked: str) -> str:
         return again["key"]
     if number and _TEMPO.search(low) and int(number["number"]) in TEMPOS:
         return f"{said[: number.end()]} bpm{said[number.end() :]}"
+    if _NUMBERS_IN_TURN.match(said.rstrip(".! ")) and _LONG.search(low) and _OF_SETS.search(low):
+        return f"set lengths {' / '.join(_DIGITS.findall(said))} min"
     if _IN_OR_OUT.search(low):
         if out := _OUT.match(said):
             return f"dropped{out['rest'] or ''}"

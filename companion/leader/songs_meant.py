@@ -103,11 +103,18 @@ class SongNames:
         self.by_phrase = lru_cache(maxsize=4096)(self._by_phrase)
 
     def own_line(self, text: str) -> SongsMeant | None:
-        """Return the song of a line as the message writes it, its number and its title: 14 Sorry, Sister Assumpta."""
+        """Return the song of a line as the message writes it, its number and its title: 14 Sorry, Sister Assumpta.
+
+        Behind the title may stand in brackets what the show knows of its key: (record: E).
+        """
         found = _OWN_LINE.fullmatch(text)
         number = int(found["number"]) if found else 0
         place = self.numbers[number - 1] if 1 <= number <= len(self.numbers) else None
         is_own = found is not None and place is not None and folded(found["title"]) == self.titles[place]
+        if not is_own and place is not None and (known := _KNOWN.fullmatch(text)):
+            song = self.songs[place][2]
+            keys = {str(key) for key in (song.key, song.record_key) if key is not None}
+            return self.own_line(known["line"]) if keys.intersection(known["known"].split()) else None
         return SongsMeant((place,), 0, 0) if is_own and place is not None else None
 
     def in_set(self, at: int) -> list[int]:
@@ -337,6 +344,7 @@ class SongNames:
 
 
 _OWN_LINE: Final = re.compile(r"(?P<number>\d{1,3})[.):]?\s{1,4}(?P<title>\S.{0,118}?)\s{0,4}[:?]?")
+_KNOWN: Final = re.compile(r"(?P<line>[^(\[]{3,124}) [(\[](?P<known>[^?()\[\]]{1,40})[)\]]")
 _SIGN_WITHIN: Final = re.compile(r"\w[,!?.()–-]{1,2} ?\w|\w [(&–-] ?\w")
 _WITHIN_TITLES: Final = frozenset(",!?.()–-&")
 
