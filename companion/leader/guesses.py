@@ -11,6 +11,7 @@ from typing import Final, NamedTuple
 
 from companion.leader.fact_words import CHARTS
 from companion.leader.guess_words import (
+    COUNTS,
     DENIES,
     DIES,
     DOING,
@@ -24,6 +25,7 @@ from companion.leader.guess_words import (
     OUT_FOR,
     SLOWED,
     SMALL,
+    STARTS,
     manner_of,
 )
 from companion.leader.guessed_clauses import GuessClause, ReadLine, clauses_of
@@ -40,6 +42,7 @@ from companion.leader.said_keys import BEFORE_KEYS, NOW, said_keys
 from companion.leader.settled_claims import ClaimedValue, ReplySettling
 from companion.leader.show_says import song_says
 from companion.leader.songs_meant import SongNames, SongsMeant
+from companion.leader.sounds_named import sound_named
 from companion.leader.turns_of_phrase import TAKES_BACK, TurnOfPhrase
 from companion.setlist import Notation
 
@@ -62,6 +65,22 @@ def guesses(lines: Sequence[ReadLine], names: SongNames) -> Iterator[Guess]:
             for field, reader in _READERS:
                 if (value := reader(clause)) is not None:
                     yield Guess(clause.about, field, value, clause)
+
+
+def _start(clause: GuessClause) -> str | None:
+    return None if _sound(clause) else guessed_start(clause)
+
+
+def _sound(clause: GuessClause) -> str | None:
+    """Return the sound that a clause names for the keys, where nobody asks who starts."""
+    is_asked = clause.field == "starts_with" or clause.sentence & (STARTS | COUNTS)
+    ends = any(low in ENDS or manner_of(low, ends=True) for low in clause.sentence)
+    if is_asked or ends or clause.is_carried or clause.denies or len(clause.lows) > MAX_SOUND:
+        return None
+    return sound_named(clause.line, clause.free) or None
+
+
+MAX_SOUND: Final = 6  # words
 
 
 def take_guesses(settling: ReplySettling, lines: Sequence[ReadLine]) -> None:
@@ -343,10 +362,11 @@ def _noted(clause: GuessClause) -> str | None:
 
 
 _READERS: Final = (
-    ("starts_with", guessed_start),
+    ("starts_with", _start),
     ("ending", _ending),
     ("dropped", _dropped),
     ("tempo", guessed_tempo),
     ("key", _key),
     ("notes", _noted),
+    ("notes", _sound),
 )

@@ -14,6 +14,7 @@ from companion.leader.reply_items import KeyFact, ReplyItem, ScannedLine, Separa
 from companion.leader.reply_readings import NOWHERE, Claim, Passed, ReplyReading, in_doubt
 from companion.leader.reply_words import NUMBER
 from companion.leader.songs_meant import SongsMeant
+from companion.leader.sounds_named import sound_named
 from companion.leader.starting_words import FOREIGN_STARTS, START_VERBS
 from companion.leader.stated_fact import StatedFact
 from companion.show.titles import folded
@@ -25,8 +26,10 @@ def with_clauses_explained(line: ScannedLine, said: Sequence[ReplyReading], aske
     clauses = [[item for item in clause if not is_quoted(item, line, noted)] for clause in _clauses(line)]
     for one in said:
         read = _with_doubt_of(one, line, [clause for clause in clauses if clause])
-        may_be_a_sound = asked != "starts_with" and isinstance(read, Claim) and not read.doubt and _may_be_a_sound(read)
-        yield in_doubt(read, one.words) if may_be_a_sound and isinstance(one, Claim) else read
+        if asked != "starts_with" and isinstance(read, Claim) and isinstance(one, Claim) and _may_be_a_sound(one):
+            yield _as_note(line, read._replace(doubt=read.doubt or read.words))
+        else:
+            yield read
 
 
 def _is_note(said: ReplyReading) -> bool:
@@ -61,6 +64,12 @@ def _may_be_a_sound(said: Claim) -> bool:
     if not isinstance(said.fact, StatedFact) or said.fact.field != "starts_with":
         return False
     return said.fact.value in _SOUNDS and not said.fact.firm
+
+
+def _as_note(line: ScannedLine, said: Claim) -> Claim:
+    item = next((one for one in line.items if one.what == said.fact), None)
+    sound = sound_named(line, range(item.at, item.end)) if item else ""
+    return said._replace(fact=StatedFact("notes", sound, item.end)) if item and sound else said
 
 
 def _unexplained(line: ScannedLine, clause: Sequence[ReplyItem]) -> str:

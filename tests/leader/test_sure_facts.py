@@ -93,8 +93,29 @@ def test_a_reply_on_which_a_step_fails_is_kept_line_by_line(step: str, monkeypat
 
 @pytest.mark.parametrize("said", ["1 Bm, organ", "1 Hm, Orgel", "1 Em, synth", "1 si mineur, orgue"])
 def test_a_sound_of_the_keyboard_alone_may_say_what_to_play(said: str) -> None:
-    starts = [one for one in read_answers(said, PIER, today=TODAY).found if "start" in str(one)]
-    assert [bool(one.doubt) for one in starts] == [True]
+    found = [one for one in read_answers(said, PIER, today=TODAY).found if one.field == "notes"]
+    assert [(str(one.value), bool(one.doubt)) for one in found] == [(said.split()[-1], True)]
+
+
+@pytest.mark.parametrize(
+    ("said", "sound"),
+    [
+        ("1 Bm (organ, not piano)", "organ"),
+        ("Organ on 1 please", "Organ"),
+        ("Bring the Rhodes for number 1", "Bring the Rhodes"),
+        ("1 upright piano", "upright piano"),
+        ("Piano stabs on 1", "Piano stabs"),
+        ("1 brass stabs", "brass stabs"),
+    ],
+)
+def test_a_sound_beside_a_song_is_asked_for_as_a_note(said: str, sound: str) -> None:
+    found = [one for one in read_answers(said, PIER, today=TODAY).found if one.field in ("notes", "starts_with")]
+    assert [(one.field, str(one.value), bool(one.doubt)) for one in found] == [("notes", sound, True)]
+
+
+@pytest.mark.parametrize("said", ["Who starts:\n1 - organ\n2 - synth", "1 organ starts", "1 organ intro"])
+def test_a_sound_that_is_asked_for_as_a_start_is_no_note(said: str) -> None:
+    assert not [one for one in read_answers(said, PIER, today=TODAY).found if one.field == "notes"]
 
 
 def test_a_sound_that_starts_the_song_is_sure() -> None:
