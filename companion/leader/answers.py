@@ -34,6 +34,7 @@ from companion.leader.settled_claims import OpenClaim, SettledReply
 from companion.leader.small_keys import with_small_rows
 from companion.leader.songs_below import told_by_heading
 from companion.leader.songs_meant import SongNames
+from companion.leader.spelled_letters import spelled_letters
 from companion.leader.spoken_clauses import spoken_clauses
 from companion.leader.tempos_listed import tempos_listed
 from companion.leader.time_words import OF_MORNING
@@ -163,6 +164,7 @@ def _read(
     scanner = LineScanner(names, day, notation, may_be_german=names_keys_in_german(text))
     part = read_part(text)
     typed = list(lines_of(part.text, names.titles, scanner.says_something, names.sets))
+    typed = spelled_letters(typed, names.titles)
     typed = worded_by_questions(answered_within_quotes(marked_answers(typed), names))
     told = told_by_heading(answers_in_turn(typed, names), names)
     lines = tempos_listed(lengths_listed(told, names), names)

@@ -97,6 +97,38 @@ BUT: Final = folded_phrases(
     ", jetzt in | , maintenant en | , ahora en | , adesso in | , ora in | , nu in | , nu i | , agora em | utan i | "
     ", utan i | , men i | men i | mas em | , mas em"
 )
+# What says that the key after it was tried, and that another one follows: we tried F, we ended up on D.
+TRIED: Final = folded_phrases(
+    "tried | we tried | we tried it in | tried it in | we tried in | wir haben probiert | probiert | on a essayé | "
+    "on a essayé en | probamos | probamos en | abbiamo provato | abbiamo provato in | tentámos | "
+    "vi testade | vi provade | vi prøvede | vi prøvde | we probeerden"
+)
+# What says that a key did not suit, before the right one: F was too high, so D.
+TOO_HIGH: Final = folded_phrases(
+    " | ".join(
+        f"{verb} {too} {how}"
+        for verbs, too, hows in (
+            (("is", "was", "felt", "it's"), "too", ("high", "low", "hard", "bright", "dark")),
+            (("ist", "war"), "zu", ("hoch", "tief")),
+            (("est", "était"), "trop", ("haut", "bas", "grave", "aigu")),
+            (("es", "era"), "demasiado", ("alto", "agudo", "bajo", "grave")),
+            (("è", "era"), "troppo", ("alto", "alta", "basso", "bassa")),
+            (("is", "was"), "te", ("hoog", "laag")),
+            (("är", "var"), "för", ("högt", "lågt")),
+            (("er", "var"), "for", ("højt", "lavt", "høyt")),
+        )
+        for verb in verbs
+        for how in hows
+    )
+    + " | didn't work | doesn't work | didn't suit her | didn't suit him | doesn't suit her | doesn't suit him"
+)
+# What says that the key after it is the one, behind those that are not.
+DECIDED: Final = folded_phrases(
+    "so | so now | so it's | so we do | so we do it in | so in | went with | we went with | went for | we went for | "
+    "ended up on | ended up in | ended up with | we ended up on | we ended up in | we ended up with | settled on | "
+    "we settled on | landed on | we landed on | and ended up in | and ended up on | and settled on | "
+    "also | also jetzt | also in | donc | donc en | así que | quindi | quindi in | dus | dus in | så | så i"
+)
 # "Too" after a key, in the languages that name keys by syllables as well: re anche.
 # No noun phrase goes on so after the article "a".
 NEVER_AFTER_A: Final = set_of("the this that these we you he she they it i'm we're my our your his because with starts")
@@ -111,9 +143,9 @@ AFTER_KEY: Final = TOO | set_of(
     "reckon yes no ok okay bye ofc lol haha x xx xxx oh um umm uh uhm er erm eh hmm ahm ehm euh oeh "
     # English, of music
     "key original minor major flat sharp ish lower higher capo chart click clicks count counts four oclock start "
-    "starts ends ending fade fades cold tag rit segue segues dropped all both everyone last throughout "
+    "tonight today starts ends ending fade fades cold tag rit segue segues dropped all both everyone last throughout "
     # German
-    "und undt aber oder ausser dann jetzt diesmal wie mit bleibt vielleicht glaub glaube denk denke ja "
+    "heute und undt aber oder ausser dann jetzt diesmal wie mit bleibt vielleicht glaub glaube denk denke ja "
     # French
     "mais ou puis sauf maintenant desormais reste oui "
     # Spanish

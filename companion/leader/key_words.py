@@ -9,6 +9,7 @@ from companion.leader.key_joins import (
     ANDS,
     BEFORE_PAST,
     BUT,
+    DECIDED,
     INSTEAD,
     NEVER_AFTER_A,
     NO_LONGER,
@@ -16,6 +17,8 @@ from companion.leader.key_joins import (
     PAST,
     THEN,
     TOO,
+    TOO_HIGH,
+    TRIED,
     as_typed,
     follows,
     is_article,
@@ -29,11 +32,11 @@ from companion.leader.key_joins import (
     is_told,
     spelled,
 )
-from companion.leader.reply_words import NUMBER, WORD, ReplyWord, phrase_of, set_of
+from companion.leader.keys_made import key_made
+from companion.leader.reply_words import CLOCK, NUMBER, WORD, ReplyWord, phrase_of, set_of
 from companion.leader.starting_words import START_VERBS
 from companion.music import Key, read_key
 from companion.setlist import Notation
-from companion.setlist.parsing.key_cells import plain_key
 
 FLATS: Final = set_of("flat b ♭ bemol bemoll bemolle bmol es")
 SHARPS: Final = set_of("sharp # ♯ diese diesis sostenido sustenido is")
@@ -90,13 +93,17 @@ def key_at(
 
     ``after_song``: a song's number or title is right before it; ``after_in``: only a key can be here.
     """
-    if many := phrase_of(words, at, NO_LONGER):
-        return _other_than(words, at + many, known, notation=notation) if at + many < len(words) else None
+    if many := phrase_of(words, at, NO_LONGER) or phrase_of(words, at, TRIED):
+        is_tried = phrase_of(words, at, TRIED) > 0
+        return _other_than(words, at + many, known, notation=notation, is_tried=is_tried)
     first = _one(words, at, known, notation=notation, after_key=after_in, after_song=after_song)
     if first is None or first.key is None:
         return first
     if (old := _old_key(words, first.end, known, notation=notation)) is not None:
         return first._replace(end=old.end, denied=old.key, firm=True)
+    too = phrase_of(words, first.end, TOO_HIGH)
+    if too and (right := _other_than(words, at, known, notation=notation, behind=too, is_tried=True)) is not None:
+        return right
     for joins, kind in ((THEN, "then"), (INSTEAD, "not"), (OR, "or")):
         for join in joins:
             begins = first.end + len(join)
@@ -131,13 +138,20 @@ def _old_key(words: Sequence[ReplyWord], at: int, known: frozenset[str], *, nota
     return old if old is not None and old.key is not None else None
 
 
-def _other_than(words: Sequence[ReplyWord], at: int, known: frozenset[str], *, notation: Notation) -> KeyReading | None:
-    """Read: G but A, after a "not"."""
-    denied = _one(words, at, known, notation=notation, after_key=True)
+def _other_than(
+    words: Sequence[ReplyWord], at: int, known: frozenset[str], *, notation: Notation, behind: int = 0, is_tried: bool
+) -> KeyReading | None:
+    """Read: G but A, after a "not". ``behind``: words that follow the wrong key; ``is_tried``: a word must decide."""
+    denied = _one(words, at, known, notation=notation, after_key=True) if at < len(words) else None
     if denied is None or denied.key is None:
         return None
-    begins = denied.end + phrase_of(words, denied.end, BUT)
-    right = _one(words, begins, known, notation=notation, after_key=True) if denied.end < begins < len(words) else None
+    joined = denied.end + behind + phrase_of(words, denied.end + behind, BUT)
+    begins = joined + phrase_of(words, joined, DECIDED)
+    if begins > denied.end and (many := phrase_of(words, begins, TRIED)):
+        return _other_than(words, begins + many, known, notation=notation, is_tried=True)
+    if not denied.end < begins < len(words) or (is_tried and begins == joined):
+        return None
+    right = _one(words, begins, known, notation=notation, after_key=True)
     return right._replace(denied=denied.key, firm=True) if right is not None and right.key is not None else None
 
 
@@ -193,7 +207,7 @@ def _one(
         return None
     if word.low == "a" and not sign and mode and end > at + 1 and end < len(words) and words[end].low == "key":
         return None  # in a minor key
-    key, doubt = _made(letter, sign, mode, notation=notation)
+    key, doubt = key_made(letter, sign, mode, notation=notation)
     if key is None:
         return None
     firm = (
@@ -276,20 +290,6 @@ def _mode(words: Sequence[ReplyWord], at: int) -> tuple[int, str]:
             if low in MODES:
                 return here + 1, f" {low}"
     return at, ""
-
-
-def _made(letter: str, sign: str, mode: str, *, notation: Notation) -> tuple[Key | None, str]:
-    """Return the key, and the doubt about it."""
-    is_german = notation is Notation.GERMAN or mode in ("moll", "dur") or sign in ("is", "es", "s") or letter in "Hh"
-    minor_mode = "m" if mode in ("m", "min", "mi", "moll") else "" if mode in ("dur", "maj") else mode
-    doubt = ""
-    if is_german:
-        moll = " moll" if minor_mode == "m" else " dur" if mode in ("dur", "maj") else ""
-        if letter in "Hh" and notation is not Notation.GERMAN and not mode.startswith(("moll", "dur")):
-            doubt = "H is B in German"
-        shown = letter if notation is Notation.GERMAN or not letter.islower() else letter.upper()
-        return plain_key(f"{shown}{sign}{moll}", notation=Notation.GERMAN), doubt
-    return plain_key(f"{letter.upper()}{sign.replace('♯', '#').replace('♭', 'b')}{minor_mode}"), doubt
 
 
 def is_portuguese_in(words: Sequence[ReplyWord], at: int) -> bool:
@@ -388,6 +388,8 @@ def _stands_as_key(words: Sequence[ReplyWord], at: int, end: int, known: frozens
         if begins and not free_after and _before(words, at) not in BEFORE_A_KEY:
             return False  # B careful
         return before not in NOT_A_KEY_BEFORE
+    if text == "ab" and follows is not None and follows.kind in (NUMBER, CLOCK):
+        return False  # erster Teil ab 19 Uhr
     if len(text) == 1 or text == "ab":
         return free_after and before not in NOT_A_KEY_BEFORE
     return True

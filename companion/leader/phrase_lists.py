@@ -81,7 +81,7 @@ MOVED: Final = phrases_by_first_word(
     )
 )
 FILLERS: Final = folded_words(
-    "being quindi dunque donc bij ved vid las los les "
+    "heute being quindi dunque donc bij ved vid las los les "
     "oh proper kindly fur voor pour para dla habe ur is are it its in thats this these those the we do does "
     "play plays "
     "please with on be will ll key of "

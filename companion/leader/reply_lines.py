@@ -66,6 +66,11 @@ _STAMPED_NAME: Final = re.compile(
     rf"(?:[\[(]{_DAY_WORDS}{_CLOCKED}[\])]|(?:[-–—·|]\s)?{_DAY_WORDS}(?P<clock>{_CLOCKED}))(?P<colon>\s?:)?(?:\s+|$)",
     re.IGNORECASE,
 )
+# What a telephone writes before a message that it took down.
+_TAKEN_DOWN: Final = re.compile(
+    r"^(?:new )?(?:(?:voice|audio|text|spoken) ?)?(?:message|mail|memo|note) from [^\W\d_][^:\n]{1,40}: (?=\S)",
+    re.IGNORECASE,
+)
 _HANDLE: Final = re.compile(r"^<[\w .-]{1,30}>\s+(?=\S)")
 _STAMP: Final = re.compile(
     rf"^(?:\[(?:{_DATED})?{_CLOCKED}\]|{_DATED}{_CLOCKED}\s?[-–,]?|{_CLOCKED}\s?(?=[✓✔]|-?\s?[A-ZÀ-Þ][^\W\d_]{{1,20}}:\s))\s?[-–✓✔]{{0,3}}\s?",
@@ -210,6 +215,7 @@ _INITIAL: Final = re.compile(r"^(?:x{1,4} [A-Z]|[A-Z](?:\.|\s?x{1,4})?)$")
 
 def _without_stamp(line: str, says_something: Callable[[str], bool]) -> str:
     """Return a line without a chat's stamp before it. A name with a round time may be an answer: Corn Hall 20:00."""
+    line = _TAKEN_DOWN.sub("", line)
     if found := _STAMP.match(line):
         return _HANDLE.sub("", line[found.end() :])
     named = _STAMPED_NAME.match(line)
