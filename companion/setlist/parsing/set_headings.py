@@ -5,6 +5,7 @@ import re
 
 import msgspec
 
+from companion.setlist.parsing.around_events import around_event
 from companion.setlist.parsing.cells import clock_cell
 from companion.setlist.parsing.conditions import is_condition
 from companion.setlist.parsing.patterns import AND
@@ -13,14 +14,11 @@ from companion.setlist.tidy import lowered
 # Ordinals and numbers, as they stand beside a word for a set (dictionaries of each language; no single source).
 _WORDS_OF_NUMBERS = (
     """1st first one i erstes erster erste eins 1er 1ère 1re premier première primera primer primero 1ª 1º 1a 1o
-    primera primer prima primo primeira primeiro eerste een één første ensimmäinen första ett et en pierwszy
-    pierwsza jeden první prvni
-    prvá prva un uno une um első""",
+    prima primo primeira primeiro eerste een één første ensimmäinen första ett et en pierwszy
+    pierwsza jeden první prvni prvá prva un uno une um első""",
     """2nd second two ii zweites zweiter zweite zwei 2e 2ème deuxième deuxieme seconde deux segunda segundo 2ª 2º
-    2a 2o
-    segona segon seconda secondo due dos dois tweede twee anden andet andre to toinen andra två drugi druga dwa
-    druhý druhá druhy
-    druha dva második""",
+    2a 2o segona segon seconda secondo due dos dois tweede twee anden andet andre to toinen andra två drugi druga dwa
+    druhý druhá druhy druha dva második""",
     """3rd third three iii drittes dritter dritte drei 3e 3ème troisième trois tercera tercer tercero tres 3ª 3º 3a 3o
     terza terzo tre terceira terceiro três derde drie tredje kolmas trzeci trzecia trzy třetí treti tři""",
     """4th fourth four iv viertes vierter vierte vier 4e 4ème quatrième quatre cuarta cuarto cuatro 4ª 4º quarta
@@ -232,6 +230,8 @@ def read_heading(text: str) -> SetHeading | None:
         heading := _times(_capital(found[1]), _IN_CASE.sub("", found[2]), sure=text.rstrip().endswith("):"))
     ):
         heading = msgspec.structs.replace(heading, is_word=True)
+    elif (around := around_event(plain)) and (heading := _times(*around)):
+        heading = msgspec.structs.replace(heading, is_word=True)  # before tea
     elif is_condition(text):
         heading = SetHeading(_capital(plain), is_word=True)
     else:

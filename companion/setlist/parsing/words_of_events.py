@@ -2,61 +2,9 @@
 
 import re
 
+from companion.setlist.parsing.event_vocabulary import BESIDE, MAY_BE, PAUSES, SURE
 from companion.setlist.parsing.set_headings import bare, clock_in_front
 
-# Words as they are on running orders (dictionaries of each language, common practice; no single source).
-_SURE_WORDS = """
-speech speeches toast toasts buffet bbq barbecue raffle auction bingo quiz tombola prizegiving prize prizes
-awards presentation presentations fireworks photos photographs photographer carriages notices announcements sermon
-homily intercessions benediction soundcheck changeover curfew dj djs disco playlist catering comedian magician
-compere compère emcee karaoke refreshments doors housekeeping
-reden ansprache ansprachen tortenanschnitt verlosung predigt fürbitten begrüßung einlass aufbau abbau umbau
-mittagessen bieranstich ehrungen mitternachtssuppe mitternachtseinlage abendessen
-discours repas dîner tirage quête annonces
-testimony estrazione discorsi omelia lotteria brindisi
-discursos brindis rifa sorteo homilía sorteio jantar
-toespraken toespraak loterij preek collecte opbouw afbouw
-taler lodtrækning prædiken velkomst natmad aftensmad tårta tal lotteri predikan välkomst
-vt vts montage klockringning inledning kollekt kyrkkaffe förbön preken kirkekaffe velsignelse overdenking kolehti
-bienvenida anuncios avisos ofrenda predicación prédica sermón pregação anúncios prédication bienvenue predica
-predicazione annunci avvisi mededelingen afkondigingen abkündigungen bekanntmachungen kunngjøringer meddelelser
-saarna siunaus požehnání puheet arpajaiset przemówienia oczepiny kazanie proslovy večeře kázání
-"""
-_MAY_BE_WORDS = """
-cake dinner lunch supper meal food tea coffee drinks pies pie bar prayer prayers bidding reading readings lesson
-collect epistle lessons blessing address talk welcome collection communion vows rings creed offering notice grace roll
-nibbles canapes canapés snacks sandwiches peas chili chilli curry haggis tapas apéro apéritif aperitivo
-häppchen imbiss fingerfood hapjes borrel bitterballen rinfresco stuzzichini picoteo pinchos petiscos mingel fika
-snittar snitter
-pause interval break intermission guests arrival arrivals arrive arriving leave seated bouquet garter load get
-line check poem story video wine mulled ramo mrs cortina tape costume testimonies
-rede essen kaffee kuchen buffett torte lesung gebet segen kollekte ansage ansagen feuerwerk sektempfang
-gâteau café dessert prière lecture
-bénédiction bendición bênção comunión saludo
-cena pranzo caffè torta taglio preghiera lettura benedizione
-tarta comida postre oración lectura almoço bolo oração leitura café
-taart koffie diner gebed lezing zegen welkom
-kage kaffe middag bøn læsning tale bön läsning
-kakku ruokailu kahvi rukous tort obiad kolacja kawa modlitwa czytanie toast dort oběd káva modlitba čtení
-"""
-_WORDS_BESIDE = """
-the a an of to and then for by with from at in on off out up till until time times start starts end ends open
-opens close closes closing opening cut cutting cuts served serve first second third fourth 1st 2nd 3rd final short
-long quick hot main evening late band everyone all best man bride groom father mother family couple children
-children's bible gospel
-more mince hog roast finger stage still please again und et e y el los las al og och ja i de du des la le les della
-del do da der die das zum zur mit avec con com med met en
-play plays sign sheet
-aansnijden anschneiden découpe coupe corte krojenie skæring ouverture toss throw giving check draw some
-"""
-_PAUSE_WORDS = """
-buffet bbq barbecue raffle auction bingo quiz tombola dinner lunch supper meal drinks food tea essen abendessen
-häppchen imbiss hapjes borrel bitterballen apéro rinfresco
-repas cena sorteo sorteio lotteria lotteri loterij
-"""
-_SURE, _MAY_BE, _BESIDE, _PAUSES = (
-    frozenset(words.casefold().split()) for words in (_SURE_WORDS, _MAY_BE_WORDS, _WORDS_BESIDE, _PAUSE_WORDS)
-)
 _PHRASES = re.compile(
     r"^(?:(?:band |everyone )?(?:off|on|leave|clear) stage|(?:band )?(?:load|get)[- ]?(?:in|out)|sound ?check|"
     r"line ?check|(?:band |we )?(?:pack|strike|break)[- ]?(?:down|up|the stage)|set[- ]?up|"
@@ -110,7 +58,7 @@ def _share(text: str, words: frozenset[str]) -> tuple[int, int]:
     """Return how many of the words are among these, and how many are neither these nor words beside them."""
     found = [word.casefold().replace("’", "'") for word in _WORDS.findall(text)]
     named = sum(word in words for word in found)
-    return named, sum(word not in words and word not in _BESIDE for word in found)
+    return named, sum(word not in words and word not in BESIDE for word in found)
 
 
 def is_event(text: str) -> bool:
@@ -124,18 +72,18 @@ def is_event(text: str) -> bool:
     if _NO_BAND.search(text) or _NO_MUSIC.search(text) or _SPOKEN.match(clock_in_front(bare(text))[1]):
         return True
     plain = _plain(text)
-    if (found := _PHRASES.match(plain)) and not _share(plain[found.end() :], _SURE | _MAY_BE)[1]:
+    if (found := _PHRASES.match(plain)) and not _share(plain[found.end() :], SURE | MAY_BE)[1]:
         return True
     parts = _PARTS.split(plain)
-    if len(parts) > 1 and all(len(part.split()) <= MAX_IN_PART and _share(part, _SURE)[0] for part in parts):
+    if len(parts) > 1 and all(len(part.split()) <= MAX_IN_PART and _share(part, SURE)[0] for part in parts):
         return True  # Buffet / raffle / chairman's speech
-    sure, others = _share(plain, _SURE)[0], _share(plain, _SURE | _MAY_BE)
+    sure, others = _share(plain, SURE)[0], _share(plain, SURE | MAY_BE)
     return not others[1] and (sure > 0 or others[0] > 1)
 
 
 def ends_a_set(text: str) -> bool:
     """Return whether the band stops for the event: a meal, a draw, speeches."""
-    return _share(_plain(text), _PAUSES)[0] > 0
+    return _share(_plain(text), PAUSES)[0] > 0
 
 
 def names_meal(text: str) -> bool:
@@ -147,12 +95,12 @@ def names_meal(text: str) -> bool:
 def names_event(text: str) -> bool:
     """Return whether a word for an event is among a few others: Begrüßung Bürgermeister, Sorteio do cabaz."""
     plain = _plain(text)
-    return len(plain.split()) <= MAX_WORDS and _share(plain, _SURE)[0] > 0
+    return len(plain.split()) <= MAX_WORDS and _share(plain, SURE)[0] > 0
 
 
 def may_be_event(text: str) -> bool:
     """Return whether the line names an event, in words that may also be a song's title: Coffee, Blessing, Prayers."""
     if len(text) > LONGEST:
         return False
-    named, other = _share(_plain(text), _SURE | _MAY_BE)
+    named, other = _share(_plain(text), SURE | MAY_BE)
     return named > 0 and not other

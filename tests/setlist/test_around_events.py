@@ -1,0 +1,40 @@
+"""Sets named by the part of the evening beside which they are played (invented lists)."""
+
+import pytest
+from setlist.reading_texts import read, said
+
+SETS = {
+    "no empty line, no colon": (
+        "Before the meal\nMoth G\nWeeds A\nKite Dm\nAfter the speeches\nTidal C\nFog Bell F\nJam Jar E",
+        "Before the meal: Moth=G; Weeds=A; Kite=Dm | After the speeches: Tidal=C; Fog Bell=F; Jam Jar=E",
+    ),
+    "small letters, as a note has them": (
+        "before tea\nMoth   C\nWeeds   F  slow\nKite   Bb\n\nafter tea\nTidal   G\nFog Bell   F\nJam Jar   C",
+        "Before tea: Moth=C; Weeds=F; Kite=Bb | After tea: Tidal=G; Fog Bell=F; Jam Jar=C",
+    ),
+    "German": (
+        "zum Sektempfang\nMoth - G\nWeeds - A\nKite - D\nnach dem Essen\nTidal - Em\nFog Bell - C\nJam Jar - F",
+        "Zum Sektempfang: Moth=G; Weeds=A; Kite=D | Nach dem Essen: Tidal=Em; Fog Bell=C; Jam Jar=F",
+    ),
+    "songs behind a colon": (
+        "pendant l'apéro: Moth (G), Weeds (Am), Kite (C)\naprès le repas: Tidal (D), Fog Bell (E), Jam Jar (A)",
+        "Pendant l'apéro: Moth=G; Weeds=Am; Kite=C | Après le repas: Tidal=D; Fog Bell=E; Jam Jar=A",
+    ),
+    "titles alone": (
+        "During drinks\nMoth\nWeeds\nKite\n\nBetween courses (quiet please)\nTidal\nFog Bell\nJam Jar",
+        "During drinks: Moth; Weeds; Kite | Between courses: Tidal; Fog Bell; Jam Jar",
+    ),
+}
+
+
+@pytest.mark.parametrize("name", SETS)
+def test_a_line_that_names_an_event_beside_it_heads_a_set(name: str) -> None:
+    assert said(read(SETS[name][0])) == SETS[name][1]
+
+
+def test_titles_may_begin_so() -> None:
+    found = read(
+        "1. After Dinner - G\n2. Before the Sermon - A\n3. Between Rounds - C\n4. After Hours - D\n5. Moth - F"
+    )
+    assert len(found.show.sets) == 1
+    assert len(found.show.sets[0].songs) == 5
