@@ -20,6 +20,10 @@ SETS = {
         "pendant l'apéro: Moth (G), Weeds (Am), Kite (C)\naprès le repas: Tidal (D), Fog Bell (E), Jam Jar (A)",
         "Pendant l'apéro: Moth=G; Weeds=Am; Kite=C | Après le repas: Tidal=D; Fog Bell=E; Jam Jar=A",
     ),
+    "a number behind the event": (
+        "After round 2 (loud)\nMoth G\nWeeds A\nKite Dm\nAfter round 3\nTidal C\nFog Bell F",
+        "After round 2: Moth=G; Weeds=A; Kite=Dm | After round 3: Tidal=C; Fog Bell=F",
+    ),
     "titles alone": (
         "During drinks\nMoth\nWeeds\nKite\n\nBetween courses (quiet please)\nTidal\nFog Bell\nJam Jar",
         "During drinks: Moth; Weeds; Kite | Between courses: Tidal; Fog Bell; Jam Jar",

@@ -94,3 +94,15 @@ def test_a_first_row_that_names_a_day_is_no_song_of_a_table() -> None:
     rows = "".join(f"{title:25}{key}\n" for title, key in [("rust bucket", "G"), ("paper tram", "D"), ("fog", "Am")])
     found = list_in(f"sat 5th   queens head      just four of us\n\n{rows}".encode(), "list.txt")
     assert [song.title for song in found.show.sets[0].songs] == ["rust bucket", "paper tram", "fog"]
+
+
+def test_a_break_that_only_a_word_for_an_event_tells_is_in_doubt() -> None:
+    found = list_in(b"Moth (Am)\nWeeds (D)\n*raffle*\nKite (C)\nTidal (F)\nJam Jar (G)", "list.txt")
+    assert [doubt.question for line in found.lines for doubt in line.doubts] == ["Does a new set begin below 'raffle'?"]
+
+
+@pytest.mark.parametrize("line", ["\nRaffle\n", "Raffle 9.15", "\n* buffet *\n"])
+def test_empty_lines_or_its_time_tell_that_an_event_ends_a_set(line: str) -> None:
+    found = list_in(f"Moth (Am)\nWeeds (D)\nOwl (A)\n{line}\nKite (C)\nTidal (F)\nJam Jar (G)".encode(), "list.txt")
+    assert [len(one.songs) for one in found.show.sets] == [3, 3]
+    assert not [doubt for line in found.lines for doubt in line.doubts]

@@ -8,7 +8,7 @@ from companion.setlist.list_reading import list_in
 
 HEADED_BY_TIMES = (
     "Teil 1,19:30\n1,Moth Parade,D\n2,Weeds,F\nTeil 2,20:30\n3,Tidal Clock,Am\n4,Kite,G,Klavier vorne\n"
-    "Nach dem Feuerwerk,22:15\n5,Jam Jar,Es\n6,Fog Bell,C\n"
+    "Sternenhimmel,22:15\n5,Jam Jar,Es\n6,Fog Bell,C\n"
 )
 TIMED = "Time,Song,Key\n20:30,Moth Parade,G\n20:34,Weeds,Em\n20:38,Tidal Clock,A\n20:42,Supper Queen,C\n20:46,{event}\n"
 TIMED += "21:30,Kite,D\n21:34,Jam Jar,F\n21:38,Fog Bell,Bm\n"
@@ -21,7 +21,7 @@ CAPITALS = (
 def test_headings_with_times_leave_the_column_of_numbers_one_and_head_their_songs() -> None:
     found = list_in(HEADED_BY_TIMES.encode(), "list.csv")
     assert said(found) == (
-        "First: Moth Parade=D; Weeds=F | Second: Tidal Clock=Am; Kite=G | Nach dem Feuerwerk: Jam Jar=Eb; Fog Bell=C"
+        "First: Moth Parade=D; Weeds=F | Second: Tidal Clock=Am; Kite=G | Sternenhimmel: Jam Jar=Eb; Fog Bell=C"
     )
     assert any(line.doubts for line in found.lines if line.took is LineKind.SET)
 

@@ -30,7 +30,7 @@ večeři přestávkou přestávce     ruokaa kahvia taukoa puheita
 """
 _OTHERS: Final = frozenset(_OTHER_WORDS.split())
 _FORM: Final = re.compile(
-    rf"^((?:{_FRONTS})(?:[\s-]|['’])(?:(?:{_ARTICLES})(?:\s|['’])){{0,2}}([^\W\d_][\w'’-]{{1,20}}))(?![\w'’-])(.*)$",
+    rf"^((?:{_FRONTS})(?:[\s-]|['’])(?:(?:{_ARTICLES})(?:\s|['’])){{0,2}}([^\W\d_][\w'’-]{{1,20}})(?:\s\d(?![\d:.h]|\s?[ap]m|\suhr))?)(?![\w'’-])(.*)$",
     re.IGNORECASE,
 )
 

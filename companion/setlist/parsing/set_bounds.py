@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from companion.setlist.model import LineKind
 from companion.setlist.parsing import line_kinds
 from companion.setlist.parsing.breaks_between import names_break
-from companion.setlist.parsing.doubts import heading_or_song, parted_here, song_or_not
+from companion.setlist.parsing.doubts import break_or_not, heading_or_song, parted_here, song_or_not
 from companion.setlist.parsing.line_forms import Classified
 from companion.setlist.parsing.set_headings import is_break, is_without_music
 from companion.setlist.parsing.short_headings import short_headings
@@ -40,6 +40,10 @@ def settle_breaks(found: Sequence[Classified], *, is_course: bool = False) -> No
         if one.took is LineKind.BREAK and one.line.number is not None and is_without_music(one.line.text):
             one.took = LineKind.LEFT  # 5. Raffle, where the numbers go on
     songs = [at for at, kind in enumerate(kinds) if kind is LineKind.SONG]
+    for at, one in enumerate(found):
+        is_event = one.took is LineKind.BREAK and not (is_break(one.line.text) or names_break(one.line.text))
+        if is_event and songs and songs[0] < at < songs[-1] and not (one.doubts or _parts_sets(found, at)):
+            one.doubts = (break_or_not(one.line.text),)  # *raffle*, right between two songs
     if not any(one.draft and (one.draft.has_fact or one.line.is_marked) for one in found):
         for one in found:  # Toast, among titles alone
             if one.took is LineKind.BREAK and not is_break(one.line.text) and not one.line.is_framed and not one.doubts:
@@ -49,6 +53,14 @@ def settle_breaks(found: Sequence[Classified], *, is_course: bool = False) -> No
     for at, one in enumerate(found):
         if one.took is LineKind.RULE and songs[0] < at < songs[-1] and line_kinds.is_line(one.line.text):
             one.took, one.doubts = LineKind.BREAK, (parted_here(),)
+
+
+def _parts_sets(found: Sequence[Classified], at: int) -> bool:
+    """Return whether more than its words tells that an event ends a set: empty lines, its time, a heading, a new 1."""
+    one, below = found[at], found[at + 1]
+    is_apart = one.line.row.blank_before and below.line.row.blank_before
+    is_timed = any(map(str.isdigit, one.line.text)) or below.took in (LineKind.SET, LineKind.BREAK)
+    return is_apart or is_timed or bool(below.draft and below.draft.number == 1)
 
 
 def part_by_numbers(found: Sequence[Classified]) -> None:
