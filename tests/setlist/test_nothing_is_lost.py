@@ -67,6 +67,7 @@ LINES = st.lists(st.one_of(st.lists(PIECES, max_size=6).map("".join), st.text(ma
 @settings(max_examples=examples(60), deadline=None)
 @given(lines=LINES, notation=st.sampled_from(Notation))
 @example(lines=["Gasworks Corner - Moth", "Old Moth |  - Bb | "], notation=Notation.LETTERS)  # no artist beside a dash
+@example(lines=["Moth - Bb", "(", "2) "], notation=Notation.LETTERS)  # a line that closes the bracket above it
 def test_every_line_is_accounted_for(lines: list[str], *, notation: Notation) -> None:
     pages = pages_of_text("\n".join(lines), "list.txt")
     rows = [row for page in pages for row in page.rows]

@@ -61,6 +61,8 @@ def take_in_lines(lines: Sequence[TextLine], gathered: SetListBuilder, notation:
     first = gathered.told
     for one in found:
         _take(one, gathered, style)
+        for row in one.line.joined:
+            gathered.tell(row, LineKind.NOTE, "continues the line above")
     take_talk(found, gathered, first, notation)
     take_sets_said(found, gathered, first)
     take_times_said(found, gathered, first)

@@ -26,7 +26,11 @@ def with_brackets_whole(lines: Sequence[TextLine]) -> Sequence[TextLine]:
                 spans=(),
             )
             made[-1] = msgspec.structs.replace(
-                above, row=row, text=f"{above.text} {line.text}", whole=f"{above.whole} {line.whole}"
+                above,
+                row=row,
+                text=f"{above.text} {line.text}",
+                whole=f"{above.whole} {line.whole}",
+                joined=(*above.joined, line.row),
             )
         else:
             made.append(line)
