@@ -22,7 +22,7 @@ def has_answer(words: Sequence[ReplyWord], at: int) -> bool:
         return True
     skipped = at + (low(words, at) in ("is", "in", "en", "i", "est", "ist", "e", "es"))
     skipped += skipped > at and low(words, skipped) in ("in", "en", "i")
-    if skipped == at and (after := _after_now(words, at)):
+    if skipped == at and not _is_capital(words, at) and (after := _after_now(words, at)):
         return _is_capital(words, after) or _is_spelled_key(words, after) or _is_lone_key(words, after)
     if at >= len(words):
         return False

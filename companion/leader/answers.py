@@ -33,6 +33,7 @@ from companion.leader.reply_readings import TimeClaim
 from companion.leader.settled_claims import OpenClaim, SettledReply
 from companion.leader.small_keys import with_small_rows
 from companion.leader.songs_below import told_by_heading
+from companion.leader.songs_in_order import songs_in_order
 from companion.leader.songs_meant import SongNames
 from companion.leader.spelled_letters import spelled_letters
 from companion.leader.spoken_clauses import spoken_clauses
@@ -166,6 +167,7 @@ def _read(
     typed = list(lines_of(part.text, names.titles, scanner.says_something, names.sets))
     typed = spelled_letters(typed, names.titles)
     typed = worded_by_questions(answered_within_quotes(marked_answers(typed), names))
+    typed = songs_in_order(typed, names, scanner)
     told = told_by_heading(answers_in_turn(typed, names), names)
     lines = tempos_listed(lengths_listed(told, names), names)
     lines, beside = runs_of_keys(with_small_rows(lines), names, notation)

@@ -132,7 +132,7 @@ DECIDED: Final = folded_phrases(
 # "Too" after a key, in the languages that name keys by syllables as well: re anche.
 # No noun phrase goes on so after the article "a".
 NEVER_AFTER_A: Final = set_of("the this that these we you he she they it i'm we're my our your his because with starts")
-TOO: Final = set_of("too also pure aussi anche tambien tambem ook auch ocksa ogsa aven")
+TOO: Final = set_of("too also pure aussi anche tambien tambem tambe ook auch ocksa ogsa aven tez rowniez myos")
 # Words that may follow a key, by language, folded; before others A is an article.
 AFTER_KEY: Final = TOO | set_of(
     # English

@@ -1,7 +1,7 @@
 """Keys that stand alone, as many as there are songs to answer for: "D, E, C, G, Em, A in that order"."""
 
 import re
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from typing import Final
 
 from companion.leader.hour_words import folded_phrases
@@ -21,7 +21,10 @@ _IN_ORDER: Final = folded_phrases(
     "i den ordningen | i ordning | i den rækkefølge | i rækkefølge | i den rekkefølgen | i rekkefølge | "
     "w tej kolejności | po kolei | v tomto pořadí"
 )
-_BETWEEN: Final = set_of("and then und et y e og och keys the are is it its it's all so here okay ok please thanks")
+_BETWEEN: Final = set_of(
+    "and then puis poi luego dann danach sen plus und et y e og och keys the are is it its it's all so here "
+    "okay ok please thanks"
+)
 _LINE_SIGNS: Final = re.compile(r"^[-*•·.\s]{0,4}|[.,;\s]{0,4}$")
 
 
@@ -30,7 +33,7 @@ def keys_in_order(lines: Sequence[ReplyLine], names: SongNames, notation: Notati
 
     They are in one line or one below the other. Unless the reply says that they are in order, each is in doubt.
     """
-    lines = [part for line in lines for part in _sentences(line, names, notation)]
+    lines = _of_sets([part for line in lines for part in _sentences(line, names, notation)], names, notation)
     spoken = [at for at, line in enumerate(lines) if line.text and not line.is_quoted]
     one_line = next((at for at in spoken if len(_keys(lines[at].text, names, notation)[0]) >= LEAST), None)
     if one_line is not None:
@@ -72,12 +75,17 @@ def _of_all(lines: Sequence[ReplyLine], at: int, names: SongNames, notation: Not
     """Return the lines with the keys of all songs of the show, in one line or one line for each set."""
     keys: list[str] = []
     is_sure, end = False, at
-    while end < len(lines) and not lines[end].is_quoted and (row := _keys(lines[end].text, names, notation))[0]:
-        keys, is_sure, end = [*keys, *row[0]], is_sure or row[1], end + 1
+    while end < len(lines) and not lines[end].is_quoted:
+        row = _keys(lines[end].text, names, notation)
+        after = next((one for one in range(end + 1, len(lines)) if not _is_between_rows(lines[one], names)), len(lines))
+        if not row[0]:
+            break
+        keys, is_sure, last = [*keys, *row[0]], is_sure or row[1], end + 1
+        end = after if after < len(lines) and _keys(lines[after].text, names, notation)[0] else last
     every = [number for number, place in enumerate(names.numbers, start=1) if place is not None]
     if len(keys) < max(LEAST, len(every)) or lines[at].field not in ("", "key") or _follows_song(lines, at, names):
         return None
-    if len(keys) != len(every) or _songs(names, len(keys)):
+    if len(keys) != len(every) or (end == at + 1 and _songs(names, len(keys))):
         return None
     above = _heading(lines, at)
     is_sure = is_sure or (above is not None and _says_order(lines[above].text))
@@ -91,7 +99,51 @@ def _of_all(lines: Sequence[ReplyLine], at: int, names: SongNames, notation: Not
     return [*kept, *_numbered(lines[at], keys, every, names, sure=is_sure), *below]
 
 
+def _is_between_rows(line: ReplyLine, names: SongNames) -> bool:
+    """Return whether a line only stands between two rows of keys: blank, "and", "second set:"."""
+    words = words_of(line.text)
+    is_join = all(word.kind == SIGN or word.low in _BETWEEN for word in words)
+    return not line.is_quoted and (line.ends_block or is_join or names.set_named(line.text) is not None)
+
+
 _SAYS_SO: Final = set_of("that's thats that is these those are they all from to in order this the top s songs for keys")
+
+
+def _of_sets(lines: Sequence[ReplyLine], names: SongNames, notation: Notation) -> list[ReplyLine]:
+    """Put numbers before the keys of a row below the name of a set, from its first song, if it has as many songs."""
+    kept: list[ReplyLine] = []
+    above: int | None = None
+    for line in lines:
+        keys, is_in_order = (
+            _keys(line.text, names, notation) if above is not None and not line.is_quoted else ([], False)
+        )
+        if above is None and len(_keys(line.text, names, notation)[0]) >= LEAST and not line.is_quoted:
+            return list(lines)  # a row that no set stands above: one for each set
+        songs = names.in_set(above) if above is not None else []
+        if keys and len(keys) == len(songs) >= LEAST:
+            numbers = [names.numbers.index(song) + 1 if song in names.numbers else 0 for song in songs]
+            told = _numbered(line, keys, numbers, names, sure=is_in_order) if all(numbers) else [line]
+            firsts = {f"{number} ": f"{at} " for at, number in enumerate(numbers, start=1)}
+            kept += [one._replace(text=_renumbered(one.text, firsts)) for one in told]
+        else:
+            kept.append(line)
+        if not line.ends_block or line.text:
+            above = _set_alone(line, names)
+    return kept
+
+
+def _set_alone(line: ReplyLine, names: SongNames) -> int | None:
+    """Return the set that is all of a line: First, Late set:, Set 1."""
+    words = [word for word in words_of(line.text) if word.kind != SIGN]
+    meant = names.set_meant(words, 0) if words and not line.is_quoted else None
+    if meant is not None and meant.end == len(words) and len(meant.sets) == 1:
+        return meant.sets[0]
+    return names.set_named(line.text) if not line.is_quoted else None
+
+
+def _renumbered(text: str, firsts: Mapping[str, str]) -> str:
+    number, space, rest = text.partition(" ")
+    return f"{firsts.get(number + space, number + space)}{rest}"
 
 
 def _heading(lines: Sequence[ReplyLine], at: int) -> int | None:

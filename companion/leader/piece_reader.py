@@ -7,6 +7,7 @@ from typing import Final
 from companion.leader.corrected_items import MAY_BE_TEMPO
 from companion.leader.courtesies import is_courtesy
 from companion.leader.guess_words import manner_of
+from companion.leader.key_joins import TOO
 from companion.leader.left_over import SentencePart, is_unknown_name, names_another, takes_back, with_doubts
 from companion.leader.reply_dates import DayReading
 from companion.leader.reply_items import KeyFact, ScannedLine
@@ -38,6 +39,7 @@ from companion.leader.turns_of_phrase import (
     TurnOfPhrase,
 )
 from companion.leader.unlike_record import OF_ONE_SONG
+from companion.show.titles import folded
 
 MAX_BACK: Final = 12  # facts of a sentence that a later doubt may be about
 _FOR_NUMBER: Final = re.compile(r"\bfor \d{1,2}\b(?!\s?,)")
@@ -56,7 +58,6 @@ _SAYS_WHO: Final = re.compile(
 _ENDING: Final = re.compile(r"\b(?:ending|finish|schluss|slut|einde|finale)\b", re.IGNORECASE)
 _SAME_AGAIN: Final = re.compile(r"(?:the )?same(?: again| length)?[.!]?", re.IGNORECASE)
 _UNKNOWN_ONE: Final = re.compile(r"^(?:and )?the (?:[^\W\d_]{2,20} ){1,3}ones?\b", re.IGNORECASE)  # the train one
-TOO: Final = set_of("too also auch aussi")
 EITHER: Final = set_of("either neither nor")
 LOST: Final = "what stands before it is not understood"
 
@@ -273,7 +274,7 @@ class PieceReader:
             yield Claim(about, StatedFact("ending", said, 0), piece.said, piece.said)  # ending of 7: short
             return
         passed = piece.turns(UNKNOWN_TO_LEADER, AS_RECORD)
-        is_too = any(word in piece.said.casefold().split() for word in TOO)
+        is_too = not TOO.isdisjoint(folded(piece.said).split())
         is_too = is_too and not (piece.unknown or passed)  # "5 as on the record too" says its own key
         if piece.songs and (piece.turns(DITTO) or is_too):
             yield from self._again(about, piece)
