@@ -69,7 +69,7 @@ OTHER_EVENTS: Final = folded_phrases(
 BREAKS_SAID: Final = folded_phrases(
     "break | breaks | interval | intervals | intermission | pause | pausen | pauses | paus | pauza | pauzu | pausa | "
     "przerwa | przerwy | prestávka | přestávka | přestávku | szünet | tauko | odmor | stanka | entracte | entr'acte | "
-    "descanso | descans | intervallo | intervalo | toriad | halftime"
+    "descanso | descans | pauze | intervallo | intervalo | toriad | halftime"
 )
 # "Moved to 7.45 from 8.15", "moved from 8 to 8.30": of two times, the one after "to".
 MOVED: Final = folded_words(

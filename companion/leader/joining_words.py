@@ -2,9 +2,11 @@
 
 from typing import Final
 
+from companion.leader.hour_words import HOURS, folded_phrases, folded_words
+from companion.leader.numbers_meant import UNITS
 from companion.leader.parting_signs import states_fact
 from companion.leader.reply_items import ReplyItem
-from companion.leader.reply_words import NUMBER, ReplyWord, counted, low, set_of
+from companion.leader.reply_words import NUMBER, ReplyWord, counted, low, phrase_of, set_of
 from companion.leader.songs_meant import SongNames, SongsMeant
 
 
@@ -76,16 +78,89 @@ def is_denied_list(words: list[ReplyWord], at: int) -> bool:
     return has_number and any(word.low in ("no", "not", "dont", "never") for word in words[:at])
 
 
-def next_few(words: list[ReplyWord], at: int) -> tuple[int, int] | None:
-    """Read "next two" or "the following 3 songs": how many, and how many words it takes."""
-    begins = at + (low(words, at) == "the")
-    if low(words, begins) not in ("next", "following") or begins + 1 >= len(words):
+def next_named(
+    words: list[ReplyWord], at: int, before: list[ReplyItem], spoken_of: int, total: int
+) -> SongsMeant | None:
+    """Read "the one after that", the song after the one that is named last, with a doubt; or "those three".
+
+    ``spoken_of``: the place of the song that the lines above spoke of last, or -1; ``total``: how many songs there are.
+    """
+    if (those := _those_named(words, at, before)) is not None:
+        return those
+    many, count = phrase_of(words, at, _NEXT_ONE), 1
+    if not many and (several := _next_few(words, at)):
+        count, many = several
+    if not many:
         return None
-    number = counted(words, begins + 1)
-    if number is None or not 1 < number[0] <= MAX_NEXT:
+    named = [song for item in before if isinstance(item.what, SongsMeant) for song in item.what.songs[-1:]]
+    place = (named[-1] if named else spoken_of) + 1
+    if not 0 < place <= total - count or (not named and spoken_of < 0):
         return None
-    end = begins + 1 + number[1]
-    return number[0], end + (low(words, end) in ("songs", "tunes", "numbers", "ones")) - at
+    said = " ".join(word.text for word in words[at : at + many])
+    doubt = f"which song is {said}?" if count == 1 else _WHICH_SONGS.format(said)
+    return SongsMeant((*range(place, place + count),), at, at + many, doubt)
 
 
+_NEXT_ONE: Final = folded_phrases(
+    "the next one | the next song | the one after | the one after that | the one after it | the following one | "
+    "next one | next song | the song after | the song after that"
+)
+
+
+def _next_few(words: list[ReplyWord], at: int) -> tuple[int, int] | None:
+    """Read "next two", "the following 3 songs" or "the two after that": how many, and how many words it takes."""
+    begins = at + (low(words, at) in _ARTICLES_OF_NEXT)
+    is_before = low(words, begins) in _NEXT
+    begins += is_before
+    many = _many(words, begins)
+    if many is None:
+        return None
+    number, end = many
+    end += low(words, end) in _SONGS
+    is_behind = low(words, end) in _NEXT and begins > at
+    end += is_behind
+    end += low(words, end) in _SONGS
+    after = phrase_of(words, end, _AFTER_THAT)
+    is_behind = is_behind or (after > 0 and begins > at)
+    return (number, end + after - at) if is_before or is_behind else None
+
+
+def _those_named(words: list[ReplyWord], at: int, before: list[ReplyItem]) -> SongsMeant | None:
+    """Read "those three" as the last three songs that the line names, in doubt if it names more of them."""
+    many = _many(words, at + 1) if low(words, at) in _THOSE else None
+    meant = [item.what for item in before if isinstance(item.what, SongsMeant)]
+    songs = list(dict.fromkeys(song for one in meant for song in one.songs))
+    if many is None or len(songs) < many[0] or any(one.sets for one in meant) or low(words, many[1]) in UNITS:
+        return None
+    number, end = many
+    end += low(words, end) in _SONGS
+    end += low(words, end) == "all"
+    said = " ".join(word.text for word in words[at:end])
+    return SongsMeant(tuple(songs[-number:]), at, end, _WHICH_SONGS.format(said) if len(songs) > number else "")
+
+
+_WHICH_SONGS: Final = "which songs are {}?"
+_THOSE: Final = set_of("those these diese ces estas estos esas esos queste questi estes essas deze dessa disse")
+
+
+def _many(words: list[ReplyWord], at: int) -> tuple[int, int] | None:
+    """Read how many songs follow, and where that ends."""
+    if at >= len(words):
+        return None
+    number, end = counted(words, at) or (HOURS.get(low(words, at), 0), 1)
+    return (number, at + end) if 1 < number <= MAX_NEXT else None
+
+
+_ARTICLES_OF_NEXT: Final = set_of("the die les las los le gli i de os as den")
+_NEXT: Final = folded_words(
+    "next following nächsten folgenden nächste prochains prochaines suivants suivantes siguientes próximas próximos "
+    "seguintes prossimi prossime successivi successive seguenti volgende nästa följande næste neste następne další"
+)
+_SONGS: Final = folded_words(
+    "songs tunes numbers ones songs lieder stücke titel morceaux titres chansons canciones temas canzoni brani músicas "
+    "nummers liedjes låtar låtarna sange sanger låter utwory piosenki písničky skladby"
+)
+_AFTER_THAT: Final = folded_phrases(
+    "after that | after those | after it | after them | danach | darauf | après ça | después | dopo | daarna"
+)
 MAX_NEXT: Final = 8  # songs

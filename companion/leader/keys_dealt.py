@@ -87,7 +87,7 @@ def _keys(words: Sequence[ReplyWord], items: Sequence[ReplyItem], at: int) -> tu
     found: list[ReplyItem] = []
     while at < len(items) and isinstance(key := items[at].what, KeyFact) and not key.denied:
         found += _two(words, items[at], key)
-        while at + 1 < len(items) and _is_as_record(items[at + 1]):
+        while at + 1 < len(items) and _is_of_key(items[at + 1]):
             at += 1
         follows = at + 1
         while follows < len(items) and _joins(words, items[follows]):
@@ -98,8 +98,9 @@ def _keys(words: Sequence[ReplyWord], items: Sequence[ReplyItem], at: int) -> tu
     return [], at
 
 
-def _is_as_record(item: ReplyItem) -> bool:
-    return isinstance(item.what, TurnOfPhrase) and item.what.kind == AS_RECORD  # Dm as on the record, then D
+def _is_of_key(item: ReplyItem) -> bool:
+    """Return whether words say of a key that it is as before: Dm as on the record, then D; Bm as you've got."""
+    return isinstance(item.what, TurnOfPhrase) and item.what.kind in (AS_RECORD, FILLER) and item.end > item.at + 1
 
 
 def _joins(words: Sequence[ReplyWord], item: ReplyItem) -> bool:

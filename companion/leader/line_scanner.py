@@ -10,7 +10,7 @@ from companion.leader.combined_items import combined
 from companion.leader.corrected_items import corrected
 from companion.leader.event_words import OTHER_EVENTS
 from companion.leader.forgotten_keys import forgotten_key
-from companion.leader.joining_words import end_of_and, is_denied_list, is_verb_of_song, next_few
+from companion.leader.joining_words import end_of_and, is_denied_list, is_verb_of_song, next_named
 from companion.leader.key_joins import AFTER_KEY
 from companion.leader.key_words import CAPITAL, key_at
 from companion.leader.keys_as_before import keys_as_before
@@ -45,11 +45,11 @@ from companion.leader.reply_words import (
     counted,
     low,
     phrase_of,
-    phrases,
     phrases_by_first_word,
     set_of,
     words_of,
 )
+from companion.leader.set_names import AROUND_BREAK
 from companion.leader.small_keys import with_small_keys
 from companion.leader.songs_beside import song_placed
 from companion.leader.songs_by_place import ARTICLES_OF_PLACE
@@ -74,10 +74,6 @@ from companion.setlist import Notation
 
 _PARTS_OF_HOUR: Final = set_of("quarter half minutes mins min")
 SPEAKING: Final = set_of("# @ ♩ ~ -> => → >")  # signs that may begin a fact
-NEXT_ONE: Final = phrases(
-    "the next one | the next song | the one after | the one after that | the one after it | the following one | "
-    "next one | next song | the song after | the song after that"
-)
 _OWN: Final = ("the", "our", "my")
 FULL_STOP: Final = "full stop may be a dictated sign"
 _VERBS: Final = (
@@ -183,7 +179,9 @@ class LineScanner:
             return ReplyItem(at, at + 1, Separator(is_strong=False, joins=True))
         if words[at].kind == FRACTION and (two := self._two_numbers(words, at, before)):
             return ReplyItem(at, two.end, two)
-        if follows := self._next_one(words, at, before) or self._before_click(words, at, within):
+        if follows := next_named(words, at, before, self.spoken_of, len(self.names.songs)) or self._before_click(
+            words, at, within
+        ):
             return ReplyItem(at, follows.end, follows)
         title = self.names.titled(words, at, haste=not after_unknown)
         if title and low(words, at - 1) in ("the", "that") and low(words, title.end) in ("one", "ones"):
@@ -279,21 +277,6 @@ class LineScanner:
     def _before_click(self, words: list[ReplyWord], at: int, within: int | None) -> SongsMeant | None:
         return None if self.answers_song else song_of_click(words, at, self.names, within)
 
-    def _next_one(self, words: list[ReplyWord], at: int, before: list[ReplyItem]) -> SongsMeant | None:
-        """Read "the one after that", the song after the one that is named last, with a doubt."""
-        many, count = phrase_of(words, at, NEXT_ONE), 1
-        if not many and (several := next_few(words, at)):
-            count, many = several
-        if not many:
-            return None
-        named = [song for item in before if isinstance(item.what, SongsMeant) for song in item.what.songs[-1:]]
-        place = (named[-1] if named else self.spoken_of) + 1
-        if not 0 < place <= len(self.names.songs) - count or (not named and self.spoken_of < 0):
-            return None
-        said = " ".join(word.text for word in words[at : at + many])
-        is_or_are = "is" if count == 1 else "are"
-        return SongsMeant((*range(place, place + count),), at, at + many, f"which song {is_or_are} {said}?")
-
     def _numbered(
         self, words: list[ReplyWord], at: int, within: int | None, before: list[ReplyItem]
     ) -> SongsMeant | None:
@@ -331,11 +314,12 @@ class LineScanner:
             and low(words, items[at].at) in ("in", "of", "the", "(", "from")
         ):
             at -= 1
-        what = items[at].what if 0 <= at < len(items) - 1 else None
+        last = len(items) - 1 - (not items or low(words, items[-1].end) not in AROUND_BREAK)
+        what = items[at].what if 0 <= at <= last else None
         if isinstance(what, TurnOfPhrase) and what.kind == REST:
             rest = SongsMeant((), items[at].at, items[at].end, sets=(within,), is_rest=True)
             return [*items[:at], items[at]._replace(what=rest), *items[at + 1 :]]
-        if 0 <= at < len(items) - 1 and isinstance(meant := items[at].what, SongsMeant) and meant.songs:
+        if 0 <= at <= last and isinstance(meant := items[at].what, SongsMeant) and meant.songs:
             kept = list(items)
             if self._told(words, items[at].at, within) is None:
                 return None  # a title
@@ -374,7 +358,7 @@ def _begins_number(words: list[ReplyWord], at: int, before: list[ReplyItem]) -> 
         or (low(words, at - 1) in ARTICLES_OF_PLACE and words[at].low in ENDS_OF_SET)  # de opener
         or low(words, at - 1) in BREAKS  # after the interval 7 E
         or low(words, at + 1) in ("in", "is", "=", ":", "are")
-        or _is_flat_or_sharp(words, at + 1)
+        or (at + 1 < len(words) and SURE_KEY.match(words[at + 1].text) is not None)
         or _counts_on(words, at, before)
     )
 
@@ -392,8 +376,3 @@ def _counts_on(words: list[ReplyWord], at: int, before: list[ReplyItem]) -> bool
 _AS: Final = set_of(
     "wie als som come como comme jak que as für fur nella nel nell dans sur bei beim auf bij voor ved nummer numero"
 )
-
-
-def _is_flat_or_sharp(words: list[ReplyWord], at: int) -> bool:
-    """Return whether a word is a key and nothing else."""
-    return at < len(words) and SURE_KEY.match(words[at].text) is not None

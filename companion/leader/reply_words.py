@@ -199,11 +199,14 @@ def words_of(line: str) -> list[ReplyWord]:
         low = folded(text) if kind == WORD and not set(text) & SIGNS else text.casefold()
         if kind == WORD and low == text.casefold() and not text.isascii():
             low = "".join(folded(one) if one.isalpha() else one for one in low)  # Fá#
-        if low.endswith("s") and low[:-1] in COUNTED and text[-2:-1] in "'’":
-            low = low[:-1]  # seventeen's in F
+        if low.endswith("s") and low[:-1] in COUNTED.keys() | _PLACED and text[-2:-1] in "'’":
+            low = low[:-1]  # seventeen's in F, the opener's in G
         low = "?" if low.startswith("?") else low
         found.append(ReplyWord(text, low, match.start(), match.end(), kind or SIGN, bool(match["ordinal"])))
     return found
+
+
+_PLACED: Final = set_of("opener closer first second third fourth fifth sixth seventh eighth ninth tenth")
 
 
 def counted(words: list[ReplyWord], at: int) -> tuple[int, int] | None:

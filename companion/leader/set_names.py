@@ -56,8 +56,15 @@ _OF_SET: Final = set_of("set sets show ones songs tunes stuff numbers")
 _GREETED: Final = set_of("morning evening afternoon night")
 _BEHIND_HEAD: Final = (":", "-", "–", "—", "=", "(", ",")
 _MAIN: Final = set_of("main regular whole proper hauptset")
-_AFTER: Final = set_of("after nach apres despues dopo depois na efter etter po")
-_ARTICLES: Final = set_of("the der l la el il o den de")
+_BEFORE: Final = set_of("before vor avant antes prima voor innan fore for przed pred")
+_OF_PLACE: Final = set_of(
+    "song one tune number track first last opener closer nummer stuck lied titel morceau titre chanson cancion tema "
+    "canzone brano pezzo musica laten lat sangen sang numret liedje utwor piosenka pisnicka skladba letzte dernier "
+    "derniere ultima ultimo ultima ultimo premier premiere primera primero prima primo erste erster eerste laatste"
+)
+_AFTER: Final = set_of("after following nach apres despues dopo depois na efter etter po")
+AROUND_BREAK: Final = _BEFORE | _AFTER
+_ARTICLES: Final = set_of("the der del de l la el il o den de")
 _KEY: Final = re.compile(r"[A-H](?:[b#♭♯]|is|es|s)?m?$")
 
 
@@ -227,15 +234,17 @@ class SetNames:
         return SetsMeant((main[0],), at + 2) if is_said and len(main) == 1 and len(self._words) > 1 else None
 
     def _after_break(self, words: Sequence[ReplyWord], at: int) -> SetsMeant | None:
-        """Read "After the break:" above or before songs as the second of two sets."""
-        if at > 1 or words[at].low not in _AFTER:
+        """Read "After the break:" above or before songs as the second of two sets, and "first song after the break"."""
+        is_place = at > 0 and low(words, at - 1) in _OF_PLACE
+        is_before = is_place and words[at].low in _BEFORE
+        if (at > 1 and not is_place) or not (words[at].low in _AFTER or is_before):
             return None
         begins = at + 1 + (low(words, at + 1) in _ARTICLES)
         many = phrase_of(words, begins, BREAKS_SAID) if begins < len(words) else 0
         end = begins + many
         is_two = sum(not name or name[0] not in ENCORES for name in self._words) == 2
-        is_heading = many > 0 and low(words, end) in ("", ":", "-", "–")
-        return SetsMeant((1,), end) if is_heading and is_two and begins < end else None
+        is_heading = many > 0 and (is_place or low(words, end) in ("", ":", "-", "–"))
+        return SetsMeant((0 if is_before else 1,), end) if is_heading and is_two and begins < end else None
 
     def _by_letter(self, words: Sequence[ReplyWord], at: int) -> SetsMeant | None:
         """Read a letter as a set before its keys in turn, "A: G D Em C", and in "all of A in G"."""
