@@ -6,10 +6,13 @@ from typing import Final
 
 from companion.leader.clear_times import SHOW_STARTS, clear_times
 from companion.leader.reply_dates import ANY_DAY, day_in
-from companion.leader.reply_words import CLOCK, COUNTED, NUMBER, ReplyWord, low, phrase_of, set_of, words_of
+from companion.leader.reply_items import ReplyItem, ScannedLine
+from companion.leader.reply_words import CLOCK, COUNTED, NUMBER, WORD, ReplyWord, low, phrase_of, set_of, words_of
 from companion.leader.set_names import SetNames
+from companion.leader.songs_meant import SongsMeant
+from companion.leader.stated_fact import StatedFact
 from companion.leader.time_words import CLOCK_WORDS
-from companion.leader.turns_of_phrase import CORRECT, HEDGE, NOT, UNKNOWN_TO_LEADER, turn_at
+from companion.leader.turns_of_phrase import CORRECT, HEDGE, NOT, UNKNOWN_TO_LEADER, TurnOfPhrase, turn_at
 from companion.setlist.parsing.cells import MONTHS
 
 _CUT: Final = re.compile(r"[.!;,]\s+(?=\S)")
@@ -42,6 +45,47 @@ def parted_times(text: str, names: SetNames) -> tuple[str, ...] | None:
         if is_sentence and _tells_times(head, names) and _may_stand_beside(tail) and not _counts(tail):
             return head, tail
     return None
+
+
+def times_apart(line: ScannedLine, names: SetNames) -> tuple[str, ...] | None:
+    """Return the times that a line begins with apart from the songs behind a comma: on at 8, 40 min, drop Moth.
+
+    Numbers behind a set may count its songs, and words of doubt behind the times may be about them: no part then.
+    """
+    first = next((item for item in line.items if isinstance(item.what, SongsMeant) and _names_songs(item.what)), None)
+    cuts = [item for item in line.items if first and item.end <= first.at and line.said(item.at, item.end) == ","]
+    before = [item for item in line.items if cuts and item.end <= cuts[-1].at]
+    behind = [item for item in line.items if cuts and item.at >= cuts[-1].end]
+    names_set = any(isinstance(item.what, SongsMeant) for item in before)
+    is_numbered = any(isinstance(one.what, SongsMeant) and line.words[one.at].kind == NUMBER for one in behind)
+    if not any(_is_time(item, "clock") for item in before) or (names_set and is_numbered):
+        return None
+    head, tail = line.text[: line.words[cuts[-1].at].start].strip(), line.text[line.words[behind[0].at].start :].strip()
+    may_change = any(_turns(one, *_UNSURE) for one in before) or any(
+        _turns(one, HEDGE, CORRECT) or (_turns(one, UNKNOWN_TO_LEADER) and not _is_behind_songs(one, line))
+        for one in behind
+    )
+    is_stray = any(item.what is None and line.words[item.at].kind in (NUMBER, WORD) for item in before)
+    is_stray = is_stray and clear_times(words_of(head), names) is None
+    has_times = any(_is_time(item, "clock", "minutes") for item in behind)
+    return None if may_change or is_stray or has_times else (head, tail)
+
+
+def _names_songs(meant: SongsMeant) -> bool:
+    return bool(meant.songs) or meant.is_rest
+
+
+def _turns(item: ReplyItem, *kinds: str) -> bool:
+    return isinstance(item.what, TurnOfPhrase) and item.what.kind in kinds
+
+
+def _is_behind_songs(item: ReplyItem, line: ScannedLine) -> bool:
+    """Return whether words pass on a question about the songs right before them: rest ask Kito."""
+    return any(one.end == item.at and isinstance(one.what, SongsMeant) for one in line.items)
+
+
+def _is_time(item: ReplyItem, *fields: str) -> bool:
+    return isinstance(item.what, StatedFact) and item.what.field in fields
 
 
 def _is_of_set(text: str, names: SetNames) -> bool:

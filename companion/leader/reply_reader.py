@@ -19,7 +19,7 @@ from companion.leader.new_songs import swapped, without_new_song
 from companion.leader.numbering import CountedOn, TimedSets
 from companion.leader.numbers_answered import FIELD_ASKED, bare_numbers, numbers_answer, yes_to_all
 from companion.leader.numbers_in_passing import own_lines, without_passing_numbers
-from companion.leader.parted_lines import asked_and_denied, parted_times
+from companion.leader.parted_lines import asked_and_denied, parted_times, times_apart
 from companion.leader.piece_reader import PieceReader
 from companion.leader.places_beside import PlacesBeside
 from companion.leader.places_said import (
@@ -163,6 +163,8 @@ class ReplyReader:
             return
         named_sets = self._scanner.names.named_sets
         parts = None if line.is_quoted or line.field else parted_times(line.text, named_sets)
+        if parts is None and not line.is_quoted and not line.field and "," in line.text:
+            parts = times_apart(self._scanner.scan(line.text, self._within), named_sets)
         if parts is not None:
             denied, parts = asked_and_denied(parts)
             if denied:

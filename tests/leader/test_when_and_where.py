@@ -185,3 +185,17 @@ def test_past_in_a_time_names_no_song() -> None:
     text = "Fog in the Ballroom use the old grand. Tin Kite in G. And we begin at a quarter past seven."
     found = {said(FOG, one) for one in read_answers(text, FOG, today=TODAY).found}
     assert {"3 key G", "Only starts 19:15"} <= found
+
+
+@pytest.mark.parametrize(
+    ("text", "start"),
+    [
+        ("on at 10pm, 40 min, drop Moth, rest ask Kito", "22:00"),
+        ("on commence à 20h, moth est supprimé", "20:00"),
+        ("first set 8pm, we skip moth", "20:00"),
+    ],
+)
+def test_the_times_before_songs_are_read_apart_from_them(text: str, start: str) -> None:
+    found = {(one.title, one.field): one for one in read_answers(text, PIER, today=TODAY).found}
+    assert (found["First set", "starts"].value, found["First set", "starts"].doubt) == (start, "")
+    assert found["Moth", "dropped"].doubt == ""
