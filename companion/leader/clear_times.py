@@ -70,6 +70,8 @@ SHOW_STARTS: Final = phrases(
     "we spelen | si suona | si comincia | on joue | tocamos | wir spielen | hrajeme | jatszunk | gramy | iniziamo | "
     "we beginnen | showtime | beginn ist | beginn | on en commence"
 )
+# "It starts", where no set is named before: sat 2 january, starts 7.30pm.
+IT_STARTS: Final = set_of("starts start starting beginnt commence empieza comienza inizia comincia borjar begint")
 BREAKS: Final = set_of("paus pauza pausa przerwa break breaks interval pause entracte pausen pauses descanso")
 FILLING: Final = set_of(
     "erst tarde noche pomeriggio sera abends avonds soir kvelden aftenen kvallen de la del di du el het die der das il "
@@ -203,7 +205,9 @@ class _ClearLine:
         if found is not None:
             self.is_unclear = self.is_unclear or bool(found.missing)
             return TimeToken(found.end, sets=found.places)
-        if (many := phrase_of(words, at, SHOW_STARTS)) and self._may_begin_time(at + many):
+        is_first = last is None and (at == 0 or words[at - 1].kind == SIGN or at - 1 in self._skip)
+        many = phrase_of(words, at, SHOW_STARTS) or (is_first and words[at].low in IT_STARTS)
+        if many and self._may_begin_time(at + many):
             return TimeToken(at + many, sets=() if last and last.starts is None and names.heads(words, at) else (0,))
         if (bare := names.by_bare_ordinal(words, at)) is not None and self._may_begin_time(at + 1):
             return TimeToken(at + 1, sets=(bare,))
@@ -259,15 +263,8 @@ class _ClearLine:
         if low(words, end) in MINUTE_WORDS | {"x", "×"} or low(words, end - 1) in MINUTE_WORDS:
             return None
         text = " ".join(word.low for word in words[at:end])
-        half = (
-            low(words, end)
-            if low(words, end) in ("am", "pm")
-            else "am"
-            if "am" in text
-            else "pm"
-            if "pm" in text
-            else ""
-        )
+        said = next((one for one in ("am", "pm") if one in text), "")
+        half = low(words, end) if low(words, end) in ("am", "pm") else said
         end += low(words, end) in ("am", "pm", "oclock", "uhr", "h", "hrs", "hours", "sharp")
         if half == "am":
             return minutes % NOON, end, True

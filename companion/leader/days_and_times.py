@@ -122,7 +122,9 @@ def times_beside(line: ScannedLine, names: SongNames) -> Iterator[TimeClaim]:
     facts = _places_of_facts(line)
     if not facts:
         return
-    said = probable_times(line.words, names.named_sets, _places_of_days(line), facts, beside_songs=True)
+    first = line.items[0].what
+    now = first.sets[0] if isinstance(first, SongsMeant) and len(first.sets) == 1 and not first.songs else None
+    said = probable_times(line.words, names.named_sets, _places_of_days(line), facts, now=now, beside_songs=True)
     yield from (TimeClaim(one, said.doubt) for one in said.times)
 
 

@@ -3,7 +3,8 @@
 from collections.abc import Iterator, Sequence
 from typing import Final
 
-from companion.leader.clear_times import clear_times
+from companion.leader.claimed_values import LONGEST
+from companion.leader.clear_times import IT_STARTS, clear_times
 from companion.leader.days_and_times import times_in
 from companion.leader.guess_words import PAST, PAST_PHRASES
 from companion.leader.guessed_clauses import ReadLine
@@ -34,12 +35,25 @@ def guessed_times(lines: Sequence[ReadLine], scanner: LineScanner) -> Iterator[t
                 continue
             text = read.line.text[start:end].strip(" ,;")
             line = scanner.scan(text, None)
+            if start and (heading := _heading(read.line)) and not any(_sets(item) for item in line.items):
+                line = scanner.scan(f"{heading}: {text}", None)  # Set two: 1 Eb, 2 Ab. 60 minutes, from 22:15
             is_bare = not any(word.text.isalpha() for word in line.words)  # Moth 6:40
-            if is_bare or line.text[-1:] == "?" or _is_of_past(line):
+            is_of_song = low(line.words, 0) in IT_STARTS and read.line.text[:start].rstrip()[-1:].isalnum()
+            if is_bare or is_of_song or line.text[-1:] == "?" or _is_of_past(line):
                 continue
             times = times_in(line, scanner.names)
             is_clear = clear_times(line.words, scanner.names.named_sets) is not None
             yield from ((TimeClaim(one, text, is_clear), read.line.text) for one in times.times)
+
+
+def _heading(line: ScannedLine) -> str:
+    """Return the name of the one set that a line begins with; "" if it begins otherwise."""
+    first = line.items[0] if line.items else None
+    return line.said(first.at, first.end) if first is not None and len(_sets(first)) == 1 else ""
+
+
+def _sets(item: ReplyItem) -> tuple[int, ...]:
+    return item.what.sets if isinstance(item.what, SongsMeant) and not item.what.songs else ()
 
 
 def _is_of_past(line: ScannedLine) -> bool:
@@ -102,3 +116,17 @@ def take_times(settling: ReplySettling, times: Sequence[tuple[TimeClaim, str]]) 
                 del settling.values[time.set_at, None, value.field]
             if (time.set_at, None, value.field) not in settling.values:
                 settling.add(time.set_at, None, value)
+        if values:
+            _without_long_songs(settling, line)
+
+
+def _without_long_songs(settling: ReplySettling, line: str) -> None:
+    """Take back lengths that no song has, where their line tells the times of a set."""
+    for place, values in list(settling.values.items()):
+        if place[-1] != "length":
+            continue
+        kept = [one for one in values if one.line != line or int(str(one.value).partition(":")[0]) <= LONGEST]
+        if kept:
+            settling.values[place] = kept
+        else:
+            del settling.values[place]

@@ -5,6 +5,7 @@ from collections.abc import Sequence
 from typing import Final
 
 from companion.leader.clear_times import SHOW_STARTS, clear_times
+from companion.leader.event_words import OTHER_EVENTS
 from companion.leader.reply_dates import ANY_DAY, day_in
 from companion.leader.reply_items import ReplyItem, ScannedLine
 from companion.leader.reply_words import CLOCK, COUNTED, NUMBER, WORD, ReplyWord, low, phrase_of, set_of, words_of
@@ -31,7 +32,7 @@ def parted_times(text: str, names: SetNames) -> tuple[str, ...] | None:
     """
     words = words_of(text)
     if (sentences := _sentences(text, names)) is not None:
-        return sentences
+        return _of_first_set(sentences, names)
     is_timed = any(word.kind == CLOCK or word.low in CLOCK_WORDS or word.low == "kl" for word in words)
     if not is_timed and _HAS_TIME.search(text) is None:
         return None
@@ -86,6 +87,31 @@ def _is_behind_songs(item: ReplyItem, line: ScannedLine) -> bool:
 
 def _is_time(item: ReplyItem, *fields: str) -> bool:
     return isinstance(item.what, StatedFact) and item.what.field in fields
+
+
+def _of_first_set(parts: tuple[str, ...], names: SetNames) -> tuple[str, ...]:
+    """Return sentences with the set that the first one is headed by before the times behind it.
+
+    "Set two: 1 Eb, 2 Ab. Starts at 22:15" has no time of the first set.
+    """
+    words = words_of(parts[0])
+    named = names.meant(words, 0) if words else None
+    if named is None or len(named.places) != 1 or low(words, named.end) != ":" or _HAS_TIME.search(parts[0]):
+        return parts
+    heading = parts[0][: words[named.end].end]
+    return parts[0], *(f"{heading} {one}" if _tells_own_time(one, names) else one for one in parts[1:])
+
+
+def _tells_own_time(text: str, names: SetNames) -> bool:
+    """Return whether a sentence tells a time, and names neither a set nor what else the time is of."""
+    words = words_of(text)
+    if _HAS_TIME.search(text) is None or day_in(text, ANY_DAY) is not None:
+        return False
+    is_of_other = any(phrase_of(words, at, OTHER_EVENTS) or words[at].low in _SHOWS for at in range(len(words)))
+    return not (is_of_other or any(names.meant(words, at) for at in range(len(words))))
+
+
+_SHOWS: Final = set_of("show gig concert konzert concierto concerto spectacle party event evening night we")
 
 
 def _is_of_set(text: str, names: SetNames) -> bool:

@@ -35,7 +35,7 @@ TOLD = [
     ("It's at the Penmor Club btw not the hotel", "show venue Penmor Club ?"),
     ("Der Ort ist der Pfarrsaal Kleinbach", "show venue Pfarrsaal Kleinbach ?"),
     ("Das Konzert ist jetzt im Gasthof Krone", "show venue Gasthof Krone ?"),
-    ("Wir spielen ab 19 Uhr im Gasthof Krone", "show venue Gasthof Krone ?"),
+    ("Wir spielen ab 19 Uhr im Gasthof Krone", "First starts 19:00 ?\nshow venue Gasthof Krone ?"),
     ("On joue à la salle Jean Moulin", "show venue salle Jean Moulin ?"),
     ("Tocamos en el Casino de Luarca", "show venue Casino de Luarca ?"),
     ("it's now the Old Drill Hall", "show venue Old Drill Hall ?"),
