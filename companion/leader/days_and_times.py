@@ -7,7 +7,7 @@ from typing import Final
 
 from companion.leader.clear_times import WHICH_HALF, clear_times, may_be_morning
 from companion.leader.event_words import PARTS_OF_SONG
-from companion.leader.places_said import TAKEN, is_place, place_claim
+from companion.leader.places_said import TAKEN, is_place, place_claim, without_preposition
 from companion.leader.probable_sets import SET_NOUNS
 from companion.leader.probable_times import probable_times
 from companion.leader.reply_dates import ANY_DAY, DayReading, day_in
@@ -41,7 +41,7 @@ def at_times(said: SetTimes, line: ScannedLine, place: str) -> Iterator[ReplyRea
     others = _OTHER_TIMES.search(left)
     left = _OTHER_TIMES.sub("", left).strip()
     if left and days and is_place(left):
-        yield VenueClaim(left, TAKEN)
+        yield VenueClaim(without_preposition(left), TAKEN)
         left = ""
     yield from _claims(said, left or said.doubt)
     for item in days:

@@ -62,9 +62,13 @@ def place_claim(words: str) -> VenueClaim:
     return VenueClaim(words, "" if is_place(words) else TAKEN)
 
 
-def as_place(reading: ReplyReading) -> ReplyReading:
-    """Take capitalised words beside a date for the place: Sat 5 Dec, Corn Store in Hexley."""
+def as_place(reading: ReplyReading, text: str) -> ReplyReading:
+    """Take capitalised words of a line, in the sentence of its date, for the place: Sat 5 Dec, Corn Store in Hexley."""
     if isinstance(reading, Unread) and reading.about is NOWHERE and _PLACE_NAME.match(reading.words):
+        day, at = day_in(text, ANY_DAY), text.find(reading.words)
+        between = text[at : day.start] if day and 0 <= at < day.start else text[day.end : at] if day else ""
+        if re.search(r"[^\W\d]{3}[.!?]\s", between):
+            return reading
         is_none = not is_place(reading.words) or day_in(reading.words, ANY_DAY)
         return reading if is_none else VenueClaim(reading.words, TAKEN)
     return reading
@@ -93,7 +97,34 @@ def first_place(words: str) -> str:
 
 
 _FIRST_SENTENCE: Final = re.compile(r"(?P<place>[^.!]{3,60}[^\W\d]{4})[.!]\s+(?=\S)")
-_PREPOSITION: Final = re.compile(r"^(?:in|im|in der|in dem|auf dem|au|à la|en el|al|nel|vid|på|ved|hos|at the|at)\s")
+_PREPOSITION: Final = re.compile(
+    r"^(?:à l|all|nell)['’]|^(?:in|im|in der|in dem|in den|auf dem|auf der|beim|bei der|au|aux|à la|chez|dans la|"
+    r"dans le|en el|en la|en|al|nel|nella|alla|allo|presso il|presso la|presso|na|no|em|in het|in de|op het|op de|"
+    r"bij de|bij|vid|på|ved|hos|w|v|ve|at the|at)\s(?=\S)"
+)
+# What makes a place one for rain or another condition only: se piove, nella palestra.
+_IN_CASE: Final = re.compile(
+    r"\b(?:if|unless|wet|rain|rains|otherwise|wenn|falls|sonst|regen|regnet|cas|pluie|pleut|sinon|llueve|lluvia|piove|"
+    r"pioggia|chove|chuva|regent|regn|regnar|regner|hvis|jeśli|deszcz|deszczu|když|pokud|pršet|deště)\b",
+    re.IGNORECASE,
+)
+_CLAUSE: Final = re.compile(r"[.;!?]\s")
+
+
+def without_preposition(name: str) -> str:
+    """Return the name of a place without "at the" before it.
+
+    >>> [without_preposition(one) for one in ("en el Teatro Lima", "im Krug", "Corn Hall")]
+    ['Teatro Lima', 'Krug', 'Corn Hall']
+    """
+    return _PREPOSITION.sub("", name)
+
+
+def _is_in_case(before: str) -> bool:
+    """Return whether the clause that goes on here tells a condition."""
+    return _IN_CASE.search(_CLAUSE.split(before)[-1]) is not None
+
+
 _PLACED: Final = re.compile(r"^(?:on|at|in) the (?=[a-z])")
 _IT_IS: Final = re.compile(
     r"^(?:it['’]?s|it is|we['’]?re|we are|c['’]est|es ist|es el|det er|è il|"
@@ -231,7 +262,8 @@ def _split(text: str, titles: Sequence[str], *, is_asked: bool) -> tuple[str, st
         return f"{text[: found_place.start()]}{text[end:].lstrip(' .!,')}", text[begins:end].strip()
     if (whole := _AT_A_PLACE.match(text)) and not folded(whole["place"]).startswith(tuple(filter(None, titles))):
         return "", whole["place"]
-    if (found := _FOREIGN_AT.search(text)) and day_in(text[: found.start()], ANY_DAY):
+    found = _FOREIGN_AT.search(text)
+    if found and day_in(text[: found.start()], ANY_DAY) and not _is_in_case(text[: found.start()]):
         place = _TAKES_PLACE.sub("", found["place"].strip(" .!"))
         stop = ";" if found[0][-1] in ".!" and found.end() < len(text) else ""  # another sentence follows
         return text[: found.start()].rstrip(" ,") + stop + text[found.end() :], place

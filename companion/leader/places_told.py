@@ -4,7 +4,7 @@ import re
 from collections.abc import Callable, Sequence
 from typing import Final
 
-from companion.leader.probable_places import CUTS, LEAST, MAX_TEXT, rated_place, without_times
+from companion.leader.probable_places import BEFORE_DATE, CUTS, LEAST, MAX_TEXT, rated_place, without_times
 from companion.leader.reply_words import words_of
 
 # What tells where: the label of the place, the name of the event, or "we play", in the languages of leaders.
@@ -29,7 +29,7 @@ _TELLS: Final = re.compile(
 _ENDS: Final = re.compile(r"\s(?:because|since|now|btw|instead|as usual|weil|statt|parce|porque|perché|want|för)\b")
 
 _THE: Final = re.compile(r"^(?:the|der|die|das|den|het|de|le|la|el|il)\s")
-_COMMAS: Final = re.compile(r",,+ ?")  # where a time was
+_COMMAS: Final = re.compile(r" {0,20},,+ ?")  # where a time was
 _ANY: Final = re.compile(
     r"(?:a|an|ein|eine|une|un|una|ett|een|en(?!\s(?:el|la|los|las|un|una)\b))\s", re.IGNORECASE
 )  # a big room with a bar
@@ -43,8 +43,9 @@ def told_place(text: str, is_other: Callable[[str], bool], skip: Sequence[tuple[
     if len(text) > MAX_TEXT:
         return ""
     for start, end in skip:
-        text = f"{text[:start]}{',' * (end - start)}{text[end:]}"
-    for part in CUTS.split(_COMMAS.sub("", without_times(text))):
+        before = BEFORE_DATE.sub(" ", text[:start].rstrip())
+        text = f"{before.ljust(start)}{',' * (end - start)}{text[end:]}"
+    for part in CUTS.split(_COMMAS.sub(" ", without_times(text))):
         said = part.strip()
         if (tells := _TELLS.match(said)) is None:
             continue

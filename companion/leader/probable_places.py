@@ -77,7 +77,8 @@ CUTS: Final = re.compile(r"[,;!?()\[\]\n]|[.:](?=\s|$)|\s[-–—]\s")
 # What follows the name of a place in the same part: at the Duck on the 12th, from 8.
 _ENDS: Final = re.compile(
     r"\s(?:on|from|for|by|till|until|this|next|at|with|but|and then|then|so|because|from|ab|um|von|de|à|dalle|od|fra)\s"
-    r"(?:the\s|about\s)?(?=\d|half|noon|midnight|mon|tue|wed|thu|fri|sat|sun|we\b|it\b|you\b)",
+    r"(?:the\s|about\s)?(?=\d|half|noon|midnight|mon|tue|wed|thu|fri|sat|sun|new year|christmas|boxing|"
+    r"easter|halloween|silvester|we\b|it\b|you\b)",
     re.IGNORECASE,
 )
 _SMALL: Final = set_of(
@@ -85,7 +86,7 @@ _SMALL: Final = set_of(
     "dei di da do el los las van het bij op w na big small main great old new top upstairs downstairs ground first "
     "second function dels dos d l z v u uf em ved hos y e et und og och en"
 )
-_BEFORE_DATE: Final = re.compile(r"(?: (?:on|the|am|den|le|el|il|op|dne|w|v|la|de|em|den|på|i|from|for|at))+$")
+BEFORE_DATE: Final = re.compile(r"(?: (?:on|the|am|den|le|el|il|op|dne|w|v|la|de|em|den|på|i|from|for|at))+$")
 _NEVER: Final = set_of(
     "not no never same usual there here doors soundcheck load curfew dress parking next this year starts start ends "
     "end key keys play plays playing bring set sets song songs band piano everyone thanks cheers love regards sorry "
@@ -121,7 +122,7 @@ def rated_place(part: str, is_other: Callable[[str], bool], *, with_day: bool = 
     name = said[placed.end() :] if placed else said
     ends = _ENDS.search(name)
     name = (name[: ends.start()] if ends else name).strip(" .'’\"–—-")
-    name = _BEFORE_DATE.sub("", name)
+    name = BEFORE_DATE.sub("", name)
     words = words_of(name)
     lows = [word.low for word in words]
     if not 0 < len(words) <= MAX_WORDS or _NEVER & {*lows} or len(name) < MIN_NAME:

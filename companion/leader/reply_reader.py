@@ -302,7 +302,7 @@ class ReplyReader:
             if isinstance(said, DayClaim) and place and not is_place(place):
                 why = place
             said = in_doubt(said, why) if why else said
-            yield line, as_place(said) if has_day and not line.doubts_day else said
+            yield line, as_place(said, line.text) if has_day and not line.doubts_day else said
 
     def _may_be_place(self, line: ReplyLine, scanned: ScannedLine, found: Sequence[ReplyReading]) -> bool:
         """Return whether a line is only the name of a place: beside the date, or with a word for one; no song's."""

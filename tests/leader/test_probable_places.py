@@ -53,3 +53,21 @@ def test_the_place_beside_a_date_lands(reply: str, place: str) -> None:
 )
 def test_other_words_beside_a_date_are_no_place(reply: str) -> None:
     assert places(reply) == []
+
+
+@pytest.mark.parametrize(
+    ("reply", "place"),
+    [
+        (
+            "El baile es el viernes 11 de diciembre en el Teatro Lima, a las 21:30; segunda parte a las 22:45.",
+            "Teatro Lima",
+        ),
+        ("Het feest is zaterdag 12 december in de Oude Schuur, 20:00 uur", "Oude Schuur"),
+        ("Perkins, old chap. We play at the Harbour Brasserie on New Year's Eve, 31 December.", "Harbour Brasserie"),
+        ("La festa è domenica 13 dicembre in piazza delle Rose; se piove, nella palestra.", "piazza delle Rose"),
+        ("Samstag, 12. Dezember, auf dem Dorfplatz; bei Regen in der Turnhalle. Beginn 20 Uhr", "Dorfplatz"),
+        ("Le bal est le 12 décembre à la salle des fêtes, s'il pleut au gymnase.", "salle des fêtes"),
+    ],
+)
+def test_neither_a_greeting_nor_a_place_for_rain_is_the_place(reply: str, place: str) -> None:
+    assert places(reply) == [place]
