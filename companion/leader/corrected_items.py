@@ -207,8 +207,14 @@ def _tempos(words: Sequence[ReplyWord], items: list[ReplyItem]) -> list[ReplyIte
     for at, item in enumerate(items):
         kept.append(item)
         number = words[item.at]
+        if number.text == "." and len(kept) > 1 and _may_be_tempo(kept[-2]):
+            kept[-1] = item._replace(what=Separator(is_strong=True))  # the point behind it counts nothing
         may_be = isinstance(item.what, SongsMeant) and bool(item.what.no_song) and item.end == item.at + 1
         if not may_be or number.kind != NUMBER or number.is_ordinal or int(number.text) not in TEMPOS:
+            continue
+        if _ends_behind_key(words, items, at):  # Moth D, 112. Gulls G, 96
+            kept[-1] = item._replace(what=StatedFact("tempo", number.text, item.end, firm=False, doubt=MAY_BE_TEMPO))
+            kept[-2] = kept[-2]._replace(what=Separator(is_strong=False, joins=True))
             continue
         before = next((one.what for one in reversed(items[:at]) if not is_filler(one)), None)
         follow = [one.what for one in items[at + 1 :] if not is_filler(one)]
@@ -232,6 +238,21 @@ def _tempos(words: Sequence[ReplyWord], items: list[ReplyItem]) -> list[ReplyIte
     return kept
 
 
+def _may_be_tempo(item: ReplyItem) -> bool:
+    return isinstance(item.what, StatedFact) and item.what.doubt == MAY_BE_TEMPO
+
+
+def _ends_behind_key(words: Sequence[ReplyWord], items: Sequence[ReplyItem], at: int) -> bool:
+    """Return whether a number is all that stands between the comma behind a song's key and the next song."""
+    is_behind = at > 2 and isinstance(items[at - 1].what, Separator) and isinstance(items[at - 2].what, KeyFact)
+    is_behind = is_behind and isinstance(items[at - 3].what, SongsMeant) and int(words[items[at].at].text) > _COUNTED
+    after = items[at + 1 : at + 3]
+    is_last = bool(after) and (isinstance(after[0].what, Separator) or words[after[0].at].text == ".")
+    is_last = is_last and (len(after) == 1 or isinstance(after[1].what, SongsMeant))
+    return is_behind and is_last
+
+
+_COUNTED: Final = 60  # a lower number may count a song that the show has lost
 _IS: Final = ("is", ":", "=", "at", "@", "-", "about")
 
 
