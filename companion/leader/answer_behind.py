@@ -4,7 +4,7 @@ import re
 from collections.abc import Sequence
 from typing import Final
 
-from companion.leader.drop_words import DROPPERS
+from companion.leader.drop_words import DROPPERS, dropped
 from companion.leader.reply_words import SIGN, ReplyWord, low, set_of
 
 CAPITAL: Final = re.compile(r"[A-G][b#♭♯]?m?$")
@@ -62,9 +62,19 @@ def is_of_verb(words: Sequence[ReplyWord], at: int, end: int) -> bool:
     """Return whether words are all that a verb of leaving out or a segue has: lose the Loo, straight into bus."""
     verb = at - 1 - (low(words, at - 1) in ("the", "that"))
     is_led_to = low(words, verb) in DROPPERS or low(words, verb) in _INTO
-    return is_led_to and (end >= len(words) or words[end].kind == SIGN or words[end].low in _ANDS)
+    is_whole = end >= len(words) or words[end].kind == SIGN or words[end].low in _ANDS
+    return _is_left_out(words, at, end) or (is_led_to and is_whole)
 
 
+def _is_left_out(words: Sequence[ReplyWord], at: int, end: int) -> bool:
+    """Return whether words begin a clause and a verb of leaving out is the rest of it: ballonnen slaan we over."""
+    begins = at - (low(words, at - 1) in _ARTICLES)
+    gone = dropped(words, end) if end < len(words) else None
+    is_rest = gone is not None and gone.firm and (gone.end >= len(words) or words[gone.end].kind == SIGN)
+    return is_rest and (begins <= 0 or words[begins - 1].kind == SIGN or words[begins - 1].low in _ANDS)
+
+
+_ARTICLES: Final = set_of("the der die das den le la les el los las il lo i gli o os as de het")
 _INTO: Final = set_of("into attacca")
 _ANDS: Final = set_of("and please then tonight")
 

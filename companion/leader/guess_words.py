@@ -235,6 +235,7 @@ GONE: Final = set_of(
     "jatetaan pois"
 )
 GONE_PHRASES: Final = phrases(
+    "cant do | cannot do | cant play | cannot play | got to go | needs to go | have to lose | must lose | "
     "pas cette fois | pas ce soir | can go | is a no | niente | lets park | wont need | dont need | wont be needed | "
     "not required | surplus to | we can live without | dont do | wont do | take it out | take that out | goes as well "
     "| not needed | no longer needed | says no to | say no to | says no | say no | definitely no | springer vi over | "
@@ -246,7 +247,8 @@ GONE_PHRASES: Final = phrases(
     "af programmet | ut av programmet | z programu"
 )
 NOT_GONE: Final = set_of(
-    "back only fade fades in dont off-beat solo verse chorus intro bar bars drums bass keys tag button after"
+    "back only fade fades in dont off-beat solo verse chorus intro bar bars drums bass keys tag button after "
+    "fast faster high higher low lower loud long"
 )
 
 # ------------------------------------------------------------------ what is no fact

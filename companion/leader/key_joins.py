@@ -145,7 +145,8 @@ AFTER_KEY: Final = TOO | set_of(
     "key original minor major flat sharp ish lower higher capo chart click clicks count counts four oclock start "
     "tonight today starts ends ending fade fades cold tag rit segue segues dropped all both everyone last throughout "
     # German
-    "heute und undt aber oder ausser dann jetzt diesmal wie mit bleibt vielleicht glaub glaube denk denke ja "
+    "heute und undt aber oder ausser dann jetzt diesmal wie mit bleibt bleiben sein gespielt vielleicht glaub glaube "
+    "denk denke ja "
     # French
     "mais ou puis sauf maintenant desormais reste oui "
     # Spanish
@@ -155,7 +156,7 @@ AFTER_KEY: Final = TOO | set_of(
     # Portuguese
     "mas menos agora acho penso sim "
     # Dutch
-    "maar behalve ipv zoals nu tegenwoordig blijft misschien "
+    "maar behalve ipv zoals nu tegenwoordig blijft zijn blijven gespeeld misschien "
     # Danish, Norwegian and Swedish
     "og och men undtagen utom sa numera tror kanske jo "
     # Polish, Czech, Finnish and Hungarian

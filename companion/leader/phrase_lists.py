@@ -101,7 +101,8 @@ FILLERS: Final = folded_words(
     "sigue siguen continua continúa fortfarande stadig fortsatt forblir forbliver zůstává zostáva ostaje ostane "
     "gewoon einfach aussi anche también también també também också även også ook auch też również taky také "
     "myös szintén immer noch "
-    "el il lo gli del dal dello della dal nel"
+    "el il lo gli del dal dello della dal nel "
+    "muss müssen moet moeten sein zijn essere être deve devono doit doivent debe deben måste må være vara"
 )
 COLOURS: Final = set_of(
     "as played should then usual again think about my me by from any more goes go "

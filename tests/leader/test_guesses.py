@@ -67,6 +67,8 @@ GUESSED = [
     ("Moth, Cm, then after my ad libs it goes up to C#m", "4 notes after my ad libs it goes up to C#m"),
     ("Moth: E, and there's a key change to F at the end.", "4 notes there's a key change to F at the end"),
     ("Old Canal is OUT, the bosun got cross about it", "2 dropped yes"),
+    ("Can't do 4, Imogen's away", "4 dropped yes"),
+    ("something's got to go: Old Canal Road and Moth", "4 dropped yes"),
     ("number four e minor not too fast about one hundred and ten", "4 key Em"),
 ]
 

@@ -1,7 +1,7 @@
 """Part of a title, or a title in haste, names its song right before an answer; and the words for "as on the record"."""
 
 import pytest
-from leader.reply_shape import TODAY, in_sets
+from leader.reply_shape import PIER, TODAY, in_sets
 from leader.scoring import said
 
 from companion.leader.answers import read_answers
@@ -86,3 +86,11 @@ def test_a_player_who_starts_names_no_title_with_the_same_word() -> None:
     for text, expected in facts.items():
         found = {said(show, one) for one in read_answers(text, show, today=TODAY).found}
         assert {one.replace("accordéon", "accordion").replace("Trompete", "trumpet") for one in found} == expected
+
+
+@pytest.mark.parametrize(
+    "text", ["umbrellan stryker vi. 1 G", "1 G, umbrellas slaan we over", "umbrellan streichen wir"]
+)
+def test_a_title_that_is_cut_short_before_a_verb_of_leaving_out_names_its_song(text: str) -> None:
+    found = [one for one in read_answers(text, PIER, today=TODAY).found if one.field == "dropped"]
+    assert [one.title for one in found] == ["Nine Wet Umbrellas"]

@@ -17,6 +17,7 @@ REPLIES = [
     # no heading says it
     reply(BARN, "1 128\n2 96\n6 141", ASKED),
     reply(BARN, "1 – 128, 2 – 96, 6 – 141", ASKED),
+    reply(BARN, "1 D, 128. 2 G, 96. 6 C, 141", f"{ASKED}\n1 key D\n2 key G\n6 key C"),
     reply(BARN, "My number is 07 700 96 141", ""),
 ]
 

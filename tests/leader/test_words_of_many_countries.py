@@ -175,6 +175,12 @@ def test_a_title_that_a_form_may_have_as_a_word_is_no_form(text: str) -> None:
     assert [one.title for one in found] == ["Parking Ticket Prince" if "Park" in text else "Time and Place"]
 
 
+@pytest.mark.parametrize("text", ["1 muss in A sein", "1 moet in A zijn", "1 doit être en la", "1 deve essere in la"])
+def test_a_key_that_a_song_has_to_be_in_lands(text: str) -> None:
+    found = read_answers(text, BARN, today=TODAY).found
+    assert [(one.field, one.value, one.doubt) for one in found] == [("key", "A", "")]
+
+
 def test_them_is_no_key() -> None:
     assert [one for one in read_answers("I count em all off", BARN, today=TODAY).found if one.field == "key"] == []
 
