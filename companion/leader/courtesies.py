@@ -10,7 +10,8 @@ from companion.show.titles import folded
 
 MAX_WORDS: Final = 16
 GREETED: Final = set_of(
-    "hi hiya hey hello hallo moin dear yo morning evening afternoon ciao bonjour salut hola servus alright "
+    "hi hiya hey hello hallo moin dear yo morning mornin evening evenin howdy afternoon ciao bonjour salut hola servus "
+    "alright "
     "coucou hej hei hoi hallå goddag buenas yo ahoj cau dobry czesc szia sziasztok helo heisann heia dag goeiedag "
     "goedemorgen goedenavond buongiorno buonasera buenos ola shwmae awright servas gruezi tach aye"
 )

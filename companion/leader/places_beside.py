@@ -25,7 +25,7 @@ class PlacesBeside:
         self._has_place = self._has_place or any(isinstance(one, VenueClaim) for _, one in readings)
         timed = dict.fromkeys(line for line, one in readings if isinstance(one, DayClaim | TimeClaim))
         if not (timed or self._has_place):
-            yield from self._told(dict.fromkeys(line for line, one in readings if isinstance(one, Unread)))
+            yield from self._told([(line, one.words) for line, one in readings if isinstance(one, Unread)])
         for line in timed:
             if not (self._has_place or line.is_quoted or line.doubts_day):
                 day = day_in(line.text, ANY_DAY)
@@ -35,10 +35,12 @@ class PlacesBeside:
                     self._has_place = True
                     yield line, VenueClaim(place, TAKEN)
 
-    def _told(self, lines: Iterable[ReplyLine]) -> Iterator[tuple[ReplyLine, ReplyReading]]:
-        """Yield the place that a line tells which is not understood, and which names no day."""
-        for line in lines:
-            place = "" if line.is_quoted or self._has_place else told_place(line.text, self._is_named)
+    def _told(self, lines: Iterable[tuple[ReplyLine, str]]) -> Iterator[tuple[ReplyLine, ReplyReading]]:
+        """Yield the place that a line, or its words that are not understood, tells, where it names no day."""
+        for line, unread in lines:
+            if line.is_quoted or self._has_place:
+                continue
+            place = told_place(line.text, self._is_named) or told_place(unread, self._is_named)
             if place:
                 self._has_place = True
                 yield line, VenueClaim(place, TAKEN)

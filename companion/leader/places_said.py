@@ -272,5 +272,6 @@ def _split(text: str, titles: Sequence[str], *, is_asked: bool) -> tuple[str, st
         return text[: found.start()].rstrip(" ,") + text[found.end() :], found["place"]
     if (found := _PLACE_AT.search(text)) and (_PLAYED.match(text) or day_in(text[: found.start("place")], ANY_DAY)):
         end = found.start("place") + _end_of_name(found["place"], titles)
-        return text[: found.start("at")] + text[end:].lstrip(), text[found.start("place") : end].strip()
+        before = _IT_IS.sub("", text[: found.start("at")])
+        return before + text[end:].lstrip(), text[found.start("place") : end].strip()
     return text, ""

@@ -26,7 +26,21 @@ _TELLS: Final = re.compile(
     r"(?:\s(?:now|actually|back|again|jetzt|nun|wieder|maintenant|ahora|adesso|ora|agora|nu|teraz|teď|held|still))?\s",
     re.IGNORECASE,
 )
-_ENDS: Final = re.compile(r"\s(?:because|since|now|btw|instead|as usual|weil|statt|parce|porque|perché|want|för)\b")
+_ENDS: Final = re.compile(
+    r"\s(?:because|since|now|btw|instead|as usual|weil|statt|parce|porque|perché|want|för|"
+    r"not|nicht|pas|non|niet|inte|ikke|this time|diesmal|cette fois|esta vez|stavolta|deze keer)\b"
+)
+# Another place that it is not, before the one that it is: it's not the Legion any more it's the Pump Room.
+_DENIED: Final = re.compile(r"\b(?:not|no longer|never|any ?more|instead)\b", re.IGNORECASE)
+_IS_AFTER_ALL: Final = re.compile(r"\s(?=(?:it['’]?s|we['’]?re)\s)", re.IGNORECASE)
+
+# Behind the place: the boat is moored at Quai Brasseur, that's the venue.
+_THAT_IS_IT: Final = re.compile(
+    r"\b(?:that['’]?s|that is|das ist|c['’]est|eso es|questo è|dat is|det er|det är)\s"
+    r"(?:the|der|die|le|la|el|il|de)\s(?:(?:new|neue|neuer|nouveau|nuevo|nuovo|nieuwe|nye|nya)\s)?(?:venue|place|location|ort|spielort|lieu|lugar|sitio|luogo|plek|locatie)",
+    re.IGNORECASE,
+)
+_AT: Final = re.compile(r"\s(?=(?:at|in|on|im|am|bei|beim|à|au|chez|en|al|nel|presso|op|bij|på|ved|vid)\s)")
 
 _THE: Final = re.compile(r"^(?:the|der|die|das|den|het|de|le|la|el|il)\s")
 _COMMAS: Final = re.compile(r" {0,20},,+ ?")  # where a time was
@@ -47,7 +61,9 @@ def told_place(text: str, is_other: Callable[[str], bool], skip: Sequence[tuple[
         text = f"{before.ljust(start)}{',' * (end - start)}{text[end:]}"
     for part in CUTS.split(_COMMAS.sub(" ", without_times(text))):
         said = part.strip()
-        if (tells := _TELLS.match(said)) is None:
+        if (denied := _DENIED.search(said)) and (after_all := _IS_AFTER_ALL.search(said, denied.end())):
+            said = said[after_all.end() :]
+        if (tells := (_AT.search(said) if _THAT_IS_IT.search(text) else None) or _TELLS.match(said)) is None:
             continue
         rest = said[tells.end() :]
         rest = rest[: ends.start()] if (ends := _ENDS.search(rest)) else rest

@@ -304,9 +304,10 @@ LEAST_WITHIN: Final = 4  # letters that many names have
 _STILL_OPEN: Final = re.compile(r"\s?\(\d{1,3} of \d{1,3} songs are still open\)$")
 
 
-# The numbered lines of a form: 2. LOCATION: Corn Hall. Their numbers are no songs'.
+# The numbered lines of a form: 2. LOCATION: Corn Hall. Their numbers are no songs', nor do they begin with a dash.
 _OF_FORM: Final = re.compile(
-    r"^\d{1,2}[.)]\s{1,3}(?=(?:date|day|venue|location|place|where|when|timings?|times?|schedule|dress|attire|rations|"
+    rf"^(?:\d{{1,2}}[.)]|[-–—*•·▪●◦+])\s{{1,3}}(?=(?:{PLACE_LABELS.replace(' ', '|')}|"
+    r"date|day|venue|location|place|where|when|timings?|times?|schedule|dress|attire|rations|"
     r"catering|food|parking|load-?in|get-?in|access|contact|fee|payment|accommodation|transport|power)\s?:"
     r"(?!\s{0,3}[A-Ha-h][b#♭♯]?m?\s{0,3}$))",
     re.IGNORECASE,

@@ -313,7 +313,7 @@ def _names_the_writer(words: Sequence[ReplyWord], at: int) -> int:
     return at + 2 if low(words, at + 1) == "here" and (at == 0 or greeted or words[at - 1].kind == SIGN) else 0
 
 
-_GREETED: Final = set_of("hi hiya hello hey morning afternoon evening alright love mate")
+_GREETED: Final = set_of("hi hiya hello hey morning mornin evenin howdy afternoon evening alright love mate")
 
 
 def _as_record(words: Sequence[ReplyWord], at: int) -> int:

@@ -71,3 +71,22 @@ def test_other_words_beside_a_date_are_no_place(reply: str) -> None:
 )
 def test_neither_a_greeting_nor_a_place_for_rain_is_the_place(reply: str, place: str) -> None:
     assert places(reply) == [place]
+
+
+@pytest.mark.parametrize(
+    ("reply", "place"),
+    [
+        ("- Date: Saturday 30 January 2027\n- Venue: Orchard Court", "Orchard Court"),
+        ("* Place: The Old Dairy", "The Old Dairy"),
+        ("• Ort: Alte Remise", "Alte Remise"),
+        ("– Lieu : Quai Brasseur", "Quai Brasseur"),
+        ("Gig's at the Cotton Grange, Saturday January 23. Doors 7", "Cotton Grange"),
+        ("Mornin Beth. Gig's at the Cotton Grange, Saturday January 23. We go on 8:30", "Cotton Grange"),
+        ("gig's not the Legion any more its The Pump Room, same date", "The Pump Room"),
+        ("Lantern is in G major oh and it's at the dovecote barn not the school ok bye", "dovecote barn"),
+        ("The boat is moored at Quai Brasseur this time, that's the venue", "Quai Brasseur"),
+        ("wir spielen 45 Minuten im Gasthof Krone, das ist der neue Ort", "Gasthof Krone"),
+    ],
+)
+def test_the_place_that_is_told_lands(reply: str, place: str) -> None:
+    assert [str(one) for one in places(reply)] == [place]
