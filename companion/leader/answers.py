@@ -17,6 +17,7 @@ from companion.leader.guessed_clauses import ReadLine
 from companion.leader.guessed_times import guessed_times
 from companion.leader.key_runs import runs_of_keys
 from companion.leader.keys_in_order import keys_in_order
+from companion.leader.keys_of_record import keys_of_record
 from companion.leader.lengths_listed import lengths_listed
 from companion.leader.line_scanner import LineScanner
 from companion.leader.marked_answers import marked_answers
@@ -165,7 +166,7 @@ def _read(
     scanner = LineScanner(names, day, notation, may_be_german=names_keys_in_german(text))
     part = read_part(text)
     typed = list(lines_of(part.text, names.titles, scanner.says_something, names.sets))
-    typed = spelled_letters(typed, names.titles)
+    typed = keys_of_record(spelled_letters(typed, names.titles), names)
     typed = worded_by_questions(answered_within_quotes(marked_answers(typed), names))
     typed = songs_in_order(typed, names, scanner)
     told = told_by_heading(answers_in_turn(typed, names), names)

@@ -122,6 +122,23 @@ TOO_HIGH: Final = folded_phrases(
     )
     + " | didn't work | doesn't work | didn't suit her | didn't suit him | doesn't suit her | doesn't suit him"
 )
+# What takes back the key before it: F sharp minor, no wait, F sharp major; Ab? no, A.
+TAKEN_BACK: Final = folded_phrases(
+    " | ".join(
+        f"{before}{words}"
+        for before in ("", ", ", "? ", "... ", "- ")
+        for words in (
+            "no wait", "no hang on", "no hold on", "no sorry", "no i mean", "no i meant", "i mean", "i meant",
+            "no what am i saying", "what am i saying", "scratch that", "no scratch that", "no actually",
+            "nein warte", "ach nein", "nein quatsch", "quatsch", "was sag ich", "ich meine", "non pardon",
+            "non attends", "qu'est-ce que je dis", "je veux dire", "no perdón", "no espera", "qué digo",
+            "no scusa", "no aspetta", "ma che dico", "anzi", "nee wacht", "nee sorry", "wat zeg ik", "ik bedoel",
+            "nej vänta", "nej förlåt", "nej vent", "jeg mener", "jag menar",
+        )
+    )
+    + " | ? no | ? no , | ? no its | ? no it's | ? nope | ? nope its | ? nein | ? nein , | ? non | ? non , | ? nee"
+    + " | ? nej"
+)  # fmt: skip
 # What says that the key after it is the one, behind those that are not.
 DECIDED: Final = folded_phrases(
     "so | so now | so it's | so we do | so we do it in | so in | went with | we went with | went for | we went for | "

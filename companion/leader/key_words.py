@@ -15,6 +15,7 @@ from companion.leader.key_joins import (
     NO_LONGER,
     OR,
     PAST,
+    TAKEN_BACK,
     THEN,
     TOO,
     TOO_HIGH,
@@ -101,9 +102,11 @@ def key_at(
         return first
     if (old := _old_key(words, first.end, known, notation=notation)) is not None:
         return first._replace(end=old.end, denied=old.key, firm=True)
-    too = phrase_of(words, first.end, TOO_HIGH)
-    if too and (right := _other_than(words, at, known, notation=notation, behind=too, is_tried=True)) is not None:
-        return right
+    back, too = (phrase_of(words, first.end, one) for one in (TAKEN_BACK, TOO_HIGH))
+    if back or too:
+        right = _other_than(words, at, known, notation=notation, behind=back or too, is_tried=not back)
+        if right is not None:
+            return right
     for joins, kind in ((THEN, "then"), (INSTEAD, "not"), (OR, "or")):
         for join in joins:
             begins = first.end + len(join)

@@ -144,7 +144,8 @@ KNOWS: Final = phrases(
 RECORDS: Final = folded_phrases(
     "record | recording | records | recordings | recorded | original | album | cd | disc | disk | record key | "
     "studio version | original key | original recording | demo | orig | single | aufnahme | disque | version | "
-    "rec | recs | platte | enregistrement | disco | grabacion | registrazione | originale | incisione | plaat | "
+    "rec | recs | platte | platten | aufnahmen | disques | enregistrements | grabaciones | registrazioni | "
+    "inspelningarna | opnamen | enregistrement | disco | grabacion | registrazione | originale | incisione | plaat | "
     "opname | opnames | origineel | skivan | skiva | inspelningen | inspelning | originalet | pladen | plade | "
     "platen | plata | optagelsen | indspilningen | innspillingen | opptaket | gravacao | nahravce | nahravka | "
     "desce | plycie | płycie | nagraniu | levylla | levy | lenregistrement | loriginal | loriginale | lalbum | "

@@ -17,6 +17,11 @@ from companion.leader.answers import read_answers
         ("4 E is too low so we do it in F", "F"),
         ("4: B-Dur war zu hoch, also As-Dur", "Ab"),
         ("4 = Am tonight", "Am"),
+        ("4 is in f sharp minor no what am i saying f sharp major", "F#"),
+        ("4 G no i mean A", "A"),
+        ("Moth Ab? no its A", "A"),
+        ("4 G, no wait, E", "E"),
+        ("4 G - quatsch, A", "A"),
         ("4: A heute", "A"),
     ],
 )
@@ -25,7 +30,9 @@ def test_the_last_key_is_the_right_one(text: str, key: str) -> None:
     assert [(said(PIER, one), bool(one.doubt)) for one in found] == [(f"4 key {key}", False)]
 
 
-@pytest.mark.parametrize("text", ["4: we tried it in Bb", "4: tried G and A, dunno", "4: we tried Bb, A"])
+@pytest.mark.parametrize(
+    "text", ["4: we tried it in Bb", "4: tried G and A, dunno", "4: we tried Bb, A", "4 G? no idea", "4 G no wait"]
+)
 def test_a_key_that_was_only_tried_is_asked(text: str) -> None:
     assert not [one for one in read_answers(text, PIER, today=TODAY).found if one.field == "key" and not one.doubt]
 
