@@ -33,7 +33,7 @@ from companion.leader.reply_words import (
 )
 from companion.leader.song_lengths import song_length
 from companion.leader.stated_fact import StatedFact
-from companion.leader.tempo_words import tempo
+from companion.leader.tempo_words import felt_in, meter_end, tempo
 from companion.leader.time_words import half_minute_at, seconds_at
 from companion.leader.who_starts import starter
 from companion.setlist.parsing.cells import meter_cell
@@ -228,7 +228,7 @@ def meter(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
     """Read a meter: 6/8."""
     if words[at].kind != FRACTION or not (found := meter_cell(words[at].text)):
         return None
-    return StatedFact("meter", str(found), at + 1 + phrase(words, at + 1, "time", "feel", "takt"))
+    return StatedFact("meter", str(found), meter_end(words, at + 1))
 
 
 def clock(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
@@ -369,6 +369,7 @@ READERS: Final[tuple[Reader, ...]] = (
     song_length,
     tempo,
     meter,
+    felt_in,
     into_next,
     ends_on,
     described_ending,

@@ -25,7 +25,12 @@ _COLD: Final = folded_phrases(
     "stops short | no rit | no ritardando | without slowing | without slowing down | no slowing down | all together on "
     "the one | ends hard | ends sharp | ends abruptly | ends suddenly | cuts dead | chops off | stops like a wall | "
     "aus auf die eins | schluss auf die eins | aus auf der eins | bråstopp | brå stopp | bråstopp til slutt | all stop "
-    "| we all stop | everyone stops | straight stop | sudden end | sudden stop | clean stop | clean cut"
+    "| we all stop | everyone stops | straight stop | sudden end | sudden stop | clean stop | clean cut | "
+    "hard stoppen | abrupt stoppen | meteen stoppen | plotseling stoppen | ineens stoppen | hart aufhören | "
+    "abrupt aufhören | sofort aufhören | hart stoppen | arrêter net | s'arrêter d'un coup | parar en seco | "
+    "cortar en seco | parar de golpe | terminar en seco | acabar en seco | fermarsi di colpo | chiudere secco | "
+    "finire secco | parar a seco | acabar a seco | stoppa tvärt | sluta tvärt | stoppe brått | slutte brått | "
+    "stoppe brat | slutte brat"
 )
 _SLOWER: Final = folded_phrases(
     "wird langsamer | wird am ende langsamer | wird am schluss langsamer | werden am ende langsamer | "
@@ -62,6 +67,8 @@ _FADE: Final = folded_phrases(
     "away | quieter and quieter | gets quieter and quieter | just fades | disappears into nothing"
 )
 _VAMP: Final = folded_phrases(
+    "endlosschleife | loop the end | loop the ending | loop the outro | loop the last bars | loop it out | en loop | "
+    "w pętli | ve smyčce | in een lus | boucler la fin | bucle final | "
     "keep the groove going | keep the vamp going | keep it going | keeps it going | blijft doorgaan | blijven doorgaan "
     "| im kreis bis | im kreis | just loop | keep looping | jam it out | jam out | goes on and on | on and on "
     "| on n on | "

@@ -137,8 +137,8 @@ def _is_address(words: list[ReplyWord], at: int, before: list[ReplyItem]) -> boo
         return True  # 3, 19. has a chart
     if low(words, at - 2) in ("set", "sets") and words[at + 1].text[:1].isupper() and len(words[at + 1].text) > 3:
         return False  # sometime in set 2. Baz says G
-    if before and isinstance(before[-1].what, StatedFact) and before[-1].what.field in ("tempo", "clock"):
-        return False  # about 66. 3 crotchet = 92; 3 mins 20. Moth in G
+    if before and isinstance(before[-1].what, StatedFact):
+        return False  # about 66. 3 crotchet = 92; 3 mins 20. Moth in G; capo 2. 7 G
     if before and isinstance(last := before[-1].what, SongsMeant) and last.no_song and len(words[at - 1].text) > 1:
         return False  # 1 fast, 232. 3 slow
     if low(words, at - 2) == "for" or low(words, at - 2) in _AS:

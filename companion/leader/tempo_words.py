@@ -1,9 +1,9 @@
-"""Tempos as a leader says them: 112 bpm, at a hundred and twelve, around 96 beats per minute."""
+"""Tempos and meters as a leader says them: 112 bpm, at one thirty, around 96 beats per minute, 4/4 not 3/4, in 3."""
 
 from collections.abc import Sequence
 from typing import Final
 
-from companion.leader.reply_words import NUMBER, ReplyWord, counted, low, phrase, set_of
+from companion.leader.reply_words import FRACTION, NUMBER, SIGN, WORD, ReplyWord, counted, low, phrase, set_of
 from companion.leader.stated_fact import StatedFact
 
 AT_TEMPO: Final = set_of(
@@ -27,9 +27,13 @@ def tempo(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
     if said is None:
         return None
     number, end = said[0], begins + said[1]
+    hundreds = _without_hundred(words, begins, end)
+    number, end = hundreds or (number, end)
     if low(words, end) == "ish":
         is_about, end = True, end + 1
     says = phrase(words, end, *PER_MINUTE)
+    if hundreds and not says and low(words, at) not in ("tempo", "bpm"):
+        return None  # we start at one thirty
     if words[begins].kind != NUMBER and not says and number < SLOWEST_SAID:
         return None
     if not 30 <= number <= 300 or not (says or begins > at):
@@ -50,3 +54,61 @@ def tempo(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
     return StatedFact(
         "tempo", str(number), end + says, firm=says > 0 or low(words, at) in ("tempo", "bpm", "@"), doubt=doubt
     )
+
+
+def _without_hundred(words: Sequence[ReplyWord], at: int, end: int) -> tuple[int, int] | None:
+    """Read a number of three digits as it is spoken without "hundred": one thirty, one twenty-four, one oh eight."""
+    hundreds = {"one": 100, "two": 200}.get(low(words, at), 0)
+    if not hundreds or end != at + 1 or end >= len(words) or words[end].kind != WORD:
+        return None
+    begins = end + (low(words, end) in ("oh", "o"))
+    rest = counted(list(words), begins) if begins < len(words) else None
+    least = 1 if begins > end else 10
+    if rest is None or not least <= rest[0] < (10 if begins > end else 100):
+        return None
+    return hundreds + rest[0], begins + rest[1]
+
+
+def meter_end(words: Sequence[ReplyWord], at: int) -> int:
+    """Return where the words behind a meter end that belong to it: 4/4 time, 4/4 not 3/4."""
+    end = at + phrase(words, at, "time", "feel", "takt")
+    denies = end + (low(words, end) == ",")
+    denies += phrase(words, denies, *_NOT)
+    is_denied = denies > end + 1 or low(words, end) in _NOT
+    return denies + 1 if is_denied and denies < len(words) and words[denies].kind == FRACTION else end
+
+
+_NOT: Final = (
+    *("not", "and not", "instead of", "rather than", "no longer", "nicht", "statt", "pas", "au lieu de", "no", "non"),
+    *(
+        "en vez de",
+        "invece di",
+        "nao",
+        "em vez de",
+        "niet",
+        "in plaats van",
+        "inte",
+        "istallet for",
+        "ikke",
+        "i stedet for",
+    ),
+    *("nie", "zamiast", "ne", "misto"),
+)
+
+
+def felt_in(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
+    """Read how many beats of a bar are felt, right behind a key and a comma: 12 = G, in 3."""
+    number = counted(list(words), at + 1) if low(words, at) in ("in", "en", "im", "i") and at + 1 < len(words) else None
+    if number is None or number[0] not in _BEATS or at < 2 or words[at - 1].text not in (",", "(", "-", "–"):
+        return None
+    end = at + 1 + number[1]
+    is_key = words[at - 2].text[:1] in _KEYS and len(words[at - 2].text) <= len("C#m")
+    ends = end >= len(words) or words[end].kind == SIGN
+    is_song = end < len(words) and words[end].text in (":", "=", "-", "–")
+    if not (is_key and ends) or is_song:
+        return None
+    return StatedFact("notes", " ".join(word.text for word in words[at:end]), end)
+
+
+_BEATS: Final = (2, 3, 4, 6)
+_KEYS: Final = tuple("ABCDEFG")
