@@ -4,7 +4,7 @@ import re
 from collections.abc import Sequence
 from typing import Final
 
-from companion.leader.guessed_endings import ending_of
+from companion.leader.guessed_endings import VAMPS, ending_of
 from companion.leader.players import PLAYERS
 from companion.leader.reply_words import NUMBER, SIGN, WORD, ReplyWord, counted, low, phrase, phrase_of, phrases, set_of
 from companion.leader.stated_fact import StatedFact
@@ -22,6 +22,12 @@ MANY_END: Final = set_of(
 def _begins_sentence(words: Sequence[ReplyWord], at: int) -> bool:
     """Return whether a number or a capital follows, so that the point before it is no abbreviation's alone."""
     return at < len(words) and (words[at].kind == NUMBER or words[at].text[:1].isupper())
+
+
+def _is_in_list(words: Sequence[ReplyWord], at: int) -> bool:
+    """Return whether a word is all that a list says of a song: 1 cold 7 vamp 8 fade."""
+    follows = words[at + 1].kind if at + 1 < len(words) else SIGN
+    return at > 0 and (words[at - 1].kind == NUMBER or words[at - 1].text in ":=-") and follows in (NUMBER, SIGN)
 
 
 def ending(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
@@ -68,6 +74,8 @@ def ending(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
         return StatedFact("ending", "fade", begins + 1 + phrase(words, begins + 1, "at the end", "at end", *_GENTLY))
     if many := phrase_of(words, begins, VAMPS):
         return StatedFact("ending", "vamp-out", begins + many)
+    if said == "vamp" and _is_in_list(words, begins):
+        return StatedFact("ending", "vamp-out", begins + 1, firm=False, doubt=said)
     if many := phrase_of(words, begins, RITARDS):
         end = begins + many
         end += phrase(words, end, *AT_END)
@@ -155,9 +163,6 @@ COLD: Final = (
 )
 HITS: Final = phrases("hit | last hit | final hit | stab | last stab | accent | button | downbeat | last beat")
 ON_HIT: Final = ("on", "a", "the", "with", "big")
-VAMPS: Final = phrases(
-    "vamp out | vamps out | vamp till cue | vamp until cue | vamp to cue | vamp to end | vamp to the end"
-)
 RITARDS: Final = phrases(
     "rit | ritard | retard | ritardando | rall | rallentando | slows right down | slows down | slow down | "
     "slowing down | slows up | slow ending | slow end | we slow down | gets slower | ralenti | on ralentit | "

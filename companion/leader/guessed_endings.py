@@ -96,6 +96,15 @@ _AGAIN: Final = folded_words(
 _UNTIL: Final = folded_words(
     "until till til bis jusqu'à jusqu'a jusqu jusqu'au hasta finché fino até tills til tot aż dokud až dopóki"
 )
+# These say it surely.
+VAMPS: Final = folded_phrases(
+    "vamp out | vamps out | vamp till cue | vamp until cue | vamp to cue | vamp to end | vamp to the end | "
+    "vamp it out | vamp ending | end vamp | ends on a vamp | ends on a long vamp | ends with a vamp | "
+    "ends with a long vamp | "
+    "we vamp it | we vamp the end | vamp the end | loop out | loop the end | we loop the end | loops out | "
+    "endlosschleife | als endlosschleife | on boucle la fin | boucle à la fin | en boucle à la fin | bucle al final | "
+    "en bucle al final | loop alla fine | in loop alla fine | loop op het einde | loop aan het einde | loop på slutet"
+)
 _KINDS: Final = (("vamp-out", _VAMP), ("cold", _COLD), ("ritard", _SLOWER), ("fade", _FADE))
 
 
