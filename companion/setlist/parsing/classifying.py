@@ -8,6 +8,7 @@ from companion.setlist.model import LineKind
 from companion.setlist.notation import Notation
 from companion.setlist.parsing.bracketed_tempos import with_named_tempos
 from companion.setlist.parsing.breaks_between import take_breaks
+from companion.setlist.parsing.corrected_keys import doubt_corrected_keys, with_corrected_keys
 from companion.setlist.parsing.counted_headings import with_counted_headings
 from companion.setlist.parsing.front_forms import without_fronts
 from companion.setlist.parsing.headings_by_layout import take_headings
@@ -50,9 +51,16 @@ def _respelt(lines: Sequence[TextLine], notation: Notation) -> Sequence[TextLine
     return without_fronts(as_usual(as_written(lines, notation), notation), notation)
 
 
+def _that_may_be_songs(found: Sequence[Classified]) -> Sequence[TextLine]:
+    """Return the lines that tell how the list writes its songs: no events, and no words that head a set."""
+    opened = [one for one in found if one.took is None]
+    named = [one.line for one in opened if not (one.heading and not one.line.is_marked)]
+    return without_events(named or [one.line for one in opened])
+
+
 def classified(lines: Sequence[TextLine], notation: Notation) -> tuple[list[Classified], Style]:
     """Say of each line what it is. What a line's own form leaves open is settled by the style of the whole list."""
-    lines = with_named_tempos(with_brackets_whole(lines))
+    lines = with_corrected_keys(with_named_tempos(with_brackets_whole(lines)), notation)
     lines, of_ranges = sets_by_range(
         without_odd_numbers(without_two_part_numbers(without_pictures(_respelt(lines, notation), notation)))
     )
@@ -69,7 +77,7 @@ def classified(lines: Sequence[TextLine], notation: Notation) -> tuple[list[Clas
     take_programme(found, notation)
     take_short_headings(found)
     keys = group_keys(found, notation)
-    style = learn(without_events([one.line for one in found if one.took is None]), notation)
+    style = learn(_that_may_be_songs(found), notation)
     if are_labelled([one.line.text for one in found if one.took is None or is_line_of_songs(one)]):
         style = msgspec.structs.replace(style, labelled=True)
     if names_course([one.line for one in found]):
@@ -101,4 +109,5 @@ def classified(lines: Sequence[TextLine], notation: Notation) -> tuple[list[Clas
     doubt_outside_layout(found, layout)
     doubt_odd_ends(found)
     doubt_shouted_keys(found)
+    doubt_corrected_keys(found)
     return found, style

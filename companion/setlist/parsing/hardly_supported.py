@@ -32,6 +32,9 @@ _NAMES_SET = re.compile(
     r"\b(?:set|part|half)\s?(?:\d|one|two|three)\b|\b(?:1st|2nd|3rd|first|second|third)\s(?:set|half|part)\b",
     re.IGNORECASE,
 )
+_STRONG_KEY = re.compile(  # two words and more, then what can only be a key: drum machine love Bm solo, watch the D
+    r"^((?:[^\W\d_][\w'’]{0,20}\s){2,6})(?<!\sin\s)(?<!\sto\s)[A-H](?:[b#♭♯]m?|m)(?![\w'’])"
+)
 _CODE_IN_FRONT = re.compile(r"^[A-Za-z#]{0,3}\d+\S*\s")
 _SIGNS = re.compile(  # what a title keeps only where its line was not understood
     r"[.…_·]{4}|(?:\s[.·_]){4}"  # dots to a column on the right
@@ -95,7 +98,7 @@ def doubt_passed_over(found: Sequence[Classified], style: Style) -> None:
         one = found[at]
         if one.took not in (LineKind.NOTE, LineKind.LEFT) or one.doubts or one.facts:
             continue
-        if not _may_be_title(one, style) and not _has_title_and_key(one):
+        if not _may_be_title(one, style) and not _has_title_and_key(one, style):
             continue
         one.doubts = (note_or_song(one.line.text) if one.took is LineKind.NOTE else song_or_not(one.line.text),)
 
@@ -223,12 +226,16 @@ def _may_be_title(one: Classified, style: Style) -> bool:
     return rises and is_plain and 1 < len(words) < LONG and not is_remark(line.text) and not line.message.sender
 
 
-def _has_title_and_key(one: Classified) -> bool:
-    """Return whether a line holds what a song has: a few words that begin with a capital, and a key after them."""
+def _has_title_and_key(one: Classified, style: Style) -> bool:
+    """Return whether a line holds what a song has: a few words that begin as titles do, and a key after them."""
     draft = one.draft
+    is_small = style.key_at_end and not style.capitals
+    if is_small and (found := _STRONG_KEY.match(one.line.text)) and not is_remark(found[1]):
+        return True
     if draft is None or draft.key is None or draft.title == one.line.text:
         return False
-    is_short = 0 < len(draft.title.split()) < LONG and draft.title[:1].isupper()
+    begins = draft.title[:1].isupper() or is_small
+    is_short = 0 < len(draft.title.split()) < LONG and begins
     return is_short and not is_remark(draft.title) and not is_chat(one.line.text)
 
 

@@ -20,6 +20,7 @@ from companion.setlist.parsing.prose_lines import (
     is_greeting_title,
     is_plain_title,
     is_prose,
+    is_small_title,
     looks_like_title,
     parted_at,
     usual_sign,
@@ -130,6 +131,9 @@ class Settling:
             return LineKind.LEFT
         if self.sure[at] and draft.title and (self.style.marks(line) or not is_prose(line, self.style, self.layout)):
             return LineKind.SONG
+        if self.sure[at] and self._is_between(at) and not self.titles_rise and is_small_title(line, draft):
+            draft.doubts.append(doubtful_song("it may be talk", draft.title))
+            return LineKind.SONG
         if draft.has_key and draft.title and role_of(line.text):
             return LineKind.SONG  # First dance: Moth (Ab), wherever it stands
         if heading := self._heading(at, one):
@@ -144,8 +148,7 @@ class Settling:
         if self._is_among_songs(at, line):
             draft.doubts.append(doubtful_song("it may be talk", draft.title))
             return LineKind.SONG
-        if line_kinds.is_farewell(line.text) and self.song_above:
-            self.ended = True
+        self.ended = self.ended or (self.song_above and line_kinds.is_farewell(line.text))
         if line_kinds.is_chat(line.text) or self.ended or not draft.title:
             is_deep = line.row.indent > self.style.indent + DEEPER or line.row.quoted
             return LineKind.NOTE if is_deep and self._belongs_to_song_above(at, line) else LineKind.LEFT

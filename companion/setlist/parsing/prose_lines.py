@@ -142,6 +142,12 @@ def is_plain_title(line: TextLine, style: Style) -> bool:
     return is_short and text[:1].isupper() and looks_like_title(line, style) and not is_other
 
 
+def is_small_title(line: TextLine, draft: Draft) -> bool:
+    """Return whether a line may be a title with its key, where the list has no capitals."""
+    is_short = 0 < len(draft.title.split()) <= LONGEST_RISING and not is_remark(draft.title)
+    return is_short and draft.has_key and not (line.row.blank_before or line.message.sender)
+
+
 def in_brackets(text: str) -> bool:
     """Return whether brackets stand around a whole line."""
     return text[:1] in "([" and text[-1:] in ")]" and not HEAD.match(text)

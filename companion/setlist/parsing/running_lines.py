@@ -14,6 +14,7 @@ from companion.setlist.parsing.list_talk import says_same_as_before
 from companion.setlist.parsing.patterns import TAIL
 from companion.setlist.parsing.running_text import PartKind, TextPart, running_parts
 from companion.setlist.parsing.running_titles import MAX_LINES, bare_numbered, bare_titles, numbered_parts
+from companion.setlist.parsing.running_words import LEAD
 from companion.setlist.parsing.talk_changes import TalkKind, changes_said
 from companion.setlist.parsing.text_lines import TextLine
 from companion.show.titles import folded
@@ -24,6 +25,7 @@ MANY_MORE = 2  # times as many titles between commas as before keys
 _IN_COLUMNS = re.compile(
     r"^\S+(?: \S+)* {2,}[A-H](?:[b#♭♯]|is|es|s)?m?$"
 )  # one title and its key, apart: JOE B. LATE   A
+PAIR = 2  # songs
 FEWEST_LINES, MOST = 3, 0.6  # number and share of the lines that tell whether titles have capitals
 
 
@@ -36,6 +38,7 @@ def without_running_text(lines: Sequence[TextLine], notation: Notation) -> Seque
     lines = [one for line in lines for one in _numbered(line, notation)]
     bare = [_bare(line) if len(filled) <= MAX_LINES else () for line in lines]
     found = _without_orders(lines, [_parts(line, notation, rises=rises) for line in lines], bare, notation)
+    found = _without_notes(filled, lines, found, notation)
     if not any(found) or (any(bare) and _songs(bare) >= MANY_MORE * _songs(found)):
         found = bare  # few of the titles are said to have a key
     if not any(found):
@@ -47,6 +50,38 @@ def without_running_text(lines: Sequence[TextLine], notation: Notation) -> Seque
         for line, parts in zip(lines, found, strict=True)
         for one in (list(_apart(line, parts)) if parts else [line])
     ]
+
+
+def _without_notes(
+    filled: Sequence[TextLine], lines: Sequence[TextLine], found: list[tuple[TextPart, ...]], notation: Notation
+) -> list[tuple[TextPart, ...]]:
+    """Return the parts, a second song in small letters behind a note being one more note where lines are one song each.
+
+    Moth Gm ends in feedback, hold the low G: the second key is of the note.
+    """
+    plain = sum(_is_one_song(line.text, notation) for line in filled)
+    if plain < max(FEWEST_LINES, MOST * (len(filled) - sum(map(bool, found)))):
+        return found
+    return [_as_one_song(line.text, parts) for line, parts in zip(lines, found, strict=True)]
+
+
+def _is_one_song(text: str, notation: Notation) -> bool:
+    """Return whether a line is a title and its key, whatever its bracket says."""
+    bracket = TAIL.match(text)
+    return key_at_end(bracket[1] if bracket else text, notation) is not None or _title(text, notation) != ""
+
+
+def _as_one_song(text: str, parts: tuple[TextPart, ...]) -> tuple[TextPart, ...]:
+    first, second = parts if len(parts) == PAIR else (None, None)
+    if first is None or second is None or not first.kind is second.kind is PartKind.SONG:
+        return parts
+    title, _, key = first.text.rpartition(" (")
+    before, written, behind = text[len(title) :].partition(key.rstrip(")"))
+    note = behind.strip()
+    leads_on = not text.startswith(title) or not written or before.strip(" (-–—:,") or behind.strip() == behind
+    if leads_on or not note[:1].islower() or note.startswith(second.text.rpartition(" (")[0]) or LEAD.match(note):
+        return parts
+    return (msgspec.structs.replace(first, note=note),) if second.text[0].islower() else parts
 
 
 def _have_slashes(filled: Sequence[TextLine], notation: Notation) -> bool:

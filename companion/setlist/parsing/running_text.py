@@ -41,6 +41,7 @@ FEW_LETTERS: Final = 2
 FEW_OF_PART: Final = 3  # words that name a part of a song
 _LAST_AND: Final = re.compile(rf"\s(?:{AND}|&)\s(?=[^\W_a-z])")
 _BEGINS: Final = re.compile(r"\s?[,;.!?/|>•·→+]|\s[-–—]")
+_COMMA: Final = re.compile(r"\s?[,;]")
 _ARROW: Final = re.compile(r"\s?(?:-{1,2}>|=>|>{1,2}|→)")
 _QUOTED: Final = re.compile(r"[\"“„«”]\s?([^\"“”„«»]{2,60}?)[,.]?\s?[\"“”»]")
 
@@ -75,11 +76,20 @@ def running_parts(text: str, notation: Notation, *, fewest: int = FEWEST, rises:
     if len(quoted) >= fewest and (parts := _Reading(text, notation, rises=rises).quoted(quoted)):
         return tuple(parts)  # however plain, the signs may mean anything
     keys = list(keys_in(text, notation))
-    if sum(key.is_weak for key in keys) < MOST * len(keys) or len(keys) < FEWEST_BARE:
+    is_weak = sum(key.is_weak for key in keys) >= MOST * len(keys) and len(keys) >= FEWEST_BARE
+    if not is_weak and not _is_row(text, keys):
         keys = [key for key in keys if not key.is_weak]
     if len(keys) < fewest:
         return ()
     return tuple(_Reading(text, notation, rises=rises).keyed(keys, fewest))
+
+
+def _is_row(text: str, keys: Sequence[RunningKey]) -> bool:
+    """Return whether nearly every piece between commas ends in a key: moth g, weeds bm, kite d."""
+    text = text.rstrip(" .")
+    ends = [*(one.start() for one in _COMMA.finditer(text)), len(text)]
+    keyed = {key.end for key in keys}
+    return len(ends) >= FEWEST_BARE and sum(end in keyed for end in ends) >= MOST_IN_ROW * len(ends)
 
 
 def _leaves_keys_out(text: str, keys: Sequence[RunningKey]) -> bool:

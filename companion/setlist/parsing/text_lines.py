@@ -49,6 +49,7 @@ class TextLine(msgspec.Struct, frozen=True):
     set_name: str = ""  # the set that its number names: 2.1 Gasworks Corner
     is_framed: bool = False  # decoration stands on both sides: ~*~ Last orders ~*~
     part: TextPart | None = None  # what it is of a longer text, whose sentences were taken apart
+    corrected: str = ""  # a key that was taken out of it, and the words that correct it: G no wait, A
     joined: tuple[ListRow, ...] = ()  # the rows below it that its bracket goes on in
     message: Unwrapped = Unwrapped(ListRow(None, (), ""), "")  # type: ignore[arg-type]  # replaced for each line
 
