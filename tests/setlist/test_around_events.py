@@ -3,6 +3,9 @@
 import pytest
 from setlist.reading_texts import read, said
 
+from companion.setlist import LineKind
+from companion.setlist.list_reading import list_in
+
 SETS = {
     "no empty line, no colon": (
         "Before the meal\nMoth G\nWeeds A\nKite Dm\nAfter the speeches\nTidal C\nFog Bell F\nJam Jar E",
@@ -42,3 +45,14 @@ def test_titles_may_begin_so() -> None:
     )
     assert len(found.show.sets) == 1
     assert len(found.show.sets[0].songs) == 5
+
+
+@pytest.mark.parametrize(
+    ("first", "second"),
+    [("Before lunch", "After lunch"), ("Morning (11.00)", "Afternoon (2.30)"), ("Drinks 6pm", "Dancing")],
+)
+def test_in_a_table_without_empty_rows_such_lines_head_sets(first: str, second: str) -> None:
+    rows = f"Fair 12 Dec,,\n{first},,\nMoth,G,\nWeeds,D,organ\nKite,C,\n{second},,\nTidal,E,\nFog Bell,A,\nOwl,D,\n"
+    found = list_in(rows.encode(), "list.csv")
+    assert [len(one.songs) for one in found.show.sets] == [3, 3]
+    assert [one.took for one in found.lines].count(LineKind.SET) == 2

@@ -29,7 +29,6 @@ _CORRECTED: Final = re.compile(
     r"[)\].!]{0,2}$",
     re.IGNORECASE,
 )
-_CLOSES: Final = {"(": ")", "[": "]"}
 
 
 def with_corrected_keys(lines: Sequence[TextLine], notation: Notation) -> Sequence[TextLine]:
@@ -44,8 +43,10 @@ def _corrected(line: TextLine, notation: Notation) -> TextLine:
     old, new = (_as_key(found[name], notation) for name in ("old", "new"))
     if not old or not new or old == new:
         return line
-    text = f"{line.text[: found.start('old')]}{new}{_CLOSES.get(found['sign'], '')}"
-    said = line.text[found.start("sign" if found["sign"] in _CLOSES else "old") :].strip()
+    title = line.text[: found.start("sign")].rstrip()
+    is_bare = found["sign"] in ("(", "[") or title[-1:].isalnum()
+    text = f"{title} ({new})" if is_bare else f"{line.text[: found.start('old')]}{new}"
+    said = line.text[found.start("sign" if found["sign"] in ("(", "[") else "old") :].strip()
     whole = line.whole.removesuffix(line.text) + text if line.whole.endswith(line.text) else text
     return msgspec.structs.replace(line, text=text, whole=whole, corrected=said)
 

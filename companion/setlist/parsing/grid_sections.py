@@ -77,6 +77,9 @@ def sections_of(rows: Sequence[ListRow], heads: Sequence[Head | None], named: Co
         and not all(_is_event(rows[at]) for at in inside)
     ):
         found.update(inside)  # the first stands right below the names of the columns
+    worded = [at for at in headed if read_heading("".join(rows[at].cells)) is not None]
+    if len(worded) > 1:
+        found.update(at for at in worded if at in inside)  # before tea, and after tea
     above = [at for at in headed if at < first]
     others = found | {at for at in known if at > first}
     if above and others and _heads_too(rows, above[0], others):
@@ -198,8 +201,9 @@ def _stands_out(rows: Sequence[ListRow], at: int, heads: Sequence[Head | None], 
         return True
     if title is not None and where < title:
         return True
-    if is_beside_table(row, rows):
-        return True
+    heading = read_heading("".join(row.cells))
+    if is_beside_table(row, rows) or (heading is not None and heading.starts_min is not None):
+        return True  # Afternoon (2.30)
     return (_in_capitals(row) and _titles_are_small(rows, title)) or _counts_again(rows, at, heads)
 
 
