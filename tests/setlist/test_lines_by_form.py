@@ -381,3 +381,16 @@ def test_songs_above_the_first_heading_are_a_set_if_it_names_a_later_one(
 def test_words_for_an_event_may_stand_alone_or_among_a_few_others(text: str, kinds: set[str]) -> None:
     found = {"event": is_event, "names": names_event, "pause": ends_a_set, "may be": may_be_event}
     assert {kind for kind, holds in found.items() if holds(text)} == kinds
+
+
+@pytest.mark.parametrize("line", ["3 sets, 2 breaks, soup at ten", "2 Sätze, 1 Pause, Essen gibt's", "3 sets + pie"])
+def test_a_number_of_sets_is_no_number_of_a_song(line: str) -> None:
+    found = listed(
+        "Foundry Revue", line, "", "1st set", "1 Moth . E", "2 Weeds . A", "2nd set", "1 Kite . D", "2 Owl . G"
+    )
+    assert sets(found) == [["Moth", "Weeds"], ["Kite", "Owl"]]
+
+
+def test_a_sentence_that_says_in_capitals_that_a_song_above_is_out_takes_it_out() -> None:
+    found = listed("1. Moth Parade - E", "2. Weeds - A", "3. Kite - D", "4. Owl - G", "", "ha ok. Moth Parade is OUT")
+    assert sets(found) == [["Weeds", "Kite", "Owl"]]

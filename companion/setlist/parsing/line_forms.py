@@ -94,6 +94,12 @@ _CHORDS = re.compile(  # outro vamp C Bb F
     rf"{_CHORD}(?:[\s|,–-]+(?:{_CHORD}|x\s?\d|\d\s?x|%))*[\s|]+(?:{_CHORD}|x\s?\d|\d\s?x)[\s|]*$",
     re.IGNORECASE,
 )
+_COUNTS = re.compile(  # 3 sets, 2 breaks, pie in the green room
+    r"^\W{0,3}(?:\d{1,2}|two|three|four)\s?(?:x\s)?(?:sets|breaks|halves|sätze|blöcke|pausen|parties|pauses|pases|"
+    r"descansos|parti|partes|pausas|pauzes|sæt|pauser|sett)\b"
+    r"(?:[,;.:]|\s?[+&]|\s(?:of|with|and|à|x|mit|avec|con|de|met|med|und|et|y|e|en|og|och)\s)",
+    re.IGNORECASE,
+)
 MOST_IN_BREAK = 3  # words of a line that names a break and what there is to eat
 LONGEST_FACTS = 100
 MIN_TALK = 4  # words; fewer may be a title: Same Again
@@ -231,7 +237,8 @@ def by_form(line: TextLine, notation: Notation, *, speaks: bool = True) -> Class
     if line_kinds.mark_meaning(line.whole) or sung_by(line.whole):
         return Classified(line, LineKind.MARK)
     is_same = says_same_as_before(text) and len(text.split()) >= MIN_TALK
-    if heads_changes(line.whole) or (is_same and not (line.is_marked or _keyed_in_front(text))):
+    counts_sets = _COUNTS.match(line.whole) is not None and not _ends_in_key(text, notation)
+    if counts_sets or heads_changes(line.whole) or (is_same and not (line.is_marked or _keyed_in_front(text))):
         return Classified(line, LineKind.LEFT)
     voice = read_voice(text, notation) if speaks and not line.is_marked else None
     inline = voice or of_a_key(text, notation) or inline_songs(text, notation) or _encore(text)

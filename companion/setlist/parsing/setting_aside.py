@@ -23,6 +23,8 @@ from companion.setlist.parsing.not_played import (
 from companion.setlist.parsing.patterns import TAIL
 from companion.setlist.parsing.song_line import read_song
 
+_VERBS = frozenset(("is", "are", "goes", "ist", "est", "es", "è", "é", "er", "är", "jest"))  # Moth is OUT
+SHORTEST = 3  # letters of a title that a sentence names
 FEWEST_LABELS = 2
 FEWEST_OWN = 4  # songs of a message that has a list of its own
 QUOTED = "quoted from an earlier message"
@@ -46,9 +48,19 @@ def set_aside(found: Sequence[Classified], style: Style) -> None:
         elif is_of_number(one.line.text) and taken_out(one.line.text.split(",")[0]):
             one.took = LineKind.LEFT  # number 5 is OUT: talk about a song above
         elif out := taken_out(one.line.text):
+            if _names_another(out[0], one, open_lines):
+                one.took = LineKind.LEFT  # ok, Moth is OUT: talk about a song above
+                continue
             _take_out(one, out[0], out[1], style)
         elif id(one) in crossed:
             _take_out(one, without_cross(one.line.text), "a cross in front", style)
+
+
+def _names_another(said: str, one: Classified, open_lines: Sequence[Classified]) -> bool:
+    """Return whether a sentence names a song that stands on a line of its own."""
+    is_sentence = said.rpartition(" ")[2].lower() in _VERBS and not one.line.is_marked
+    titles = [other.draft.title.casefold() for other in open_lines if other is not one and other.draft]
+    return is_sentence and any(len(title) > SHORTEST and title in said.casefold() for title in titles)
 
 
 def set_quotes_aside(found: Sequence[Classified]) -> None:
