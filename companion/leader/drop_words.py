@@ -71,6 +71,10 @@ OTHER_TONGUES: Final = (
     "nehrajeme | nehrajem | vynechame | vynechavame | vyskrtni | skrtame | nem jatsszuk | kihagyjuk | kimarad | "
     "spiller vi ikke | spelar vi inte | vi spiller ikke | vi spelar inte | kutter vi | vi kutter | strykes | "
     "slojfes | sloyfes | dropper vi | hopper vi over | vi hopper over | wird gestrichen | ist gestrichen | "
+    "nicht zu spielen | nicht gespielt werden | darf nicht gespielt werden | soll nicht gespielt werden | "
+    "à ne pas jouer | a ne pas jouer | ne doit pas être jouée | ne doit pas être joué | no debe tocarse | "
+    "da non suonare | niet te spelen | mag niet gespeeld worden | får inte spelas | ska inte spelas | "
+    "må ikke spilles | skal ikke spilles | "
     "kommt raus | lassen wir raus | spielen wir doch nicht | wird nicht gespielt | fallt flach | machen wir nicht | "
     "gaat eruit | gaat er uit | mag eruit | mag weg | laten we weg | skippen we | we skippen | valt weg | "
     "vallen weg | wordt geschrapt | spelen we dus niet | spelen we toch niet | doen we toch niet | "
@@ -89,6 +93,7 @@ OTHER_TONGUES: Final = (
     "škrtáme | "
     "niet meer spelen | niet spelen | lassen wir diesmal aus | no la hacemos | no se toca | no la vamos a tocar"
 )
+_DONE: Final = ("played", "performed", "sung", "done")
 NOT_DOING: Final = phrases_by_first_word(
     (
         "not doing",
@@ -116,6 +121,8 @@ NOT_DOING: Final = phrases_by_first_word(
         "dont learn",
         "no need to learn",
         "no need for",
+        *(f"{to} be {done}" for to in ("not to", "isnt to", "is not to") for done in _DONE),
+        *(f"{must} not be {done}" for must in ("must", "should", "shall", "may", "can", "is to") for done in _DONE),
         "wont have",
         "wont hear of",
         "not bothering with",
@@ -335,6 +342,9 @@ def _goes_on_otherwise(words: Sequence[ReplyWord], at: int) -> bool:
     last = low(words, at - 1)
     is_end = last in ("coupe", "coupons") and low(words, at) in ("net", "sec", "court")
     is_faster = last == "plus" and low(words, at) in _MORE  # on la fait plus vite
+    player = at + (low(words, at) in ("the", "a", "an", "any", "your"))
+    if last == "for" and low(words, player) in PLAYERS and (player + 1 >= len(words) or words[player + 1].kind == SIGN):
+        return True  # no need for the organ
     return is_end or is_faster or (last == "in" and _is_key(words, at))  # no longer in Bb
 
 

@@ -6,6 +6,7 @@ from typing import Final
 
 from companion.leader.all_sing import all_sing
 from companion.leader.band_introduced import band_introduced
+from companion.leader.beginnings_said import beginning
 from companion.leader.drop_words import dropped
 from companion.leader.ending_words import (
     big_ending,
@@ -16,7 +17,6 @@ from companion.leader.ending_words import (
     ends_with,
     into_next,
 )
-from companion.leader.first_bars import after_then, by_sound, first_bars, in_turn
 from companion.leader.moved_key_words import moved_by
 from companion.leader.players_resting import player_rests
 from companion.leader.reply_words import (
@@ -35,7 +35,6 @@ from companion.leader.song_lengths import song_length
 from companion.leader.stated_fact import StatedFact
 from companion.leader.tempo_words import felt_in, meter_end, tempo
 from companion.leader.time_words import half_minute_at, seconds_at
-from companion.leader.who_starts import starter
 from companion.setlist.parsing.cells import meter_cell
 
 CHARTS: Final = set_of(
@@ -323,42 +322,6 @@ SOUNDED: Final = set_of(
 KEY_SOUNDS: Final = set_of(
     "organ piano strings string synth rhodes clav brass accordion harpsichord choir vibes bells harp"
 )
-
-
-def beginning(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
-    """Read who starts, and who follows: drum roll then tutti, Orla on her own then all in."""
-    first = _begins_with(words, at)
-    second = after_then(words, first.end) if first else 0
-    if first is None or not second or second >= len(words):
-        return first
-    return in_turn(first, _begins_with(words, second)) or first
-
-
-def _begins_with(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
-    found = [fact for reader in (starter, first_bars, by_sound) if (fact := reader(words, at))]
-    return _with_bars(words, at, max(found, key=lambda fact: (fact.end, fact.firm), default=None))
-
-
-def _with_bars(words: Sequence[ReplyWord], at: int, fact: StatedFact | None) -> StatedFact | None:
-    """Keep for how many bars a player begins alone: accordion, four bars."""
-    for place in range(at + 1, fact.end if fact and fact.field == "starts_with" else 0):
-        number = counted(list(words), place)
-        end = place + number[1] if number else 0
-        if (
-            fact
-            and number
-            and low(words, end) in _BARS
-            and low(words, end + 1) != "of"
-            and str(fact.value) not in ("count", "click")
-        ):
-            end += 1 + (low(words, end + 1) in ("alone", "solo"))
-            said = " ".join(word.text for word in words[place:end])
-            is_said = said in str(fact.value)
-            return fact if is_said else fact._replace(value=f"{fact.value}, {said}", end=max(end, fact.end))
-    return fact
-
-
-_BARS: Final = set_of("bar bars beats")
 
 
 READERS: Final[tuple[Reader, ...]] = (

@@ -20,6 +20,12 @@ _LASTS: Final = folded_phrases(
     "trwa | trvá | traje | tart"
 )
 _MOST: Final = folded_phrases(
+    "must not be longer than | mustn't be longer than | can't be longer than | shouldn't be longer than | "
+    "should not be longer than | can not be longer than | cannot be longer than | not be longer than | "
+    "must not be more than | must be under | darf nicht länger sein als | darf nicht länger als | "
+    "ne doit pas dépasser | no debe durar más de | no puede durar más de | non deve durare più di | "
+    "não pode passar de | mag niet langer dan | mag niet langer duren dan | får inte vara längre än | "
+    "må ikke være længere end | må ikke være lengre enn | "
     "not more than | no more than | no longer than | not longer than | not over | never more than | at most | max | "
     "max . | maximum | under | just under | keep it under | keep it to | keep to | keep it below | less than | up to | "
     "maximal | höchstens | hoechstens | nicht länger als | nicht mehr als | pas plus de | pas plus que | au plus | "
@@ -116,7 +122,12 @@ def minutes_said(words: Sequence[ReplyWord], at: int) -> tuple[int, int, bool] |
         is_said = low(words, stop) in _SECOND
         if is_said or (words[stop - 1].kind == NUMBER and more[0] > 9 and _stops(words, stop)):
             return seconds + more[0], stop + is_said, is_plain
+        if words[stop - 1].kind == WORD and more[0] > LEAST_SAID and _stops(words, stop):
+            return seconds + more[0], stop, False  # four minutes ten
     return seconds, end, is_plain
+
+
+LEAST_SAID: Final = 4  # seconds
 
 
 def _half(words: Sequence[ReplyWord], at: int) -> int:
