@@ -125,11 +125,13 @@ def _begins_with_song(items: Sequence[ReplyItem], line: ScannedLine) -> bool:
         before is None
         or (isinstance(before.what, Separator) and not before.what.joins)
         or line.words[before.at].kind == SIGN
-        or line.words[before.end - 1].low in _IN
+        or line.words[before.end - 1].low in _IN | _SING
         or all(isinstance(one.what, TurnOfPhrase) for one in items[:at])
     )
 
 
+# Who sings it: the bride's uncle sings 18.
+_SING: Final = set_of("sings sing singt singen chante chantent canta cantan cantano zingt zingen sjunger synger")
 _IN: Final = set_of("in on for bei dans en pour para per nel nella na no em i på voor w v")  # no piano in 5
 
 

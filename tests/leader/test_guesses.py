@@ -207,3 +207,10 @@ def test_a_number_in_words_is_asked_as_a_tempo_or_read_as_a_length(text: str, fa
     read = read_answers(text, PIER, today=TODAY)
     asked = {said(PIER, one) for one in read.found}
     assert fact in asked if fact else not any(" tempo " in one or " length " in one for one in asked)
+
+
+@pytest.mark.parametrize("text", ["the bride's uncle sings 4 so it is in C now", "Dawn's cousin sings 4"])
+def test_who_sings_a_song_may_be_a_note_on_it(text: str) -> None:
+    found = read_answers(text, PIER, today=TODAY).found
+    notes = [one for one in found if one.field == "notes"]
+    assert [str(one.value).endswith("sings") and bool(one.doubt) for one in notes] == [True]
