@@ -5,6 +5,7 @@ from collections.abc import Sequence
 from typing import Final, NamedTuple
 
 from companion.leader.claimed_values import LONGEST
+from companion.leader.guess_words import player_of
 from companion.leader.hour_words import HOURS, folded_words
 from companion.leader.quoted_questions import YES, asks
 from companion.leader.reply_items import ScannedLine
@@ -12,6 +13,7 @@ from companion.leader.reply_readings import NOWHERE, Claim
 from companion.leader.reply_words import CLOCK, FRACTION, NUMBER, SIGN, ReplyWord, counted, low, set_of, words_of
 from companion.leader.songs_meant import SongsMeant
 from companion.leader.stated_fact import StatedFact
+from companion.leader.turns_of_phrase import COLOUR, FILLER, turn_at
 from companion.setlist.parsing.cells import length_cell
 
 _ASKS: Final = {
@@ -24,9 +26,11 @@ _ASKS: Final = {
     "starts_with": r"who (?:starts|begins|counts)|do i (?:start|begin)|starts?|intro|wer (?:beginnt|startet|fängt an)|"
     r"qui (?:commence|démarre|attaque)|quién (?:empieza|comienza)|chi (?:parte|inizia|comincia|attacca)|"
     r"quem (?:começa|entra)|wie (?:begint|start)|vem (?:börjar|startar)|hvem (?:starter|begynder|begynner)",
+    "notes": r"sounds?|patch|klang|son|sonido|suono|som|geluid|ljud|lyd|zvuk|brzmienie",
 }
 _ASKED: Final = {field: re.compile(rf"\b(?:{words})\b", re.IGNORECASE) for field, words in _ASKS.items()}
 SLOWEST, FASTEST = 40, 280
+MAX_SOUND: Final = 6  # words
 MAX_WORDS: Final = 12  # of an answer; more is prose
 _MINUTE: Final = folded_words(
     "min mins m minute minutes minuten minutos minuto minuti minutter minutt minuter minut minuta minuty '"
@@ -86,8 +90,11 @@ def without_yes(text: str) -> str:
 
 
 def asked_value(asked: AskedOf, text: str) -> Claim | None:
-    """Return the tempo or the length that a line answers; in doubt if it has other words."""
+    """Return the tempo, the length or the sound that a line answers; in doubt if it has other words."""
     words = words_of(text)
+    if asked.field == "notes" and len(asked.about.songs) == 1 and _may_be_sound(words):
+        is_known = any(player_of(word.low) for word in words)
+        return Claim(asked.about, StatedFact("notes", text.strip(" ."), len(words)), text, "" if is_known else text)
     if asked.field not in ("tempo", "length") or len(asked.about.songs) != 1 or len(words) > MAX_WORDS:
         return None
     said = _tempo(words) if asked.field == "tempo" else _length(words)
@@ -96,6 +103,13 @@ def asked_value(asked: AskedOf, text: str) -> Claim | None:
     fact, places = said
     others = [word.low for at, word in enumerate(words) if at not in places and word.low not in _PLAIN]
     return Claim(asked.about, fact, text, text if others else "")
+
+
+def _may_be_sound(words: Sequence[ReplyWord]) -> bool:
+    """Return whether a few words may name a sound: no question, no doubt, nobody to ask, nothing of the record."""
+    turns = (turn_at(words, at) for at in range(len(words)))
+    is_plain = all(turn is None or turn.kind in (FILLER, COLOUR) for turn in turns)
+    return is_plain and 0 < len(words) <= MAX_SOUND and not any(word.text == "?" for word in words)
 
 
 def _tempo(words: list[ReplyWord]) -> tuple[StatedFact, range] | None:

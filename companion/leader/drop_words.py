@@ -345,7 +345,8 @@ def _goes_on_otherwise(words: Sequence[ReplyWord], at: int) -> bool:
     player = at + (low(words, at) in ("the", "a", "an", "any", "your"))
     if last == "for" and low(words, player) in PLAYERS and (player + 1 >= len(words) or words[player + 1].kind == SIGN):
         return True  # no need for the organ
-    return is_end or is_faster or (last == "in" and _is_key(words, at))  # no longer in Bb
+    is_place = last == "off" and low(words, at) in ("stage", "work", "sick", "duty")  # till the kids are off stage
+    return is_end or is_faster or is_place or (last == "in" and _is_key(words, at))  # no longer in Bb
 
 
 _MORE: Final = set_of("vite lent lente lentement rapide court courte long longue fort doucement haut bas calme tard")

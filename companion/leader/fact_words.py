@@ -33,7 +33,7 @@ from companion.leader.reply_words import (
 )
 from companion.leader.song_lengths import song_length
 from companion.leader.stated_fact import StatedFact
-from companion.leader.tempo_words import felt_in, meter_end, tempo
+from companion.leader.tempo_words import felt_in, meter_end, meter_in_words, tempo
 from companion.leader.time_words import half_minute_at, seconds_at
 from companion.setlist.parsing.cells import meter_cell
 
@@ -224,7 +224,9 @@ def yes_no(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
 
 
 def meter(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
-    """Read a meter: 6/8."""
+    """Read a meter: 6/8, or three-four behind a comma."""
+    if said := meter_in_words(words, at):
+        return said
     if words[at].kind != FRACTION or not (found := meter_cell(words[at].text)):
         return None
     return StatedFact("meter", str(found), meter_end(words, at + 1))

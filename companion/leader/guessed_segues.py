@@ -4,11 +4,12 @@ from collections.abc import Iterator, Sequence
 from itertools import pairwise
 from typing import Final
 
+from companion.leader.event_words import OTHER_EVENTS
 from companion.leader.guessed_clauses import GuessClause, ReadLine
 from companion.leader.hour_words import folded_phrases, folded_words
 from companion.leader.players import PLAYERS
 from companion.leader.reply_items import ReplyItem, ScannedLine
-from companion.leader.reply_words import counted, phrase_of
+from companion.leader.reply_words import NUMBER, counted, phrase_of
 from companion.leader.settled_claims import ClaimedValue, ReplySettling
 from companion.leader.songs_meant import SongNames, SongsMeant
 from companion.leader.stated_fact import StatedFact
@@ -110,6 +111,37 @@ def _songs(item: ReplyItem, line: ScannedLine, names: SongNames) -> tuple[int, .
     return () if song is None else (song,)
 
 
+# Behind a song and before the one that goes on into it: it runs straight on from 3.
+_ON_FROM: Final = folded_phrases(
+    "straight on from | straight from | straight out of | straight after | right after | on from | segues from | "
+    "directly after | attached to | direkt im anschluss an | direkt nach | gleich nach | direkt aus | nahtlos aus | "
+    "enchaîné après | enchaîne après | juste après | directement après | pegado a | seguido de | justo después de | "
+    "attaccato a | subito dopo | logo a seguir a | colado a | direct na | meteen na | direkt efter | rakt från | "
+    "lige efter | rett etter | zaraz po | hned po"
+)
+
+
+def _on_from(read: ReadLine, names: SongNames) -> Iterator[tuple[int, str]]:
+    """Yield each song that the next one follows without a break, where the words about that one say so."""
+    line = read.line
+    before = read.about.songs[-1:]
+    for item in line.items:
+        is_number = item.end == item.at + 1 and line.words[item.at].kind == NUMBER  # from 3 is no time here
+        number = names.number(int(line.words[item.at].text), line.within)[0] if is_number else None
+        songs = item.what.songs if isinstance(item.what, SongsMeant) else () if number is None else (number,)
+        if len(songs) != 1:
+            continue
+        begins = next((at for at in range(max(item.at - MAX_LINK, 0), item.at) if _leads_to(line, at, item.at)), None)
+        is_other = begins is not None and any(word.low in OTHER_EVENTS for word in line.words[:begins])  # soundcheck
+        if begins is not None and before == (songs[0] + 1,) and not is_other:
+            yield songs[0], line.said(begins, item.end)
+        before = songs
+
+
+def _leads_to(line: ScannedLine, at: int, end: int) -> bool:
+    return phrase_of(line.words, at, _ON_FROM) == end - at
+
+
 _ENDS: Final = frozenset(".;!?")
 
 
@@ -118,6 +150,7 @@ def take_segues(settling: ReplySettling, lines: Sequence[ReadLine]) -> None:
     for read in lines:
         for place, words in (
             *_into_next(read),
+            *_on_from(read, settling.names),
             *_go_together(read.line),
             *_with_nothing_between(read.line, settling.names),
         ):

@@ -3,13 +3,14 @@
 from collections.abc import Sequence
 from typing import Final
 
-from companion.leader.reply_words import FRACTION, NUMBER, SIGN, WORD, ReplyWord, counted, low, phrase, set_of
+from companion.leader.reply_words import COUNTED, FRACTION, NUMBER, SIGN, WORD, ReplyWord, counted, low, phrase, set_of
 from companion.leader.stated_fact import StatedFact
 
 AT_TEMPO: Final = set_of(
     "at @ tempo bpm around about ca roughly approx q = ♩ circa say crotchet crotchets viertel noire negra semiminima"
 )
 PER_MINUTE: Final = (
+    *("to the minute", "per minute", "a minute", "pro minute", "al minuto", "a la minute", "por minuto", "i minuten"),
     *("bpm", "beats per minute", "beats a minute", "beats", "schlage pro minute", "a la noire", "pulsaciones", "slag"),
     *("battiti al minuto", "battute al minuto", "batidas por minuto", "slag i minuttet", "slagen per minuut"),
 )
@@ -112,3 +113,14 @@ def felt_in(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
 
 _BEATS: Final = (2, 3, 4, 6)
 _KEYS: Final = tuple("ABCDEFG")
+
+
+METERS_SAID: Final = ((2, 4), (3, 4), (4, 4), (6, 8), (9, 8), (12, 8))
+
+
+def meter_in_words(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
+    """Read a meter in words that is all between two signs: F, three-four, bass begins."""
+    parts = COUNTED.get(low(words, at)), COUNTED.get(low(words, at + 2))
+    is_told = low(words, at + 1) == "-" and at > 0 and words[at - 1].text in (",", "(", ";")
+    ends = at + 3 >= len(words) or words[at + 3].kind == SIGN
+    return StatedFact("meter", f"{parts[0]}/{parts[1]}", at + 3) if is_told and ends and parts in METERS_SAID else None

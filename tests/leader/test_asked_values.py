@@ -90,3 +90,13 @@ def test_as_many_answers_as_quoted_questions_answer_them_in_turn() -> None:
 def test_a_line_below_several_quoted_questions_is_no_value_of_the_last() -> None:
     quoted = "> 1 Gasworks Corner - key?\n> 2 Old Canal Road - who starts?\n> 4 Moth - tempo?\n"
     assert "4 tempo 120" not in _facts(f"{quoted}120 people are coming, great")
+
+
+@pytest.mark.parametrize(
+    ("answer", "notes"),
+    [("Streicher", ["Streicher"]), ("warm organ", ["warm organ"]), ("ask Pat", []), ("no idea", [])],
+)
+def test_a_sound_that_a_quoted_question_asks_for_is_a_note(answer: str, notes: list[str]) -> None:
+    found = read_answers(f"> 4 Moth - sound?\n{answer}", PIER, today=TODAY).found
+    assert [one.value for one in found if one.field == "notes"] == notes
+    assert not [one for one in found if one.field == "starts_with"]

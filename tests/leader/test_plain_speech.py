@@ -165,3 +165,12 @@ def test_a_short_and_within_a_title_is_nobody_who_starts() -> None:
     found = read_answers("Nebel F. Rost u. Regen G", show, today=TODAY).found
     assert [one for one in found if one.field == "starts_with"] == []
     assert [(one.title, one.value) for one in found if one.field == "key"] == [("Nebel", "F"), ("Rost und Regen", "G")]
+
+
+@pytest.mark.parametrize(
+    ("text", "field", "value"),
+    [("1 D, 88 to the minute", "tempo", "88"), ("1 F, three-four, bass starts", "meter", "3/4")],
+)
+def test_tempos_and_meters_in_plain_words_land(text: str, field: str, value: str) -> None:
+    found = read_answers(text, PIER, today=TODAY).found
+    assert [(str(one.value), one.doubt, one.song_at) for one in found if one.field == field] == [(value, "", 0)]
