@@ -6,10 +6,11 @@ from typing import Final
 from companion.leader.courtesies import is_courtesy
 from companion.leader.guess_words import TEMPO_WORDS
 from companion.leader.guessed_clauses import ReadLine
+from companion.leader.hour_words import folded_phrases
 from companion.leader.noted_words import take_noted_words
 from companion.leader.reply_dates import DayReading
 from companion.leader.reply_items import KeyFact, ReplyItem, ScannedLine, Separator
-from companion.leader.reply_words import SIGN, WORD, low, set_of, words_of
+from companion.leader.reply_words import SIGN, WORD, low, phrase_of, set_of, words_of
 from companion.leader.said_keys import NOW, said_keys
 from companion.leader.settled_claims import ClaimedValue, OpenClaim, ReplySettling
 from companion.leader.songs_meant import SongsMeant
@@ -44,7 +45,7 @@ def _is_said(settling: ReplySettling, song: int, words: str) -> bool:
     """Return whether a value of the song has these words already, or a guess that is made of them."""
     of_song = {field: values for (_, place, field), values in settling.values.items() if place == song}
     in_words = [one for field, values in of_song.items() if field in _IN_WORDS for one in values]
-    others = [one for field, values in of_song.items() if field != "key" for one in values]
+    others = [one for field, values in of_song.items() if field not in ("key", "length") for one in values]
     guessed = [one for one in others if one.doubt and not one.words]
     spoken = words_of(words)
     keys = {one.key for one in said_keys(spoken, 0, len(spoken), Notation.LETTERS)}
@@ -68,7 +69,9 @@ def _of_song(read: ReadLine, left: OpenClaim) -> Iterator[str]:
     sentence = [one for one in line.items if _is_of_sentence(one, inside, stops)]
     if any(isinstance(one.what, TurnOfPhrase) and one.what.kind in _OF_OTHERS for one in sentence):
         return
-    if {line.words[at].low for one in inside for at in range(one.at, one.end)} & _NO_NOTE:
+    if {line.words[at].low for one in inside for at in range(one.at, one.end)} & _NO_NOTE and not any(
+        phrase_of(line.words, one.at, _ONLY_IF) for one in inside
+    ):
         return
     if not any(_songs(one) for one in sentence) and _points_back(sentence, line):
         sentence = [*_sentence_before(line, sentence)]
@@ -87,6 +90,12 @@ def _of_song(read: ReadLine, left: OpenClaim) -> Iterator[str]:
         yield line.said(rest[0].at, rest[-1].end)
 
 
+# What a song waits for, where it may not be played at all.
+_ONLY_IF: Final = folded_phrases(
+    "only if | only when | just if | if there's time | if they ask | if they shout | if they want | if asked | "
+    "nur wenn | nur falls | seulement si | uniquement si | que si | sólo si | solo si | solo se | só se | apenas se | "
+    "alleen als | bara om | endast om | kun hvis | bare hvis | kun om | tylko jeśli | tylko gdy | jen když | jen pokud"
+)
 _OF_OTHERS: Final = (UNKNOWN_TO_LEADER, REST, EXCEPT)
 # Words of a joke, of a condition, or of the day itself.
 _NO_NOTE: Final = set_of(

@@ -38,6 +38,20 @@ def test_a_meter_or_tempo_in_other_words(reply: str, found: list[str]) -> None:
         ("weeds D and we loop the end until they leave", "vamp-out"),
     ],
 )
-def test_an_ending_is_asked_for(reply: str, ending: str) -> None:
+def test_an_ending_in_other_words(reply: str, ending: str) -> None:
     found = [one for one in read_answers(reply, show(*map(song, SONGS))).found if one.field == "ending"]
-    assert [(one.title, one.value, bool(one.doubt)) for one in found] == [("Weeds", ending, True)]
+    assert [(one.title, one.value) for one in found] == [("Weeds", ending)]
+
+
+@pytest.mark.parametrize(
+    ("reply", "note"),
+    [
+        ("3 D\n2: only if they shout for it", "only if they shout for it"),
+        ("2 nur wenn sie rufen", "nur wenn sie rufen"),
+        ("3 D. 2 solo se lo chiedono", "solo se lo chiedono"),
+        ("number 2 is for the raffle, 6 minutes please", "is for the raffle"),
+    ],
+)
+def test_what_a_song_is_for_is_asked_for_as_a_note(reply: str, note: str) -> None:
+    found = [one for one in read_answers(reply, show(*map(song, SONGS))).found if one.field == "notes"]
+    assert [(one.title, one.value, bool(one.doubt)) for one in found] == [("Weeds", note, True)]
