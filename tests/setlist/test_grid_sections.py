@@ -181,3 +181,13 @@ def test_small_notes_between_the_songs_do_not_end_the_block_below_a_heading() ->
 def test_a_question_mark_behind_a_title_stays_where_its_key_is_known() -> None:
     found = grid(("Titre", "Ton"), ("Où est passé Marcel ?", "Em"), ("Le bal ?", ""), ("La pluie", "G"))
     assert list(sets(found).values()) == [["Où est passé Marcel ?", "Le bal", "La pluie"]]
+
+
+@pytest.mark.parametrize(
+    "line", ["organ swells in the intro, nothing else until the drums", "ends cold - do not ring on!"]
+)
+def test_a_remark_right_below_a_song_of_a_table_is_a_note_on_it_though_it_is_a_sentence(line: str) -> None:
+    rows = f"\tMoth Parade\t\tEm\n\t\t{line}\n\tWeeds\t\tG\n\tTidal Clock\t\tAm\n\tKite\t\tD\n\tFog Bell\t\tC\n"
+    songs = list_in(rows.encode(), "list.txt").show.sets[0].songs
+    assert [song.title for song in songs] == ["Moth Parade", "Weeds", "Tidal Clock", "Kite", "Fog Bell"]
+    assert line.split(maxsplit=1)[0] in (songs[0].notes or "") or songs[0].ending is not None

@@ -163,7 +163,8 @@ def take_row(
         _take_without_title(row, heads, gathered, notation=notation, begun=begun)
     elif (
         not begun
-        or (lone and several and (line_kinds.is_chat(title) or line_kinds.is_sentence(title)))
+        or (lone and several and line_kinds.is_chat(title))
+        or (lone and several and line_kinds.is_sentence(title) and not _is_right_below(row, title, gathered))
         or (lone and several and not gathered.last and (line_kinds.is_title_of_list(title) or not row.cells[0]))
     ):
         _take_about(row, gathered)
@@ -267,6 +268,11 @@ def _is_in_no_set(row: ListRow, heads: Sequence[Head | None]) -> bool:
     """Return whether the columns of set and number are there, and empty in this row."""
     filled = {head.column: bool(cell) for head, cell in zip(heads, row.cells, strict=False) if head}
     return filled.get(Column.SET) is False and filled.get(Column.NUMBER) is False
+
+
+def _is_right_below(row: ListRow, text: str, gathered: SetListBuilder) -> bool:
+    """Return whether a remark stands below a song without an empty row: organ swells, nothing else until the drums."""
+    return gathered.last is not None and not row.blank_before and _is_remark(text)
 
 
 def _is_remark(text: str) -> bool:
