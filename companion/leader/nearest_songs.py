@@ -7,7 +7,7 @@ the value's words, lands in doubt.
 from collections.abc import Iterator, Sequence
 from typing import Final, NamedTuple
 
-from companion.leader.reply_items import KeyFact, ReplyItem, ScannedLine, Separator
+from companion.leader.reply_items import KeyFact, ReplyItem, ScannedLine, Separator, is_word
 from companion.leader.reply_words import counted
 from companion.leader.settled_claims import SettledClaim
 from companion.leader.songs_meant import SongNames, SongsMeant
@@ -27,7 +27,7 @@ class _Owners(NamedTuple):
     def may_own(self, place: int, one: SettledClaim, line: ScannedLine) -> bool:
         """Return whether a song stands nearest to the words of a value, at one of their places in the line."""
         stating = [at for at, item in enumerate(line.items) if _states(item, one)]
-        if stating and one.field != "key" and all(self._is_of_title(line.items[at], line) for at in stating):
+        if stating and one.field == "starts_with" and all(self._is_of_title(line.items[at], line) for at in stating):
             return False  # the hat starts, or is it the song "The Hat Comes Off"?
         owners = [self._nearest(at, line) for at in stating]
         return not owners or any(not some or place in some for some in owners)
@@ -38,8 +38,14 @@ class _Owners(NamedTuple):
         return bool(long) and self.title_words.issuperset(long)
 
     def _nearest(self, at: int, line: ScannedLine) -> set[int]:
-        """Return the songs before a fact and those right behind it; none if it may be about any song."""
-        meant = [*_before(line.items[:at]), *_behind(line.items[at + 1 :])]
+        """Return the songs that a fact stands by; none if it may be about any song."""
+        before, behind = [*_before(line.items[:at])], [*_behind(line.items[at + 1 :], line)]
+        if before and behind:
+            fact = line.items[at]
+            is_parted_before, is_parted_behind = _parted(line, before[0], fact), _parted(line, fact, behind[0])
+            if not is_parted_behind:  # drums start 3; else by the order of the line: 1 G 2 D, or G 1 D 2
+                before, behind = ([], behind) if is_parted_before or _begins_with_fact(line, at) else (before, [])
+        meant = [*before, *behind]
         if any(item.what.is_rest or not item.what.songs for item in meant if isinstance(item.what, SongsMeant)):
             return set()
         return {song for item in meant for song in self._songs(item, line)}
@@ -95,21 +101,43 @@ def _before(items: Sequence[ReplyItem]) -> Iterator[ReplyItem]:
             return
 
 
-def _behind(items: Sequence[ReplyItem]) -> Iterator[ReplyItem]:
+def _behind(items: Sequence[ReplyItem], line: ScannedLine) -> Iterator[ReplyItem]:
     """Yield the songs behind a fact up to a separator, and those of clauses that state nothing: 8 isn't either."""
     for at, item in enumerate(items):
         if isinstance(item.what, SongsMeant):
             yield item
-        parts = isinstance(item.what, Separator) and (not item.what.joins or _states_something(items[at + 1 :]))
+        parts = isinstance(item.what, Separator) and not (item.what.joins and _shares(items[at + 1 :], line))
         if parts or isinstance(item.what, KeyFact | StatedFact):
             return
 
 
-def _states_something(items: Sequence[ReplyItem]) -> bool:
-    """Return whether a fact follows before the next separator."""
-    for item in items:
-        if isinstance(item.what, Separator):
-            return False
-        if isinstance(item.what, KeyFact | StatedFact):
-            return True
-    return False
+def _parted(line: ScannedLine, one: ReplyItem, other: ReplyItem) -> bool:
+    """Return whether a separator stands between two items."""
+    return any(isinstance(item.what, Separator) for item in line.items if one.end <= item.at < other.at)
+
+
+def _begins_with_fact(line: ScannedLine, at: int) -> bool:
+    """Return whether the sentence of a fact states one of its kind before it names a song."""
+    begins = next((one + 1 for one in range(at - 1, -1, -1) if _ends_sentence(line.items[one])), 0)
+    kind = _kind(line.items[at])
+    said = (item for item in line.items[begins:] if isinstance(item.what, SongsMeant) or _kind(item) == kind)
+    return _kind(next(said, line.items[at])) == kind
+
+
+def _ends_sentence(item: ReplyItem) -> bool:
+    return isinstance(item.what, Separator) and item.what.is_strong
+
+
+def _kind(item: ReplyItem) -> str:
+    is_record = isinstance(item.what, TurnOfPhrase) and item.what.kind == AS_RECORD
+    if is_record or isinstance(item.what, KeyFact):
+        return "key"
+    return item.what.field if isinstance(item.what, StatedFact) else ""
+
+
+def _shares(items: Sequence[ReplyItem], line: ScannedLine) -> bool:
+    """Return whether words before the next separator name songs and state nothing of them: "and so is 6"."""
+    ends = next((at for at, item in enumerate(items) if isinstance(item.what, Separator)), len(items))
+    clause = [item.what for item in items[:ends] if is_word(item, line.words)]
+    is_said = any(not isinstance(what, SongsMeant) for what in clause)
+    return is_said and not any(isinstance(what, KeyFact | StatedFact) for what in clause)

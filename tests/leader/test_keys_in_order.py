@@ -40,7 +40,7 @@ REPLIES = [
     reply(BARN, "6 en sol. De 1 a 3 en la menor", "1 key Am\n2 key Am\n3 key Am\n6 key G"),
     # a number that the set named before is too short for
     reply(PIER, "Second set at 22:00. 1 to 2 in A minor, 6 and 7 in C", AFTER_TIME),
-    reply(PIER, "2. Set um 22 Uhr. 1 bis 2 in a-Moll, 6 und 7 in C", AFTER_TIME),
+    reply(PIER, "2. Set um 22 Uhr. 1 bis 2 in a-Moll, 6 und 7 in C", AFTER_TIME.replace(" ?", "")),
     reply(BARN, "2 same as 4, both D", "2 key D\n4 key D"),
     reply(
         PIER, "I start 1, 2 and 5 on guitar", "\n".join(f"{one} starts_with the leader on guitar" for one in (1, 2, 5))

@@ -60,3 +60,19 @@ def test_a_word_that_may_be_of_a_title_is_asked() -> None:
     claim = SettledClaim("starts_with", "drums", 0, 0, "Moth", line=text)
     lines = [LineScanner(clay, TODAY, Notation.LETTERS).scan(text, None)]
     assert [bool(one.doubt) for one in with_owners_doubted([claim], lines, clay)] == [True]
+
+
+@pytest.mark.parametrize(
+    ("text", "own", "other"),
+    [
+        ("1 G 2 D 3 A", 1, 2),  # in the order of the line
+        ("G 1 D 2 A 3", 1, 0),
+        ("1 is in G, drums start 2", 1, 0),
+        ("1. G, 2. D, 3. A", 1, 2),
+    ],
+)
+def test_between_two_songs_the_order_of_the_line_decides(text: str, own: int, other: int) -> None:
+    line = SCANNER.scan(text, None)
+    field, value = ("starts_with", "drums") if "drums" in text else ("key", "D")
+    right, wrong = (_claim(field, value, place, text) for place in (own, other))
+    assert [bool(one.doubt) for one in with_owners_doubted([right, wrong], [line], NAMES)] == [False, True]

@@ -73,7 +73,7 @@ def test_no_key_lands_without_a_doubt_where_songs_and_keys_do_not_pair_up(text: 
         ("#6 C #7 F", {"6 key C", "7 key F"}),
         ("6 C #", {"6 key C#"}),
         ("drums/4 keys/5", {"4 starts_with drums", "5 starts_with keys"}),
-        ("cold/4 fade/5 G/6", {"4 ending cold", "5 ending fade", "6 key G"}),
+        ("cold/4 fade/5 G/6", {"4 ending cold", "5 ending fade"}),  # the key is asked: 5 G, or G 6?
         ("cold (4, 5) fade (6, 7)", {"4 ending cold", "5 ending cold", "6 ending fade", "7 ending fade"}),
         ("4/Dm/drums/cold 5/C/fade", {"4 key Dm", "4 starts_with drums", "4 ending cold", "5 key C", "5 ending fade"}),
         (
