@@ -265,6 +265,8 @@ class _ClearLine:
         text = " ".join(word.low for word in words[at:end])
         said = next((one for one in ("am", "pm") if one in text), "")
         half = low(words, end) if low(words, end) in ("am", "pm") else said
+        if end < len(words) and words[end].text == "Am":
+            return None  # the first song in A minor
         end += low(words, end) in ("am", "pm", "oclock", "uhr", "h", "hrs", "hours", "sharp")
         if half == "am":
             return minutes % NOON, end, True

@@ -22,7 +22,7 @@ def sets_from_top(lines: Sequence[ScannedLine], own: Mapping[int, Sequence[int]]
     numbers = timed if len(timed) >= LEAST else numbers_by_set(lines)
     counts = {place: counts_from_top(said, own[place]) for place, said in numbers.items() if said}
     # Numbers behind or below the time of one set show only that they are too high for it.
-    apart = numbers_by_set(lines, with_times=True, behind_times=False)
+    apart = numbers_by_set(lines, with_times=True, behind=False)
     counts = {place: is_top for place, is_top in counts.items() if is_top or apart.get(place)}
     counts |= {place: True for place, said in timed.items() if counts_from_top(said, own[place])}
     sure = {place: is_top for place, is_top in counts.items() if is_top is not None}
@@ -31,29 +31,29 @@ def sets_from_top(lines: Sequence[ScannedLine], own: Mapping[int, Sequence[int]]
 
 
 def numbers_by_set(
-    lines: Sequence[ScannedLine], *, with_times: bool = False, behind_times: bool = True
+    lines: Sequence[ScannedLine], *, with_times: bool = False, behind: bool = True
 ) -> dict[int, list[int]]:
     """Return the numbers that are said of each set: after its name in a line, or below a line that only names it.
 
-    ``with_times``: such a line may say the set's times as well. ``behind_times``: also those in a sentence behind the
-    one that says them: "set 2 is at ten. 2 in G".
+    ``with_times``: such a line may say the set's times as well. ``behind``: also those in a sentence behind the one
+    that names the set and no number: "set 2 is at ten. 2 in G".
     """
     found: dict[int, list[int]] = {}
     above: int | None = None
     for line in lines:
-        within, ends_with_sentence = above, False
+        within, ends_with_sentence, counts = above, False, False
         for item in line.items:
             meant = item.what
-            if isinstance(meant, Separator) and meant.is_strong and ends_with_sentence:
+            if isinstance(meant, Separator) and meant.is_strong and (ends_with_sentence or not (behind or counts)):
                 within = above  # set 2: 1 G, 2 C. 8 is out
-            if isinstance(meant, StatedFact) and meant.field in _TIMES and not behind_times:
-                ends_with_sentence = True  # set 2 is at ten. 2 in G
             if not isinstance(meant, SongsMeant):
                 continue
             if meant.sets and not meant.songs:
                 within = meant.sets[0] if len(meant.sets) == 1 else None
                 ends_with_sentence = item.end < len(line.words) and line.words[item.end].text == ":"
+                counts = False
             elif within is not None:
+                counts = True
                 found.setdefault(within, []).extend(_numbers(line, item.at, item.end))
         if _is_heading(line, with_times=with_times):
             above = within
@@ -78,15 +78,16 @@ def with_sets_left(words: Sequence[ReplyWord], items: Sequence[ReplyItem], names
     """
     kept: list[ReplyItem] = []
     sets: list[int] = []  # those that are named since the last number
-    is_behind = False
+    is_behind = parted = False
+    of_set: int | None = None
     for item in items:
         what, said = item.what, words[item.end - 1]
         kept.append(item)
         if isinstance(what, Separator) and what.is_strong:
-            is_behind = bool(sets and sets[-1])
+            is_behind, parted = bool(sets and sets[-1]), True
         if isinstance(what, SongsMeant) and len(what.sets) == 1:
-            sets.append(what.sets[0])
-            is_behind = False
+            sets.append(of_set := what.sets[0])
+            is_behind = parted = False
         elif isinstance(what, SongsMeant) and what.songs and said.kind == NUMBER:
             of_all, _ = names.number(int(said.text), None)
             if is_behind and of_all is not None and of_all not in what.songs and sets[-1] not in names.from_top:
@@ -97,7 +98,26 @@ def with_sets_left(words: Sequence[ReplyWord], items: Sequence[ReplyItem], names
                 kept[-1] = item._replace(what=what._replace(songs=songs, doubt=doubt))
             elif not is_behind:
                 sets.clear()
+        elif isinstance(what, SongsMeant) and len(what.songs) == 1 and of_set is not None and parted:
+            kept[-1] = _end_of_all(words, item, of_set, kept, names)
     return kept
+
+
+def _end_of_all(
+    words: Sequence[ReplyWord], item: ReplyItem, of_set: int, before: Sequence[ReplyItem], names: SongNames
+) -> ReplyItem:
+    """Return "the last one" in a sentence behind that of a set as that of the show, in doubt, or as that of the set."""
+    what, songs = item.what, names.in_set(of_set)
+    ends = {songs[-1]: len(names.songs) - 1, songs[0]: 0} if songs else {}
+    if not isinstance(what, SongsMeant) or what.doubt or ends.get(what.songs[0], what.songs[0]) == what.songs[0]:
+        return item
+    if any(word.low in names.titles[what.songs[0]].split() for word in words[item.at : item.end] if len(word.low) > 2):
+        return item  # named by its title
+    named = {song for one in before[:-1] if isinstance(one.what, SongsMeant) for song in one.what.songs}
+    of_all = ends[what.songs[0]]
+    song, other = (of_all, what.songs[0]) if named.difference(songs) else (what.songs[0], of_all)
+    doubt = f"{names.songs[song][2].title}, or is it {names.songs[other][2].title}?"
+    return item._replace(what=what._replace(songs=(song,), doubt=doubt))
 
 
 class CountedOn:
@@ -111,10 +131,13 @@ class CountedOn:
     def set_of(self, line: ScannedLine) -> int | None:
         """Return the set in which the numbers of the next line count, and go on from them; None for no set."""
         first = line.items[0].what if line.items else None
-        numbers = [number for item in line.items for number in _numbers_of_songs(line, item)]
-        if isinstance(first, SongsMeant) and first.sets:
-            counts_own = len(first.sets) == 1 and self._names.from_top.get(first.sets[0]) is False
-            self._set = first.sets[0] if counts_own and numbers[:1] == [1] else None
+        named = [at for at, item in enumerate(line.items) if isinstance(item.what, SongsMeant) and item.what.sets]
+        behind = line.items[named[-1] :] if named else line.items  # 4 A. Set 3: 1 Bb
+        numbers = [number for item in behind for number in _numbers_of_songs(line, item)]
+        sets = behind[0].what.sets if named and isinstance(behind[0].what, SongsMeant) else ()
+        if sets:
+            counts_own = len(sets) == 1 and self._names.from_top.get(sets[0]) is False
+            self._set = sets[0] if counts_own and numbers[:1] == [1] else None
         elif not numbers or numbers[0] != self._last + 1 or not (isinstance(first, SongsMeant) and first.songs):
             self._set = None
         self._last = numbers[-1] if numbers else 0

@@ -10,6 +10,7 @@ from typing import Final
 
 from companion.leader.accounted_words import is_quoted, quoted_places
 from companion.leader.courtesies import is_courtesy
+from companion.leader.players import PLAYERS
 from companion.leader.reply_items import KeyFact, ReplyItem, ScannedLine, Separator, is_word
 from companion.leader.reply_readings import NOWHERE, Claim, Passed, ReplyReading, in_doubt
 from companion.leader.reply_words import NUMBER
@@ -39,7 +40,7 @@ def _is_note(said: ReplyReading) -> bool:
 def _with_doubt_of(said: ReplyReading, line: ScannedLine, clauses: Sequence[Sequence[ReplyItem]]) -> ReplyReading:
     if not isinstance(said, Claim) or said.doubt or said.about is NOWHERE or _is_note(said):
         return said
-    if _may_be_of_an_end(said) or _are_several_who_play(said):
+    if _may_be_of_an_end(said) or _are_several_who_play(said) or _may_be_played_all_along(said, line):
         return in_doubt(said, said.words)
     places = quoted_places(line.text, [said])
     for clause in clauses:
@@ -70,6 +71,16 @@ def _as_note(line: ScannedLine, said: Claim) -> Claim:
     item = next((one for one in line.items if one.what == said.fact), None)
     sound = sound_named(line, range(item.at, item.end)) if item else ""
     return said._replace(fact=StatedFact("notes", sound, item.end)) if item and sound else said
+
+
+def _may_be_played_all_along(said: Claim, line: ScannedLine) -> bool:
+    """Return whether the keyboard is only named beside a key: "so Ebm on your keyboard", "D und da bitte Orgel"."""
+    if not isinstance(said.fact, StatedFact) or (said.fact.field, said.fact.value) != ("starts_with", "keys"):
+        return False
+    words = {folded(word) for word in re.findall(r"\w+", said.words)}
+    is_named = any(PLAYERS.get(word) == "keys" for word in words - _WHO)
+    begins = not words.isdisjoint({*START_VERBS, *FOREIGN_STARTS} - {"lead"})
+    return is_named and not begins and any(isinstance(item.what, KeyFact) for item in line.items)
 
 
 def _unexplained(line: ScannedLine, clause: Sequence[ReplyItem]) -> str:
@@ -125,6 +136,8 @@ def _are_several_who_play(said: Claim) -> bool:
 
 
 _SMALL_WORDS: Final = ("a", "e")
+
+_WHO: Final = {"keys", "you", "u", "yourself", "du", "toi", "jij"}  # no sounds of the keyboard
 
 _SOUNDS: Final = ("organ", "synth", "rhodes", "clav")
 
