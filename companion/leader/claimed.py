@@ -55,6 +55,8 @@ MAX_ENDING: Final = 60  # characters
 _TWO_KEYS: Final = re.compile(r"\b[A-H][b#♭♯]?m? (?:or|oder|ou|o|eller) [A-H][b#♭♯]?m?(?![\w#♯♭])")
 _NUMBER: Final = re.compile(r"^#?\d{1,3}[.):]?\s+")
 
+SHORTEST_SET: Final = 10  # minutes; fewer may be those of a song
+
 
 class Claimed(NamedTuple):
     """A reading of a line, and the question that its heading asks, or ""."""
@@ -173,6 +175,7 @@ def _take(settling: ReplySettling, one: Claimed) -> None:
                 said = f"{time.starts_min // 60 % 24}:{time.starts_min % 60:02}"
                 settling.add(time.set_at, None, ClaimedValue("starts", said, doubt, corrects=False))
             if time.minutes is not None:
+                doubt = doubt or (f"{time.minutes} minutes" if time.minutes < SHORTEST_SET else "")
                 settling.add(time.set_at, None, ClaimedValue("minutes", time.minutes, doubt, corrects=False))
         case VenueClaim(venue, doubt):
             settling.add(None, None, ClaimedValue("venue", venue, doubt, corrects=False))
@@ -229,7 +232,8 @@ def _of_set(settling: ReplySettling, at: int, claim: Claim) -> bool:
     if fact.field == "minutes":
         if isinstance(fact.value, str):
             return False  # three and a half: a song
-        settling.add(at, None, ClaimedValue("minutes", fact.value, claim.doubt, claim.corrects, words=claim.words))
+        doubt = claim.doubt or (claim.words if int(fact.value) < SHORTEST_SET else "")
+        settling.add(at, None, ClaimedValue("minutes", fact.value, doubt, claim.corrects, words=claim.words))
         return True
     minutes = clock_of(str(fact.value), by_evening=bool(fact.doubt))
     if minutes is None:

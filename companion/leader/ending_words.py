@@ -5,6 +5,7 @@ from collections.abc import Sequence
 from typing import Final
 
 from companion.leader.guessed_endings import VAMPS, ending_of
+from companion.leader.numbers_meant import CALLED
 from companion.leader.players import PLAYERS
 from companion.leader.reply_words import NUMBER, SIGN, WORD, ReplyWord, counted, low, phrase, phrase_of, phrases, set_of
 from companion.leader.stated_fact import StatedFact
@@ -20,8 +21,13 @@ MANY_END: Final = set_of(
 
 
 def _begins_sentence(words: Sequence[ReplyWord], at: int) -> bool:
-    """Return whether a number or a capital follows, so that the point before it is no abbreviation's alone."""
-    return at < len(words) and (words[at].kind == NUMBER or words[at].text[:1].isupper())
+    """Return whether songs or a capital follow, so that the point before them is no abbreviation's alone."""
+    if at >= len(words):
+        return False
+    return words[at].kind == NUMBER or words[at].low in _OF_SONGS or words[at].text[:1].isupper()
+
+
+_OF_SONGS: Final = CALLED | set_of("rest all others last next first second third the then opener closer encore")
 
 
 def _is_in_list(words: Sequence[ReplyWord], at: int) -> bool:

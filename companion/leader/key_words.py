@@ -241,12 +241,11 @@ def _is_minus(words: Sequence[ReplyWord], at: int) -> bool:
     """Return whether a minus after a key says that it is minor, as in LA- and FA#-, and joins nothing to it."""
     if not 0 < at < len(words) or words[at].text not in ("-", "–") or words[at - 1].end != words[at].start:
         return False
-    if at + 1 < len(words) and words[at + 1].text in (",", ";", ")"):
+    if at + 1 >= len(words) or words[at + 1].text in (",", ";", ")"):
         return True
     if at + 1 < len(words) and words[at + 1].kind == NUMBER and words[at + 1].start > words[at].end:
         return True  # 1 A- 2 G
-    is_apart = at + 1 >= len(words) or words[at + 1].start > words[at].end
-    return is_apart and words[at - 1].low.rstrip("b#") in SOLFEGE
+    return words[at + 1].start > words[at].end and words[at - 1].low.rstrip("b#") in SOLFEGE
 
 
 def _other_meaning(words: Sequence[ReplyWord], at: int) -> str:

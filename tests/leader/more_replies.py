@@ -6,7 +6,7 @@ MORE_REPLIES = (
     # ---------------------------------------------------------------- plain, in one line, typing habits
     reply(PIER, "1 - B♭ / 2 - G / 4 - D minor", "1 key Bb\n2 key G\n4 key Dm"),
     reply(PIER, "1:Bb 2:G 4:Dm thanks for doing this x", "1 key Bb\n2 key G\n4 key Dm"),
-    reply(PIER, "song 1 Bb, song 2 G, song 4 D-", "1 key Bb\n2 key G\n4 key D"),
+    reply(PIER, "song 1 Bb, song 2 G, song 4 D-", "1 key Bb\n2 key G\n4 key Dm ?"),
     reply(PIER, "1 bb\n2 g\n4 dm\n5 a", "1 key Bb\n2 key G\n4 key Dm\n5 key A"),
     reply(PIER, "1. Bb.\n2. G.\n4. Dm.", "1 key Bb\n2 key G\n4 key Dm"),
     reply(PIER, "(1) Bb (2) G (4) Dm", "1 key Bb\n2 key G\n4 key Dm"),

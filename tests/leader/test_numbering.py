@@ -72,3 +72,16 @@ def test_a_number_below_that_does_not_go_on_is_asked() -> None:
 def test_numbers_below_a_part_of_the_show_count_its_songs(heading: str) -> None:
     found = read_answers(f"{heading}\n1 G\n3 Am", PIER, today=TODAY).found
     assert [(one.set_at, one.song_at, one.value) for one in found] == [(1, 0, "G"), (1, 2, "Am")]
+
+
+def test_the_last_one_behind_another_set_is_asked() -> None:
+    text = "First set is as you have it. Café Morgenrot in C. The last one Bb."
+    last = [one for one in read_answers(text, PIER, today=TODAY).found if one.value == "Bb"]
+    assert [(one.title, bool(one.doubt)) for one in last] == [("Postbox Tango", True)]
+
+
+def test_a_number_in_a_sentence_behind_that_of_a_set_is_asked() -> None:
+    text = "Second set I haven't tapped yet, will send it Tuesday. 2 is Bm."
+    keys = [one for one in read_answers(text, PIER, today=TODAY).found if one.field == "key"]
+    assert keys
+    assert all(one.doubt for one in keys)

@@ -58,13 +58,38 @@ def test_who_starts_is_asked_where_it_may_be_a_count_for_all_or_the_naming_of_th
     [
         "Umbrellas - E flat, 4 on the sticks",  # beats, or the fourth song
         "Postbox Tango tempo 140 e parte il basso",  # "and" in Italian, or the key
+        "4 Em, half step down so Ebm on your keyboard",  # where it is played, or who starts
         "4 D, just voice and you",  # how it is played, or how it starts
     ],
 )
 def test_a_figure_a_small_letter_or_two_players_that_may_mean_something_else_are_asked(text: str) -> None:
     sure = [one for one in read_answers(text, PIER, today=TODAY).found if not one.doubt]
     assert [str(one) for one in sure if one.field == "key" and one.value == "E"] == []
-    assert not any(one.value in ("click", "vocals and keys") for one in sure)
+    assert not any(one.value in ("click", "keys", "vocals and keys") for one in sure)
+
+
+@pytest.mark.parametrize(
+    ("text", "facts"),
+    [
+        ("number 2 ends with a nice rit. number 3 c.", {"Old Canal Road: ending ritard"}),
+        ("1 in D, rit. the rest as in your list", {"Gasworks Corner: key D", "Gasworks Corner: ending ritard"}),
+    ],
+)
+def test_a_point_behind_rit_may_end_the_sentence(text: str, facts: set[str]) -> None:
+    found = {str(one) for one in read_answers(text, PIER, today=TODAY).found if not one.doubt}
+    assert facts <= found
+    assert sum("ritard" in one for one in found) <= 1
+
+
+def test_a_minus_behind_a_key_is_asked_as_minor() -> None:
+    found = read_answers("1: C-\n2: Eb-, drums start", PIER, today=TODAY).found
+    keys = [(one.value, bool(one.doubt)) for one in found if one.field == "key"]
+    assert keys == [("Cm", True), ("Ebm", True)]
+
+
+def test_a_few_minutes_are_asked_as_the_length_of_a_set() -> None:
+    found = read_answers("Second set is 3 minutes", PIER, today=TODAY).found
+    assert all(one.doubt for one in found if one.field == "minutes")
 
 
 def test_a_line_on_which_a_reader_fails_is_kept_whole(monkeypatch: pytest.MonkeyPatch) -> None:
