@@ -366,21 +366,14 @@ LAST_PLAYED: Final = set_of("fill roll solo break run lick riff crash flourish s
 BIG: Final = set_of("big rock huge massive rocky bluesy jazz jazzy classic trashcan theatrical grand messy")
 
 
+_ENDS_ON: Final = phrases(
+    "ends on | end on | ending on | finishes on | finish on | last chord | final chord | ends in | finishes in"
+)
+
+
 def ends_on(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
     """Read a last chord, which is no key: ends on D, last chord is a G."""
-    many = phrase(
-        words,
-        at,
-        "ends on",
-        "end on",
-        "ending on",
-        "finishes on",
-        "finish on",
-        "last chord",
-        "final chord",
-        "ends in",
-        "finishes in",
-    )
+    many = phrase_of(words, at, _ENDS_ON)
     if not many:
         return None
     end = at + many
