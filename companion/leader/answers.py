@@ -9,6 +9,7 @@ from typing import Final
 import msgspec
 
 from companion.leader.accounted_facts import joined_again, unaccounted_lines
+from companion.leader.announced_lists import with_lists_apart
 from companion.leader.answer_words import answer_words
 from companion.leader.claimed import Claimed, claims_on
 from companion.leader.counted_songs import counted_songs
@@ -172,6 +173,7 @@ def _read(
     told = told_by_heading(answers_in_turn(typed, names), names)
     lines = tempos_listed(lengths_listed(told, names), names)
     lines, beside = runs_of_keys(with_small_rows(lines), names, notation)
+    lines = with_lists_apart(lines, scanner)
     lines = spoken_clauses(counted_songs(keys_in_order(lines, names, notation), names, notation), scanner, notation)
     said = [scanner.scan(line.text, None) for line in lines if line.text and not line.is_quoted]
     if len(show.sets) > 1:

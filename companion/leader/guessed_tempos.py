@@ -18,6 +18,8 @@ _CALLED: Final = set_of(
     "intorno ongeveer omkring ungefar rundt mais ou menos mas mais o menos plus moins"
 )
 _OF_CLOCK: Final = set_of("at from by until till")
+_AND_UNITS: Final = ("y", "e", "et", "i", "a", "-", "og", "och")
+_FRENCH_TENS: Final = (60, 80)  # soixante-douze
 _TIMES: Final = (115, 130, 145)  # at one thirty
 
 
@@ -75,9 +77,17 @@ def _number(words: Sequence[ReplyWord], at: int) -> tuple[int, int]:
         number = _in_one_word(low(words, begins))
         return (100 + number, begins + 1) if number else (100, at + 1)
     if said in MINUTES_SAID and said not in TENS:
-        return MINUTES_SAID[said], at + 1
+        return _with_units(words, at, MINUTES_SAID[said])
     plain = counted(list(words), at)
     return (plain[0], at + plain[1]) if plain is not None else (0, at + 1)
+
+
+def _with_units(words: Sequence[ReplyWord], at: int, tens: int) -> tuple[int, int]:
+    """Read what follows the tens of a number: noventa y seis, quarenta e dois, soixante-douze, novanta sei."""
+    begins = at + 1 + (low(words, at + 1) in _AND_UNITS)
+    more = 0 if begins >= len(words) or tens % 10 else _in_one_word(low(words, begins))
+    most = 20 if tens in _FRENCH_TENS else 10
+    return (tens + more, begins + 1) if 0 < more < most else (tens, at + 1)
 
 
 def _below_hundred(words: Sequence[ReplyWord], at: int) -> tuple[int, int] | None:

@@ -66,9 +66,9 @@ _MORE_MINUTES: Final = {
     "päťdesiat pedeset petdeset ötven viisikymmentä",
     55: "fünfundfünfzig vijfenvijftig",
     60: "sixty sechzig zestig tres seksti sextio soixante sesenta sessanta sessenta sześćdziesiąt šedesát hatvan",
-    70: "seventy siebzig zeventig",
+    70: "seventy siebzig zeventig septante setenta settanta siedemdziesiąt sedmdesát",
     75: "fünfundsiebzig vijfenzeventig",
-    80: "eighty achtzig tachtig",
+    80: "eighty achtzig tachtig ochenta oitenta ottanta huitante octante osiemdziesiąt osmdesát",
     90: "ninety neunzig negentig halvfems nitti nittio nonante novanta noventa dziewięćdziesiąt devadesát kilencven",
 }
 _HUNGARIAN: Final = (

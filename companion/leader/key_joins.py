@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from typing import Final
 
 from companion.leader.hour_words import folded_phrases
-from companion.leader.reply_words import NUMBER, WORD, ReplyWord, low, set_of
+from companion.leader.reply_words import NUMBER, WORD, ReplyWord, low, phrase_of, set_of
 
 SAYS: Final = set_of("says said reckons thinks insists swears claims believes wants prefers suggested suggests")
 SAYS_ABROAD: Final = set_of("sagt meint dit dice dicen dijo disse zegt sager siger mowi rika")  # who it is follows
@@ -78,7 +78,9 @@ PAST: Final = folded_phrases(
     "c'était | c'était en | plus en | et plus en | vorher | vorher in | früher | früher in | war | war in | "
     "war vorher | nicht mehr | nicht mehr in | antes | antes en | antes em | antes era | era | ya no en | y no en | "
     "já não em | prima | prima in | prima era | prima era in | era in | non più in | eerst | eerst in | eerder | "
-    "vroeger | was eerst | niet meer in | tidigare | tidigare i | tidligere | tidligere i | var | var i | dříve | "
+    "vroeger | was eerst | niet meer in | niet meer | niet langer | niet langer in | nicht länger | non più | ya no | "
+    "já não | inte längre | inte längre i | ikke længere | ikke længere i | ikke lenger | ikke lenger i | tidigare | "
+    "tidigare i | tidligere | tidligere i | var | var i | dříve | "
     "dříve v | předtím | wcześniej | wcześniej w | było | było w"
 )
 BEFORE_PAST: Final = set_of("( , - – — ; [ and und e y et en och og a but ma aber mais pero maar men")
@@ -202,9 +204,22 @@ def is_from(words: Sequence[ReplyWord], at: int) -> int:
 
 
 def is_told(words: Sequence[ReplyWord], at: int) -> bool:
-    """Return whether words after a key say who names it: A flat he says, in A says Tess."""
+    """Return whether words after a key say who names it, or that the next is old: A flat he says, A no longer G."""
+    if phrase_of(words, at, PAST) > 1:
+        return True  # A niet meer Bes
     follows = [word.low for word in words[at : at + 2]]
     return any(one in SAYS for one in follows) or (bool(follows) and follows[0] in SAYS_ABROAD)
+
+
+def is_dutch_and(words: Sequence[ReplyWord], at: int) -> bool:
+    """Return whether an "en" is "and" in Dutch, by the word behind it: negen a en die eindigt abrupt."""
+    return low(words, at) == "en" and low(words, at + 1) in _BEHIND_EN
+
+
+_BEHIND_EN: Final = set_of(
+    "die dan daar daarna daarmee dat de dit het hij hier ik ie je jij jullie maar met na niet nummer ook pas we wij "
+    "wel ze zij zonder weer eindigt eindigen stopt stoppen begint beginnen gaat gaan loopt iedereen alleen"
+)
 
 
 def is_foreign_and(words: Sequence[ReplyWord], at: int) -> bool:

@@ -24,6 +24,7 @@ from companion.leader.key_joins import (
     follows,
     is_article,
     is_before_verb,
+    is_dutch_and,
     is_foreign_and,
     is_from,
     is_nordic_in,
@@ -339,7 +340,7 @@ def _stands_as_key(words: Sequence[ReplyWord], at: int, end: int, known: frozens
     text, before = words[at].text, _before(words, at)
     follows = words[end] if end < len(words) else None
     free_after = follows is None or follows.kind != WORD or follows.low in known or bool(CAPITAL.match(follows.text))
-    free_after |= is_told(words, end)
+    free_after |= is_told(words, end) or is_dutch_and(words, end)
     if text == "e" and before == ")" and not has_more and follows is not None and follows.kind == WORD:
         return False  # and, in Italian: tranne Moth (La minore) e Tin Roof (Sol)
     if text.lower() in SOLFEGE and not has_more and follows is not None and follows.low in ANDS and _is_in(words, at):

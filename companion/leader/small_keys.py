@@ -4,6 +4,7 @@ import re
 from collections.abc import Sequence
 from typing import Final
 
+from companion.leader.hour_words import HOURS, folded_words
 from companion.leader.key_words import FLATS, MAJOR, MINOR, SHARPS
 from companion.leader.reply_lines import ReplyLine
 from companion.leader.reply_words import COUNTED, NUMBER, SIGN, ReplyWord, low, set_of, words_of
@@ -33,8 +34,12 @@ def is_lone_key(words: Sequence[ReplyWord], at: int) -> bool:
     """Return whether "a" is a key, since what follows it can follow no article: number ten is a with the guitar."""
     if words[at].low != "a" or at + 1 >= len(words):
         return False
-    is_after = low(words, at - 1) in _IS or (low(words, at - 1) in COUNTED and low(words, at - 2) in _CALLED)
+    is_after = low(words, at - 1) in _IS or (_is_number(words[at - 1]) and low(words, at - 2) in _CALLED)
     return is_after and low(words, at + 1) in _AFTER_NO_ARTICLE
+
+
+def _is_number(word: ReplyWord) -> bool:
+    return word.kind == NUMBER or word.low in COUNTED or word.low in HOURS
 
 
 def with_small_rows(lines: Sequence[ReplyLine]) -> list[ReplyLine]:
@@ -75,7 +80,7 @@ def _run(words: Sequence[ReplyWord], at: int) -> tuple[list[int], int]:
 
 
 _IS: Final = set_of("is that's thats it's its ist ist's är er")
-_CALLED: Final = set_of("number song tune track nummer")
+_CALLED: Final = folded_words("number song tune track nummer lied stuk liedje stück låt spår sang")
 # Words that stand behind no English article; those of the languages whose "a" is none.
 _AFTER_NO_ARTICLE: Final = set_of(
     "with and but then number because from until till unless instead not we you they it that which mit und aber dann "

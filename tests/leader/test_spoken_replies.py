@@ -163,6 +163,12 @@ def test_as_the_record_is_the_records_key_in_any_language(text: str) -> None:
     ("text", "fact"),
     [
         ("nummer twee is in G", "2 key G"),
+        ("nummer zeven a en die stopt ineens", "7 key A"),
+        ("nummer 7 nu in A niet meer Bes", "7 key A"),
+        ("Moth A inte längre Bb", "4 key A"),
+        ("la 2 en A ya no G", "2 key A"),
+        ("nummer 6 a en daarna de gitaar", "6 key A"),
+        ("nummer 2 f en dan begint de gitaar", "2 key F"),
         ("La dos va en sol", "2 key G"),
         ("Tvåan går i G", "2 key G"),
         ("L'ultima rallenta tanto", "8 ending ritard"),
@@ -258,3 +264,21 @@ def test_i_do_it_is_no_key_of_c_and_no_start() -> None:
     read = _asked_or_said(PIER, text)
     assert not any("starts_with" in one for one in read)
     assert "6 key Ab" in read
+
+
+@pytest.mark.parametrize(
+    "opening",
+    [
+        "vite écrit entre deux bateaux : ",
+        "Typing with gloves on by the van: ",
+        "Hola desde la furgoneta: ",
+        "Kurz vom Kai: ",
+    ],
+)
+def test_words_before_the_colon_of_a_list_are_not_about_its_first_song(opening: str) -> None:
+    read = _asked_or_said(PIER, f"{opening}2 D / 4 G / 6 Em")
+    assert [read.get(one) for one in ("2 key D", "4 key G", "6 key Em")] == ["", "", ""]
+
+
+def test_words_of_doubt_before_the_colon_of_a_list_stay_with_it() -> None:
+    assert _asked_or_said(PIER, "not sure about these: 2 D / 4 G / 6 Em")["2 key D"]
