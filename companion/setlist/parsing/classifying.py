@@ -98,7 +98,7 @@ def classified(lines: Sequence[TextLine], notation: Notation) -> tuple[list[Clas
             one.draft = None
         elif at in keys and one.draft and not one.draft.has_key:
             one.draft.key = keys[at]
-    take_medleys(found)
+    take_medleys(found, notation)
     Settling(found, style, layout).settle()
     take_keyed_lines(found, style)
     take_corrections(found, style, notation)

@@ -10,7 +10,9 @@ import msgspec
 from companion.setlist.model import ListRow
 from companion.setlist.parsing.cells import any_date_in
 from companion.setlist.parsing.key_cells import plain_key
-from companion.setlist.parsing.sender_lines import MAX_TALKERS, sender_lines
+from companion.setlist.parsing.labels import role_of
+from companion.setlist.parsing.sender_lines import MAX_TALKERS, is_assent, sender_lines
+from companion.setlist.parsing.set_headings import read_heading
 
 _DAY = r"\d{1,4}[./-]\d{1,2}[./-]\d{2,4}"
 _CLOCK = r"\d{1,2}[:.]\d{2}(?:[:.]\d{2})?(?:\s?[ap]\.?m\.?)?"
@@ -71,7 +73,13 @@ _WRITER = re.compile(r"^\*?(?:from|von|de|da|fra|från)\*?\s*:\*?\s+\"?([^\W\d_]
 _SIGNATURE = re.compile(r"^--\s?$|^_{5,}$")
 _SENT_FROM = re.compile(r"^sent from\b|^get \w+ for\b|^von meinem \w+ gesendet", re.IGNORECASE)
 _NAMED = re.compile(r"^(?P<who>[^\W\d_][\w.' ]{0,20}?):\s+(?P<says>\S.*)$")  # Sam: Moth in G
-_TALK = re.compile(r"^(?:hi|hey|hello|ok|okay|thanks|cheers|great|here|yes|no|list)\b|\?$", re.IGNORECASE)
+_TALK = re.compile(
+    r"^(?:hi|hey|hello|ok|okay|thanks|cheers|great|here|yes|no|list|hola|gracias|genial|vale|hallo|moin|danke|salut|"
+    r"bonjour|merci|ciao|grazie|oi|olá|obrigad[oa]|hoi|bedankt|hej|tack|tak|hei|takk|cześć|dzięki|ahoj|díky)\b|\?$",
+    re.IGNORECASE,
+)
+NEAR_TOP = 3  # lines, of which one begins a chat
+FEWEST_TURNS, FEWEST_TALKS = 4, 2  # messages with a name in front, and those of them that are talk
 MAX_ARE = 0.5  # share of the lines that look like a chat's, from which on it is one
 
 
@@ -151,8 +159,10 @@ def _chat_pattern(texts: Sequence[str]) -> re.Pattern[str] | None:
     at, count = best.most_common(1)[0]
     if count <= MAX_ARE * len(filled):
         named = [found for text in filled if (found := _NAMED.match(text)) and not plain_key(found["who"])]
-        talks = sum(bool(_TALK.search(found["says"])) for found in named)
+        talks = sum(_is_talk(found["says"]) for found in named)
         if len(named) >= 0.9 * len(filled) and talks and len({found["who"] for found in named}) <= MAX_TALKERS:
+            return _NAMED
+        if _is_said_in_turns(filled):
             return _NAMED
     dated = at < 2 and count > 0 and bool(filled) and bool(_CHATS[at].match(filled[0]))
     return _CHATS[at] if dated or count > MAX_ARE * len(filled) else _with_few_senders(filled)
@@ -163,9 +173,35 @@ def _with_few_senders(texts: Sequence[str]) -> re.Pattern[str] | None:
     for form in _NAMED_FIRST:
         senders = [found["who"].strip() for text in texts if (found := form.match(text))]
         few = 0 < len(set(senders)) <= min(MAX_TALKERS, len(senders) / 2)
-        if few and (form.match(texts[0]) or len(senders) > MAX_ARE * len(texts)):
+        near_top = [found for text in texts[:NEAR_TOP] if (found := form.match(text))]
+        is_talk = len(set(senders)) > 1 and bool(near_top) and bool(near_top[0]["says"])
+        if few and (form.match(texts[0]) or is_talk or len(senders) > MAX_ARE * len(texts)):
             return form
     return None
+
+
+def _is_said_in_turns(texts: Sequence[str]) -> bool:
+    """Return whether names with a colon begin the messages, the first among them, and the list goes on below one.
+
+    Two or more talk, one of them more than once, and what they say is that of people: hi, thanks, ok.
+    """
+    named = [found for text in texts if (found := _NAMED.match(text))]
+    counts = Counter(found["who"] for found in named)
+    if not named or not _NAMED.match(texts[0]) or not 2 <= len(counts) <= MAX_TALKERS or len(named) < FEWEST_TURNS:
+        return False
+    if 2 * len(counts) > len(named) or any(not _is_name(who) for who in counts):
+        return False
+    return sum(_is_talk(found["says"]) or is_assent(found["says"]) for found in named) >= FEWEST_TALKS
+
+
+def _is_talk(says: str) -> bool:
+    """Return whether words begin as talk does, or ask; a title with its key is none: Takk, Margit - C."""
+    return bool(_TALK.search(says)) and plain_key(says.rsplit(maxsplit=1)[-1]) is None
+
+
+def _is_name(who: str) -> bool:
+    """Return whether words in front of a colon may name a person: no key, no set and no column of a table."""
+    return plain_key(who) is None and read_heading(who) is None and role_of(f"{who}: Moth") is None
 
 
 def _headers(texts: Sequence[str], at: int) -> int:

@@ -44,6 +44,7 @@ def take_keyed_lines(found: Sequence[Classified], style: Style) -> None:
     for one in found[songs[0] : songs[-1] + 1]:
         is_keyless = one.took is LineKind.SONG and one.draft is not None and not one.has_key
         is_other = one.took in (LineKind.NOTE, LineKind.LEFT) and not (one.facts or one.line.talk)
+        is_other = is_other and not one.line.text.endswith(":")  # Potpourri (A):
         if (is_keyless or is_other) and not one.line.row.is_small:
             draft = _read(one, style)
             if draft and not any(title in draft.title.casefold() for title in titles):

@@ -9,7 +9,7 @@ from companion.setlist.model import Doubt, DoubtAnswer, FieldCorrection, SaidLin
 from companion.setlist.parsing.key_cells import plain_key
 from companion.setlist.parsing.set_headings import read_set
 from companion.setlist.parsing.song_draft import Draft
-from companion.setlist.parsing.talk_words import AFTER, BEFORE
+from companion.setlist.parsing.talk_words import AFTER, BEFORE, DROPPING
 from companion.setlist.parsing.text_lines import TextLine
 
 _KEY = re.compile(r"\b(?:in|is|to|now|→|->|:)\s+(?:in\s+)?([A-H](?:[b#♭♯]|is|es)?m?(?: minor| major)?)(?![\w#♭♯])")
@@ -20,6 +20,10 @@ _BY_NUMBER = re.compile(
     r"(?<!\w)(?:number|no\.|"
     r"(?<!as )no(?=\s\d{1,2}(?:[,.;:!?)]|$|\s(?:is|in|has|goes|out|now|starts|ends|and|for|please|pls)(?!\w)))|"
     r"nummer|nr\.?|numéro|número|numero|n°|nº|#)\s?(\d{1,2})(?![\w.:]\w)(?!\w)",
+    re.IGNORECASE,
+)
+_DROPPED_NUMBER = re.compile(  # quita la 6, que no la tenemos ensayada; drop 6
+    rf"((?<![\w'’])(?:{DROPPING})\s)(?:(?:the|die|den|das|de|het|la|le|el|il|o|a)\s)?(\d{{1,2}})(?=\s*(?:$|[,;!?]|\.(?!\d)))",
     re.IGNORECASE,
 )
 _NUMBERED_PLACE = re.compile(  # between 4 and 5 put Moth (G); Moth goes after 4
@@ -92,7 +96,10 @@ def is_of_number(text: str) -> bool:
 def with_titles_for_numbers(text: str, drafts: Sequence[Draft]) -> str:
     """Return a line of talk with titles in the place of the numbers that name songs: number 5 is out."""
     titles = _titles_by_number(drafts)
-    return _BY_NUMBER.sub(lambda found: titles.get(int(found[1]), found[0]), text)
+    text = _BY_NUMBER.sub(lambda found: titles.get(int(found[1]), found[0]), text)
+    return _DROPPED_NUMBER.sub(
+        lambda found: f"{found[1]}{titles[int(found[2])]}" if int(found[2]) in titles else found[0], text
+    )
 
 
 def with_titles_for_places(text: str, drafts: Sequence[Draft]) -> str:

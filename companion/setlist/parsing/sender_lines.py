@@ -61,6 +61,11 @@ def sender_lines(texts: Sequence[str], blanks: Sequence[bool]) -> dict[int, str]
     return found or _names_alone(texts, blanks)
 
 
+def is_assent(text: str) -> bool:
+    """Return whether words begin as an answer or a greeting does."""
+    return bool(_ASSENT.match(text))
+
+
 def is_day_alone(text: str) -> bool:
     """Return whether a line is a weekday with its date, as a program for chats has one above the messages of a day.
 

@@ -77,12 +77,17 @@ def set_quotes_aside(found: Sequence[Classified]) -> None:
 
 
 def take_back_labels(found: Sequence[Classified], notation: Notation) -> None:
-    """Take Out: Moth (C) for the music to walk out to, where other lines say in the same way what songs are for."""
+    """Take Out: Moth (C) for the music to walk out to, where other lines say in the same way what songs are for.
+
+    OUT: Moth, shouted among labels in small letters, is not played.
+    """
     labelled = [one for one in found if _is_labelled(one, notation)]
     if len(labelled) < FEWEST_LABELS:
         return
+    are_shouted = all(one.line.text.partition(":")[0].isupper() for one in labelled)
     for one in labelled:
-        if one.took is LineKind.ASIDE and one.line.text.lower().startswith("out:") and not one.line.is_struck:
+        is_label = one.line.text.startswith(("Out:", "out:")) or (are_shouted and one.line.text.startswith("OUT:"))
+        if one.took is LineKind.ASIDE and is_label and not one.line.is_struck:
             one.took, one.aside = None, ""
 
 

@@ -7,13 +7,14 @@ from typing import Final
 from companion.setlist.model import LineKind
 from companion.setlist.notation import Notation
 from companion.setlist.parsing.key_at_end import key_at_end
+from companion.setlist.parsing.key_cells import plain_key
 from companion.setlist.parsing.line_forms import Classified
 from companion.setlist.parsing.list_style import Style
 from companion.setlist.parsing.list_talk import heads_changes, with_titles_for_places
 from companion.setlist.parsing.song_draft import Draft
 from companion.setlist.parsing.song_line import read_song
 from companion.setlist.parsing.talk_changes import TalkKind, changes_said, new_song
-from companion.setlist.parsing.titles_named import MARK, songs_named
+from companion.setlist.parsing.titles_named import ARTICLES, MARK, songs_named
 from companion.show.titles import folded
 
 MOST_FALLEN: Final = 0.3  # share of the titles that may begin with a small letter
@@ -198,14 +199,15 @@ def _stands_among(found: Sequence[Classified], at: int, above: Sequence[str], no
 
 
 def _is_about(one: Classified, above: Sequence[str]) -> bool:
-    """Return whether a line without a key begins with another song's title and goes on in small words."""
-    if one.has_key or one.line.is_marked or len(one.line.text.split()) < FEWEST:
+    """Return whether a line begins with another song's title and goes on in small words; with a key only in a chat."""
+    if (one.has_key and not one.line.message.sender) or one.line.is_marked or len(one.line.text.split()) < FEWEST:
         return False
     others = [title for title in above if " " in title]
     named = songs_named(one.line.text, others) if others else None
     if named is None or len(named.whole) != 1 or one.line.text.islower():
         return False
-    words = named.text.split()
+    words = [word for at, word in enumerate(named.text.split()) if not (at and plain_key(word.strip(_SIGNS)))]
+    words = words[1:] if len(words) > 1 and words[0].lower() in ARTICLES else words
     small = [word for word in words[1:] if word.strip(_SIGNS).islower()]
     return bool(_MARKED.match(words[0].rstrip(_SIGNS))) and len(small) >= FEWEST and len(small) >= len(words) - 2
 

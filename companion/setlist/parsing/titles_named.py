@@ -19,7 +19,7 @@ SHORTEST: Final = 4  # letters of a word that names a song alone
 _MARKS: Final = re.compile("[\ue000-\ue002]")
 _WORDS: Final = re.compile(r"[^\W_]+(?:['’`][^\W_]+)*")
 _OF_IT: Final = re.compile("['’`]s$", re.IGNORECASE)  # Moth's in D
-_ARTICLES: Final = frozenset(
+ARTICLES: Final = frozenset(
     ("the", "a", "an", "der", "die", "das", "le", "la", "les", "el", "los", "il", "lo", "de", "het")
 )
 _COMMON_WORDS: Final = (
@@ -143,7 +143,7 @@ def _mark(
 @functools.lru_cache(MAX_FOLDED)
 def _folded_words(title: str) -> tuple[str, ...]:
     words = [_fold(word) for word in _WORDS.findall(title)]
-    return tuple(words[1:] if len(words) > 1 and words[0] in _ARTICLES else words)[:MAX_WORDS]
+    return tuple(words[1:] if len(words) > 1 and words[0] in ARTICLES else words)[:MAX_WORDS]
 
 
 @functools.lru_cache(MAX_FOLDED)

@@ -27,12 +27,14 @@ _KEY_AND_TEMPO = re.compile(r"^(\S[^/]{0,80}?)\s+(\S{1,8})\s?/\s?(\d{2,3})$")  #
 _KEY_LAST = re.compile(r"^(\S.{0,80}?)\s([A-H]\S{0,7}(?:\s(?:flat|sharp|minor|major))?)$")  # before the slash: Moth G
 _NOTE = r"[A-G](?:[b#♭♯]|\s(?:flat|sharp))?(?:m|\s(?:minor|major))?(?![\w#♭♯])"
 _OURS = (
-    r"(?i:we|us|ours?|our key|band|for us)(?i:['’]re|\s(?:do|play|use|have|are|go))?(?i:\s(?:it|this|in))*\s?[:=]?\s?"
+    r"(?<!\w)(?i:we|us|ours?|our key|band|for us|live|now|wir|nous|noi|wij)"
+    r"(?i:['’]re|\s(?:do|play|use|have|are|go))?(?i:\s(?:it|this|in))*\s?[:=]?\s?"
 )
 _ORIGINAL = (
-    r"(?i:orig(?:inal(?:ly)?)?|record(?:ing|ed)?|rec|album)\.?(?i:\s(?:is|was|key))?(?i:\s(?:in|is))?\s?[:=]?\s?"
+    r"(?<!\w)(?i:orig(?:inal(?:ly|e)?)?|record(?:ing|ed)?|rec|album|studio)\.?"
+    r"(?i:\s(?:is|was|key))?(?i:\s(?:in|is))?\s?[:=]?\s?"
 )
-_BETWEEN = r"\s?[,;/|–-]?\s?(?i:but\s|and\s)?"
+_BETWEEN = r"\s{0,4}(?:->|=>|[→>,;/|–-])?\s?(?i:but\s|and\s)?"
 _THEN_OURS = re.compile(rf"{_ORIGINAL}({_NOTE}){_BETWEEN}{_OURS}({_NOTE})")  # orig Ab, we do F
 _OURS_FIRST = re.compile(rf"{_OURS}({_NOTE}){_BETWEEN}{_ORIGINAL}({_NOTE})")
 _FIELDS = re.compile(  # Moth 3:25 E 152, where a long title leaves no gaps
