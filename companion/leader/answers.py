@@ -20,6 +20,7 @@ from companion.leader.key_runs import runs_of_keys
 from companion.leader.keys_in_order import keys_in_order
 from companion.leader.keys_of_record import keys_of_record
 from companion.leader.lengths_listed import lengths_listed
+from companion.leader.lettered_lines import without_letters
 from companion.leader.line_scanner import LineScanner
 from companion.leader.marked_answers import marked_answers
 from companion.leader.nearest_songs import with_owners_doubted
@@ -165,7 +166,7 @@ def _read(
     names.named_sets.is_by_day = bool(named & OF_MORNING) or _SERVICE.search(text) is not None
     day = today or dt.date.today()  # noqa: DTZ011  the player's own day
     scanner = LineScanner(names, day, notation, may_be_german=names_keys_in_german(text))
-    part = read_part(text)
+    part = read_part(without_letters(text))
     typed = list(lines_of(part.text, names.titles, scanner.says_something, names.sets))
     typed = keys_of_record(spelled_letters(typed, names.titles), names)
     typed = worded_by_questions(answered_within_quotes(marked_answers(typed), names))

@@ -28,7 +28,7 @@ from companion.leader.reply_readings import (
     in_doubt,
 )
 from companion.leader.reply_records import LATER
-from companion.leader.said_of_many import SAYS_REST, as_said_of_many, with_many_doubted
+from companion.leader.said_of_many import SAYS_REST, as_said_of_many, unknown_set, with_many_doubted
 from companion.leader.settled_claims import (
     ClaimedValue,
     OpenClaim,
@@ -82,9 +82,11 @@ def claims_on(
     for one in _with_words_taken_back(_with_stray_facts(readings)):
         settling.line = one.line
         _take(settling, one)
+    of_set = next(filter(None, (unknown_set(one.line.text, names) for one in lines)), "") if settling.rest else ""
     for claim, field, line, before in settling.rest:
         settling.line = line
-        _take_rest(settling, claim, field, before)
+        doubt = "; ".join(filter(None, (claim.doubt, "" if claim.about.sets else of_set)))
+        _take_rest(settling, claim._replace(doubt=doubt), field, before)
     settling.line = ""
     take_times(settling, times)
     take_guesses(settling, lines)

@@ -141,7 +141,7 @@ class CountedOn:
         elif not numbers or numbers[0] != self._last + 1 or not (isinstance(first, SongsMeant) and first.songs):
             self._set = None
         self._last = numbers[-1] if numbers else 0
-        return self._set
+        return None if sets else self._set  # the line that names a set says itself which numbers are its own
 
 
 def _numbers_of_songs(line: ScannedLine, item: ReplyItem) -> Iterator[int]:

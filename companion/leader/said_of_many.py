@@ -8,7 +8,9 @@ from companion.leader.most_meant import NOT_ALL
 from companion.leader.reply_items import KeyFact
 from companion.leader.reply_pieces import SAYS_ALL
 from companion.leader.reply_readings import Claim
+from companion.leader.reply_words import ReplyWord, set_of, words_of
 from companion.leader.settled_claims import ReplySettling, ValueOf
+from companion.leader.songs_meant import SongNames
 
 FEW: Final = 2  # songs that all may be without a question
 SAYS_REST: Final = re.compile(
@@ -42,6 +44,28 @@ def with_many_doubted(claim: Claim, field: str, songs: Sequence[int]) -> Claim:
     if claim.doubt or field != "starts_with" or len(songs) <= FEW or SAYS_REST.search(claim.words):
         return claim
     return claim._replace(doubt=f"said of {len(songs)} songs at once")
+
+
+def unknown_set(line: str, names: SongNames) -> str:
+    """Return the words of a line that may name a set which the show does not have: "the dinner set"; "" if none do.
+
+    What is said of all in the same reply may then be about that set alone.
+    """
+    words = words_of(line)
+    for at, word in enumerate(words):
+        if word.low in _OF_SET and not any(
+            _reaches(names, words, begins, at) for begins in range(max(0, at - 4), at + 1)
+        ):
+            return line[words[max(0, at - 1)].start : word.end]
+    return ""
+
+
+def _reaches(names: SongNames, words: Sequence[ReplyWord], begins: int, at: int) -> bool:
+    meant = names.set_meant(words, begins)
+    return meant is not None and meant.end > at
+
+
+_OF_SET: Final = set_of("set half block")
 
 
 def _said_otherwise(settling: ReplySettling, claim: Claim, field: str) -> Iterator[ValueOf]:

@@ -13,7 +13,7 @@ from companion.leader.courtesies import is_courtesy
 from companion.leader.players import PLAYERS
 from companion.leader.reply_items import KeyFact, ReplyItem, ScannedLine, Separator, is_word
 from companion.leader.reply_readings import NOWHERE, Claim, Passed, ReplyReading, in_doubt
-from companion.leader.reply_words import NUMBER
+from companion.leader.reply_words import NUMBER, WORD, set_of
 from companion.leader.songs_meant import SongsMeant
 from companion.leader.sounds_named import sound_named
 from companion.leader.starting_words import FOREIGN_STARTS, START_VERBS
@@ -96,6 +96,10 @@ def _unexplained(line: ScannedLine, clause: Sequence[ReplyItem]) -> str:
 def _other_song(line: ScannedLine, clause: Sequence[ReplyItem], said: Claim) -> str:
     """Return the figure that names a song behind a title, which may count beats: "Umbrella - Eb, 4 on the sticks"."""
     named = next((item for item in clause if isinstance(item.what, SongsMeant) and item.what.songs), None)
+    if named is not None and _is_word_behind_figure(named, line):
+        return line.said(named.at, named.end)
+    if len(said.about.songs) > 1 and (each := next((word for word in line.words if word.low in _EACH_ITS_OWN), None)):
+        return each.text
     if isinstance(said.fact, KeyFact) or named is None or not _is_figure(named, line):
         return ""
     if said.fact.end <= named.at:
@@ -107,6 +111,17 @@ def _other_song(line: ScannedLine, clause: Sequence[ReplyItem], said: Claim) -> 
             is_titled = not any(word.kind == NUMBER for word in line.words[item.at : item.end])
             return line.said(named.at, named.end) if is_titled else ""
     return ""
+
+
+def _is_word_behind_figure(named: ReplyItem, line: ScannedLine) -> bool:
+    """Return whether one word of a title stands in the sentence of a figure: "1 - D, starts with the drum machine"."""
+    before = [item for item in line.items if item.at < named.at]
+    ends = [at for at, item in enumerate(before) if isinstance(item.what, Separator) and item.what.is_strong]
+    sentence = before[ends[-1] + 1 if ends else 0 :]
+    first = next((item for item in sentence if isinstance(item.what, SongsMeant) and item.what.songs), None)
+    word = line.words[named.at]
+    is_word = named.end == named.at + 1 and word.kind == WORD and word.text.islower() and word.low not in _POINTING
+    return is_word and first is not None and _is_figure(first, line)
 
 
 def _is_figure(item: ReplyItem, line: ScannedLine) -> bool:
@@ -134,6 +149,13 @@ def _are_several_who_play(said: Claim) -> bool:
         return False
     return " and " in said.fact.value and not any(folded(word) in _VERBS for word in re.findall(r"\w+", said.words))
 
+
+_POINTING: Final = set_of("opener closer both beide allebei all last first next same others rest")
+
+_EACH_ITS_OWN: Final = set_of(
+    "respectively resp beziehungsweise bzw respectivement respectivamente rispettivamente respectievelijk respektive "
+    "henholdsvis odpowiednio"
+)
 
 _SMALL_WORDS: Final = ("a", "e")
 

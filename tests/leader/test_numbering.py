@@ -85,3 +85,15 @@ def test_a_number_in_a_sentence_behind_that_of_a_set_is_asked() -> None:
     keys = [one for one in read_answers(text, PIER, today=TODAY).found if one.field == "key"]
     assert keys
     assert all(one.doubt for one in keys)
+
+
+def test_numbers_before_the_name_of_a_set_are_not_its_own() -> None:
+    found = read_answers("1 in G, 2 in C. Second set: 1 in F, 2 in D\n3 in A", PIER, today=TODAY).found
+    titles = [song.title for each in PIER.sets for song in each.songs]
+    assert [(one.title, one.value) for one in found] == [
+        (titles[0], "G"),
+        (titles[1], "C"),
+        (titles[4], "F"),
+        (titles[5], "D"),
+        (titles[6], "A"),
+    ]

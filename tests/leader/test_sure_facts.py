@@ -59,6 +59,8 @@ def test_who_starts_is_asked_where_it_may_be_a_count_for_all_or_the_naming_of_th
         "Umbrellas - E flat, 4 on the sticks",  # beats, or the fourth song
         "Postbox Tango tempo 140 e parte il basso",  # "and" in Italian, or the key
         "4 Em, half step down so Ebm on your keyboard",  # where it is played, or who starts
+        "4 D, starts with the old drum machine that ferry has",  # no song
+        "1+2 E and A respectively",
         "4 D, just voice and you",  # how it is played, or how it starts
     ],
 )
@@ -85,6 +87,17 @@ def test_a_minus_behind_a_key_is_asked_as_minor() -> None:
     found = read_answers("1: C-\n2: Eb-, drums start", PIER, today=TODAY).found
     keys = [(one.value, bool(one.doubt)) for one in found if one.field == "key"]
     assert keys == [("Cm", True), ("Ebm", True)]
+
+
+def test_letters_that_count_the_answers_are_no_keys() -> None:
+    found = read_answers("a) Moth in Eb\nb) Umbrellas: drums start\nc) Old Canal Road, C", PIER, today=TODAY).found
+    said = {str(one) for one in found}
+    assert said == {"Moth: key Eb", "Nine Wet Umbrellas: drums start", "Old Canal Road: key C"}
+
+
+def test_all_may_be_a_set_that_the_show_does_not_have() -> None:
+    found = read_answers("For the dinner set everything is in G", PIER, today=TODAY).found
+    assert all(one.doubt for one in found)
 
 
 def test_a_few_minutes_are_asked_as_the_length_of_a_set() -> None:
