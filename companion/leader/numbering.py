@@ -53,8 +53,9 @@ def numbers_by_set(
                 ends_with_sentence = item.end < len(line.words) and line.words[item.end].text == ":"
                 counts = False
             elif within is not None:
-                counts = True
-                found.setdefault(within, []).extend(_numbers(line, item.at, item.end))
+                numbers = list(_numbers(line, item.at, item.end))
+                counts = counts or bool(numbers)
+                found.setdefault(within, []).extend(numbers)
         if _is_heading(line, with_times=with_times):
             above = within
     return found
