@@ -65,3 +65,24 @@ def test_titles_with_lengths_in_brackets_are_not_a_chat() -> None:
         "Harbour Lamps",
         "Moth",
     ]
+
+
+@pytest.mark.parametrize(
+    "form",
+    [
+        "Nov 27, {when} - {who}: {says}",
+        "[27 Nov 2026, {when}] {who}: {says}",
+        "Fr. 27. November, {when} - {who}: {says}",
+        "27 nov. à {when} - {who}: {says}",
+    ],
+)
+def test_the_month_of_a_message_may_be_a_word(form: str) -> None:
+    said = [form.format(who=who, when=when, says=says) for who, when, says in SAID]
+    found = read("\n".join(said))
+    assert [song.title for each in found.show.sets for song in each.songs] == [
+        "Postbox Tango",
+        "Nine Wet Umbrellas",
+        "Harbour Lamps",
+        "Slow Ferry",
+        "Tram Home",
+    ]

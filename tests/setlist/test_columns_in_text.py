@@ -105,3 +105,27 @@ def test_keys_of_two_leaders_in_letters_and_syllables_are_all_read() -> None:
     songs = ("1/ Tram - Am", "2/ Vélo - do", "3/ Pains - sol", "4/ Moth - F", "5/ Dimanche - ré m", "6/ Weeds - Bb")
     found = read("\n".join(songs))
     assert said(found) == "First: Tram=Am; Vélo=C; Pains=G; Moth=F; Dimanche=Dm; Weeds=Bb"
+
+
+def test_a_key_behind_a_narrow_gap_goes_to_the_column_of_the_keys() -> None:
+    songs = """MOTH PARADE TONIGHT     F
+WEEDS BY THE BRIDGE     Bb
+TIDAL CLOCK   A
+FOG BELL                E
+JAM JAR                 Dm
+"""
+    assert said(read(songs)) == (
+        "First: MOTH PARADE TONIGHT=F; WEEDS BY THE BRIDGE=Bb; TIDAL CLOCK=A; FOG BELL=E; JAM JAR=Dm"
+    )
+
+
+def test_a_last_table_of_one_song_has_the_columns_that_its_own_names_give() -> None:
+    names = "No  Title           Key  BPM"
+    found = read(
+        f"SET 1\n{names}\n1   Moth Parade     Am   112\n2   Weeds           C    96\n3   Tidal Clock     Eb   108\n\n"
+        f"SET 2\n{names}\n4   Fog Bell        F    120\n5   Jam Jar         Gm   100\n6   Zinc            D    99\n\n"
+        "ENCORE\nNo  Title  Key  BPM\n7   Kite   Am   118\n"
+    )
+    assert said(found) == (
+        "First: Moth Parade=Am; Weeds=C; Tidal Clock=Eb | Second: Fog Bell=F; Jam Jar=Gm; Zinc=D | Encore: Kite=Am"
+    )

@@ -112,3 +112,10 @@ def test_a_heading_on_a_condition_may_say_more_in_its_bracket() -> None:
 def test_a_meal_after_which_the_songs_go_on_is_a_break(line: str) -> None:
     found = read(f"Moth in C\nWeeds in G\nKite in A\n\n{line}\n\nTidal Clock in D\nFog Bell in F\nJam Jar in C")
     assert said(found) == "First: Moth=C; Weeds=G; Kite=A | Second: Tidal Clock=D; Fog Bell=F; Jam Jar=C"
+
+
+def test_a_framed_line_with_commas_is_asked_about() -> None:
+    songs = "Moth (C)\nWeeds (G)\nTidal Clock (D)\n"
+    found = read(f"{songs}*** VICAR SPEAKS, TOAST, CANDLES ***\nFog Bell (F)\nJam Jar (A)\n\nIF TIME:\nZinc (E)\n")
+    asked = [doubt.question for line in found.lines for doubt in line.doubts]
+    assert any("candles" in (question or "").lower() for question in asked)

@@ -14,6 +14,10 @@ CASES = {
         "1. Moth Parade 🎺 / A\n2. Weeds / D\n3. Tidal Clock 🎹🎹 / Gm\n4. Fog Bell / C",
         "First: Moth Parade=A; Weeds=D; Tidal Clock=Gm; Fog Bell=C",
     ),
+    "waves as bullets": (
+        "~ Moth Parade .. Am\n~ Weeds .. D\n~ Tidal Clock (live) .. Gm\n~ Fog Bell .. C",
+        "First: Moth Parade=Am; Weeds=D; Tidal Clock (live)=Gm; Fog Bell=C",
+    ),
     "a loud word and a dash before a song": (
         "Moth Parade - A\nWeeds - D\nSKIP - Tidal Clock - Gm\nFog Bell - C\nRAUS - Jam Jar - F",
         "First: Moth Parade=A; Weeds=D; Fog Bell=C",

@@ -8,13 +8,17 @@ from collections.abc import Sequence
 import msgspec
 
 from companion.setlist.model import ListRow
-from companion.setlist.parsing.cells import any_date_in
+from companion.setlist.parsing.cells import NAMES_OF_MONTHS, any_date_in
 from companion.setlist.parsing.key_cells import plain_key
 from companion.setlist.parsing.labels import role_of
 from companion.setlist.parsing.sender_lines import MAX_TALKERS, is_assent, sender_lines
 from companion.setlist.parsing.set_headings import read_heading
 
 _DAY = r"\d{1,4}[./-]\d{1,2}[./-]\d{2,4}"
+_NAMED_DAY = (  # Nov 27; Fri 27. November 2026
+    rf"(?:[^\W\d_]{{2,10}}\.?,?\s)?(?:(?:{NAMES_OF_MONTHS})\.?\s\d{{1,2}}(?:,?\s\d{{4}})?"
+    rf"|\d{{1,2}}\.?\s(?:{NAMES_OF_MONTHS})\.?(?:\s\d{{4}})?)"
+)
 _CLOCK = r"\d{1,2}[:.]\d{2}(?:[:.]\d{2})?(?:\s?[ap]\.?m\.?)?"
 _CHATS = (
     re.compile(
@@ -29,7 +33,13 @@ _CHATS = (
         rf"^\[(?P<when>[^\]]{{0,20}}{_CLOCK}[^\]]{{0,20}})\]\s*<(?P<who>[^<>]{{1,40}})>\s?(?P<says>.*)$", re.IGNORECASE
     ),
     re.compile(r"^<(?P<who>[^<>]{1,40})>\s(?P<says>.*)$"),
+    re.compile(
+        rf"^\[?(?P<when>{_NAMED_DAY},?\s(?:at\s|um\s|à\s)?{_CLOCK})(?:\]|\s?[-–,])\s?(?P<who>[^\W\d][^:\d]{{0,30}}):"
+        r"\s?(?P<says>.*)$",
+        re.IGNORECASE,
+    ),
 )
+_SURE_FORMS = (0, 1, 5)  # with a day and a time
 _WHO = r"(?P<who>[^\W\d][^:;,\d()\[\]<>]{0,30}?)"
 # Forms that a song with its length may have too; a chat has few senders, and each says much.
 _NAMED_FIRST = (
@@ -164,7 +174,7 @@ def _chat_pattern(texts: Sequence[str]) -> re.Pattern[str] | None:
             return _NAMED
         if _is_said_in_turns(filled):
             return _NAMED
-    dated = at < 2 and count > 0 and bool(filled) and bool(_CHATS[at].match(filled[0]))
+    dated = at in _SURE_FORMS and count > (at > 1) and bool(filled) and bool(_CHATS[at].match(filled[0]))
     return _CHATS[at] if dated or count > MAX_ARE * len(filled) else _with_few_senders(filled)
 
 

@@ -41,6 +41,7 @@ from companion.setlist.parsing.key_at_end import key_at_end
 from companion.setlist.parsing.key_cells import plain_key
 from companion.setlist.parsing.lines import take_in_lines
 from companion.setlist.parsing.names_of_columns import with_names_above
+from companion.setlist.parsing.ordered_rows import in_named_order
 from companion.setlist.parsing.patterns import BARE_NUMBER, KEY_IN_FRONT, NUMBERED, STRUCK
 from companion.setlist.parsing.remarks import is_remark
 from companion.setlist.parsing.set_headings import clock_in_front, heading_at, read_heading, read_set
@@ -75,7 +76,7 @@ def take_in_grid(rows: Sequence[ListRow], gathered: SetListBuilder, notation: No
         return
     parted = [
         msgspec.structs.replace(row, cells=cells)
-        for row in _played(rows, gathered)
+        for row in in_named_order(_played(rows, gathered), gathered)
         for cells in (with_heading_above(row.cells) if row.cells else [row.cells])
     ]
     _read(parted, gathered, notation)

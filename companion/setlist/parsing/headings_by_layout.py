@@ -95,9 +95,10 @@ class _Heads:
             is_like = at not in plain and (LIKE_ANOTHER in signs or any(found[other] & signs for other in taken))
             is_enough = at in taken or is_like
             if is_enough if at > self.first else has_others and self._stands_over_first(at):
-                take_as_heading(
-                    self.found[at], is_sure=at in plain and (counts[at] >= SURE or self.found[at].heading is not None)
-                )
+                one = self.found[at]
+                is_named = one.heading is not None
+                is_sure = is_named or (counts[at] >= SURE and "," not in one.line.text)  # mayor talks, lights on
+                take_as_heading(one, is_sure=at in plain and is_sure)
 
     def _with_shared_words(self, found: Mapping[int, frozenset[str]]) -> dict[int, frozenset[str]]:
         """Return the signs; a word that several such lines share, and no song has, is one: eka setti, toka setti.

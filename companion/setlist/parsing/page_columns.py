@@ -14,7 +14,7 @@ from companion.setlist.parsing.column_roles import read_heads
 from companion.setlist.parsing.key_cells import key_cell, plain_key
 from companion.setlist.parsing.line_forms import facts_in
 from companion.setlist.parsing.patterns import NUMBERED, TAIL, UNFINISHED
-from companion.setlist.parsing.run_over import keys_apart
+from companion.setlist.parsing.run_over import keys_apart, keys_in_their_column
 from companion.setlist.parsing.sender_lines import sender_lines
 from companion.setlist.parsing.set_headings import clock_in_front, read_set
 from companion.setlist.readers.limits import MAX_COLUMNS
@@ -29,6 +29,7 @@ RULES = " -–—=_*"  # a line of these divides; a row of dots leads to the nex
 MAX_SIGNED = 0.5
 MIN_SONGS = 0.5  # share of a column's cells that end in a key; the others are headings and titles that go on
 LEAST_ROWS = 3  # a page counts as columns where at least this many rows have two pieces or more
+LEAST_NAMED = 2  # the names of the columns and one song, where other tables of the page have names too
 LEAST_SHARE = 0.4  # and at least this share of all rows
 MAX_JOINED = 0.2  # share of rows that may have two pieces in one column; beyond it the gaps are not column gaps
 WIDE_NAMES = 5  # columns
@@ -49,6 +50,7 @@ def in_columns(page: ListPage) -> ListPage:
     cells = _tables(keys_apart([_columns_typed(row.spans) for row in page.rows]))
     if not cells:
         return _counted_on(page)
+    cells = keys_in_their_column([row.spans for row in page.rows], cells)
     if columns := _columns_of_songs(cells):
         return _one_below_the_other(page, cells, columns)
     rows = tuple(
@@ -133,7 +135,7 @@ def _tables(spans: Sequence[tuple[TextSpan, ...]]) -> list[tuple[str, ...]] | No
     named = [at for at, line in enumerate(spans) if len(line) > 1 and read_heads([span.text for span in line])]
     if len(named) > 1:
         bounds = [0, *named[1:], len(spans)]
-        tables = [grid(spans[first:last]) for first, last in itertools.pairwise(bounds)]
+        tables = [grid(spans[first:last], least=LEAST_NAMED) for first, last in itertools.pairwise(bounds)]
         if all(tables):
             return [cells for table in tables for cells in table or ()]
     found = grid(spans)
@@ -172,13 +174,13 @@ def says_key_or_length(text: str) -> bool:
     return bool(key_cell(text) or plain_key(text, notation=Notation.GERMAN) or length_cell(text))
 
 
-def grid(lines: Sequence[Sequence[TextSpan]]) -> list[tuple[str, ...]] | None:
+def grid(lines: Sequence[Sequence[TextSpan]], least: int = LEAST_ROWS) -> list[tuple[str, ...]] | None:
     """Return each line's cells, empty ones included, or None if the lines do not form columns.
 
     Columns are divided where few pieces lie; a piece goes to the column that it covers most.
     """
     wide = [line for line in lines if len(line) > 1]
-    if len(wide) < LEAST_ROWS or len(wide) < LEAST_SHARE * len(lines):
+    if len(wide) < least or len(wide) < LEAST_SHARE * len(lines):
         return None
     names = next((line for line in wide if read_heads([span.text for span in line])), ())
     full = [line for line in wide if len(line) > 2 or len(names) < WIDE_NAMES]  # a remark may reach across columns

@@ -19,7 +19,7 @@ BARE_NUMBER = re.compile(  # 3a is between 3 and 4; 40 mins is no number of a so
     rf"^#?(\d{{1,3}})[a-d]?\s+(?!(?:{MINUTES}|hours?|hrs?|songs?|tunes?|bars?|takte|people|euros?|quid)(?![\w'’]))(?=\S)"
 )
 BULLET = re.compile(
-    r"^(?:[-–—*•·+>▪◦‣●○∙►▶»]|\[[ xX✓✔]?\]|☐|☑|☒|✅|✓|✔|\( ?\))\s+(?=\S)|"
+    r"^(?:[-–—*•·+>▪◦‣●○∙►▶»~⁃∗]|\[[ xX✓✔]?\]|☐|☑|☒|✅|✓|✔|\( ?\))\s+(?=\S)|"
     r"^(?:song|tune|lied|chanson|canción|canzone|lag|nummer)(?:\s?:|\s[-–—])\s+(?=\S)",
     re.IGNORECASE,
 )
