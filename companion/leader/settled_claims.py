@@ -139,8 +139,11 @@ def settle_same_keys(settling: ReplySettling) -> None:
             settling.add(settling.names.songs[place][0], place, value)
 
 
+_AS_PLAYED: Final = ("key", "ending", "starts_with", "tempo")
+
+
 def settle_dropped(settling: ReplySettling) -> None:
-    """Leave open what else a reply says of a song that it drops: the words may be about another song."""
+    """Doubt what else a reply says of a song that it drops: it may be played after all, or another song be meant."""
     for set_at, place, field in list(settling.values):
         if field == "dropped" and settling.values[set_at, place, field][-1].value is False:  # played after all
             said = settling.values.pop((set_at, place, field))
@@ -152,12 +155,16 @@ def settle_dropped(settling: ReplySettling) -> None:
             dropped[one.song][-1] = last._replace(doubt=one.words)
     for set_at, place, field in list(settling.values):
         if place in dropped and field != "dropped":
-            for value in settling.values.pop((set_at, place, field)):
-                words = value.words or f"{field} {value.value}"
-                settling.left.append(OpenClaim(place, words, field))
+            values = settling.values.pop((set_at, place, field))
+            sure = [value for value in values if not value.doubt]
+            for value in values:
                 last = dropped[place][-1]
                 doubt = last.doubt or f"the reply also says {field} {value.value}"
                 dropped[place][-1] = last._replace(doubt=doubt)
+                if field in _AS_PLAYED and value in (sure or values):
+                    settling.add(set_at, place, value._replace(doubt=value.doubt or doubt, corrects=False))
+                else:
+                    settling.left.append(OpenClaim(place, value.words or f"{field} {value.value}", field))
 
 
 def settle_versions(settling: ReplySettling) -> None:

@@ -30,7 +30,7 @@ FOLK = in_sets(
         ("das Zimtschnecke-Lied in F", "7 key F ?"),
         ("par Am, monium: G", "3 key Am ?, 2 key G ?"),
         ("killa C, straight into sunken and 2 G", "1 key C ?, 1 segue The Sunken Harmonium ?, 2 key G"),
-        ("isen in D, Jo says drop the Dag and that's it", "4 dropped yes ?"),
+        ("isen in D, Jo says drop the Dag and that's it", "4 dropped yes ?, 4 key D ?"),
         ("la lava ya no en mi menor ahora en fa menor", "6 key Fm ?"),
         ("parsn jetzt in F", "3 key F ?"),
         ("on the par C", ""),
