@@ -5,7 +5,6 @@ from collections.abc import Sequence
 from typing import Final
 
 from companion.leader.guessed_endings import VAMPS, ending_of
-from companion.leader.numbers_meant import CALLED
 from companion.leader.players import PLAYERS
 from companion.leader.reply_words import NUMBER, SIGN, WORD, ReplyWord, counted, low, phrase, phrase_of, phrases, set_of
 from companion.leader.stated_fact import StatedFact
@@ -20,14 +19,12 @@ MANY_END: Final = set_of(
 )
 
 
-def _begins_sentence(words: Sequence[ReplyWord], at: int) -> bool:
-    """Return whether songs or a capital follow, so that the point before them is no abbreviation's alone."""
-    if at >= len(words):
-        return False
-    return words[at].kind == NUMBER or words[at].low in _OF_SONGS or words[at].text[:1].isupper()
+def _goes_on_behind_point(words: Sequence[ReplyWord], at: int) -> bool:
+    """Return whether the sentence goes on behind a point, which is that of an abbreviation: "rit. at the end"."""
+    return low(words, at) in _GOING_ON
 
 
-_OF_SONGS: Final = CALLED | set_of("rest all others last next first second third the then opener closer encore")
+_GOING_ON: Final = set_of("at in on into over and to am im beim zum alla nel au al op na pa")
 
 
 def _is_in_list(words: Sequence[ReplyWord], at: int) -> bool:
@@ -87,7 +84,7 @@ def ending(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
         end += phrase(words, end, *AT_END)
         end += phrase(words, end, "for the last bar", "for the last four bars", "for the last two bars", *LAST_BARS)
         is_short = low(words, end) == "." and many == 1 and said in ("rit", "rall")
-        return StatedFact("ending", "ritard", end + (is_short and not _begins_sentence(words, end + 1)))
+        return StatedFact("ending", "ritard", end + (is_short and _goes_on_behind_point(words, end + 1)))
     if said == "tag":
         return StatedFact(
             "ending", "tag", _repeats(words, begins + 1 + phrase(words, begins + 1, "ending", "out", "end"))
