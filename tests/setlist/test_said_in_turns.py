@@ -61,3 +61,22 @@ def test_the_key_of_the_stage_counts_and_not_that_of_the_record(form: str) -> No
 def test_out_in_capitals_among_small_labels_takes_a_song_out() -> None:
     found = read("Opener: Moth Parade - C\nWeeds Again - G\nOUT: Owl Walk - A\nCloser: Late Tram - D\n")
     assert said(found) == "First: Moth Parade=C; Weeds Again=G; Late Tram=D"
+
+
+@pytest.mark.parametrize(
+    "heads", [("1. Tanzrunde (20:30)", "2. Tanzrunde (22:30 Uhr)"), ("Tanzrunde 1 (ab 20:30)", "Tanzrunde 2 (22.30)")]
+)
+def test_a_word_that_counts_up_heads_a_set_with_its_time_too(heads: tuple[str, str]) -> None:
+    found = read(f"{heads[0]}\nMoth Parade - C\nWeeds Again - G\n\n{heads[1]}\nOwl Walk - A\nLate Tram - D\n")
+    assert said(found) == "First: Moth Parade=C; Weeds Again=G | Second: Owl Walk=A; Late Tram=D"
+
+
+def test_a_number_before_a_dash_and_a_key_is_a_title() -> None:
+    assert said(read("Moth Parade - C\n83 - Em\nOwl Walk - A\n")) == "First: Moth Parade=C; 83=Em; Owl Walk=A"
+
+
+def test_next_is_leads_to_a_title() -> None:
+    found = read(
+        "first one is Moth Parade in G\nnext is Weeds Again in D\nnext up is Owl Walk in E minor\nand last is Kite in C"
+    )
+    assert said(found) == "First: Moth Parade=G; Weeds Again=D; Owl Walk=Em; Kite=C"

@@ -33,6 +33,14 @@ _SIGNS: Final = tuple(
 _BRACKET: Final = re.compile(r"\([^()]{1,12}\)$")
 
 
+_CLOCK: Final = r"\d{1,2}[:.h]\d{2}(?:\s?(?:uhr|[ap]\.?m\.?))?"
+_TIME: Final = re.compile(  # 1. Tanzrunde (20:30 Uhr); 2. dance, 9.15pm
+    r"^[(\[,@–—-]{0,2}\s?(?:(?:ab|at|from|um|ca\.?|à|a las|alle|kl\.?|c\.)\s)?"
+    rf"{_CLOCK}(?:\s?[-–—]\s?{_CLOCK})?[)\]]?$",
+    re.IGNORECASE,
+)
+
+
 class _Head(msgspec.Struct, frozen=True):
     at: int
     number: int
@@ -53,7 +61,7 @@ def with_counted_headings(lines: Sequence[TextLine]) -> Sequence[TextLine]:
             continue
         if _stand_alone(same, lines):
             for one in same:
-                made[one.at] = _named(lines[one.at], f"Set {one.number}")
+                made[one.at] = _named(lines[one.at], f"Set {one.number} {one.rest}".strip())
         elif all(_has_songs(one) for one in same):
             for one in same:
                 made[one.at] = _named(lines[one.at], f"Set {one.number}: {one.rest.strip(' :-–—')}")
@@ -94,7 +102,7 @@ def _counts_up(heads: Sequence[_Head]) -> bool:
 
 def _stand_alone(heads: Sequence[_Head], lines: Sequence[TextLine]) -> bool:
     """Return whether nothing follows the headings, and lines that may be songs are below each."""
-    if any(any(letter.isalnum() for letter in one.rest) for one in heads):
+    if any(any(letter.isalnum() for letter in _TIME.sub("", one.rest)) for one in heads):
         return False
     ends = [*(one.at for one in heads[1:]), len(lines)]
     songs = [sum(bool(line.text) for line in lines[one.at + 1 : end]) for one, end in zip(heads, ends, strict=True)]

@@ -102,7 +102,8 @@ def _without_small_words(lines: Sequence[TextLine], notation: Notation) -> Seque
     keyed = [line for line in others if _KEY_INSIDE.search(line.text)]
     others = keyed if len(keyed) >= FEWEST else others  # in a chat the others talk
     small = sum(line.text[0].islower() for line in others)
-    if len(filled) < FEWEST or small > (1 - MOST) * len(others):
+    led = sum(_leads_to_key(line.text) for line in filled)
+    if len(filled) < FEWEST or small > (1 - MOST) * (len(others) + led):
         return lines
     made = []
     for above, line in itertools.pairwise((None, *lines)):
@@ -128,6 +129,13 @@ def _without_small_words(lines: Sequence[TextLine], notation: Notation) -> Seque
         else:
             made.append(line)
     return made
+
+
+def _leads_to_key(text: str) -> bool:
+    """Return whether small words lead to a title with a capital and its key: next is Moth in D."""
+    words = text.split(" ")
+    rest = " ".join(words[count_of_leads(words) :])
+    return rest != text and rest[:1].isupper() and _KEY_INSIDE.search(rest) is not None
 
 
 def _may_go_on(text: str, notation: Notation) -> bool:

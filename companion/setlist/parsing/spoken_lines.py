@@ -25,7 +25,9 @@ MAX_SMALL = 0.6  # share of the lines that begin with a small letter: dictated, 
 LONG = 80  # characters; a shorter line is no paragraph
 LONGEST = 4000
 _LEAD = re.compile(
-    r"^(?:(?:so|and|then|next|now|ok|okay|after that|followed by|first|lastly|finally|also|well|right|"
+    r"^(?:(?:and\s|then\s)?(?:(?:the\s)?(?:next|first|second|third|last)|then)(?:\s(?:one|up|song|tune|number))?"
+    r"(?:['’]s|\sis|\scomes)\s|"
+    r"(?:so|and|then|next|now|ok|okay|after that|followed by|first|lastly|finally|also|well|right|"
     r"for (?:mon|tues|wednes|thurs|fri|satur|sun)day)[\s,]+"
     r"|(?:we|we'll|i'll|you)(?:\s(?:will|then|also))?\s(?:start|begin|open|finish|end|close|go|do|play|have)(?:s|ing)?"
     r"(?:\s(?:with|w/?|on|off|into|out|up))*\s"
@@ -185,7 +187,7 @@ def _without_talk(line: TextLine) -> TextLine:
     """Take the words off that lead to a title; where they might belong to it, it is in doubt: slow one: moth - F."""
     if (found := _LEAD.match(line.text)) and not _leads(line.text[found.end() :]):
         text, said = line.text[found.end() :], found[0].strip(" ,")
-        talk = said if said in _MAY_BE_TITLE else line.talk
+        talk = said if said in _MAY_BE_TITLE or said.endswith((" is", "’s", "'s", " comes")) else line.talk
     else:
         at = 0 if line.part or line.is_marked else _leads(line.text)
         text, talk = line.text[at:], line.text[:at].strip(" ,:") or line.talk

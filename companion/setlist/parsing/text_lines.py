@@ -105,8 +105,9 @@ def unmarked(text: str) -> tuple[str, int | None, bool, bool]:
         if found := BULLET.match(text):
             bulleted = True
         elif number is None and (found := NUMBERED.match(text)):
-            if bulleted and plain_key(text[found.end() :]):
-                break  # • 63 - G: the title
+            is_dashed = any(dash in found[0] for dash in "-–—") and not any(sign in found[0] for sign in ".)")
+            if (bulleted or is_dashed) and plain_key(text[found.end() :]):
+                break  # • 63 - G; 63 - G: the title
             number = int(found[1])
         elif number is None and not lettered and (found := LETTERED.match(text)):
             lettered = True
