@@ -34,12 +34,18 @@ def fact_before_song(words: list[ReplyWord], at: int, names: SongNames, key_in: 
 
 
 def _keeps(words: list[ReplyWord], at: int, names: SongNames) -> bool:
-    """Return whether a song is played after all: "keep 4 actually, Gm"; "keep 4 short" says something else."""
+    """Return whether a song is played after all: "keep 4 actually, Gm", "leave 4 in"; not "keep 4 short"."""
     begin = at + 1 + (low(words, at + 1) in _ARTICLES)
-    if words[at].low not in _KEEPS or begin >= len(words):
+    is_left = words[at].low in _LEAVES
+    if not (is_left or words[at].low in _KEEPS) or begin >= len(words):
         return False
     title, number = names.titled(words, begin, haste=False), counted(words, begin)
     end = title.end if title and title.songs else begin + number[1] if number else 0
+    if is_left:
+        behind = end + (low(words, end) in ("back", "doch", "toch"))
+        is_back = end > 0 and low(words, behind) in _INSIDE
+        end, is_key = behind + is_back, low(words, behind) == "in"
+        return is_back and (end >= len(words) or words[end].kind == SIGN or not is_key)
     return end > 0 and (end >= len(words) or words[end].kind == SIGN or words[end].low in _AFTER_KEPT)
 
 
@@ -47,6 +53,8 @@ _KEEPS: Final = folded_words(
     "keep keeping behalten gardons garde mantenemos dejamos teniamo lasciamo houden behouden behåller beholder "
     "beholdt mantemos zostawiamy necháme"
 )
+_LEAVES: Final = folded_words("leave leaving put lass lasst lassen laat laten")
+_INSIDE: Final = folded_words("in drin erin")
 _ARTICLES: Final = folded_words("the la le el il lo de den det die das o a nummer number numero nr no")
 _AFTER_KEPT: Final = folded_words("actually after though then please in doch quand finalement al toch ändå alligevel")
 

@@ -10,6 +10,10 @@ REPLIES = [
     reply(BARN, "4 fällt weg\nbehalten 4 doch, g-moll", "4 key Gm"),
     reply(BARN, "4 G, keep it simple", "4 key G ?\n4 notes keep it simple ?"),
     reply(PIER, "2 F and it's the closer so keep vamping", "2 key F ?\n2 ending vamp-out ?\n2 notes it's the closer ?"),
+    reply(BARN, "drop 4\nleave 4 in, Gm", "4 key Gm"),
+    reply(BARN, "Gatepost is out\nno wait, leave Gatepost in, Gm", "4 key Gm"),
+    reply(BARN, "4 streichen\nlasst 4 drin, g-moll", "4 key Gm ?"),
+    reply(BARN, "leave 4 in Gm", "4 key Gm ?"),
     # where a song may be dropped, what is said of it is asked for too
     reply(PIER, "2 Fm. 6 C. 2 is left out should we run late", "2 key Fm ?\n2 dropped yes ?\n6 key C"),
     reply(PIER, "2 cut\n4 D\nbold move, Em for 2", "2 key Em ?\n2 dropped yes ?\n4 key D"),
