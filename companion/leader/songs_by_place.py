@@ -33,7 +33,9 @@ _SAYS_MORE: Final = folded_words(
     "endet slutar slutter fade fades rallenta finit termina wir we vi on si se ends starts börjar begynder begynner "
     "rallentando vai na ha har hat has we we're he she they he's spielen machen "
     "wie comme come como som zoals jak jako like as w we v ve zaczyna kończy wypada gramy teraz "
-    "maintenant ahora agora adesso nu nå on"
+    "maintenant ahora agora adesso nu nå on c'est ça se démarre commence attaque passe reste joue "
+    "arranca toca queda parte comincia attacca resta rimane começa fica fängt beginnt startet stopt eindigt begint "
+    "gaat blijft klinkt"
 )
 _SWEDISH: Final = {
     word: number
