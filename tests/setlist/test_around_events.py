@@ -56,3 +56,11 @@ def test_in_a_table_without_empty_rows_such_lines_head_sets(first: str, second: 
     found = list_in(rows.encode(), "list.csv")
     assert [len(one.songs) for one in found.show.sets] == [3, 3]
     assert [one.took for one in found.lines].count(LineKind.SET) == 2
+
+
+@pytest.mark.parametrize("event", ["HOG ROAST 9:45", "Hexenfeuer 21.45 Uhr", "Sardinhada (21h45)"])
+def test_a_line_with_a_time_above_a_heading_has_neither_number_nor_key_and_is_no_song(event: str) -> None:
+    found = read(
+        f"SET 1 8:00\n01 Moth    G\n02 Weeds   D\n03 Kite    A\n\n{event}\n\nSET 2 10:30\n04 Zinc   F\n05 Fog   C\n"
+    )
+    assert said(found) == "First: Moth=G; Weeds=D; Kite=A | Second: Zinc=F; Fog=C"

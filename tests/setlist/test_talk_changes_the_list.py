@@ -352,3 +352,25 @@ def test_no_song_is_lost_or_doubled_whatever_is_moved_and_answered(
     after = corrected(found, pairs)
     assert sorted(after.titles) == sorted(found.titles) == sorted(TITLES)
     assert all(one.songs for one in after.show.sets)
+
+
+@pytest.mark.parametrize(
+    ("asks", "answer", "key"),
+    [
+        ("and is Moos in C or D these days", "D", "D"),
+        ("is Moos in C or D now?", "D!", "D"),
+        ("ist Moos in C oder D?", "D", "D"),
+        ("is Moos in C or D now?", "C", "C"),
+    ],
+)
+def test_a_key_alone_answers_the_question_above_it(asks: str, answer: str, key: str) -> None:
+    found = read(chat(("Kelly", asks), ("Ros", answer)))
+    assert said(found) == with_keys(k2=key)
+    assert doubts_of(found) == (key == "D")
+    assert not any(song.notes for song in found.show.sets[0].songs)
+
+
+def test_two_keys_that_nobody_chooses_from_are_asked_about() -> None:
+    found = read(chat(("Kelly", "and is Moos in C or D these days"), ("Ros", "see you there")))
+    assert said(found) == with_keys()
+    assert [doubt.question for line in found.lines for doubt in line.doubts] == ["Is 'Moos' in D?"]

@@ -26,6 +26,7 @@ from companion.setlist.parsing.hardly_supported import (
 )
 from companion.setlist.parsing.inline_songs import InlineSongs, sung_by
 from companion.setlist.parsing.key_cells import key_cell
+from companion.setlist.parsing.keys_asked import leave_answers
 from companion.setlist.parsing.line_forms import Classified
 from companion.setlist.parsing.list_name import named_list
 from companion.setlist.parsing.list_style import Style
@@ -58,6 +59,7 @@ def take_in_lines(lines: Sequence[TextLine], gathered: SetListBuilder, notation:
     doubt_lone_lines(found)
     doubt_mixed_fields(found)
     answer_with_songs(found, style)
+    leave_answers(found, notation)
     first = gathered.told
     for one in found:
         _take(one, gathered, style)

@@ -1,5 +1,7 @@
 """Take the events of an evening out of a list of songs, by their words and by what the songs have and they lack."""
 
+import itertools
+import re
 from collections.abc import Sequence
 
 from companion.setlist.model import LineKind
@@ -14,6 +16,7 @@ FEWEST_KEYS = 2  # songs with a key tell that a line without one may be somethin
 MOST_KEYED = 0.5  # share of the lines that may be songs
 MOST_WITH_EVENTS = 0.7  # share of the lines with a key; a numbered line without one that names an event is one
 FEWEST_EVENTS = 2  # lines that can only be events tell that the list is an evening's course
+_TIME_AT_END = re.compile(r"\s\(?\d{1,2}[:.h]\d\d\s?(?:am|pm|uhr|h)?\)?$", re.IGNORECASE)
 
 
 def take_events(found: Sequence[Classified], style: Style) -> None:
@@ -33,7 +36,12 @@ def take_events(found: Sequence[Classified], style: Style) -> None:
     )
     apart = _apart(found)
     has_sets = any(one.took is LineKind.SET for one in found)
+    is_timed = style.clocks or any(one.draft and one.draft.length_s for one in open_lines if one not in plain)
+    if marked and most_keyed and not is_timed:
+        _take_timed(found, plain, marked)
     for one in plain:
+        if one.took is not None:
+            continue
         is_marked = style.is_shaped and style.marks(one.line)
         is_sure = one in events
         is_apart = id(one) in apart
@@ -51,6 +59,14 @@ def take_events(found: Sequence[Classified], style: Style) -> None:
             one.doubts = (parted_here(),)
         elif is_marked or not is_sure:
             one.doubts = (song_or_not(one.line.text),)
+
+
+def _take_timed(found: Sequence[Classified], plain: Sequence[Classified], marked: Sequence[Classified]) -> None:
+    """Take lines apart above a heading, which end in a time and lack mark and key, for events: HOG ROAST 9:45."""
+    for one, below in itertools.pairwise(found):
+        is_apart = one.line.row.blank_before and below.took is LineKind.SET and below.line.row.blank_before
+        if is_apart and one in plain and one not in marked and _TIME_AT_END.search(one.line.text):
+            one.took, one.draft, one.doubts = LineKind.LEFT, None, (song_or_not(one.line.text),)
 
 
 def _apart(found: Sequence[Classified]) -> frozenset[int]:

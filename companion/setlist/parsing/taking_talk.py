@@ -11,6 +11,8 @@ from companion.setlist.model import Doubt, DoubtAnswer, FieldCorrection, LineCor
 from companion.setlist.notation import Notation
 from companion.setlist.parsing.builder import SetListBuilder
 from companion.setlist.parsing.doubts import NO, YES, played_or_not
+from companion.setlist.parsing.key_cells import plain_key
+from companion.setlist.parsing.keys_asked import keys_asked
 from companion.setlist.parsing.line_forms import Classified
 from companion.setlist.parsing.list_talk import key_by_number, with_titles_for_numbers, with_titles_for_places
 from companion.setlist.parsing.places_in_doubt import PlaceAsked, SetsInOrder, asks_exchange, asks_place
@@ -123,6 +125,8 @@ class _Taking:
         if draft is not None and self._home(draft) is None:
             return ""  # it went before
         is_sure = not change.is_asked or self._is_agreed(index)
+        if draft is not None and change.kind is TalkKind.KEY and (keys := keys_asked(talk.text, self._notation)):
+            return self._choose_key(draft, keys, index)
         match change.kind:
             case TalkKind.NOTE if draft is not None and not change.is_asked and _is_worth(change, draft):
                 draft.take_each(change.words)
@@ -192,6 +196,15 @@ class _Taking:
         says = f"the list says {before or 'no key'}, a line after it says {key}: used {key}"
         draft.doubts.append(Doubt(says, f"Is {draft.title!r} in {key}?", answers, asks_for="key", quotes=talk.quoted))
         return f"{draft.title}: in {key}"
+
+    def _choose_key(self, draft: Draft, keys: Sequence[Key], index: int) -> str:
+        """Take the one of two keys that an answer names; without one, ask for that which the list does not have."""
+        for other in self._talks[index + 1 : index + 1 + MOST_ANSWERS]:
+            said = plain_key(other.text.strip(" .!"), notation=self._notation)
+            if said in keys and other.sender != self._talks[index].sender:
+                return self._new_key(draft, said, other, is_sure=True) if said and said != draft.key else ""
+        key = next((one for one in keys if one != draft.key), None)
+        return self._new_key(draft, key, self._talks[index], is_sure=False) if key else ""
 
     def _may_be_out(self, draft: Draft, talk: _Talk, words: str = "") -> None:
         """Ask about a song that talk may take out; it stays in."""
