@@ -385,7 +385,8 @@ def _as_line(row: ListRow) -> ListRow:
 def _with_points(rows: Sequence[ListRow], heads: Sequence[Head | None]) -> list[ListRow]:
     """Put a point after numbers before titles, where most titles have one: 01 Moth becomes 01. Moth."""
     at = title_at(heads)
-    titles = [row.cells[at] for row in rows if at is not None and at < len(row.cells) and len(row.cells) > 1]
+    full = [row for row in rows if sum(map(bool, row.cells)) > 1]  # a heading stands alone
+    titles = [row.cells[at] for row in full if at is not None and at < len(row.cells)]
     numbered = sum(bool(BARE_NUMBER.match(title)) for title in titles)
     if at is None or numbered < MAX_NUMBERED * len(titles) or numbered < FEWEST_NUMBERED:
         return list(rows)
