@@ -50,7 +50,8 @@ def is_gone_into(item: ReplyItem, line: ScannedLine) -> bool:
 TOGETHER: Final = folded_phrases(
     "go together | run together | goes together | joined together | linked together | stuck together | joined up | "
     "linked up | as one piece | without a break | without a gap | no break | no gap | back to back | "
-    "in one go | straight through | are a medley | as a medley | are one medley | ohne pause | am stück | "
+    "in one go | straight through | are a medley | as a medley | are one medley | one medley | one long medley | "
+    "no stops | nonstop | non stop | ein medley | un medley | ett medley | een medley | ohne pause | am stück | "
     "ohne absetzen | direkt hintereinander | als medley | sans pause | daffilée | enchaînées | enchaînés | "
     "sin pausa | "
     "seguidas | seguidos | senza pausa | attaccate | attaccati | di fila | sem pausa | seguidinhas | zonder pauze | "
