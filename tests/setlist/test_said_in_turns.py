@@ -80,3 +80,15 @@ def test_next_is_leads_to_a_title() -> None:
         "first one is Moth Parade in G\nnext is Weeds Again in D\nnext up is Owl Walk in E minor\nand last is Kite in C"
     )
     assert said(found) == "First: Moth Parade=G; Weeds Again=D; Owl Walk=Em; Kite=C"
+
+
+@pytest.mark.parametrize("front", ["Sat @ the Barn ->", "tonights order,,", "Friday list =>"])
+def test_words_about_the_list_in_front_of_its_row_are_no_title(front: str) -> None:
+    found = read(f"{front} Moth Parade (C) / Weeds Again (G) / Owl Walk (A) / Late Tram (D) / Kite (E) / Oars (F)\n")
+    assert said(found) == "First: Moth Parade=C; Weeds Again=G; Owl Walk=A; Late Tram=D; Kite=E; Oars=F"
+
+
+def test_a_key_alone_before_the_title_is_the_key_in_doubt() -> None:
+    found = read("1) A - Moth Parade\n2) Weeds Again (G)\n3) Owl Walk - Gm\n4) Em - Late Tram\n5) Kite in F\n")
+    assert said(found) == "First: Moth Parade=A; Weeds Again=G; Owl Walk=Gm; Late Tram=Em; Kite=F"
+    assert found.in_doubt

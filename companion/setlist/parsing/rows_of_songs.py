@@ -28,6 +28,9 @@ _SIGNS: Final = tuple(
 )
 _LABEL: Final = re.compile(r"^([^:/|()]{1,160}):\s+(?=\S)")
 _SHOUTED_LABEL: Final = re.compile(r"^([^:/|()!.]{1,60})(?:[!.]{1,4}|\s[-–—])\s+(?=\S)")  # fri list!!! Moth
+_POINTED_LABEL: Final = re.compile(  # Sat @ the Barn -> Moth / Weeds; tonights order,, moth / weeds
+    r"^([^:/|()<>→]{1,80}?)(?:\s(?:-{1,2}>|=>|>{1,2}|→)|,{2,4})\s+(?=[^/|<>→]{1,80}\s[/|]\s)"
+)
 _STOP: Final = re.compile(r"(?<=[^\s.][^\s.])[.!?]{1,3}\s+(?=[^\W_])(?![^()]*\))")
 _AFTER_TITLE: Final = re.compile(r"\s?\(|,\s|\s[-–—]\s")
 
@@ -60,10 +63,12 @@ def _row(line: TextLine, notation: Notation) -> tuple[TextPart, ...]:
     text = line.text
     if line.message.is_envelope or line.is_marked or line.is_struck or len(text) > LONGEST:
         return ()
-    if says_same_as_before(text) or in_slashes(text, notation):
+    pointed = _POINTED_LABEL.match(text)
+    is_pointed = pointed is not None and OF_LIST.search(pointed[1]) is not None
+    if says_same_as_before(text) or (in_slashes(text, notation) and not is_pointed):
         return ()
     parts = row_of_songs(text, notation)
-    inline = inline_songs(text, notation) if parts else None
+    inline = inline_songs(text, notation) if parts and not is_pointed else None
     return () if inline and len(inline.songs) >= _songs(parts) else parts
 
 
@@ -85,7 +90,9 @@ def row_of_songs(text: str, notation: Notation) -> tuple[TextPart, ...]:
 
 def _label_of(text: str) -> tuple[str, str]:
     found = _LABEL.match(text)
-    if not found and (found := _SHOUTED_LABEL.match(text)) and not OF_LIST.search(found[1]):
+    if not found and (pointed := _POINTED_LABEL.match(text)) and OF_LIST.search(pointed[1]):
+        found = pointed
+    elif not found and (found := _SHOUTED_LABEL.match(text)) and not OF_LIST.search(found[1]):
         found = None
     return (found[1].strip(), text[found.end() :]) if found else ("", text)
 

@@ -78,6 +78,7 @@ def read_song(line: TextLine, style: Style) -> Draft:
         text = found[1].rstrip(SEPARATORS)
     text = peel(draft, text, style)
     _take_pieces(draft, text, style)
+    _take_key_in_front(draft)
     if TWO_TITLES.search(draft.title):
         draft.doubts.append(
             Doubt(
@@ -115,6 +116,15 @@ def read_song(line: TextLine, style: Style) -> Draft:
         draft.doubts.append(doubtful_key("the list itself leaves the key open", draft.title, None))
     draft.name_in_doubts()
     return draft
+
+
+def _take_key_in_front(draft: Draft) -> None:
+    """Take a key in the place of the title for the key, in doubt, and the words after it for the title: Em - Moth."""
+    key = plain_key(draft.title, notation=draft.notation)
+    if key is None or draft.has_key or len(draft.notes) != 1 or not draft.notes[0][:1].isupper():
+        return
+    written, draft.title, draft.key = draft.title, draft.notes[0], key
+    draft.notes, draft.doubts = [], [doubtful_key(f"{written} in front read as the key", draft.notes[0], str(key))]
 
 
 def _without_note_behind(draft: Draft, text: str, style: Style) -> str:
