@@ -74,7 +74,7 @@ def test_a_line_that_is_understood_in_full_lands_without_a_doubt(show: Show, lin
 
 @pytest.mark.parametrize(
     "put_in",
-    [INSERTED[::8], seldom(INSERTED[4::8] + INSERTED[2::4]), seldom(INSERTED[1::2])],
+    [INSERTED[::16], seldom(INSERTED[8::16] + INSERTED[4::8] + INSERTED[2::4]), seldom(INSERTED[1::2])],
     ids=["", "more", "others"],
 )
 @pytest.mark.parametrize(("show", "line"), UNDERSTOOD, ids=lambda part: part if isinstance(part, str) else "")

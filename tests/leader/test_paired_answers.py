@@ -31,7 +31,7 @@ def sure_and_open(show: Show, text: str) -> tuple[set[str], bool]:
 
 @pytest.mark.parametrize(
     ("many", "separators"),
-    [(2, SEPARATORS[::3]), seldom(2, SEPARATORS[1::3] + SEPARATORS[2::3]), seldom(3, SEPARATORS)],
+    [(2, SEPARATORS[::6]), seldom(2, SEPARATORS[3::6] + SEPARATORS[1::3] + SEPARATORS[2::3]), seldom(3, SEPARATORS)],
     ids=["", "other signs", "three pairs"],
 )
 @pytest.mark.parametrize("form", FORMS)
