@@ -52,6 +52,7 @@ from companion.show.titles import folded
 
 LOG: Final = logging.getLogger("companion.leader")
 _SERVICE: Final = re.compile(r"\b(?:the service|the sermon|gottesdienst|gudstj[äe]n(?:st|este))\b", re.IGNORECASE)
+_SPACED: Final = re.compile(r" ([.,;!?])(?=\s|$)")  # a doubt that quotes word by word: at 22:00 . 2 in G
 _WORD: Final = re.compile(r"[^\W\d_]{4,20}")
 SHOWN: Final = 1_000  # characters of a line that is not understood: all of it, unless it is beyond the limits
 
@@ -226,7 +227,7 @@ def _answers(settled: SettledReply, names: SongNames, lines: Sequence[ScannedLin
             claim.title,
             claim.before,
             _also(names, claim.set_at, claim.song_at, claim.field, claim.value),
-            claim.doubt,
+            _SPACED.sub(r"\1", claim.doubt),
             (claim.words or str(claim.value)) if claim.contradicts else "",
             cut(claim.line, SHOWN),
         )

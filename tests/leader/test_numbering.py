@@ -97,3 +97,8 @@ def test_numbers_before_the_name_of_a_set_are_not_its_own() -> None:
         (titles[5], "D"),
         (titles[6], "A"),
     ]
+
+
+def test_a_doubt_quotes_the_leader_without_gaps_before_points() -> None:
+    found = read_answers("Second set at 22:00. 1 to 3 in A minor, 4 in D", PIER, today=TODAY).found
+    assert not any(" ." in one.doubt or " ," in one.doubt for one in found)
