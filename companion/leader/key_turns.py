@@ -68,7 +68,7 @@ def key_change(words: Sequence[ReplyWord], at: int, key_in: KeyIn) -> StatedFact
 
 
 def tells_change(word: ReplyWord) -> bool:
-    """Return whether a word tells of a change of key: a part of a song, or rising."""
+    """Return whether a word says that the key changes: a part of a song, or rising."""
     return word.low in _PARTS | _RISES - _TO
 
 

@@ -131,7 +131,7 @@ def _placed(songs: Sequence[int], names: SongNames) -> list[int]:
 
 
 def _by_order(songs: Sequence[int], order: Sequence[int]) -> list[int] | None:
-    """Return the place of each song by those named beside it, None if no other song is told by them."""
+    """Return the place that the songs named beside it leave for each song; None if they leave no other."""
     named = [at for at, song in enumerate(songs) if song >= 0]
     if any(songs[at] not in order for at in named):
         return None
