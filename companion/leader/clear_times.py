@@ -93,6 +93,7 @@ class TimeToken(NamedTuple):
     is_each: bool = False
     is_sure: bool = True  # whether a time tells the morning from the evening
     is_list: bool = False  # "sets" alone, before as many times as there are sets
+    is_assumed: bool = False  # whether the first set is meant because none is named: starts 20:30
 
 
 def may_be_morning(place: int, starts: int, sets: int) -> bool:
@@ -208,7 +209,8 @@ class _ClearLine:
         is_first = last is None and (at == 0 or words[at - 1].kind == SIGN or at - 1 in self._skip)
         many = phrase_of(words, at, SHOW_STARTS) or (is_first and words[at].low in IT_STARTS)
         if many and self._may_begin_time(at + many):
-            return TimeToken(at + many, sets=() if last and last.starts is None and names.heads(words, at) else (0,))
+            is_headed = last is not None and last.starts is None and names.heads(words, at)
+            return TimeToken(at + many, sets=() if is_headed else (0,), is_assumed=not is_headed)
         if (bare := names.by_bare_ordinal(words, at)) is not None and self._may_begin_time(at + 1):
             return TimeToken(at + 1, sets=(bare,))
         if low(words, at) == "sets" and last is None:
@@ -216,16 +218,12 @@ class _ClearLine:
         return None
 
     def _may_begin_time(self, at: int) -> bool:
-        while low(self._words, at) in FROM | {":", "is", "one"} or (
-            low(self._words, at) == "." and self._is_kl(at - 1)
-        ):
+        words = self._words
+        while low(words, at) in FROM | {":", "is", "one"} or (low(words, at - 1), low(words, at)) == ("kl", "."):
             at += 1
         return at < len(self._words) and (
             self._words[at].kind == CLOCK or (figures_at(self._words, at) or time_at(self._words, at)) is not None
         )
-
-    def _is_kl(self, at: int) -> bool:
-        return low(self._words, at) == "kl"
 
     def _length(self, at: int) -> tuple[int, int] | None:
         """Read a length in minutes and its end: 40 Minuten, an hour, (45), 1 x 45."""
@@ -312,8 +310,10 @@ def _is_named(words: Sequence[ReplyWord], at: int, end: int) -> bool:
 
 def _assigned(tokens: Sequence[TimeToken], many: int) -> list[tuple[int, TimeToken]]:
     """Assign each time and length to its set; nothing if one could belong to two, or to none."""
-    facts = [one for one in tokens if one.starts is not None or one.minutes is not None]
     named = [one for one in tokens if one.sets]
+    if len(named) > 1 and tokens[0].is_assumed and named[1:] == [tokens[-1]]:
+        tokens, named = tokens[1:], named[1:]  # Starts 20:30 Finishes 23:00 (Party)
+    facts = [one for one in tokens if one.starts is not None or one.minutes is not None]
     if not facts:
         return []
     if not named:

@@ -10,7 +10,7 @@ from companion.leader.guess_words import PAST, PAST_PHRASES
 from companion.leader.guessed_clauses import ReadLine
 from companion.leader.line_scanner import LineScanner
 from companion.leader.numbers_meant import CALLED
-from companion.leader.reply_items import ReplyItem, ScannedLine, Separator
+from companion.leader.reply_items import KeyFact, ReplyItem, ScannedLine, Separator
 from companion.leader.reply_readings import TimeClaim
 from companion.leader.reply_words import NUMBER, low, phrase_of, phrases, set_of
 from companion.leader.settled_claims import ClaimedValue, ReplySettling
@@ -35,7 +35,8 @@ def guessed_times(lines: Sequence[ReadLine], scanner: LineScanner) -> Iterator[t
                 continue
             text = read.line.text[start:end].strip(" ,;")
             line = scanner.scan(text, None)
-            if start and (heading := _heading(read.line)) and not any(_sets(item) for item in line.items):
+            is_of_songs = any(_sets(item) or isinstance(item.what, KeyFact) for item in line.items)
+            if start and not is_of_songs and (heading := _heading(read.line)):
                 line = scanner.scan(f"{heading}: {text}", None)  # Set two: 1 Eb, 2 Ab. 60 minutes, from 22:15
             is_bare = not any(word.text.isalpha() for word in line.words)  # Moth 6:40
             is_of_song = low(line.words, 0) in IT_STARTS and read.line.text[:start].rstrip()[-1:].isalnum()

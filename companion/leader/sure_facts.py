@@ -150,7 +150,8 @@ def _are_several_who_play(said: Claim) -> bool:
     return " and " in said.fact.value and not any(folded(word) in _VERBS for word in re.findall(r"\w+", said.words))
 
 
-_POINTING: Final = set_of("opener closer both beide allebei all last first next same others rest")
+# Words that name a song said before, or one by its place.
+_POINTING: Final = set_of("opener closer both beide allebei all last first next same others rest which comes that who")
 
 _EACH_ITS_OWN: Final = set_of(
     "respectively resp beziehungsweise bzw respectivement respectivamente rispettivamente respectievelijk respektive "

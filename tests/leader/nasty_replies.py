@@ -104,7 +104,7 @@ NASTY_REPLIES = (
     reply(PIER, '"2 in G", said Pat', "2 key G ?\nleft said Pat"),
     reply(PIER, "7 almost the original key", "7 key E ?"),
     reply(PIER, "2 open G tuning", "left open G tuning"),
-    reply(PIER, "2 dropped D", "2 dropped yes ?\nleft 2 dropped D"),
+    reply(PIER, "2 dropped D", "2 dropped yes ?\n2 key D ?"),
     reply(PIER, "Not the second set:\n1 D", "5 key D ?"),
     reply(PIER, "Set 3:\n1 D", "1 key D ?"),
     reply(PIER, "On Mon 30 Nov Ros wrote:\n> 2 G\n1 Bb", "2 key G ?\n1 key Bb"),

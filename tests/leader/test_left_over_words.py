@@ -1,5 +1,7 @@
 """Nothing lands without a doubt beside words that were not understood, wherever in the line they are."""
 
+import re
+
 import pytest
 from examples import seldom
 from leader.reply_shape import BALL, PIER, TODAY
@@ -60,6 +62,8 @@ INSERTED = [
 
 # Put in here, the word leads to the songs of which the line says nothing: it is explained.
 EXPLAINED = {"drums start except 4", "no chart except for 2", "no chart for except 2"}
+# A key behind it is the exception to what the lines above say of all songs.
+EXCEPTED_KEY = re.compile(r"except .* [A-G]( flat)?( minor)?")
 
 
 def landed(show: Show, text: str) -> list[str]:
@@ -85,7 +89,8 @@ def test_nothing_lands_unseen_where_a_word_is_put_in_that_nothing_explains(
     for inserted in put_in:
         for at in range(len(words) + 1):
             text = " ".join([*words[:at], inserted, *words[at:]])
-            assert text in EXPLAINED or (text, landed(show, text)) == (text, [])
+            is_explained = text in EXPLAINED or EXCEPTED_KEY.fullmatch(text)
+            assert is_explained or (text, landed(show, text)) == (text, [])
 
 
 TIMES = [

@@ -41,14 +41,16 @@ def edit(door: KeptDoor, title: str, value: str, was: str) -> bool:
 
 
 def one_life(tmp_path: Path, show: Path, chance: random.Random, known: dict[str, str]) -> int:
-    """Start the server, type until it is killed, and compare the file with what the page reported."""
+    """Start the server, type until it is killed, and compare the file with what the page reported.
+
+    The kill comes a random moment after a random number of edits was kept, so that a slow machine has some to lose too.
+    """
     serving = Serving(tmp_path, str(show))
     door = serving.door(show)
     assert door is not None
     assert serving.new_address(show)  # it has loaded, and answers
-    killer = threading.Timer(chance.uniform(0.05, 0.6), serving.kill)
-    killer.start()
-    told = 0
+    killer = threading.Timer(chance.uniform(0, 0.1), serving.kill)  # within a later edit, or between two
+    told, told_in_peace = 0, chance.randrange(1, 10)
     flying = ""
     while serving.is_running:
         title, value = f"Song {chance.randrange(SONGS)}", str(chance.randrange(60, 200))
@@ -56,7 +58,10 @@ def one_life(tmp_path: Path, show: Path, chance: random.Random, known: dict[str,
         if not edit(door, title, value, known[title]):
             break
         known[title], told, flying = value, told + 1, ""
-    killer.join()
+        if told == told_in_peace:
+            killer.start()
+    if killer.ident is not None:
+        killer.join()
     serving.kill()
     for one in read_show(show).show.sets[0].songs:
         on_disk = f"{one.tempo_bpm:g}" if one.tempo_bpm else ""
@@ -74,7 +79,7 @@ def lives(tmp_path: Path, many: int, seed: int = 4711) -> None:
     chance = random.Random(seed)  # noqa: S311  no secret
     begun = time.monotonic()
     told = sum(one_life(tmp_path, show, chance, known) for _ in range(many))
-    assert told > many  # something was kept in each life, on the whole
+    assert told >= many  # something was kept in each life, however slow the machine
     assert [line for line in show.read_text(encoding="utf-8").splitlines() if "# number" in line]
     sys.stdout.write(f"{many} kills, {told} edits kept, {time.monotonic() - begun:.0f} s\n")
 
