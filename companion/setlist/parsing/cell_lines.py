@@ -1,32 +1,58 @@
-"""Part cells that hold a whole set, a line for each song, as where a list was pasted into one cell of a sheet."""
+"""Read a text that was pasted into a sheet as the lines that it has: into one cell, or a line a row into one column."""
 
+import re
 from collections.abc import Sequence
+from typing import Final
 
 import msgspec
 
 from companion.setlist.model import ListPage, ListRow
+from companion.setlist.readers.text import pages_of_text
 
-APART = " / "  # what readers put for the end of a line in a cell
-FEWEST = 3  # ends of lines; fewer are a medley, or a title and its note
+APART: Final = " / "  # what readers put for the end of a line in a cell
+FEWEST: Final = 3  # ends of lines; fewer are a medley, or a title and its note
+
+_HEADED: Final = re.compile(r"[:=] ")
 
 
 def with_lines_of_cells(page: ListPage) -> ListPage:
     """Return the page as plain lines where such cells hold most of its text; else as it is."""
-    if not page.is_grid:
-        return page
-    pasted = [row for row in page.rows if _is_pasted(row)]
-    if 2 * sum(len(row.text) for row in pasted) < sum(len(row.text) for row in page.rows) or not pasted:
+    if not page.is_grid or not _is_in_cells(page):
         return page
     rows = [part for row in page.rows for part in _parted(row)]
     return msgspec.structs.replace(page, rows=tuple(rows), is_grid=False)
+
+
+def as_lines(page: ListPage) -> ListPage:
+    """Return a sheet that fills one cell a row as the text that it is: lines, or rows of values with signs between."""
+    if not page.is_grid or any(len(_filled(row)) > 1 for row in page.rows) or _is_in_cells(page):
+        return page
+    rows = [row for row in page.rows if _filled(row)]
+    (read,) = pages_of_text("\n".join(_filled(row)[0] for row in rows), page.name or "")
+    return msgspec.structs.replace(page, rows=tuple(_placed(row, rows) for row in read.rows), is_grid=read.is_grid)
+
+
+def _placed(line: ListRow, rows: Sequence[ListRow]) -> ListRow:
+    """Return a line of a sheet's text with the place, the comments and the marks of its row."""
+    row = rows[line.place.line - 1]
+    return msgspec.structs.replace(
+        row, cells=line.cells, text=line.text, indent=line.indent, quoted=line.quoted, spans=line.spans
+    )
 
 
 def _filled(row: ListRow) -> Sequence[str]:
     return [cell for cell in row.cells if cell.strip()]
 
 
+def _is_in_cells(page: ListPage) -> bool:
+    """Return whether cells with several lines hold most of a page's text."""
+    pasted = [row for row in page.rows if _is_pasted(row)]
+    return bool(pasted) and 2 * sum(len(row.text) for row in pasted) >= sum(len(row.text) for row in page.rows)
+
+
 def _is_pasted(row: ListRow) -> bool:
-    return any(cell.count(APART) >= FEWEST for cell in row.cells)
+    """Return whether a cell has several lines; a row of songs behind a set's name is one: Set 1: Moth / Weeds."""
+    return any(cell.count(APART) >= FEWEST and not _HEADED.search(cell.partition(APART)[0]) for cell in row.cells)
 
 
 def _parted(row: ListRow) -> list[ListRow]:

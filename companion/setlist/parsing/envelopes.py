@@ -162,7 +162,8 @@ def unwrapped(rows: Sequence[ListRow]) -> tuple[Unwrapped, ...]:
 def _chat_pattern(texts: Sequence[str]) -> re.Pattern[str] | None:
     """Return the form that the lines of this chat have; None if it is no chat.
 
-    A few messages may hold the whole list, so a form with a day and a time counts from its first line on.
+    A few messages may hold the whole list, so a form with a day and a time counts where it begins the first line, or
+    two lines: a mail's head may stand above the chat.
     """
     filled = [text for text in texts if text.strip()]
     best = Counter({at: sum(bool(form.match(text)) for text in filled) for at, form in enumerate(_CHATS)})
@@ -174,7 +175,8 @@ def _chat_pattern(texts: Sequence[str]) -> re.Pattern[str] | None:
             return _NAMED
         if _is_said_in_turns(filled):
             return _NAMED
-    dated = at in _SURE_FORMS and count > (at > 1) and bool(filled) and bool(_CHATS[at].match(filled[0]))
+    is_first = bool(filled) and _CHATS[at].match(filled[0]) is not None
+    dated = at in _SURE_FORMS and count > (at > 1 or not is_first)
     return _CHATS[at] if dated or count > MAX_ARE * len(filled) else _with_few_senders(filled)
 
 

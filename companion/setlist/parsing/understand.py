@@ -22,7 +22,7 @@ from companion.setlist.notation import Notation
 from companion.setlist.parsing.am_at_end import take_am_for_key
 from companion.setlist.parsing.bare_times import with_times_of_day
 from companion.setlist.parsing.builder import SetListBuilder
-from companion.setlist.parsing.cell_lines import with_lines_of_cells
+from companion.setlist.parsing.cell_lines import as_lines, with_lines_of_cells
 from companion.setlist.parsing.column_roles import Column, Head, read_heads, with_heading_above
 from companion.setlist.parsing.gig_column import by_gig
 from companion.setlist.parsing.grids import take_in_grid
@@ -77,7 +77,11 @@ def take_in(
     are several; None for the default.
     """
     _refuse_too_many(pages, path)
-    pages = [one_song_a_row(with_cells_in_rows(with_times_of_day(each))) for page in pages for each in by_gig(page)]
+    pages = [
+        one_song_a_row(with_cells_in_rows(with_times_of_day(each)))
+        for page in map(as_lines, pages)
+        for each in by_gig(page)
+    ]
     pages = [in_columns(in_reading_order(without_leaders(without_edges(with_lines_of_cells(page))))) for page in pages]
     read_as = notation or voted_notation(
         piece for page in pages for row in page.rows for cell in row.cells for piece in pieces_in(cell)
