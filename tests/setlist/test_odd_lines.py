@@ -28,7 +28,7 @@ def test_the_songs_of_a_medley_are_songs_and_its_own_line_is_none() -> None:
 
 
 def test_a_song_whose_columns_run_together_is_kept_in_doubt() -> None:
-    found = read("Bb  - Orchard Kings\nF#m - Let It Snow Here\nBm  - Hold On, Bridge\nF   - Crooked Ferry\nC   - Moth")
+    found = read("Bb   Orchard Kings\nF#m Let It Snow Here\nBm   Hold On, Bridge\nF    Crooked Ferry\nC    Moth")
     assert keyed(found)[1] == ("Let It Snow Here", "F#m")
     assert found.lines[1].doubts
 

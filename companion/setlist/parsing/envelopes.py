@@ -1,9 +1,10 @@
 """Take a message's envelope off its lines: senders and times of a chat, headers and quotes of a mail, signatures."""
 
 import datetime as dt
+import itertools
 import re
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 import msgspec
 
@@ -90,6 +91,7 @@ _TALK = re.compile(
 )
 NEAR_TOP = 3  # lines, of which one begins a chat
 FEWEST_TURNS, FEWEST_TALKS = 4, 2  # messages with a name in front, and those of them that are talk
+A_TEXT = 5  # lines of a message below its first
 MAX_ARE = 0.5  # share of the lines that look like a chat's, from which on it is one
 
 
@@ -97,6 +99,7 @@ class Unwrapped(msgspec.Struct, frozen=True):
     """A line without its envelope. ``message`` counts the messages from 0; lines of one message belong together.
 
     ``is_envelope``: nothing but envelope: a header, a sender's line, a picture that is not there, a signature.
+    ``sender``: "" below the first line of a long message too, which holds a text and no talk.
     """
 
     row: ListRow
@@ -156,7 +159,22 @@ def unwrapped(rows: Sequence[ListRow]) -> tuple[Unwrapped, ...]:
             )
             lines.append(Unwrapped(row, text, sender, sent, message, is_envelope))
         at += 1
-    return tuple(lines)
+    return tuple(_with_texts_apart(lines))
+
+
+def _with_texts_apart(lines: Sequence[Unwrapped]) -> Iterator[Unwrapped]:
+    """Yield the lines, those of long messages of a chat below their first as lines of a text."""
+    for _, message in itertools.groupby(lines, key=lambda line: line.message):
+        first, *below = message
+        is_text = sum(bool(line.text.strip()) for line in below) >= A_TEXT
+        yield first
+        yield from (msgspec.structs.replace(line, sender="") if is_text else line for line in below)
+
+
+def is_chat_log(texts: Sequence[str]) -> bool:
+    """Return whether the day, the time and a sender begin most of the lines."""
+    forms = [_CHATS[at] for at in _SURE_FORMS]
+    return max(sum(bool(form.match(text)) for text in texts) for form in forms) > MAX_ARE * len(texts)
 
 
 def _chat_pattern(texts: Sequence[str]) -> re.Pattern[str] | None:

@@ -11,6 +11,7 @@ from companion.setlist.model import ListPage, ListRow, TextSpan
 from companion.setlist.notation import Notation
 from companion.setlist.parsing.cells import length_cell, tempo_cell
 from companion.setlist.parsing.column_roles import read_heads
+from companion.setlist.parsing.envelopes import is_chat_log
 from companion.setlist.parsing.key_cells import key_cell, plain_key
 from companion.setlist.parsing.line_forms import facts_in
 from companion.setlist.parsing.patterns import NUMBERED, TAIL, UNFINISHED
@@ -23,6 +24,7 @@ from companion.setlist.tidy import tidy, without_emphasis
 SIGN = re.compile(
     r"(?:^|\s)[/|=](?:\s|$)|^[-–—]\s+\S.*\s[-–—]\s"
 )  # a sign that separates pieces: the wide gaps beside it are no columns
+_DASHED = re.compile(r"[-–—]\s")  # behind a key that is padded to two letters: G  - Moth
 MIN_THREE = 0.7  # share of the lines in columns with three pieces or more
 MIN_NUMBERED = 0.6  # share of a column's cells; notes stand between the songs
 RULES = " -–—=_*"  # a line of these divides; a row of dots leads to the next column
@@ -40,12 +42,15 @@ BRIDGES = 0.08  # share of a column's rows that may reach into the next: long ti
 
 def in_columns(page: ListPage) -> ListPage:
     """Return the page as a grid where its pieces are in columns; otherwise as it is."""
+    if page.is_grid or is_chat_log([row.text for row in page.rows]):
+        return page
     wide = [row for row in page.rows if len(row.spans) > 1]
     signed = sum(any(SIGN.search(span.text) for span in row.spans[1:]) for row in wide)
     named = sum(bool(facts_in(row.cells[0], Notation.LETTERS)) for row in wide)
     timed = sum(len(row.spans) == 2 and clock_in_front(f"{row.spans[0].text} x")[0] is not None for row in wide)
+    padded = sum(plain_key(row.spans[0].text) is not None and bool(_DASHED.match(row.spans[1].text)) for row in wide)
     sent = len(sender_lines([row.text for row in page.rows], [row.blank_before for row in page.rows]))
-    if page.is_grid or not wide or max(signed, named, timed, sent) > MAX_SIGNED * len(wide):
+    if not wide or max(signed, named, timed, padded, sent) > MAX_SIGNED * len(wide):
         return page
     cells = _tables(keys_apart([_columns_typed(row.spans) for row in page.rows]))
     if not cells:

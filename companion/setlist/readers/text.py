@@ -5,6 +5,7 @@ import io
 import re
 
 from companion.setlist.model import ListPage, ListRow, SourceLine, TextSpan
+from companion.setlist.parsing.envelopes import is_chat_log
 from companion.setlist.parsing.page_columns import says_key_or_length
 from companion.setlist.readers.limits import (
     LONG_LINE,
@@ -51,7 +52,7 @@ def pages_of_text(
     if separator is None:
         if sum(line.count("|") > 1 for line in lines) >= 2 and any(TABLE_RULE.match(line) for line in lines):
             return (ListPage(_table(lines), is_grid=True, remarks=remarks),)
-        separator = _sniffed(lines)
+        separator = None if is_chat_log(lines) else _sniffed(lines)
         if separator is None:
             return (_plain(_short(lines, shown), remarks),)
     separator = separator or _sniffed(lines, least=0.5) or ","
