@@ -33,8 +33,9 @@ TEXTS = {
 
 def workbook(text: str) -> bytes:
     book = openpyxl.Workbook()
+    sheet = book.create_sheet("List", 0)
     for number, line in enumerate(text.split("\n"), start=1):
-        book.active.cell(number, 1).value = line or None
+        sheet.cell(number, 1).value = line or None
     raw = io.BytesIO()
     book.save(raw)
     return raw.getvalue()
