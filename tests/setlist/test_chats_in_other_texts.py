@@ -34,8 +34,3 @@ def test_wide_gaps_in_the_messages_of_a_chat_are_no_columns() -> None:
         for at, line in enumerate(["1\tMoth Parade\tG", "2\tWeeds\tC", "3\tTidal Clock\tAb", "4\tFog Bell\tA"])
     )
     assert said(read(text)) == "First: Moth Parade=G; Weeds=C; Tidal Clock=Ab; Fog Bell=A"
-
-
-def test_a_key_and_a_dash_before_a_title_are_no_column_where_the_keys_are_padded() -> None:
-    text = "From: Jo Marsh\nSubject: carols\n\nG  - Frost Bell\nEm - Winter Tram (slow)\nBb - Ring Road\nC  - No Room"
-    assert said(read(text)) == "First: Frost Bell=G; Winter Tram=Em; Ring Road=Bb; No Room=C"

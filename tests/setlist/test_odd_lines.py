@@ -33,6 +33,12 @@ def test_a_song_whose_columns_run_together_is_kept_in_doubt() -> None:
     assert found.lines[1].doubts
 
 
+def test_a_key_that_is_padded_before_a_dash_begins_no_column() -> None:
+    found = read("G  - Orchard Kings\nEm - Winter Tram\nBb - Hold On, Bridge\nF  - Crooked Ferry\nC  - Moth")
+    assert keyed(found)[1:3] == [("Winter Tram", "Em"), ("Hold On, Bridge", "Bb")]
+    assert [line.doubts for line in found.lines] == [()] * 5
+
+
 @pytest.mark.parametrize("frame", ["~ interval ~", "* interval *", "= interval ="])
 def test_an_interval_between_two_signs_parts_the_sets(frame: str) -> None:
     found = read(f"Moth Rising\nWeeds Again\nOars Down\n\n{frame}\n\nSalt Parade\nRain Dance\nTidal Wave")

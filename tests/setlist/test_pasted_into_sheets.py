@@ -33,7 +33,7 @@ TEXTS = {
 
 def workbook(text: str) -> bytes:
     book = openpyxl.Workbook()
-    sheet = book.create_sheet("List", 0)
+    (sheet,) = book.worksheets
     for number, line in enumerate(text.split("\n"), start=1):
         sheet.cell(number, 1).value = line or None
     raw = io.BytesIO()
