@@ -19,7 +19,7 @@ def test_a_chat_that_was_sent_as_a_mail_reads_as_the_chat() -> None:
 
 def test_a_list_in_one_message_keeps_its_headings_and_the_notes_below_its_songs() -> None:
     text = (
-        "[28/11/2026, 14:02] Jo Marsh: the Void, wednesday\nmoth parade [G]\n"
+        "[28/11/2026, 14:02] Jo Marsh: list for the 13th\nmoth parade [G]\n"
         "- pad from the top, no drums till verse 2\nweeds [C]\n- piano solo, 16 bars\n- cold stop at the end\n"
         "tidal clock [Ab]\nfog bell [A]\n- last chorus twice"
     )
