@@ -62,6 +62,8 @@ def open_box(titles: Sequence[str], sounds: tuple[OfferedSound, ...] = ()) -> Ca
 def key_typed(box: CallBox, key: str, text: str | None, rank: Rank | None = None) -> CallBox | Chosen | None:
     """Handle a key. Return the box after it, the song that it chose, or None if it closed the box.
 
+    ``text``: what the key types with shift and the keyboard's layout; None if it types nothing or is not known.
+
     Enter picks the best match, 1 to 3 the others; escape closes the box. Where nothing matches, where titles only
     resemble the text, or where it contains a comma, enter calls the text as a new song, with its key and its sounds
     after the comma; 1 to 3 then pick a sound, and call it.
@@ -70,11 +72,12 @@ def key_typed(box: CallBox, key: str, text: str | None, rank: Rank | None = None
         return None
     if key in ENTER:
         return _entered(box)
-    if key in ("1", "2", "3") and int(key) <= len(box.fits):
-        return Chosen(number=box.fits[int(key) - 1])
-    if key in ("1", "2", "3") and int(key) <= len(offered := sounds_for(box.typed, box.sounds)):
+    sign = text or key  # shift and 3 is #, the sharp of a key, and no third offer
+    if sign in ("1", "2", "3") and int(sign) <= len(box.fits):
+        return Chosen(number=box.fits[int(sign) - 1])
+    if sign in ("1", "2", "3") and int(sign) <= len(offered := sounds_for(box.typed, box.sounds)):
         song = new_song(f"{box.typed.rpartition(',')[0]},", box.sounds)  # what is before the comma may have its own
-        return Chosen(song=with_sound(song, offered[int(key) - 1])) if song else box
+        return Chosen(song=with_sound(song, offered[int(sign) - 1])) if song else box
     if key == "backspace":
         return _with(box, box.typed[:-1], rank)
     letter = text if text and text.isprintable() else " " if key == "space" else key if len(key) == 1 else ""

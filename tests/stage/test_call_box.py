@@ -224,6 +224,20 @@ def test_a_digit_that_offers_nothing_is_typed() -> None:
     assert typed(",2", open_box(TITLES, OFFERED)).typed == ",", "a song needs a title"
 
 
+@pytest.mark.parametrize(("key", "text"), [("3", "#"), ("1", "!"), ("2", "@"), ("2", '"'), ("3", "£")])
+@pytest.mark.parametrize("letters", ["gas", "Wish, F", "Wish, p"])
+def test_a_sign_on_a_key_with_a_digit_is_typed_and_picks_nothing(letters: str, key: str, text: str) -> None:
+    box = typed(letters, open_box([*TITLES, "Gasp"], OFFERED))
+    after = key_typed(box, key, text)
+    assert isinstance(after, CallBox)
+    assert after.typed == f"{letters}{text}"
+
+
+@pytest.mark.parametrize("key", ["keypad 2", "é"])  # the keys' names for the 2 of a keypad and of a French row
+def test_a_digit_picks_whatever_key_types_it(key: str) -> None:
+    assert key_typed(typed("gas"), key, "2") == key_typed(typed("gas"), "2", "2")
+
+
 def test_the_sounds_that_the_show_uses_most_are_offered_first() -> None:
     book = book_of([song("A", "Intro @pad, Verse @lead, Solo @pad")], rig=rig_of("lower", "upper"))
     offered = [one.shown for one in sounds_on_offer(book)]
