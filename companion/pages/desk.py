@@ -51,7 +51,7 @@ class SongOnDesk(msgspec.Struct, frozen=True):
     @property
     def mark(self) -> str:
         """The song's id on the page: it stays when the song moves."""
-        return f"s{_mark(f'{self.named.occurrence} {self.named.title}')}"
+        return f"s{mark_of(f'{self.named.occurrence} {self.named.title}')}"
 
 
 class SetOnDesk(msgspec.Struct, frozen=True):
@@ -64,7 +64,7 @@ class SetOnDesk(msgspec.Struct, frozen=True):
     @property
     def mark(self) -> str:
         """The set's id on the page."""
-        return f"t{_mark(f'{self.named.occurrence} {self.named.name}')}"
+        return f"t{mark_of(f'{self.named.occurrence} {self.named.name}')}"
 
 
 class Stack(msgspec.Struct, frozen=True):
@@ -292,7 +292,7 @@ def _hash(text: str) -> str:
 
 
 @functools.lru_cache(4096)  # asked for several times an answer, for each song
-def _mark(text: str) -> str:
-    """Return a short id: of 500 songs, two share one in fewer than 1 of a million shows."""
+def mark_of(text: str) -> str:
+    """Return a short id for the page: of 500 songs, two share one in fewer than 1 of a million shows."""
     digest = hashlib.blake2s(text.encode(errors="surrogateescape"), digest_size=5).digest()
     return base64.b32encode(digest).decode().lower()

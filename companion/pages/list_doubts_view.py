@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from companion.how_many import how_many
 from companion.pages.list_doubts import ListDoubts, SongDoubt, at_songs
 from companion.pages.markup import Html, tag
-from companion.pages.next_list_view import lines_html, question_html
+from companion.pages.next_list_view import lines_html, question_html, question_names
 from companion.setlist.list_questions import DoubtQuestion
 
 
@@ -40,17 +40,19 @@ def doubts_html(kept: ListDoubts, doubts: Sequence[SongDoubt], refused: str = ""
 
 def _folds(questions: Sequence[DoubtQuestion], mark: str, refused: str) -> Html:
     then = f"{mark}-title" if mark else "doubts-name"
+    names = question_names(questions, f"doubt-{mark}")
+    after = [*(f"{name}-fold" for name in names[1:]), ""]
     return tag(
         "div",
         *(
             tag(
                 "details",
                 tag("summary", one.doubt.question),
-                question_html(f"doubt-{mark}-{number}", one, refused=refused, does="doubt", then=then),
+                question_html(name, one, refused=refused, does="doubt", then=then, after=next_one),
                 open=one.doubt.question == refused,
-                id=f"doubt-{mark}-{number}-fold",
+                id=f"{name}-fold",
             )
-            for number, one in enumerate(questions)
+            for one, name, next_one in zip(questions, names, after, strict=True)
         ),
         class_="doubts",
         id=f"{mark}-doubts" if mark else None,

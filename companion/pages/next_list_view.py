@@ -1,9 +1,10 @@
 """The page of a list's next version: its doubts as questions, and what differs, each to be taken or left."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import Final
 
 from companion.how_many import how_many
+from companion.pages.desk import mark_of
 from companion.pages.list_button import list_button
 from companion.pages.list_chooser import named
 from companion.pages.markup import Html, fragment, tag
@@ -29,9 +30,10 @@ HEADINGS: Final = {
 def next_list_html(one: NextList, look: NextListLook, refused: str = "") -> Html:
     """Return the page of a list that was brought in. ``refused``: the question whose answer was not understood."""
     differences = look.imported.differences
+    names = question_names([question for question, _ in look.questions], "doubt")
     questions = [
-        question_html(f"doubt-{number}", question, word, refused)
-        for number, (question, word) in enumerate(look.questions)
+        question_html(name, question, word, refused)
+        for name, (question, word) in zip(names, look.questions, strict=True)
     ]
     return tag(
         "main",
@@ -89,10 +91,28 @@ def lines_html(listed: SetList) -> Html:
     return tag("details", tag("summary", "How each line was understood"), tag("ul", *lines), id="list-lines")
 
 
+def question_names(questions: Sequence[DoubtQuestion], before: str) -> list[str]:
+    """Return an id for each question that no other has, in this list or a later one.
+
+    By its place alone, the next question would take over what the browser knows of this one: the answer chosen.
+    """
+    asked = [one.doubt.question for one in questions]
+    return [f"{before}-{mark_of(one)}-{asked[:at].count(one)}" for at, one in enumerate(asked)]
+
+
 def question_html(
-    name: str, question: DoubtQuestion, word: str = "", refused: str = "", does: str = "answer", then: str = ""
+    name: str,
+    question: DoubtQuestion,
+    word: str = "",
+    refused: str = "",
+    does: str = "answer",
+    then: str = "",
+    after: str = "",
 ) -> Html:
-    """Return a question with its answers. ``name``: its id; ``word``: the answer so far; ``then``: where to go on."""
+    """Return a question with its answers.
+
+    ``name``: its id; ``word``: the answer so far; ``after``: the next question; ``then``: where to go on without one.
+    """
     doubt = question.doubt
     words = [answer.word for answer in doubt.answers]
     field = doubt.asks_for.replace("_", " ")
@@ -110,6 +130,7 @@ def question_html(
                 data_list=does,
                 data_name=doubt.question,
                 data_then=then or None,
+                data_after=after or None,
             ),
             tag("span", f"{each} (as read)" if at == 0 else each),
         )
@@ -129,6 +150,7 @@ def question_html(
             data_list=does,
             data_name=doubt.question,
             data_then=then or None,
+            data_after=after or None,
             aria_describedby=f"{name}-slip",
         ),
         class_="own",

@@ -136,6 +136,9 @@
       at(`${id}-slip`)?.replaceChildren(...words);
     }
     for (const id of open) at(id)?.setAttribute("open", "");
+    for (const one of document.querySelectorAll("input[type=radio][data-list]")) {
+      if (one instanceof HTMLInputElement) one.checked = one.defaultChecked; // what the server knows, so that every click is sent
+    }
     for (const { id, words } of refusals) if (words && at(id)?.textContent === "") say(id, words); // a new picture knows none
     describe(document.activeElement);
   };
@@ -216,7 +219,7 @@
 
   // ------------------------------------------------------------ changes, one after the other
 
-  /** @typedef {{path: string, body: Record<string, unknown> | File, mark?: string, then?: string, looks?: string}} Change */
+  /** @typedef {{path: string, body: Record<string, unknown> | File, mark?: string, then?: string, from?: string, after?: string, looks?: string}} Change */
   /** @type {Change[]} */
   const waiting = [];
   let sending = false;
@@ -303,7 +306,10 @@
       await showAnswer(answer, text);
       say("notice", decodeURIComponent(answer.headers.get("X-Notice") ?? ""));
       const moved = answer.headers.get("X-Song");
-      const to = moved ? at(`${moved}-grip`) : change.then ? at(change.then) : null;
+      const next = change.after ? at(change.after) : null;
+      if (next && !at(change.from ?? "")) next.setAttribute("open", "");
+      const asked = at(change.from ?? "") ?? next?.querySelector("summary");
+      const to = moved ? at(`${moved}-grip`) : asked ?? (change.then ? at(change.then) : null);
       to?.focus();
       to?.scrollIntoView({ block: "nearest" });
       if (to instanceof HTMLInputElement && (to.dataset.add || "addSet" in to.dataset || change.path === "/downbeat")) to.value = "";
@@ -639,7 +645,8 @@
   const decide = (one, does, word) => {
     const done = opened().song ? "sheet-title" : "find"; // where the page goes on without the list
     const then = one.dataset.then ?? (one.id.startsWith("list-") ? done : one.id || "newer-title");
-    send({ path: "/list", body: { does, name: one.dataset.name ?? "", word }, then });
+    const from = one.dataset.then && one.id; // a question in a fold; it is gone once it is answered
+    send({ path: "/list", body: { does, name: one.dataset.name ?? "", word }, then, from, after: one.dataset.after });
   };
 
   document.addEventListener("change", (event) => {
