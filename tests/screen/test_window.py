@@ -141,6 +141,12 @@ def test_the_window_returns_keys_by_their_rig_file_names(display: Display, scree
     assert before < times[0] < now_ns()
 
 
+def test_the_window_returns_the_sign_that_shift_types(display: Display, screen: Screen) -> None:
+    display.key("numbersign")  # the sharp of a key in the call box
+    said = next(one for one in iter(screen.says, None) if one["down"] and one.get("text") == "#")
+    assert said["key"] in ("3", "#")
+
+
 def test_malformed_lines_are_reported_and_skipped(display: Display, screen: Screen) -> None:
     before = display.photograph()
     screen.tell(b"rubbish\n", b'{"line":"view","picture":"no such"}\n', b"\n", b"\xff\xfe\n", as_line(SOLO))
