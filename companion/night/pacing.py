@@ -8,7 +8,7 @@ import msgspec
 
 from companion.show import Show, Song
 from companion.stage import PositionKind, State
-from companion.stage.pace import DAY_S, Pace, length_s, pace, to_drop
+from companion.stage.pace import DAY_S, Pace, is_last, length_s, pace, to_drop
 
 LOOK_EVERY_MS = 10_000
 SAY_FROM_S = 60  # less than a minute over is not shown
@@ -146,9 +146,22 @@ class Pacing:
             return Advice(f"the set ends at {self.ends}; it is not the time of the show now")
         if over_s <= 0:
             return Advice(f"on time: the set ends at {self.ends}, {-over_s // 60} min to spare")
-        songs = to_drop(state, over_s)
-        over = f"{round(over_s / 60)} min over"
-        return Advice(f"{over}, drop {len(songs)}:", songs) if songs else Advice(f"{over}: only the closer is left")
+        return _over(state, over_s)
+
+
+def _over(state: State, over_s: int) -> Advice:
+    """Return by how much the set runs over, what to drop, and what that leaves over if it is not enough."""
+    over = f"{_minutes(over_s)} min over"
+    cut = to_drop(state, over_s)
+    if not cut.songs:
+        return Advice(f"{over}: this is the last song" if is_last(state) else f"{over}: only the closer is left")
+    still = f", still {_minutes(cut.over_s)} over" if cut.over_s else ""
+    return Advice(f"{over}, drop {len(cut.songs)}{still}:", cut.songs)
+
+
+def _minutes(over_s: int) -> int:
+    """Return whole minutes, rounded; never "0 min over"."""
+    return max(1, round(over_s / 60))
 
 
 def _is_near(show: Show, number: int, began_s: int) -> bool:

@@ -59,21 +59,30 @@ def pace(state: State, now_s: int, set_began_s: int | None, length_of: Callable[
     return Pace(ends_s, over_s)
 
 
-def to_drop(state: State, over_s: int) -> tuple[str, ...]:
+class Cut(msgspec.Struct, frozen=True):
+    """The songs to drop, the best cut first. ``over_s``: how far over time the set still is without them."""
+
+    songs: tuple[str, ...] = ()
+    over_s: int = 0
+
+
+def to_drop(state: State, over_s: int) -> Cut:
     """Return the songs to drop so that the set ends on time: as few as possible, the best cut first.
 
     The closer and the song playing or up next always stay. Songs with a feature go only if the others are not enough.
     Among choices of equally many songs, one without a feature wins, then the one that loses the least music. The best
-    cut has no feature and saves the most time. Empty if dropping all of them would not be enough.
+    cut has no feature and saves the most time. If dropping all of them is not enough, it is all of them.
     """
     candidates = _later(state)[:-1]
     plain = [song for song in candidates if not _has_feature(song)]
-    for pool in (plain, candidates):
-        chosen = _fewest(pool, over_s)
-        if chosen is not None:
-            best_first = sorted(chosen, key=lambda song: (_has_feature(song), -length_s(song)))
-            return tuple(song.title for song in best_first)
-    return ()
+    chosen = next((found for pool in (plain, candidates) if (found := _fewest(pool, over_s)) is not None), candidates)
+    best_first = sorted(chosen, key=lambda song: (_has_feature(song), -length_s(song)))
+    return Cut(tuple(song.title for song in best_first), max(0, over_s - _saved(chosen)))
+
+
+def is_last(state: State) -> bool:
+    """Return whether no song of this set follows the one that is playing or up next."""
+    return not _later(state)
 
 
 def _fewest(pool: Sequence[Song], over_s: int) -> Sequence[Song] | None:

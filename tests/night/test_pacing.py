@@ -14,12 +14,12 @@ from companion.stage.pace import length_s
 from companion.view import LineRole, Picture
 
 
-def timed_evening() -> Evening:
-    """Return an evening at 20:00 of a set of three songs of 4:00 that has eleven minutes."""
+def timed_evening(minutes: int = 11) -> Evening:
+    """Return an evening at 20:00 of a set of three songs of 4:00 that has so many minutes."""
     rig = msgspec.structs.replace(rig_of("lower"), pedals=PEDALS)
     songs = [msgspec.structs.replace(song(title, "Intro, Verse"), length_s=240) for title in "ABC"]
     book = book_of(songs, rig=rig)
-    one = msgspec.structs.replace(book.show.sets[0], starts_min=1200, minutes=11)
+    one = msgspec.structs.replace(book.show.sets[0], starts_min=1200, minutes=minutes)
     show = msgspec.structs.replace(book.show, sets=(one,))
     return Evening(msgspec.structs.replace(book, show=show), rig=rig)
 
@@ -92,6 +92,24 @@ def test_on_request_the_songs_to_drop_are_shown_until_a_step_or_a_timeout() -> N
     assert evening.wall.views[-1].of(LineRole.ADVICE) is not None
     evening.press()
     assert evening.wall.views[-1].of(LineRole.ADVICE) is None, "whoever steps wants to see the show"
+
+
+@pytest.mark.parametrize(
+    ("presses", "told"),
+    [
+        (1, ["12 min over, drop 1, still 8 over:", "B"]),
+        (5, ["6 min over: only the closer is left"]),
+        (8, ["1 min over: this is the last song"]),
+    ],
+)
+def test_what_is_still_over_without_all_other_songs_is_said(presses: int, told: list[str]) -> None:
+    """Of a set of one minute with three songs of 4:00, each of two sections; all presses come at once."""
+    evening = timed_evening(minutes=1)
+    for _ in range(presses):
+        evening.press()
+    evening.key("v")
+    seen = evening.wall.views[-1]
+    assert [line.text for line in seen.lines if line.part in (LineRole.ADVICE, LineRole.DROP)] == told
 
 
 def test_the_same_key_hides_the_sets_time_again() -> None:
