@@ -3,8 +3,9 @@
 The page of a song that plays has at most 14 words. Not counted: what stays in place all through the song (its title,
 the names of the keyboards), what is read once (the cue, the first words of a lyric, how the song ends), what is read
 bar by bar (the chords, on rows of their own, as on a chart) and what shows for a moment (a notice). The page of a song
-up next has at most 20. What a player cannot do without (section, next, title, whom to watch, open and rounds, the
-ending, this section's sound, a changed key) is shortened but never left out, even above the limit.
+up next has at most 20. Of its title only the first six count, by which it is recognized; and a first section that
+people listen to is named even above the limit. What a player cannot do without (section, next, title, whom to watch,
+open and rounds, the ending, this section's sound, a changed key) is shortened but never left out, even above the limit.
 """
 
 from collections.abc import Callable, Iterable, Sequence
@@ -18,6 +19,7 @@ from companion.view.view_lines import LineMark, LineRole, ViewLine
 GLANCE_WORDS: Final = 14  # without the lines in UNCOUNTED
 LARGE_WORDS: Final = 7  # of these, in the section's name and the next section's together
 UP_NEXT_WORDS: Final = 20
+TITLE_WORDS: Final = 6  # that count, of the title of a song up next
 WATCH_WORDS: Final = 5  # of whom to watch; where words run out, three
 LEAST_WATCH_WORDS: Final = 3
 LIFT: Final = "lift hands:"  # before a sound that waits for the hands
@@ -136,9 +138,16 @@ def within_up_next(lines: Iterable[ViewLine], *, before: bool = False) -> tuple[
     kept = _shortened(
         due, (LineRole.NEXT, LineRole.KEY, LineRole.HINT, LineRole.WATCH, LineRole.TITLE), UP_NEXT_WORDS, _calm_words
     )
-    while _calm_words(kept.values()) > UP_NEXT_WORDS and kept[max(kept)].part in (LineRole.NEXT, LineRole.KEY):
-        del kept[max(kept)]  # the sound is on already, and the page of the playing song shows both
+    for part in (LineRole.NEXT, LineRole.KEY):  # the sound is on already, and the page of the playing song shows both
+        rest = {number: line for number, line in kept.items() if not is_feature_next(line)}
+        if _calm_words(rest.values()) > UP_NEXT_WORDS:
+            kept = {number: line for number, line in kept.items() if line.part is not part or number not in rest}
     return _filled(ordered, kept, UP_NEXT_WORDS, words_of)
+
+
+def is_feature_next(line: ViewLine) -> bool:
+    """Return whether this names a next section that people listen to: it stays, however many words there are."""
+    return line.part is LineRole.NEXT and line.mark is LineMark.UNDERLINE
 
 
 def _calm_words(lines: Iterable[ViewLine]) -> int:
@@ -156,9 +165,12 @@ def label_without_board(line: ViewLine) -> str:
 
 
 def words_of(lines: Iterable[ViewLine]) -> int:
-    """Count the words to read. Advice, songs to drop, notices and keyboard names, which never move, do not count."""
+    """Count the words to read. Advice, songs to drop, notices and keyboard names, which never move, do not count.
+
+    Of a title, its first words alone count.
+    """
     counted = (line for line in lines if line.part not in ON_DEMAND and line.part is not LineRole.NOTICE)
-    return sum(replace(line, label=_counted_label(line)).words for line in counted)
+    return sum(map(_words_read, counted))
 
 
 def glance_words(lines: Iterable[ViewLine]) -> int:
@@ -173,6 +185,11 @@ def is_essential(line: ViewLine) -> bool:
     rest = line.part is LineRole.FEATURE and line.mark is LineMark.REST
     other_key = line.part is LineRole.KEY and line.mark is LineMark.CIRCLE
     return line.part in ESSENTIAL or rest or other_key
+
+
+def _words_read(line: ViewLine) -> int:
+    words = replace(line, label=_counted_label(line)).words
+    return min(words, TITLE_WORDS) if line.part is LineRole.TITLE else words
 
 
 def _counted_label(line: ViewLine) -> str:
