@@ -40,11 +40,15 @@ class JournalNote(msgspec.Struct, frozen=True):
 
 
 class ResumedNight(msgspec.Struct, frozen=True):
-    """Where a night begins: the state, its time in ms, and a message about it ("" for a new night)."""
+    """Where a night begins: the state, its time in ms, and a message about it ("" for a new night).
+
+    ``from_the_top``: the message says why an interrupted night does not continue.
+    """
 
     state: State
     at_ms: int = 0
     message: str = ""
+    from_the_top: bool = False
 
 
 def fingerprint(show: Show) -> str:

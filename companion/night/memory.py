@@ -45,16 +45,20 @@ from companion.stage import (
     Beginning,
     Book,
     Landmark,
+    PositionKind,
     State,
     at_start,
     beginning_of,
     carried_over,
     find_again,
+    is_gone,
     landmark,
     make_book,
     replay,
+    without_next,
 )
 
+EDITED = "the show was edited"
 _MS = 1000
 BEGIN_S = 0.25  # the longest that the foot waits for a new journal, when the show is read again
 END_S = 2.0  # the longest that an ended night waits for its disk
@@ -183,7 +187,12 @@ def should_resume(show_path: Path, options: StartOptions) -> bool:
     """Return whether a night of this show has had its first press and was not ended, and so will be resumed."""
     shelf = Shelf(shelf_of(show_path, data_path()), show_path, say=lambda _: None)
     last = None if options.fresh else _last_night(shelf, options)
-    return last is not None and bool(last[0].events or last[0].header.before)
+    return last is not None and _has_begun(last[0])
+
+
+def _has_begun(journal: JournalReading) -> bool:
+    """Return whether anything was played in this journal or in the one that it continues."""
+    return bool(journal.events or journal.header.before)
 
 
 @contextlib.contextmanager
@@ -200,7 +209,8 @@ def memory_of(show_path: Path, book: Book, options: StartOptions, say: Callable[
 
 def _open(shelf: Shelf, book: Book, options: StartOptions) -> Memory:
     found = None if options.fresh else _last_night(shelf, options)
-    if found is None:
+    if found is None or not (_has_begun(found[0]) or _is_same_show(book.show, found[0])):
+        found = None  # nothing was played of a show that differs now: it starts at its top
         resumed, beginning, before = ResumedNight(at_start(book)), None, ""
     else:
         journal, path = found
@@ -272,18 +282,29 @@ def _found_again(book: Book, journal: JournalReading, now_s: float) -> ResumedNi
     at_ms = _time_now(entries, journal, now_s)
     was = _earlier_state(book.rig, journal, entries)
     if was is not None:
-        title = was.song.song.title if was.song else None
-        if title is None or _has(book, title) or not _has(make_book(was.book.show, book.rig)[0], title):
-            found = carried_over(was, book)
-            return ResumedNight(found, at_ms, _continued_at("the show was edited; continued", found))
-        return ResumedNight(at_start(book), at_ms, f'the show was edited, "{title}" is gone: from the top')
+        return _carried(was, book, at_ms)
     begins = beginning_in(journal.header.begins_at)
     mark = entries[-1].mark if entries else begins if isinstance(begins, Landmark) else None
     state = None if mark is None else find_again(book, mark)
     if mark is None or state is None:
         gone = f'"{mark.song}" is gone' if mark else "and its journal does not know the old one"
-        return ResumedNight(at_start(book), at_ms, f"the show was edited, {gone}: from the top" if entries else "")
-    return ResumedNight(state, at_ms, _continued_at("the show was edited; continued", state))
+        words = f"{EDITED}, {gone}: from the top" if entries else ""
+        return ResumedNight(at_start(book), at_ms, words, from_the_top=True)
+    return ResumedNight(state, at_ms, _continued_at(f"{EDITED}; continued", state))
+
+
+def _carried(was: State, book: Book, at_ms: int) -> ResumedNight:
+    """Return the night in the edited show.
+
+    A song that plays and is gone from the file stays for tonight; if it was only up next, the one after it is now.
+    """
+    there = carried_over(was, book)
+    if was.song is None or not is_gone(was, there):
+        return ResumedNight(there, at_ms, _continued_at(f"{EDITED}; continued", there))
+    if there.place.where is PositionKind.UP_NEXT:
+        there = without_next(there)
+    words = f'{EDITED}, "{was.song.song.title}" is gone from it; continued'
+    return ResumedNight(there, at_ms, _continued_at(words, there))
 
 
 def _is_same_show(show: Show, journal: JournalReading) -> bool:
@@ -311,10 +332,6 @@ def _earlier_state(rig: Rig, journal: JournalReading, entries: tuple[Entry, ...]
     book = make_book(show, rig)[0]
     state = replay(book, (entry.event for entry in entries), _beginning(book, journal))
     return state if not entries or landmark(state) == entries[-1].mark else None
-
-
-def _has(book: Book, title: str) -> bool:
-    return any(one.song.title.casefold() == title.casefold() for one in book.songs)
 
 
 def _beginning(book: Book, journal: JournalReading) -> State | None:

@@ -108,7 +108,7 @@ class Night:
         self._looks = looks
         self._say = say
         self._lost = LostPorts(self.state.book.rig)
-        self._notices = Notices(say, self.state.book.rig, resumed.message)
+        self._notices = Notices(say, self.state.book.rig, resumed.message, from_the_top=resumed.from_the_top)
         self._reader = reader
         self._bars = bars or Bars()
         self._awake_ms = self._arrived_ms = self._clock_ms()  # when the loop last ran; when the last input arrived

@@ -13,15 +13,17 @@ NOTICE_MS: Final = 6000  # long enough for a glance
 class Notices:
     """The notices of a night, each with the time when it goes. Times are ms since the show began."""
 
-    def __init__(self, say: Callable[[str], None], rig: Rig, resumed: str = "") -> None:
+    def __init__(self, say: Callable[[str], None], rig: Rig, resumed: str = "", *, from_the_top: bool = False) -> None:
         """Start without a notice. ``say`` writes each one to the terminal as well.
 
         ``resumed`` says where an interrupted night continues ("" for a new night); it is shown until the first step,
-        with the key that starts from the top instead, unless the rig uses that key.
+        with the key that starts from the top instead, unless the rig uses that key, or it is ``from_the_top`` already.
         """
         self._say = say
-        self._top_key = TOP_KEY if all(pedal.key != TOP_KEY for pedal in rig.pedals) else None
-        self._resumed = continued_forms(harmless(resumed), self._top_key)
+        is_free = all(pedal.key != TOP_KEY for pedal in rig.pedals) and not from_the_top
+        self._top_key = TOP_KEY if is_free else None
+        brief = "from the top" if from_the_top else "continued"
+        self._resumed = continued_forms(harmless(resumed), self._top_key, brief)
         self._told: tuple[tuple[str, int], ...] = ()
         self._did: tuple[tuple[str, ...], int] = ((), 0)
         self._awaited = ""
@@ -73,8 +75,10 @@ class Notices:
         return [until for _, until in self._told] + ([self._did[1]] if self._did[0] else [])
 
 
-def continued_forms(words: str, top_key: str | None) -> tuple[str, ...]:
+def continued_forms(words: str, top_key: str | None, brief: str = "continued") -> tuple[str, ...]:
     """Return the notice about a continued night, longest form first; the page itself shows the place.
+
+    ``brief`` is its shortest form without a key.
 
     >>> continued_forms("continued at A, Verse", "0")[:2]
     ('continued at A, Verse; 0 starts from the top', 'continued; 0 starts from the top')
@@ -82,7 +86,7 @@ def continued_forms(words: str, top_key: str | None) -> tuple[str, ...]:
     if not words:
         return ()
     if top_key is None:
-        return words, "continued"
+        return words, brief
     return (
         f"{words}; {top_key} starts from the top",
         f"continued; {top_key} starts from the top",

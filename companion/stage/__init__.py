@@ -1,7 +1,7 @@
 """The core: state, events, effects, pedal gestures. Pure: no module here touches a clock, port, file or window."""
 
 from companion.stage.book import Book, BookSection, BookSong, Missed, make_book
-from companion.stage.carrying import Beginning, beginning_of, begun, carried_over
+from companion.stage.carrying import Beginning, beginning_of, begun, carried_over, is_gone, without_next
 from companion.stage.effects import Clock, Effect, Notify, SendSound, SilenceAll, Tune
 from companion.stage.events import (
     EVENT_OF,
@@ -103,6 +103,7 @@ __all__ = [
     "feet_of",
     "find_again",
     "hands_move",
+    "is_gone",
     "key_moved",
     "keys_tonight",
     "landmark",
@@ -120,5 +121,6 @@ __all__ = [
     "tuning_due",
     "we_sent",
     "with_hands_moving",
+    "without_next",
     "woken",
 ]

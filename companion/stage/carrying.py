@@ -7,10 +7,13 @@ from msgspec.structs import replace
 
 from companion.show import Song
 from companion.stage.book import Book, BookSection, BookSong, SoundPerKeyboard, with_song
+from companion.stage.events import Drop
 from companion.stage.moves import Order, opening_after
 from companion.stage.order import settled
 from companion.stage.place import PositionKind, ShowPosition
+from companion.stage.retitled import same_songs
 from companion.stage.state import State, at_start, called_for
+from companion.stage.step import step
 from companion.stage.tonight import Tonight
 
 Lists = list[list[int]]
@@ -91,11 +94,11 @@ def begun(book: Book, beginning: Beginning) -> State | None:
 def carried_over(state: State, book: Book) -> State:
     """Return the same state in the book of the edited show.
 
-    Songs match by title and occurrence, sections by name and occurrence. If the current section is gone, the song's
-    first section of that name takes its place, else the song's first section. If tonight's running order is still the
-    written one, the newly written order applies; otherwise tonight's order stays, and each new song goes in after the
-    song that precedes it in the file. Added songs stay, and so does the current song, even if the file no longer has
-    it. Steps before this point cannot be taken back.
+    Songs match by title and occurrence, or by what is left of them where a title was edited (``same_songs``); sections
+    by name and occurrence. If the current section is gone, the song's first section of that name takes its place, else
+    the song's first section. If tonight's running order is still the written one, the newly written order applies;
+    otherwise tonight's order stays, and each new song goes in after the song that precedes it in the file. Added songs
+    stay, and so does the current song, even if the file no longer has it. Steps before this point cannot be taken back.
     """
     moved = _Move(state, book)
     order, place = settled(moved.order(), moved.place())
@@ -118,6 +121,20 @@ def carried_over(state: State, book: Book) -> State:
     return replace(there, on=called_for(there))
 
 
+def is_gone(was: State, there: State) -> bool:
+    """Return whether the current song was one of the show's own before it was carried over, and no longer is."""
+    if was.song is None or there.song is None:
+        return False
+    before, after = (one.order[one.place.set][one.place.at] for one in (was, there))
+    return before < _written(was.book) and after >= _written(there.book)
+
+
+def without_next(state: State) -> State:
+    """Return the state without the song that is up next: the one after it is, and nothing was stepped."""
+    there, _ = step(state, Drop(state.stepped_ms or 0))
+    return replace(there, stepped_ms=state.stepped_ms, past=state.past)
+
+
 class _Move:
     """One carry-over: maps old song numbers to new ones and builds the running order."""
 
@@ -128,10 +145,9 @@ class _Move:
         self._number: dict[int, int] = {}
         self._lists: Lists = [[] for _ in book.order]
         self._here: At | None = None
-        same = {_name(one): number for number, one in enumerate(book.songs)}
-        for number, one in enumerate(state.book.songs[: self._written]):
-            if _name(one) in same:
-                self._number[number] = same[_name(one)]
+        if book.order:
+            sets = {number: self._set(number) for number in range(len(state.book.order))}
+            self._number = same_songs(state.book, book, self._written, sets)
 
     def order(self) -> Order:
         """Return tonight's order in the numbers of the new book. Added songs go into that book."""
@@ -281,10 +297,6 @@ def _named(book: Book, names: tuple[str | None, ...]) -> SoundPerKeyboard:
 def _written(book: Book) -> int:
     """Return how many of the book's songs are in the show; the songs after these were added."""
     return sum(map(len, book.order))
-
-
-def _name(one: BookSong) -> tuple[str, int]:
-    return one.song.title.casefold(), one.occurrence
 
 
 def _alike(one: Song, other: Song) -> bool:

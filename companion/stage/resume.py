@@ -7,6 +7,7 @@ from msgspec.structs import replace
 from companion.stage.book import Book, BookSong
 from companion.stage.events import AnyEvent
 from companion.stage.place import Landmark, PositionKind, ShowPosition
+from companion.stage.retitled import is_nearly
 from companion.stage.state import State, at_start, called_for
 from companion.stage.step import step
 
@@ -25,6 +26,7 @@ def replay(book: Book, journal: Iterable[AnyEvent], beginning: State | None = No
 def find_again(book: Book, mark: Landmark) -> State | None:
     """Return the state at a place named in an earlier version of the show; None if its song is gone.
 
+    A title that was edited is found if one song alone has a nearly equal one.
     If the section is gone, the song's first section of that name takes its place, else the song's first section.
     """
     state = at_start(book)
@@ -57,12 +59,15 @@ def _place(order: tuple[tuple[int, ...], ...], book: Book, mark: Landmark) -> Sh
 
 
 def _song(order: tuple[tuple[int, ...], ...], book: Book, mark: Landmark) -> tuple[int, int, BookSong] | None:
-    same = [
+    there = [
         (set_number, at, book.songs[number])
         for set_number, songs in enumerate(order)
         for at, number in enumerate(songs)
-        if book.songs[number].song.title.casefold() == mark.song.casefold()
     ]
+    same = [one for one in there if one[2].song.title.casefold() == mark.song.casefold()]
+    if not same:
+        nearly = [one for one in there if is_nearly(one[2].song.title, mark.song)]
+        same = nearly if len(nearly) == 1 else []
     exact = [one for one in same if one[2].occurrence == mark.song_occurrence]
     return next(iter(exact or same), None)
 

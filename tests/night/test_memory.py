@@ -129,13 +129,6 @@ def test_an_edited_show_that_is_killed_again_continues_from_the_found_place(said
     assert night(said, book=edited) == "Outro of A"
 
 
-def test_if_the_song_was_removed_the_show_starts_from_the_top_and_says_why(said: list[str]) -> None:
-    night(said, presses=2)
-    with memory_of(SHOW, book_of([song("B", "Intro")]), StartOptions(), said.append) as memory:
-        assert place_text(memory.resumed.state) == "B up next"
-        assert '"A" is gone' in memory.resumed.message
-
-
 def test_a_journal_of_garbage_is_left_alone_and_the_show_starts(said: list[str], tmp_path: Path) -> None:
     shelf = shelf_of(SHOW, tmp_path)
     shelf.mkdir(parents=True)

@@ -100,7 +100,8 @@ def test_after_any_presses_and_edits_the_place_is_valid_and_the_show_continues(
     assert_valid(moved)
     if before.song is not None and edited.order:
         assert moved.song is not None
-        assert moved.song.song.title == before.song.song.title
+        titles = {one.song.title for one in edited.songs}  # a title that is not among them may have been edited
+        assert moved.song.song.title == before.song.song.title or before.song.song.title not in titles
     for event in then:
         moved = replay(moved.book, (event,), moved)
         assert_valid(moved)

@@ -45,6 +45,14 @@ def test_a_removed_song_is_not_found() -> None:
     assert find_again(book_of([WRITTEN[0]]), mark) is None
 
 
+def test_a_title_with_another_letter_is_found_if_no_other_is_as_near() -> None:
+    mark = landmark(after(book_of([song("Copper Kettle", "Intro, Verse")]), Next, Next))
+    found = find_again(book_of([song("Moth"), song("Copper Kettles", "Intro, Verse")]), mark)
+    assert found is not None
+    assert place_text(found) == "Verse of Copper Kettles"
+    assert find_again(book_of([song("Copper Kettle 2"), song("Copper Kettles")]), mark) is None
+
+
 def test_a_title_played_twice_is_found_at_its_second_place() -> None:
     book = book_of([song("A", "Intro"), song("B", "Intro"), song("A", "Intro")])
     mark = landmark(after(book, *[Next] * 5))
