@@ -59,14 +59,14 @@ def pace(state: State, now_s: int, set_began_s: int | None, length_of: Callable[
     return Pace(ends_s, over_s)
 
 
-class Cut(msgspec.Struct, frozen=True):
+class SongsToDrop(msgspec.Struct, frozen=True):
     """The songs to drop, the best cut first. ``over_s``: how far over time the set still is without them."""
 
     songs: tuple[str, ...] = ()
     over_s: int = 0
 
 
-def to_drop(state: State, over_s: int) -> Cut:
+def to_drop(state: State, over_s: int) -> SongsToDrop:
     """Return the songs to drop so that the set ends on time: as few as possible, the best cut first.
 
     The closer and the song playing or up next always stay. Songs with a feature go only if the others are not enough.
@@ -77,7 +77,7 @@ def to_drop(state: State, over_s: int) -> Cut:
     plain = [song for song in candidates if not _has_feature(song)]
     chosen = next((found for pool in (plain, candidates) if (found := _fewest(pool, over_s)) is not None), candidates)
     best_first = sorted(chosen, key=lambda song: (_has_feature(song), -length_s(song)))
-    return Cut(tuple(song.title for song in best_first), max(0, over_s - _saved(chosen)))
+    return SongsToDrop(tuple(song.title for song in best_first), max(0, over_s - _saved(chosen)))
 
 
 def is_last(state: State) -> bool:

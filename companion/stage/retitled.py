@@ -12,7 +12,7 @@ SURE: Final = 2  # of the three signs that two songs of different titles are one
 ALIKE: Final = 0.8  # of two titles: one letter in five may differ
 LONGEST: Final = 60  # letters of a title that are compared
 
-Beside = tuple[object, int]
+PlaceInSet = tuple[object, int]
 """A place in a set: a song that has its old title (or None: the set's edge), and how far after it (-: before it)."""
 
 
@@ -62,7 +62,7 @@ def _by_signs(
     """Pair the lost songs with the new ones: those that are each other's best, and share two signs at least."""
     lost, new = unnamed
     there = set(found.values())
-    beside: dict[Beside, list[int]] = {}
+    beside: dict[PlaceInSet, list[int]] = {}
     for other in new:
         for place in _beside(now, other, there, None):
             beside.setdefault(place, []).append(other)
@@ -87,7 +87,7 @@ def _is_best(signs: dict[tuple[int, int], int], number: int, other: int) -> bool
 
 def _beside(
     book: Book, number: int, known: "Mapping[int, int] | set[int]", sets: Mapping[int, int] | None
-) -> Iterator[Beside]:
+) -> Iterator[PlaceInSet]:
     """Yield a song's place from the song before it and from the one after it that are known, in new numbers."""
     for in_set, songs in enumerate(book.order):
         if number not in songs:

@@ -12,7 +12,7 @@ from companion.music import read_meter
 from companion.rig import Rig
 from companion.show import Song
 from companion.stage import Next, State, make_book
-from companion.stage.pace import GAP_S, Cut, is_last, length_s, pace, to_drop
+from companion.stage.pace import GAP_S, SongsToDrop, is_last, length_s, pace, to_drop
 
 
 def lasting(title: str, seconds: int, *, feature: bool = False) -> Song:
@@ -78,23 +78,23 @@ def test_a_missing_length_is_computed_from_bars_and_tempo(
 
 def test_the_closer_the_playing_song_and_features_are_not_proposed_to_drop() -> None:
     songs = [lasting("now", 200), lasting("feature", 400, feature=True), lasting("plain", 200), lasting("closer", 300)]
-    assert to_drop(state_of(*songs), 60) == Cut(("plain",))
+    assert to_drop(state_of(*songs), 60) == SongsToDrop(("plain",))
 
 
 def test_features_are_dropped_only_if_the_others_are_not_enough() -> None:
     songs = [lasting("now", 200), lasting("feature", 400, feature=True), lasting("plain", 200), lasting("closer", 300)]
-    assert to_drop(state_of(*songs), 400) == Cut(("feature",))
+    assert to_drop(state_of(*songs), 400) == SongsToDrop(("feature",))
 
 
 def test_where_dropping_everything_is_not_enough_everything_is_named_with_what_is_still_over() -> None:
     """By hand: 400 s and 200 s with 30 s behind each are 660 of 780 s."""
     songs = [lasting("now", 200), lasting("feature", 400, feature=True), lasting("plain", 200), lasting("closer", 300)]
-    assert to_drop(state_of(*songs), 780) == Cut(("plain", "feature"), over_s=120)
+    assert to_drop(state_of(*songs), 780) == SongsToDrop(("plain", "feature"), over_s=120)
 
 
 def test_the_closer_is_never_dropped_and_is_the_last_once_it_is_up_next() -> None:
     state = state_of(lasting("now", 200), lasting("closer", 300))
-    assert (to_drop(state, 780), is_last(state)) == (Cut(over_s=780), False)
+    assert (to_drop(state, 780), is_last(state)) == (SongsToDrop(over_s=780), False)
     assert is_last(state_of(lasting("closer", 300)))
 
 
