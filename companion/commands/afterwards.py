@@ -144,7 +144,7 @@ def _ask_lessons(
 
     ``played``: the night's titles.
     """
-    from companion.debrief.lessons import lesson_words
+    from companion.debrief.lessons import lesson_words, more_of
     from companion.debrief.songs_known import KnownLearned
 
     if lessons:
@@ -156,6 +156,8 @@ def _ask_lessons(
             known = _ask_known(lesson, played, f"{at + 1} of {len(lessons)}: ")
             kept += [known] if known else []
             continue
+        for line in more_of(lesson):
+            click.echo(line, err=True)
         key = _key(f"{at + 1} of {len(lessons)}: {lesson_words(lesson)}?")
         if key == "a":
             kept += lessons[at:]

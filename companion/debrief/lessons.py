@@ -27,9 +27,10 @@ _NUMBERS: Final = re.compile(r"([0-9]{1,4})(?:\s*-\s*([0-9]{1,4}))?\Z")
 
 
 class OrderLearned(msgspec.Struct, frozen=True):
-    """The songs were played in another order: each set as (title, occurrence)."""
+    """The songs were played in another order: each set as (title, occurrence); ``lines`` say it in words."""
 
     order: tuple[tuple[tuple[str, int], ...], ...]
+    lines: tuple[str, ...] = ()
 
 
 class CalledLearned(msgspec.Struct, frozen=True):
@@ -43,7 +44,7 @@ Lesson = LengthLearned | OpenLearned | OrderLearned | CalledLearned | KnownLearn
 
 def lessons_of(learned: Learned) -> tuple[Lesson, ...]:
     """Return the lessons in the order in which the debrief numbers them, from 1."""
-    order = (OrderLearned(learned.order),) if learned.order else ()
+    order = (OrderLearned(learned.order, learned.order_lines),) if learned.order else ()
     known = (learned.known,) if learned.known.songs else ()
     return (*learned.lengths, *learned.opened, *order, *map(CalledLearned, learned.called), *known)
 
@@ -62,6 +63,11 @@ def lesson_words(lesson: Lesson) -> str:
         case KnownLearned():
             return f"known now: {songs_named(lesson.songs)}"
     return "the songs were played in a different order"
+
+
+def more_of(lesson: Lesson) -> tuple[str, ...]:
+    """Return what a lesson would write where its line does not say it: the order, a line for each set that differs."""
+    return lesson.lines if isinstance(lesson, OrderLearned) else ()
 
 
 def is_written(lesson: Lesson, show: Show) -> bool:
@@ -122,6 +128,7 @@ def taken(lessons: Iterable[Lesson]) -> Learned:
         tuple(one for one in kept if isinstance(one, LengthLearned)),
         tuple(one for one in kept if isinstance(one, OpenLearned)),
         next((one.order for one in kept if isinstance(one, OrderLearned)), ()),
+        next((one.lines for one in kept if isinstance(one, OrderLearned)), ()),
         tuple(one.song for one in kept if isinstance(one, CalledLearned)),
         next((one for one in kept if isinstance(one, KnownLearned)), KnownLearned()),
     )

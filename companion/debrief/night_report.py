@@ -10,6 +10,7 @@ import msgspec
 
 from companion.debrief.called_songs import called_in, in_no_file
 from companion.debrief.night_kinds import JournalKind, KindFound, kind_of, marks_on, moment_of
+from companion.debrief.order_played import OrderPlayed, order_played
 from companion.debrief.songs_known import KnownLearned, songs_to_ask
 from companion.errors import UNREADABLE, CompanionError
 from companion.music import bar_seconds
@@ -20,7 +21,7 @@ from companion.rig import Rig, data_path
 from companion.show import Show, Song, read_show
 from companion.stage import Beginning, Book, PositionKind, make_book
 from companion.stage.counting import COMMON_TIME
-from companion.stage.played import Changed, How, NightPlayed, SongPlayed, TakenBack, played, section_word
+from companion.stage.played import Changed, NightPlayed, SongPlayed, TakenBack, played, section_word
 
 NO_RIG = Rig("")
 """What was played asks for no sound."""
@@ -55,7 +56,9 @@ class OpenLearned(msgspec.Struct, frozen=True):
 
 
 class Learned(msgspec.Struct, frozen=True):
-    """Proposed changes to the show file. ``order`` gives each set as (title, occurrence); empty if nothing moved.
+    """Proposed changes to the show file.
+
+    ``order`` gives each set as (title, occurrence), ``order_lines`` the same in words; empty if nothing moved.
 
     ``called``: songs that were called on the night, for the songbook. ``known``: songs that count as known now.
     """
@@ -63,6 +66,7 @@ class Learned(msgspec.Struct, frozen=True):
     lengths: tuple[LengthLearned, ...] = ()
     opened: tuple[OpenLearned, ...] = ()
     order: tuple[tuple[tuple[str, int], ...], ...] = ()
+    order_lines: tuple[str, ...] = ()
     called: tuple[Song, ...] = ()
     known: KnownLearned = KnownLearned()
 
@@ -136,6 +140,7 @@ def debrief(show_path: Path, journal: Path | None = None) -> Debrief | None:
     if kind.because:
         remarks.append(f"{kind.kind.value}: {kind.because}; lengths and the order are not offered")
     is_night = kind.kind is JournalKind.NIGHT
+    order = order_played(last.book, night) if is_night else OrderPlayed()
     nights = list(_nights(show_path, path.parent)) if is_night and journal is None else []
     return Debrief(
         last.journal.header.title,
@@ -150,7 +155,8 @@ def debrief(show_path: Path, journal: Path | None = None) -> Debrief | None:
         Learned(
             tuple(_lengths(last.book, night.songs, nights or [_whole(last.book, night.songs)])) if is_night else (),
             tuple(_opened(last.book, night.songs)) if kind.kind is not JournalKind.DRY_RUN else (),
-            _order(last.book, night) if is_night else (),
+            order.sets,
+            order.lines,
             _called(show_path, parts, night) if is_night else (),
             _known(show_path, last, night.songs) if is_night else KnownLearned(),
         ),
@@ -342,30 +348,3 @@ def was_played(book: Book, song: SongPlayed) -> bool:
     if song.number >= len(book.songs):  # called, and not in the show
         return song.lasted_ms / 1000 >= SHORTEST_S
     return not is_stepped_through(book, song)
-
-
-def _order(book: Book, night: NightPlayed) -> tuple[tuple[tuple[str, int], ...], ...]:
-    """Return the running order at the night's end.
-
-    A song that was dropped, or called and never begun, stays after the one before it in the file.
-    """
-    written = [list(songs) for songs in book.order]
-    done = {song.number for song in night.songs}
-    called = {one.song for one in night.changes if one.how is How.CALLED}
-    first: dict[int, int] = {}
-    for in_set, songs in enumerate(night.order):
-        for number in songs:
-            if number < len(book.songs) and (number in done or book.songs[number].song.title not in called):
-                first.setdefault(number, in_set)
-    now: list[list[int]] = [[] for _ in written]
-    for number, in_set in first.items():
-        now[in_set].append(number)
-    for in_set, here in enumerate(written):
-        for at, number in enumerate(here):
-            if number not in first:
-                before = here[at - 1] if at else None
-                home = next((one for one in now if before in one), now[in_set])
-                home.insert(home.index(before) + 1 if before in home else 0, number)
-    if now == written:
-        return ()
-    return tuple(tuple((book.songs[one].song.title, book.songs[one].occurrence) for one in songs) for songs in now)

@@ -3,7 +3,7 @@
 from collections import Counter
 from collections.abc import Iterator
 
-from companion.debrief.lessons import lesson_words, lessons_of
+from companion.debrief.lessons import lesson_words, lessons_of, more_of
 from companion.debrief.night_report import Debrief
 from companion.how_many import how_many
 from companion.music import shown_length
@@ -115,9 +115,10 @@ def chapters(night: Debrief) -> Iterator[tuple[str, list[str]]]:
 
 
 def learned_lines(night: Debrief) -> Iterator[str]:
-    """Yield the proposed changes to the show file, numbered."""
+    """Yield the proposed changes to the show file, numbered; below the order, its sets."""
     for number, lesson in enumerate(lessons_of(night.learned), 1):
         yield f"{number}. {lesson_words(lesson)}"
+        yield from (f"   {line}" for line in more_of(lesson))
 
 
 def place_words(mark: Landmark) -> str:

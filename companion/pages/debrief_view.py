@@ -78,9 +78,10 @@ def _learned(night: "Debrief", lessons: tuple["Lesson", ...]) -> Iterator[Html]:
 
 
 def _lesson(lesson: "Lesson") -> Html:
-    from companion.debrief.lessons import lesson_words
+    from companion.debrief.lessons import lesson_words, more_of
     from companion.debrief.songs_known import KnownLearned
 
+    more = more_of(lesson)
     words = lesson_words(lesson)
     songs = lesson.songs if isinstance(lesson, KnownLearned) else ()
     not_yet = (
@@ -91,5 +92,6 @@ def _lesson(lesson: "Lesson") -> Html:
         words,
         " ",
         list_button("Take", "lesson-take", words, about=words, then=THEN),
+        tag("ul", *(tag("li", one) for one in more)) if more else None,
         tag("details", tag("summary", "Not all of them"), tag("ul", *not_yet), id="debrief-known") if songs else None,
     )

@@ -141,6 +141,7 @@ def test_a_night_is_reported_line_by_line(show: Path) -> None:
         "  3. Lanterns out, Solo is open",
         "  4. Ferryman's | Coat, Solo is open",
         "  5. the songs were played in a different order",
+        "     First: Lanterns out, Ferryman's | Coat (was 3), Paper Oars",
         "  6. known now: Lanterns out, Ferryman's | Coat",
     ]
 
