@@ -7,6 +7,7 @@ import re
 from collections.abc import Iterator, Sequence
 from typing import Final, NamedTuple
 
+from companion.leader.numbers_meant import is_in_key
 from companion.leader.reply_words import (
     CLOCK,
     NUMBER,
@@ -150,7 +151,9 @@ class _ClearLine:
                 last, at = found, found.end
             elif self._words[at].low in ABOUT:
                 self.is_about, at = True, at + 1
-            elif self._words[at].kind == SIGN or self._words[at].low in FILLING | FROM:
+            elif self._words[at].kind == SIGN or (
+                self._words[at].low in FILLING | FROM and not is_in_key(self._words, at)
+            ):
                 at += 1
             else:
                 self.is_unclear = True
@@ -346,8 +349,7 @@ def _assigned(tokens: Sequence[TimeToken], many: int) -> list[tuple[int, TimeTok
 
 def _without_sets(tokens: Sequence[TimeToken], facts: Sequence[TimeToken], many: int) -> list[tuple[int, TimeToken]]:
     """Assign times in the order of the sets where there are as many: sets at 7, 8.15 and 9.30, 50 minutes each."""
-    starts = [one for one in facts if one.starts is not None]
-    lengths = [one for one in facts if one.starts is None]
+    starts, lengths = [one for one in facts if one.starts is not None], [one for one in facts if one.starts is None]
     if many == len(facts) > 1 and all(one.starts is not None and one.minutes is not None for one in facts):
         return list(enumerate(facts))  # 7 to 8 and again 9.30 to 11
     is_listed = any(one.is_list for one in tokens)
@@ -356,9 +358,7 @@ def _without_sets(tokens: Sequence[TimeToken], facts: Sequence[TimeToken], many:
         return [(0, one) for one in facts]  # Sunday 4 October at 3 pm, where the show has one set
     if many < 2 or len(starts) not in (0, many) or len(lengths) > 1 or (lengths and not is_each):
         return []
-    if starts and not is_listed:
-        return []
-    if not starts and not (is_each and lengths):
+    if not (is_listed if starts else is_each and lengths):
         return []
     return [*enumerate(starts), *((place, one) for one in lengths for place in range(many))]
 

@@ -18,7 +18,7 @@ from companion.leader.keys_dealt import dealt
 from companion.leader.lead_ins import with_lead_ins
 from companion.leader.near_titles import ALONE_TOO_COMMON, is_halved
 from companion.leader.numbering import with_sets_left, with_words_doubted
-from companion.leader.numbers_meant import CALLED, ENDS_OF_SET, is_beat
+from companion.leader.numbers_meant import CALLED, ENDS_OF_SET, first_or_last, is_beat
 from companion.leader.paired_items import paired
 from companion.leader.parting_signs import (
     DASHES,
@@ -307,12 +307,7 @@ class LineScanner:
     def _numbers_within(self, words: list[ReplyWord], items: list[ReplyItem], within: int) -> list[ReplyItem] | None:
         """Read the number or the rest right before a set again: 1 in set 2, the rest of the first set."""
         at = len(items) - 1
-        while (
-            at >= 0
-            and isinstance(items[at].what, TurnOfPhrase)
-            and items[at].end == items[at].at + 1
-            and low(words, items[at].at) in ("in", "of", "the", "(", "from")
-        ):
+        while at >= 0 and items[at].end == items[at].at + 1 and low(words, items[at].at) in _OF_SET:
             at -= 1
         last = len(items) - 1 - (not items or low(words, items[-1].end) not in AROUND_BREAK)
         what = items[at].what if 0 <= at <= last else None
@@ -320,9 +315,10 @@ class LineScanner:
             rest = SongsMeant((), items[at].at, items[at].end, sets=(within,), is_rest=True)
             return [*items[:at], items[at]._replace(what=rest), *items[at + 1 :]]
         if 0 <= at <= last and isinstance(meant := items[at].what, SongsMeant) and meant.songs:
-            kept = list(items)
             if self._told(words, items[at].at, within) is None:
                 return None  # a title
+            small = (one._replace(what=TurnOfPhrase(FILLER, one.end)) for one in items[at + 1 :])
+            kept = [*items[: at + 1], *small]
             for place in _listed_before(words, items, at):
                 if (again := self._told(words, items[place].at, within)) is not None:
                     kept[place] = items[place]._replace(what=again)
@@ -346,6 +342,9 @@ def _listed_before(words: list[ReplyWord], items: list[ReplyItem], at: int) -> I
             at -= 1
 
 
+_OF_SET: Final = set_of(
+    "in of the ( from vom von aus im des der del della dello de du da dal van het uit af fra från i nel z ze"
+)
 SURE_KEY: Final = re.compile(r"[A-G](?:[b#♭♯]m?|m)$")
 
 
@@ -356,6 +355,7 @@ def _begins_number(words: list[ReplyWord], at: int, before: list[ReplyItem]) -> 
     return (
         low(words, at - 1) in _AS
         or (low(words, at - 1) in ARTICLES_OF_PLACE and words[at].low in ENDS_OF_SET)  # de opener
+        or (low(words, at - 1) in _OF_SEVERAL and first_or_last(words, at) is not None)  # os dois primeiros
         or low(words, at - 1) in BREAKS  # after the interval 7 E
         or low(words, at + 1) in ("in", "is", "=", ":", "are")
         or (at + 1 < len(words) and SURE_KEY.match(words[at + 1].text) is not None)
@@ -373,6 +373,7 @@ def _counts_on(words: list[ReplyWord], at: int, before: list[ReplyItem]) -> bool
     return is_next and at + 1 < len(words) and CAPITAL.match(words[at + 1].text) is not None
 
 
+_OF_SEVERAL: Final = set_of("the de os as los las les die i gli le")
 _AS: Final = set_of(
     "wie als som come como comme jak que as für fur nella nel nell dans sur bei beim auf bij voor ved nummer numero"
 )

@@ -4,7 +4,7 @@ import re
 from collections.abc import Sequence
 from typing import Final
 
-from companion.leader.hour_words import folded_phrases
+from companion.leader.hour_words import HOURS, folded_phrases
 from companion.leader.players import PLAYERS
 from companion.leader.reply_words import (
     NUMBER,
@@ -122,6 +122,11 @@ _OF_RANGE: Final = set_of(
 _KEY: Final = re.compile(r"[A-G](?:[b#♭♯]m?|m)?$")
 
 
+def is_in_key(words: Sequence[ReplyWord], at: int) -> bool:
+    """Return whether a capital letter is a key, and no small word: in E."""
+    return low(words, at - 1) == "in" and _KEY.match(words[at].text) is not None
+
+
 def is_dot(words: Sequence[ReplyWord], at: int) -> bool:
     """Return whether a dot is here."""
     return at < len(words) and words[at].text == "."
@@ -190,16 +195,24 @@ def first_or_last(words: Sequence[ReplyWord], at: int) -> tuple[bool, int, int] 
         number = counted(list(words), at + 1)
         return (words[at].low == "first", number[0], at + 1 + number[1]) if number else None
     for ordinal, number_at in ((at, at + 1), (at + 1, at)):
-        many = _MORE_NUMBERS.get(words[number_at].low) or (counted(list(words), number_at) or (0, 0))[0]
+        many = HOURS.get(words[number_at].low) or (counted(list(words), number_at) or (0, 0))[0]
         if words[ordinal].low in _FIRSTS | _LASTS and 1 < many <= MAX_FIRST:
             return words[ordinal].low in _FIRSTS, many, at + 2
     return None
 
 
+def counts_songs(words: Sequence[ReplyWord], at: int) -> bool:
+    """Return whether an ordinal number and a number count songs: first three of set two, the first 2 are in E."""
+    found = first_or_last(words, at)
+    return found is not None and low(words, found[2]) in _OF_SONGS
+
+
+_OF_SONGS: Final = set_of("of in are from songs tunes numbers ones")
 MAX_FIRST: Final = 12  # songs
-_FIRSTS: Final = set_of("ersten eerste primi prime primeros primeras premiers premieres forste forsta prvnich pierwsze")
+_FIRSTS: Final = set_of(
+    "ersten eerste primi prime primeros primeras premiers premieres primeiros primeiras forste forsta prvnich pierwsze"
+)
 _LASTS: Final = set_of("letzten laatste ultimi ultime ultimos ultimas derniers dernieres sidste sista poslednich")
-_MORE_NUMBERS: Final = {"twee": 2, "drie": 3, "vijf": 5, "zes": 6, "dve": 2, "tri": 3, "ctyri": 4, "pet": 5, "tva": 2}
 
 
 def are_bars(words: Sequence[ReplyWord], at: int, end: int) -> bool:

@@ -5,6 +5,7 @@ from collections.abc import Sequence
 from typing import Final, NamedTuple
 
 from companion.leader.event_words import BREAKS_SAID
+from companion.leader.numbers_meant import counts_songs
 from companion.leader.reply_words import (
     CLOCK,
     COUNTED,
@@ -142,6 +143,8 @@ class SetNames:
 
     def by_bare_ordinal(self, words: Sequence[ReplyWord], at: int) -> int | None:
         """Return the set of an ordinal number alone: the second of "first set at 8, second at 9"."""
+        if counts_songs(words, at):
+            return None
         which = FOREIGN_ORDINALS.get(words[at].low) or ORDINALS.get(words[at].low)
         which = which or (int(words[at].text) if words[at].is_ordinal else None)
         return self.numbered(which) if which else None

@@ -17,6 +17,13 @@ REPLIES = [
     reply(HALVES, "premier morceau après la pause : ré mineur", "4 key Dm"),
     reply(HALVES, "la prima canzone dopo la pausa è in sol", "4 key G"),
     reply(HALVES, "eerste nummer na de pauze in G", "4 key G"),
+    # the first few and the last few of a set
+    reply(HALVES, "First two of set two in E", "4 key E\n5 key E"),
+    reply(HALVES, "second half: the last two in Bb", "5 key Bb\n6 key Bb"),
+    reply(HALVES, "die ersten zwei vom zweiten Set in E", "4 key E\n5 key E"),
+    reply(HALVES, "i primi due del secondo set in Mi", "4 key E\n5 key E"),
+    reply(HALVES, "les deux premiers du deuxième set en mi", "4 key E\n5 key E"),
+    reply(HALVES, "first eight, second ten", "First starts 20:00\nSecond starts 22:00\nleft first eight, second ten"),
     # the next few
     reply(HALVES, "1 G. The next two after that: Bm, then A.", "1 key G\n2 key Bm ?\n3 key A ?"),
     reply(HALVES, "4 G. The next two: Bm as you've got, then A", "4 key G\n5 key Bm ?\n6 key A ?"),
