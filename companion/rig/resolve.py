@@ -112,13 +112,14 @@ def _no_keyboard(rig: Rig, keyboard: str) -> SoundMissing:
 def _no_sound(rig: Rig, name: str, boards: tuple[Keyboard, ...]) -> SoundMissing:
     where = f' on "{boards[0].name}"' if len(rig.keyboards) > len(boards) == 1 else ""
     own = tuple(sound.name for board in boards for sound in board.sounds)
-    behind = _sound_and_more(name, own)
+    is_general = any(board.general_midi for board in boards)
+    behind = _sound_and_more(name, own, is_general=is_general)
     if behind:
         sound, more = behind
         return SoundMissing(f'the rig "{rig.name}" has no sound "{name}"{where}', f'{more} before "@{sound}"', sound)
-    near = _meant(name, own, is_general=any(board.general_midi for board in boards))
+    near = _meant(name, own, is_general=is_general)
     add = f"add {name} to the sounds of {boards[0].name}" if boards else "a keyboard with its sounds"
-    known = "" if near or own or not any(board.general_midi for board in boards) else sounds_offered(rig)
+    known = "" if near or own or not is_general else sounds_offered(rig)
     write = f"{near or known}, or {add}" if near or known else add
     return SoundMissing(f'the rig "{rig.name}" has no sound "{name}"{where}', write, near)
 
@@ -143,12 +144,25 @@ def _meant(name: str, own: tuple[str, ...], *, is_general: bool) -> str:
     return likely or (nearest(name, known_names()) if len(name) >= SURE_LETTERS else "")
 
 
-def _sound_and_more(name: str, own: tuple[str, ...]) -> tuple[str, str] | None:
-    """Return a sound of the rig that the name begins with, and the rest: a phrase written after the sound."""
+def _sound_and_more(name: str, own: tuple[str, ...], *, is_general: bool) -> tuple[str, str] | None:
+    """Return the sound that the name begins with, and the rest: a phrase written after the sound.
+
+    The sound is one of the rig or of General MIDI, if a board has it. Words in brackets are a cue behind any sound: the
+    one that was probably meant. A name of General MIDI has brackets too.
+    """
     words = name.split()
     known = {folded_name(one): one for one in own}
     for many in range(len(words) - 1, 0, -1):
-        found = known.get(folded_name(" ".join(words[:many])))
-        if found and (words[many][0] == "(" or words[many] in PHRASES):
+        sound = " ".join(words[:many])
+        found = known.get(folded_name(sound)) or (sound if is_general and program_named(sound) is not None else "")
+        if found and (words[many][0] == "(" or words[many] in PHRASES) and not _is_slip(name, is_general=is_general):
             return found, " ".join(words[many:])
-    return None
+    sound, bracket, cue = name.partition(" (")
+    if not bracket or not cue.endswith(")") or _is_slip(name, is_general=is_general):
+        return None
+    return (near, f"({cue}") if (near := _meant(sound, own, is_general=is_general)) else None
+
+
+def _is_slip(name: str, *, is_general: bool) -> bool:
+    """Return whether this is nearly a name of the General MIDI list that has brackets: Electric Guitar (jazz)."""
+    return is_general and "(" in name and bool(nearest(name, [one for one in known_names() if "(" in one]))

@@ -137,6 +137,22 @@ def test_a_phrase_after_a_sound_is_reported_with_its_proper_place(name: str, wri
     assert found.write == write
 
 
+@pytest.mark.parametrize(
+    ("name", "write"),
+    [
+        ("brass (all sing along)", '(all sing along) before "@brass"'),  # of the list
+        ("organ watch drummer", 'watch drummer before "@organ"'),
+        ("synth led (two fingers)", '(two fingers) before "@synth lead"'),  # with a slip besides
+        ("Electric Guitar (jaz)", "Electric Guitar (jazz), or add Electric Guitar (jaz) to the sounds of board"),
+        ("zither (quiet)", "add zither (quiet) to the sounds of board"),
+    ],
+)
+def test_a_cue_after_a_sound_of_general_midi_is_reported_with_its_proper_place(name: str, write: str) -> None:
+    found = find_sound(GENERAL, name)
+    assert isinstance(found, SoundMissing)
+    assert found.write.endswith(write)
+
+
 def test_a_rig_without_keyboards_has_no_sounds() -> None:
     assert isinstance(find_sound(Rig("Empty"), "piano"), SoundMissing)
     assert isinstance(find_sound(Rig("Empty"), "piano", "upper"), SoundMissing)
