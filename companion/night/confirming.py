@@ -9,7 +9,7 @@ from companion.view.section_names import name_forms
 from companion.view.short_words import cut, lesser_titles
 
 TAKE_BACK_KEY: Final = "backspace"
-BEFORE: Final = " before "  # between the titles of two songs that were swapped: half of it says nothing
+BEFORE: Final = " before "  # between the titles of two songs that were swapped
 BRIEF_WORDS: Final = 2  # of a title, where its line has little room
 TITLE_WORDS: Final = 4  # of a title; two of them, what was done and what takes it back are 14 words together
 
@@ -23,17 +23,21 @@ def done(before: State, event: AnyEvent, after: State) -> tuple[str, ...]:
         return ()
     key = _takes_back(after.book.rig)
     undo = f"; to undo: {key}" if key else ""
-    verb, named = what
-    brief = cut(named, BRIEF_WORDS) if BEFORE not in named else named
-    return tuple(dict.fromkeys((f"{verb}: {named}{undo}", f"{verb}: {brief}{undo}", f"{verb}{undo}", verb)))
+    verb, *songs = what
+    named = (BEFORE.join(songs), BEFORE.join(cut(song, BRIEF_WORDS) for song in songs))
+    forms = [f"{verb}: {words}{undo}" for words in named]
+    if songs[1:]:  # both songs before the verb, and the one that is next now before the other
+        forms += [f"{named[1]}{undo}", f"next: {songs[0]}{undo}", f"next: {cut(songs[0], BRIEF_WORDS)}{undo}"]
+    return tuple(dict.fromkeys((*forms, f"{verb}{undo}", verb)))
 
 
-def _what(before: State, event: AnyEvent, after: State) -> tuple[str, str] | None:
+def _what(before: State, event: AnyEvent, after: State) -> tuple[str, ...] | None:
+    """Return what was done, and to which song, or to which two; None if nothing was."""
     match event:
         case Drop():
             return "dropped", _title(before)
         case Swap():
-            return "swapped", f"{_title(after)}{BEFORE}{_title(before)}"
+            return "swapped", _title(after), _title(before)
         case ToEncore():
             named = any(ENCORE in one.name.casefold() for one in after.book.show.sets)
             return "to the encore" if named else "to the end", _title(before)

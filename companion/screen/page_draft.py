@@ -97,6 +97,8 @@ class Desk:
         if not self._has_names(foot) or self._is_small(foot):
             foot = self._stacked(foot, y + max(large, height(main)) + max(row, height(follows)), bottom - height(alarm))
         below = y + max(large, height(main)) + max(row if playing else 0.0, height(follows)) + spare
+        if playing and alarm:
+            alarm = self._whole_alarm(alarm, below, bottom - height(foot))
         watch = [line for line in self._view.lines if line.part is LineRole.WATCH]
         needed = height(packed(watch, self._pen, self._sizes, (self._room, bottom - top)))
         advice = ADVICE_ROWS * row_px(self._pen, self._sizes.least) if self._view.of(LineRole.ADVICE) else 0.0
@@ -136,14 +138,18 @@ class Desk:
     def _stacked(self, foot: tuple[LineRow, ...], y: float, bottom: float) -> tuple[LineRow, ...]:
         """Return the foot on more rows, named and as large as can be, if the middle loses nothing; else unchanged."""
         stacked = self._foot(may_stack=True)
-        if self._view.of(LineRole.ADVICE) or not self._has_names(stacked):
+        if not self._has_names(stacked):
             return foot
+        return stacked if self._loses_nothing(y, bottom, height(foot), height(stacked)) else foot
+
+    def _loses_nothing(self, y: float, bottom: float, *below: float) -> bool:
+        """Return whether the middle, from ``y`` on, shows the same whichever of these heights is taken below it."""
+        if self._view.of(LineRole.ADVICE):
+            return False
         firm = [line for line in self._view.lines if not line.if_room]
-        middles = [
-            packed(firm, self._pen, self._sizes, (self._room, bottom - height(one) - y)) for one in (foot, stacked)
-        ]
+        middles = [packed(firm, self._pen, self._sizes, (self._room, bottom - one - y)) for one in below]
         shown_rows = [[(one.rows, one.em_px) for row in rows for one in row.left] for rows in middles]
-        return stacked if shown_rows[0] == shown_rows[1] else foot
+        return shown_rows[0] == shown_rows[1] and y + max(below) <= bottom
 
     def _middle(self, y: float, below: float) -> Iterator[ScreenBlock]:
         lines, room = self._view.lines, (self._room_at(y), below - y)
@@ -305,6 +311,11 @@ class Desk:
         if len(shown) == 1 and shown[0].line.mark is LineMark.TORN:
             shown = (replace(shown[0], width=self._room),)  # tape across the whole page says what is wrong
         return (LineRow(shown),) if shown else ()
+
+    def _whole_alarm(self, alarm: tuple[LineRow, ...], y: float, bottom: float) -> tuple[LineRow, ...]:
+        """Return the alarm with a row more, so that it can say more, if the middle loses nothing; else unchanged."""
+        more = self._alarm(3 if self._pen.page.is_portrait else 2)
+        return more if self._loses_nothing(y, bottom, height(alarm), height(more)) else alarm
 
     def _foot(self, *, may_stack: bool) -> tuple[LineRow, ...]:
         return Foot(self._pen, self._sizes, self._room, may_stack, self._usual.cue).rows(self._view.lines)

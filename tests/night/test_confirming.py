@@ -10,7 +10,7 @@ from companion.rig import Action, Pedal, Rig
 from companion.screen.layout import lay_out
 from companion.screen.page import PageSize, page_of
 from companion.screen.screen_fonts import typeface
-from companion.show import Set, Show
+from companion.show import Section, Set, Show, Song
 from companion.stage import Book, make_book
 from companion.view import LineRole
 
@@ -127,3 +127,31 @@ def test_each_of_several_drops_names_its_song(size: tuple[int, int]) -> None:
     for named in ("Disco on", "Last Orders", "Old Rope"):
         evening.key("delete")
         assert words_on(evening, page_of(size, size))[LineRole.NOTICE].startswith(f"dropped: {named}")
+
+
+CUE = "two fingers from the drummer, then all stop together, then in again at once"
+FULL = Section("Solo", 8, feature="solo", open=True, watch="drummer", cue=CUE)
+
+
+@pytest.mark.parametrize(
+    ("section", "words"),
+    [
+        (Section("Solo", 8), "swapped: Marigold Lane before Slow Boat to the…; to undo: backspace"),
+        (FULL, "next: Marigold Lane; to undo: backspace"),
+    ],
+)
+@pytest.mark.parametrize("size", [(1280, 720), (1366, 768), (1920, 1080)])
+def test_a_swap_names_its_songs_and_takes_no_room_from_a_cue(
+    size: tuple[int, int], section: Section, words: str
+) -> None:
+    songs = (Song("Anvil", road_map=(section,)), Song("Slow Boat to the Lighthouse"), Song("Marigold Lane"))
+    evening = Evening(make_book(Show("test", sets=(Set("First", songs=songs),)), RIG)[0])
+    evening.press()
+    page = page_of(size, size, 345, 1.8)
+    before = words_on(evening, page)
+    evening.key("w")
+    after = words_on(evening, page)
+    assert after[LineRole.NOTICE] == words
+    assert [after.get(part) for part in (LineRole.CUE, LineRole.WATCH)] == [
+        before.get(part) for part in (LineRole.CUE, LineRole.WATCH)
+    ]
