@@ -9,6 +9,7 @@ from companion.setlist.model import ListPage, ListRow, SourceLine
 from companion.setlist.readers.limits import FEWEST_LETTERS, LONGEST_CELL, MAX_LETTERS, MAX_PAGES, MAX_ROWS
 from companion.setlist.readers.printed_lines import PdfReading, PrintedLine
 from companion.setlist.readers.refusal import no_list, only_pictures
+from companion.setlist.readers.text import without_quotes
 from companion.setlist.tidy import one_line, tidy, without_emphasis
 
 LONGEST_TURNED = 100  # characters of turned text that are reported
@@ -55,7 +56,8 @@ def rows_of(pages: tuple[tuple[PrintedLine, ...], ...]) -> tuple[ListPage, ...]:
     left = min((line.pieces[0].begin for _, line, _ in lines), default=0)
     rows = []
     for (number, line, index), blank in zip(lines, blanks, strict=True):
-        words = tidy(_with_crossed_whole("  ".join(piece.text for piece in line.pieces)))[: LONGEST_CELL * 4]
+        words, quoted = without_quotes(_with_crossed_whole("  ".join(piece.text for piece in line.pieces)))
+        words = tidy(words)[: LONGEST_CELL * 4]
         place = SourceLine(index + 1, page=number if len(pages) > 1 else None)
         rows.append(
             ListRow(
@@ -66,6 +68,7 @@ def rows_of(pages: tuple[tuple[PrintedLine, ...], ...]) -> tuple[ListPage, ...]:
                 is_large=line.height > LARGE * usual,
                 is_small=line.height < SMALL * usual,
                 indent=round((line.pieces[0].begin - left) / (0.5 * usual), 1) if usual else 0.0,
+                quoted=quoted,
                 spans=line.pieces,
                 in_row_above=line.in_row_above,
             )

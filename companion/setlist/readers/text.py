@@ -170,8 +170,7 @@ def _plain(lines: list[str], remarks: tuple[str, ...]) -> ListPage:
         spaced = INNER_TAB.sub(" \t", line).expandtabs(8) if "\t" in line.strip() else line.expandtabs(4)
         framed = FRAMED.match(spaced)
         spaced = (f"{framed[1]}  {framed[2]}" if framed[2] else framed[1]) if framed else spaced
-        quoted = QUOTED.match(spaced) if framed is None else None
-        unquoted = spaced[quoted.end() :] if quoted else spaced
+        unquoted, quoted = without_quotes(spaced)
         plain = without_emphasis(tidy(unquoted))[: LONGEST_CELL * 4]
         if not plain:
             blank = True
@@ -183,12 +182,18 @@ def _plain(lines: list[str], remarks: tuple[str, ...]) -> ListPage:
                 one_line(tidy(lines[number - 1])),
                 blank,
                 indent=float(len(unquoted) - len(unquoted.lstrip())),
-                quoted=quoted[0].count(">") if quoted else 0,
+                quoted=quoted,
                 spans=tuple(_spans(unquoted.rstrip())),
             )
         )
         blank = False
     return ListPage(tuple(rows), remarks=remarks)
+
+
+def without_quotes(line: str) -> tuple[str, int]:
+    """Return a line without a mail's marks of quotation, and how many there are: "> > Moth" is quoted twice."""
+    found = None if FRAMED.match(line) else QUOTED.match(line)  # >>> SET 1 <<<
+    return (line[found.end() :], found[0].count(">")) if found else (line, 0)
 
 
 def _aligned(lines: list[str]) -> list[str]:
