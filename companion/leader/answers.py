@@ -33,6 +33,7 @@ from companion.leader.reply_limits import read_part
 from companion.leader.reply_lines import lines_of
 from companion.leader.reply_reader import ReplyReader
 from companion.leader.reply_readings import TimeClaim
+from companion.leader.sentences_meant import sentences_meant
 from companion.leader.settled_claims import OpenClaim, SettledReply
 from companion.leader.small_keys import with_small_rows
 from companion.leader.songs_below import told_by_heading
@@ -74,6 +75,7 @@ class LeaderAnswer(msgspec.Struct, frozen=True):
     doubt: str = ""
     words: str = ""  # the leader's, where it contradicts the show
     line: str = ""  # the line of the reply that says it
+    quoted: str = ""  # of a line in doubt, the sentences meant
 
     @property
     def contradicts(self) -> bool:
@@ -230,6 +232,9 @@ def _answers(settled: SettledReply, names: SongNames, lines: Sequence[ScannedLin
             _SPACED.sub(r"\1", claim.doubt),
             (claim.words or str(claim.value)) if claim.contradicts else "",
             cut(claim.line, SHOWN),
+            sentences_meant(claim.line, [claim.words, *claim.doubt.split("; ")])
+            if claim.doubt or claim.contradicts
+            else "",
         )
         (contradicts if claim.contradicts else found).append(answer)
     lost = unaccounted_lines(lines, settled)

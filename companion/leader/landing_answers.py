@@ -337,10 +337,12 @@ def records_of(
         for one in those
     ]
     for one in held:
-        doubted = ReplyRecord(at, Replied.DOUBT, words=one.doubt, value=str(one.value), line=one.line)
+        doubted = ReplyRecord(at, Replied.DOUBT, words=one.doubt, value=str(one.value), line=one.quoted)
         kept.append(_record(show, one, doubted))
     for one in answers.contradicts:
-        other = ReplyRecord(at, Replied.CONTRADICTS, words=one.doubt or one.words, value=str(one.value), line=one.line)
+        other = ReplyRecord(
+            at, Replied.CONTRADICTS, words=one.doubt or one.words, value=str(one.value), line=one.quoted
+        )
         kept.append(msgspec.structs.replace(_record(show, one, other), now=one.before))
     said_again: tuple[LeaderAnswer | OpenPiece, ...] = (*answers.found, *held, *answers.passed, *answers.confirms)
     again = {_subject(_record(show, one, ReplyRecord(at, Replied.READ))) for one in said_again}

@@ -67,7 +67,7 @@ class ReplyRecord(msgspec.Struct, frozen=True, omit_defaults=True):
     at_once: tuple[str, ...] = ()
     number: int = 0
     of_set: str = ""
-    line: str = ""  # of the reply
+    line: str = ""  # of the reply, or the sentences of it that are meant
 
 
 class OpenQuestion(msgspec.Struct, frozen=True):

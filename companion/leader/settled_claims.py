@@ -10,6 +10,7 @@ from companion.leader.phrase_lists import HEDGES, NOTS
 from companion.leader.reply_readings import Claim, Passed
 from companion.leader.reply_words import low, phrase_of, set_of, words_of
 from companion.leader.said_keys import FORMERLY, NOW
+from companion.leader.sentences_meant import sentence_around
 from companion.leader.show_says import show_says, song_says
 from companion.leader.songs_meant import SongNames, SongsMeant
 from companion.leader.stated_fact import StatedFact
@@ -255,12 +256,8 @@ def _sentence(value: ClaimedValue) -> str:
     begin = value.line.find(value.words) if value.words else -1
     if begin < 0:
         return value.line
-    ends = [one.end() for one in _SENTENCE_END.finditer(value.line)]
-    first = max((one for one in ends if one <= begin), default=0)
-    return value.line[first : min((one for one in ends if one > begin + len(value.words)), default=len(value.line))]
-
-
-_SENTENCE_END: Final = re.compile(r"[.!?]\s+")
+    first, last = sentence_around(value.line, begin, begin + len(value.words))
+    return value.line[first:last]
 
 
 def _is_hedged(doubt: str) -> bool:
