@@ -142,12 +142,18 @@ class DeskView:
             column=column if column in COLUMNS else "key",
             heard=_heard(desk, stack),
             sounds=sounds,
-            undo=_or_none(lambda: desk.undoable) or self._begun(stack),
+            undo=self._left_as_read(stack) or _or_none(lambda: desk.undoable) or self._begun(stack),
             redo=_or_none(lambda: desk.redoable),
             is_read_only=is_read_only,
             sets=tuple((one.mark, one.one.name) for one in stack.sets),
             doubts={} if is_read_only else self._doubts_at_songs(stack, unanswered),
         )
+
+    def _left_as_read(self, stack: Stack) -> Undo | None:
+        """Return the newest answer about the list as what undo takes back, if it changed nothing."""
+        doubts = self._workplace.doubts
+        says = doubts.left_as_read(stack) if doubts else None
+        return Undo(stack.file, -1, "", says, "") if says else None
 
     def _begun(self, stack: Stack) -> Undo | None:
         """Return the beginning of the next gig as what undo takes back, if nothing was changed since."""

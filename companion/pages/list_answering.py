@@ -70,12 +70,16 @@ class ListPages:
     def undo(self, wanted: WantedShow) -> Response:
         """Undo the newest change. If that was an answer about the list, its question is asked again."""
         desk, begun = self._answers.desk, self._workplace.just_begun
+        doubts = self._workplace.doubts
+        as_read = doubts.left_as_read(desk.look()) if doubts else None
+        if doubts is not None and as_read is not None:
+            doubts.ask_again(as_read)
+            return self._answers.whole(f"Undone: {as_read}", wanted)
         if begun is not None and desk.undoable is None:
             self._workplace.take_begun_back(begun)
             words = f"Undone: {begun.title} is gone again. The songs stay in the songbook"
             return self._answers.whole(words, wanted)
         says, _ = desk.undo()
-        doubts = self._workplace.doubts
         is_asked_again = doubts is not None and doubts.ask_again(says)
         return self._taken_back(f"Undone: {says}", wanted, is_whole=is_asked_again)
 

@@ -33,12 +33,16 @@ MAX_KEPT_BYTES: Final = 32 * 1024 * 1024  # a list of 8 MiB in base64, and how i
 
 
 class KeptDoubts(msgspec.Struct, frozen=True):
-    """A list with its bytes and how it was read, and the answers so far, by their questions."""
+    """A list with its bytes and how it was read, and the answers so far, by their questions.
+
+    ``as_read``: those of them that changed nothing, each with the version of the show at that time.
+    """
 
     name: str
     raw: bytes
     listed: SetList
     answers: dict[str, str] = {}
+    as_read: dict[str, str] = {}
 
 
 class SongDoubt(msgspec.Struct, frozen=True):
@@ -150,10 +154,21 @@ class ListDoubts:
             kept = self._read_again(kept, answer)
             kept = msgspec.structs.replace(kept, answers={**kept.answers, question: answer.word})
             is_changed = self._write(before, kept, SettledDoubt(question, answer.word))
+            if not is_changed:
+                version = self._desk.look().version
+                kept = msgspec.structs.replace(kept, as_read={**kept.as_read, question: version})
             self._keep(kept)
             left = len(self._open())
             rest = f"{left} more in doubt" if left else "nothing is in doubt any more"
             return f"{'Changed' if is_changed else 'Left as read'}; {rest}"
+
+    def left_as_read(self, stack: Stack) -> str | None:
+        """Return the name of the newest answer, if it changed nothing and nothing was changed since."""
+        with self._alone:
+            kept = self._kept
+            question, version = next(reversed(kept.as_read.items()), ("", "")) if kept else ("", "")
+            is_newest = kept is not None and version == stack.version
+            return _says(kept.answers[question], question) if kept and is_newest else None
 
     def ask_again(self, says: str) -> bool:
         """Ask the question again whose answer was undone; return whether this step was an answer."""
@@ -186,7 +201,8 @@ class ListDoubts:
             answer = answer_to(doubt, word, first.listed.notation) if doubt else None
             if answer is not None:
                 first = self._read_again(first, answer)
-        return msgspec.structs.replace(first, answers=dict(answers))
+        as_read = {question: version for question, version in kept.as_read.items() if question in answers}
+        return msgspec.structs.replace(first, answers=dict(answers), as_read=as_read)
 
     def _read_again(self, kept: KeptDoubts, answer: DoubtAnswer) -> KeptDoubts:
         """Read the list again, if an answer changes how it is read."""

@@ -23,7 +23,7 @@ def reply_doubts_html(questions: Sequence[OpenQuestion], not_clear: Sequence[Ope
     if not count and not not_clear:
         return tag("section", id="reply-doubts", hidden=True)
     words = "1 answer of the leader is in doubt" if count == 1 else f"{count} answers of the leader are in doubt"
-    asked = "What you do not decide here is asked again in your next message. Undo takes an answer back."
+    asked = "What you do not decide here is asked again in your next message. Undo takes back what you took."
     return tag(
         "section",
         tag("h2", words if count else "From the leader's answers", id="reply-doubts-name", tabindex="-1"),

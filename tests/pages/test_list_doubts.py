@@ -177,6 +177,35 @@ def test_what_was_read_right_is_settled_without_a_change(site: Site) -> None:
     assert [(one.question, one.word) for one in answers_of(path(site))] == [(SALT, "no")]
 
 
+def undo_button(page: str) -> str:
+    found = re.search(r'<button[^>]*data-do="undo".*?</button>', page)
+    assert found
+    return html.unescape(found[0])
+
+
+def test_undo_asks_again_what_was_left_as_read_before_it_takes_back_a_change(site: Site) -> None:
+    say(site, GRAVEL, "Bb")
+    page = say(site, SALT, "no")
+    assert "disabled" not in undo_button(page.text)
+    assert SALT in undo_button(page.text)
+    site.workplace.close()
+    site.workplace.open(next(site.workplace.shows.glob("*.yaml")))
+    page = site.ask("POST", "/undo", {})
+    assert page.headers["x-notice"] == f"Undone: answered no: {SALT}"
+    assert at_song(page.text, "Salt Parade C") == [SALT]
+    assert str(songs(site)["Gravel Hour"].key) == "Bb"
+    say(site, SALT, "no")
+    site.ask("POST", "/edit", {"title": "Tram Home", "occurrence": 1, "field": "key", "value": "F", "was": "D"})
+    assert str(songs(site)["Tram Home"].key) == "F"
+    page = site.ask("POST", "/undo", {})
+    assert str(songs(site)["Tram Home"].key) == "D", "the newest change goes first"
+    assert at_song(site.ask("POST", "/undo", {}).text, "Salt Parade C") == [SALT]
+    page = site.ask("POST", "/undo", {})
+    assert at_song(page.text, "Gravel Hour") == [GRAVEL]
+    assert "disabled" in undo_button(page.text)
+    assert site.ask("POST", "/undo", {}).status_code == 422
+
+
 def test_what_is_no_answer_changes_nothing_and_says_what_to_write(site: Site) -> None:
     before = path(site).read_text(encoding="utf-8")
     page = say(site, GRAVEL, "perhaps")
