@@ -1,5 +1,6 @@
 """Tables in which only headings and events have a time: 20:00 | First dance, above songs with keys."""
 
+import datetime as dt
 import io
 
 import openpyxl
@@ -78,3 +79,33 @@ def test_rows_about_the_gig_above_a_table_do_not_hide_its_times() -> None:
     assert said(found) == (
         "Drinks: Moth Parade=F; Weeds=Eb | First dance: Tidal Clock=D | Party set: Fog Bell=E; Late Tram=Am"
     )
+
+
+def test_a_workbooks_times_of_day_are_read_without_their_seconds() -> None:
+    book = openpyxl.Workbook()
+    assert isinstance(book.active, Worksheet)
+    for row in (
+        ("Uhrzeit", "Was", "Tonart"),
+        (dt.time(19), "Sektempfang"),
+        (dt.time(20, 15), "SET 1"),
+        (None, "Mottenzug", "C"),
+        (None, "Nebelglocke", "Hm"),
+        (dt.time(21), "Essen"),
+        (dt.time(23, 15), "SET 2"),
+        (None, "Alte Schleuse", "F"),
+        (None, "Letzte Bahn", "Es"),
+        (dt.time(0, 15), "Ende Band"),
+    ):
+        book.active.append(row)
+    book.save(raw := io.BytesIO())
+    found = list_in(raw.getvalue(), "list.xlsx")
+    assert said(found) == "First: Mottenzug=C; Nebelglocke=Bm | Second: Alte Schleuse=F; Letzte Bahn=Eb"
+
+
+def test_a_part_of_the_music_heads_a_set_where_every_row_has_a_time() -> None:
+    programme = (
+        "Tid;Hvad;Toneart;Noter\n18:00;Velkomst;;\n18:30;MUSIK DEL 1;;\n18:30;Møl i hatten;D;\n18:35;Ukrudt;G;blød\n"
+        "18:40;Tågeklokken;Am;\n19:30;Middag;;\n21:00;MUSIK DEL 2;;\n21:00;Sporvogn fire;H;\n21:05;Kanalen;C;\n"
+    )
+    found = list_in(programme.encode(), "list.csv")
+    assert said(found) == "First: Møl i hatten=D; Ukrudt=G; Tågeklokken=Am | Second: Sporvogn fire=B; Kanalen=C"

@@ -10,7 +10,8 @@ from collections.abc import Sequence
 import msgspec
 
 from companion.setlist.model import ListRow
-from companion.setlist.parsing.cells import clock_cell, is_nothing, length_cell, meter_cell, tempo_cell
+from companion.setlist.parsing.cells import is_nothing, length_cell, meter_cell, tempo_cell
+from companion.setlist.parsing.clock_columns import are_clocks
 from companion.setlist.parsing.column_names import PHRASES
 from companion.setlist.parsing.key_cells import key_cell
 from companion.setlist.parsing.labels import role_of
@@ -126,7 +127,9 @@ def _first_of_two(cell: str, known: dict[str, Column]) -> Head | None:
 
 def agreeing(heads: tuple[Head | None, ...], rows: Sequence[ListRow]) -> tuple[Head | None, ...]:
     """Return the heads; a second column of keys whose cells hold hardly a key is one of notes: Keys, of the sounds."""
-    made = _titled_by_content(_numbers_apart(_keyed_by_content(_without_clocks(heads, rows), rows), rows), rows)
+    made = _titled_by_content(
+        _numbers_apart(_keyed_by_content(_named_for_keys(_without_clocks(heads, rows), rows), rows), rows), rows
+    )
     titles = [at for at, head in enumerate(made) if head and head.column is Column.TITLE]
     for at in titles[1:]:
         made[at] = msgspec.structs.replace(made[at] or Head(Column.OTHER), column=Column.OTHER)
@@ -149,15 +152,18 @@ def _without_clocks(heads: Sequence[Head | None], rows: Sequence[ListRow]) -> li
     for at, head in enumerate(heads):
         if head and head.column is Column.LENGTH:
             cells = [row.cells[at] for row in rows if at < len(row.cells) and row.cells[at].strip()]
-            if len(cells) > 2 and _are_clocks(cells):
+            if len(cells) > 2 and are_clocks(cells):
                 made[at] = Head(Column.OTHER, AT)
     return made
 
 
-def _are_clocks(cells: Sequence[str]) -> bool:
-    times = [at for cell in cells if (at := clock_cell(cell)) is not None]
-    rise = all(after >= before for before, after in itertools.pairwise(times))  # a heading and its first song: equal
-    return len(times) == len(cells) and rise and times[-1] > times[0] >= EARLIEST_MIN
+def _named_for_keys(heads: list[Head | None], rows: Sequence[ListRow]) -> list[Head | None]:
+    """Return the heads; a column named for the record's keys that holds hardly any is of words: Was, in German."""
+    for at, head in enumerate(heads):
+        cells = [row.cells[at] for row in rows if at < len(row.cells) and not is_nothing(row.cells[at])]
+        if head and head.column is Column.RECORD_KEY and cells and _share(cells, key_cell) < FEW_KEYS:
+            heads[at] = Head(Column.OTHER, head.name)
+    return heads
 
 
 def _keyed_by_content(heads: list[Head | None], rows: Sequence[ListRow]) -> list[Head | None]:
@@ -206,7 +212,7 @@ def _titled_by_content(heads: list[Head | None], rows: Sequence[ListRow]) -> lis
         )
         and any(cell.strip() for cell in columns[at])
         and not (head and head.name == AT)
-        and not _are_clocks([cell for cell in columns[at] if cell.strip()])
+        and not are_clocks([cell for cell in columns[at] if cell.strip()])
     ]
     numbers = [at for at in worded if (head := heads[at]) and head.column is Column.NUMBER]
     if worded:
@@ -248,7 +254,6 @@ MAX_ROWS_ALIKE = 0.8  # share of different words in a column; parts of an evenin
 MAX_ROLES = 0.6  # share of the cells
 NUMBERS_OF_A_SERVICE = ("song", "hymn", "carol", "anthem", "psalm", "children", "prelude", "lied", "chant", "canto")
 AT = "at"  # the name of a column with times of day
-EARLIEST_MIN = 10 * 60  # since midnight; what is earlier may be lengths
 FEWEST_PADS, SHORTEST_S = 4, 100  # numbers of charts; no song of a set is shorter
 FEW_KEYS = 0.3  # share of the cells
 MAX_NUMBERS = 0.8  # share of the cells
@@ -303,7 +308,7 @@ def _by_cells(cells: Sequence[str], total: int) -> Head | None:
     counted = [cell for cell in cells if cell.lower() not in NO_NUMBERS]
     if numbers and len(numbers) >= MAX_NUMBERS * len(counted) and _of_numbers(numbers, total) is Column.NUMBER:
         return Head(Column.NUMBER)  # headings of sets are in this column too
-    if len(cells) > 2 and _are_clocks(cells):
+    if len(cells) > 2 and are_clocks(cells):
         return Head(Column.OTHER, AT)
     if _share(cells, meter_cell) >= 0.7:
         return Head(Column.METER)

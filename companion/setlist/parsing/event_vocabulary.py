@@ -26,6 +26,7 @@ häppchen imbiss fingerfood hapjes borrel bitterballen rinfresco stuzzichini pic
 snittar snitter
 pause interval break intermission guests arrival arrivals arrive arriving leave seated bouquet garter load get
 line check poem story video wine mulled ramo mrs cortina tape costume testimonies
+accueil empfang sektempfang ontvangst mottagning modtagelse accoglienza recepción receção
 rede essen kaffee kuchen buffett torte lesung gebet segen kollekte ansage ansagen feuerwerk sektempfang
 gâteau café dessert prière lecture
 bénédiction bendición bênção comunión saludo

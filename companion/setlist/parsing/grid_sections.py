@@ -18,12 +18,11 @@ from companion.setlist.parsing.remarks import is_remark
 from companion.setlist.parsing.set_headings import (
     clock_in_front,
     is_break,
-    is_spoken_part,
     is_without_music,
     read_heading,
     read_set,
 )
-from companion.setlist.parsing.words_of_events import is_event, may_be_event, names_event
+from companion.setlist.parsing.words_of_events import is_event, is_spoken_part, may_be_event, names_event
 
 FEWEST_SONGS: Final = 2  # rows of a song below a heading
 MAX_LONE: Final = 0.34  # share of the rows; where more have one cell, songs have

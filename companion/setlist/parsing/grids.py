@@ -11,6 +11,7 @@ from companion.setlist.notation import Notation
 from companion.setlist.parsing import line_kinds
 from companion.setlist.parsing.builder import SetListBuilder
 from companion.setlist.parsing.cells import any_date_in
+from companion.setlist.parsing.clock_columns import without_seconds
 from companion.setlist.parsing.column_roles import (
     Column,
     Head,
@@ -76,7 +77,7 @@ def take_in_grid(rows: Sequence[ListRow], gathered: SetListBuilder, notation: No
         return
     parted = [
         msgspec.structs.replace(row, cells=cells)
-        for row in in_named_order(_played(rows, gathered), gathered)
+        for row in in_named_order(without_seconds(_played(rows, gathered)), gathered)
         for cells in (with_heading_above(row.cells) if row.cells else [row.cells])
     ]
     _read(parted, gathered, notation)

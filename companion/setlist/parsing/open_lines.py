@@ -27,12 +27,12 @@ from companion.setlist.parsing.prose_lines import (
 )
 from companion.setlist.parsing.remarks import is_remark
 from companion.setlist.parsing.set_bounds import is_below_songs
-from companion.setlist.parsing.set_headings import SetHeading, is_spoken_part, is_without_music
+from companion.setlist.parsing.set_headings import SetHeading, is_without_music
 from companion.setlist.parsing.small_talk import is_small_talk, learn_rises
 from companion.setlist.parsing.song_draft import Draft
 from companion.setlist.parsing.standing_alone import stands_alone
 from companion.setlist.parsing.text_lines import TextLine
-from companion.setlist.parsing.words_of_events import names_meal
+from companion.setlist.parsing.words_of_events import is_spoken_part, names_meal
 from companion.setlist.parsing.wrapped_titles import MOST_KEYED
 
 FEWEST_KEYLESS = 2  # titles without keys between the others tell that one below them is a title too

@@ -9,6 +9,7 @@ from companion.setlist.parsing.around_events import around_event
 from companion.setlist.parsing.cells import clock_cell
 from companion.setlist.parsing.conditions import is_condition
 from companion.setlist.parsing.patterns import AND
+from companion.setlist.parsing.words_for_music import without_word_for_music
 from companion.setlist.tidy import lowered
 
 # Ordinals and numbers, as they stand beside a word for a set (dictionaries of each language; no single source).
@@ -121,13 +122,6 @@ _BREAK_AND_MORE = re.compile(  # Interval - tea, raffle; Pause, es gibt Suppe; I
 )
 _ENDS_IN_KEY = re.compile(r"[\s:(–—-][A-H][b#♭♯]?m?\)?$|\s[–—-]\s[a-h][b#♭♯]?m?$")
 _PLAYED_BREAK = re.compile(r"^(?:entr'?acte|interlude|intermezzo|intermission music)\b", re.IGNORECASE)
-_SPOKEN = re.compile(  # common practice, no source
-    r"^(?:the )?(?:(?:opening |closing |final )?prayers?|intercessions|(?:first |second )?readings?|sermon|talk|"
-    r"address|homily|(?:final )?blessing|notices|announcements|welcome|benediction|creed|collection|"
-    r"message(?=\W*(?:\d|$))|children'?s? (?:talk|spot)|coffee|tea)"
-    r"\b(?!.*:)",
-    re.IGNORECASE,
-)
 _PROGRAMME = re.compile(
     r"^(?!(?:and|then|und|\W|\d)*$)(?:(?:speech|speeches|dinner|supper|lunch|buffet|food|meal|raffle|auction|cake|cutting|toasts?|photos?|reden|"
     r"essen|fireworks|bingo|prizes|and|then|und|\d{1,2}[:.]\d\d|\d{2} ?min|[,/&+]) ?){1,8}$",
@@ -235,10 +229,18 @@ def read_heading(text: str) -> SetHeading | None:
     elif is_condition(text):
         heading = SetHeading(_capital(plain), is_word=True)
     else:
-        return None
+        heading = None
+    heading = heading or _numbered_music(plain)
     if heading and starts_min is not None and heading.starts_min is None:
         heading = msgspec.structs.replace(heading, starts_min=starts_min)
     return heading
+
+
+def _numbered_music(plain: str) -> SetHeading | None:
+    """Read the number of a set beside a word for music: Musik Teil 1."""
+    number = without_word_for_music(plain)
+    found = read_set(number) if number != plain else None
+    return found if found and not found.also else None
 
 
 def _ranged(text: str, ranged: re.Match[str]) -> SetHeading | None:
@@ -383,11 +385,6 @@ def is_break(text: str) -> bool:
 def _is_break_with_more(said: str) -> bool:
     """Return whether the line names a break and, in small letters, what happens in it."""
     return bool(_BREAK_AND_MORE.match(said)) and not _ENDS_IN_KEY.search(said)
-
-
-def is_spoken_part(text: str) -> bool:
-    """Return whether the line names a part of a service without music: Prayers, Reading - Isaiah 40."""
-    return bool(_SPOKEN.match(bare(text)))
 
 
 def is_music_too(text: str) -> bool:

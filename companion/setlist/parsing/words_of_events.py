@@ -33,6 +33,13 @@ _SPOKEN = re.compile(
     r"gospel|lesung|predigt|rede|reden|lecture|discours|lettura|lectura|leitura|lezing|læsning|läsning|czytanie)(?:\s\d{1,2})?\s?:\s",
     re.IGNORECASE,
 )
+_PART_OF_SERVICE = re.compile(  # common practice, no source
+    r"^(?:the )?(?:(?:opening |closing |final )?prayers?|intercessions|(?:first |second )?readings?|sermon|talk|"
+    r"address|homily|(?:final )?blessing|notices|announcements|welcome|benediction|creed|collection|"
+    r"message(?=\W*(?:\d|$))|children'?s? (?:talk|spot)|coffee|tea)"
+    r"\b(?!.*:)",
+    re.IGNORECASE,
+)
 _BRACKET = re.compile(r"\s*[(\[][^()\[\]]*[)\]]?$")
 _WHO = re.compile(
     r"\s+(?:[-–—]\s+\S+(?:\s\S+){0,3}|(?:by|with|door|von|vom|mit|par|avec|da|di|por|con|av|af|med)\s+\S+(?:\s[A-Z]\w+){0,2})$"
@@ -104,3 +111,8 @@ def may_be_event(text: str) -> bool:
         return False
     named, other = _share(_plain(text), SURE | MAY_BE)
     return named > 0 and not other
+
+
+def is_spoken_part(text: str) -> bool:
+    """Return whether the line names a part of a service without music: Prayers, Reading - Isaiah 40."""
+    return bool(_PART_OF_SERVICE.match(bare(text)))
