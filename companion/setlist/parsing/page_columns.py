@@ -14,7 +14,7 @@ from companion.setlist.parsing.column_roles import read_heads
 from companion.setlist.parsing.envelopes import is_chat_log
 from companion.setlist.parsing.key_cells import key_cell, plain_key
 from companion.setlist.parsing.line_forms import facts_in
-from companion.setlist.parsing.patterns import NUMBERED, TAIL, UNFINISHED
+from companion.setlist.parsing.patterns import BARE_NUMBER, NUMBERED, TAIL, UNFINISHED
 from companion.setlist.parsing.run_over import keys_apart, keys_in_their_column
 from companion.setlist.parsing.sender_lines import sender_lines
 from companion.setlist.parsing.set_headings import clock_in_front, read_set
@@ -27,6 +27,7 @@ SIGN = re.compile(
 _DASHED = re.compile(r"[-–—]\s")  # behind a key that is padded to two letters: G  - Moth
 MIN_THREE = 0.7  # share of the lines in columns with three pieces or more
 MIN_NUMBERED = 0.6  # share of a column's cells; notes stand between the songs
+_MARKS = re.compile(r"^(?:#?\d{1,3}[.):]?|[-–—*•·+>▪◦‣●○∙►▶»⁃∗o])$")
 RULES = " -–—=_*"  # a line of these divides; a row of dots leads to the next column
 MAX_SIGNED = 0.5
 MIN_SONGS = 0.5  # share of a column's cells that end in a key; the others are headings and titles that go on
@@ -44,6 +45,7 @@ def in_columns(page: ListPage) -> ListPage:
     """Return the page as a grid where its pieces are in columns; otherwise as it is."""
     if page.is_grid or is_chat_log([row.text for row in page.rows]):
         return page
+    page = _with_marks_joined(page)
     wide = [row for row in page.rows if len(row.spans) > 1]
     signed = sum(any(SIGN.search(span.text) for span in row.spans[1:]) for row in wide)
     named = sum(bool(facts_in(row.cells[0], Notation.LETTERS)) for row in wide)
@@ -63,6 +65,21 @@ def in_columns(page: ListPage) -> ListPage:
         for row, found in zip(page.rows, cells, strict=True)
     )
     return msgspec.structs.replace(page, rows=rows, is_grid=True)
+
+
+def _with_marks_joined(page: ListPage) -> ListPage:
+    """Return the page without the gaps behind its numbers or bullets, if hardly another gap is in its lines."""
+    marked = [row for row in page.rows if len(row.spans) > 1 and _MARKS.match(row.spans[0].text.strip())]
+    if page.is_grid or len(marked) < LEAST_ROWS or any(len(row.spans) > 2 for row in marked):
+        return page
+    if sum(len(row.spans) > 1 for row in page.rows) > len(marked) / (1 - MAX_JOINED):
+        return page
+    joined = {
+        id(row): (TextSpan(row.spans[0].begin, row.spans[1].end, " ".join(span.text.strip() for span in row.spans)),)
+        for row in marked
+    }
+    rows = tuple(msgspec.structs.replace(row, spans=joined.get(id(row), row.spans)) for row in page.rows)
+    return msgspec.structs.replace(page, rows=rows)
 
 
 def _counted_on(page: ListPage) -> ListPage:
@@ -87,7 +104,7 @@ def numbered_columns(rows: Sequence[Sequence[str]]) -> list[int]:
     last = 0
     for column in range(max(map(len, rows), default=0)):
         cells = [row[column] for row in rows if column < len(row) and row[column].strip()]
-        numbers = [int(found[1]) for cell in cells if (found := NUMBERED.match(cell))]
+        numbers = [int(found[1]) for cell in cells if (found := NUMBERED.match(cell) or BARE_NUMBER.match(cell))]
         if len(numbers) < max(LEAST_ROWS, MIN_NUMBERED * len(cells)):
             continue
         if numbers != list(range(last + 1, last + 1 + len(numbers))):

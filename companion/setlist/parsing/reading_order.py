@@ -8,6 +8,7 @@ import msgspec
 
 from companion.setlist.model import ListPage, ListRow, TextSpan
 from companion.setlist.notation import Notation
+from companion.setlist.parsing.cells import any_date_in
 from companion.setlist.parsing.column_roles import read_heads
 from companion.setlist.parsing.key_at_end import key_at_end
 from companion.setlist.parsing.patterns import NUMBERED, UNFINISHED
@@ -77,13 +78,22 @@ def _ordered(rows: list[ListRow]) -> list[ListRow]:
         )
     above = [row for at, row in enumerate(rows) if at < first]
     columns: list[list[ListRow]] = [[] for _ in lefts]
-    for row in rows[first:]:
+    last = next(at for at in range(len(rows), first, -1) if not _is_below_columns(rows[at - 1], bounds))
+    for row in rows[first:last]:
         for at, left in enumerate(lefts):
             spans = tuple(span for span in row.spans if _column(span, bounds) == at)
             if spans:
                 columns[at].append(_part(row, spans, left, is_whole=len(spans) == len(row.spans)))
     _mark_heads(columns)
-    return [*above, *(row for column in columns for row in column)]
+    return [*above, *(row for column in columns for row in column), *rows[last:]]
+
+
+def _is_below_columns(row: ListRow, bounds: Sequence[float]) -> bool:
+    """Return whether a line at the foot is no song, and reaches from one column into the next or names a day."""
+    if len(row.spans) != 1 or _is_item(row):
+        return False
+    reaches = any(row.spans[0].begin < bound - SAME_EDGE < row.spans[0].end for bound in bounds)
+    return reaches or (row.blank_before and any_date_in(row.text) is not None)
 
 
 def _mark_heads(columns: Sequence[list[ListRow]]) -> None:

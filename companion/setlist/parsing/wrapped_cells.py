@@ -111,6 +111,9 @@ def _joined(whole: ListRow, last: ListRow, below: ListRow, table: _Table, edge: 
         return None
     if len({whole.is_small, last.is_small, below.is_small}) > 1 or _holds_key(title) or _is_louder(more, title):
         return None
+    above, words = _span(whole, at), _span(below, at)
+    if above and words and words.begin < above.begin - SAME_PLACE:
+        return None  # the rest of a title does not begin to its left
     if table.number is not None:
         return _joined_unnumbered(whole, below, table)
     is_up = _is_lone(below, at) and any(_cell(whole, one) for one in typed)

@@ -24,6 +24,7 @@ CROSSED = "\ue000"  # in front of each letter that is crossed out, until its pie
 MOSTLY = 0.6  # share of a piece's letters; a stroke of the pen need not reach them all
 FEWEST_BEGUN = 3  # lines with a piece that begins at the same place: a column
 SAME_LINE = 0.35  # share of the height: a note in smaller letters is still on the same line
+BULLET, SYMBOLS = "•", range(0xF020, 0xF100)  # where fonts of symbols put their signs, as for Word's bullets
 _CROSSED_OUT = re.compile(rf"(?:{CROSSED}.\s?(?![^{CROSSED}\s]))*{CROSSED}.")
 
 
@@ -91,7 +92,8 @@ def _letters(text: pdfium.PdfTextPage, turned: list[str], strokes: Strokes) -> l
         if top > bottom:
             handle = ctypes.cast(pdfium_c.FPDFText_GetTextObject(text.raw, index), ctypes.c_void_p).value or 0
             struck = strokes.cross(left, right, bottom, top)
-            found.append(_Letter(chr(code), left, right, (bottom + top) / 2, top - bottom, handle, struck))
+            sign = BULLET if code in SYMBOLS else chr(code)
+            found.append(_Letter(sign, left, right, (bottom + top) / 2, top - bottom, handle, struck))
     if sum(letter.is_struck for letter in found) > MAX_STRUCK * len(found):
         return [msgspec.structs.replace(letter, is_struck=False) for letter in found]  # lines of the paper
     return found
