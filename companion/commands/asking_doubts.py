@@ -33,7 +33,7 @@ class _Conversation:
     def ask(self, question: "DoubtQuestion") -> "DoubtAnswer | None":
         """Ask one question until it is answered; None if the player wants to stop."""
         from companion.setlist import DoubtAnswer
-        from companion.setlist.doubt_answers import answer_to
+        from companion.setlist.doubt_answers import answer_to, how_to_answer
 
         doubt = question.doubt
         as_read = doubt.answers[0] if doubt.answers else DoubtAnswer("")
@@ -57,10 +57,10 @@ class _Conversation:
             if typed.lower() == ALL:
                 self._agrees = True
                 return as_read
-            answer = answer_to(doubt, typed) if typed else as_read
+            answer = answer_to(doubt, typed, question.listed) if typed else as_read
             if answer is not None:
                 return answer
-            click.echo(_advice(question))
+            click.echo(f"{how_to_answer(doubt)}; {STOP} ends the questions")
 
 
 def _prompt(question: "DoubtQuestion") -> str:
@@ -70,12 +70,6 @@ def _prompt(question: "DoubtQuestion") -> str:
     if field := question.doubt.asks_for:
         offered.append(f"or the {field.replace('_', ' ')}")
     return harmless_line(f"{question.doubt.question} [{', '.join(offered)}]")
-
-
-def _advice(question: "DoubtQuestion") -> str:
-    words = [answer.word for answer in question.doubt.answers]
-    field = question.doubt.asks_for.replace("_", " ")
-    return f"Write {' or '.join(words)}{f', or the {field}' if field else ''}; {STOP} ends the questions"
 
 
 class ReplyDoubtsAsked:

@@ -147,7 +147,7 @@ class ListDoubts:
             kept, found = self._kept, next((one for one in self._open() if one.doubt.question == question), None)
             if kept is None or found is None:
                 raise CompanionError("this is no longer in doubt")
-            answer = answer_to(found.doubt, word.strip(), kept.listed.notation)
+            answer = answer_to(found.doubt, word.strip(), kept.listed)
             if answer is None:
                 return None
             before = _settled(kept.listed, kept.answers)
@@ -198,7 +198,7 @@ class ListDoubts:
         first = KeptDoubts(kept.name, kept.raw, self._listed(read_list(kept.name, raw=kept.raw)))
         for question, word in answers.items():
             doubt = next((one.doubt for one in questions_of(first.listed) if one.doubt.question == question), None)
-            answer = answer_to(doubt, word, first.listed.notation) if doubt else None
+            answer = answer_to(doubt, word, first.listed) if doubt else None
             if answer is not None:
                 first = self._read_again(first, answer)
         as_read = {question: version for question, version in kept.as_read.items() if question in answers}
@@ -256,7 +256,7 @@ def _answered(listed: SetList, answers: Mapping[str, str]) -> list[tuple[Doubt, 
     pairs: list[tuple[Doubt, DoubtAnswer]] = []
     for one in questions_of(listed):
         word = answers.get(one.doubt.question)
-        answer = answer_to(one.doubt, word, listed.notation) if word is not None else None
+        answer = answer_to(one.doubt, word, listed) if word is not None else None
         if answer is not None:
             pairs.append((one.doubt, answer))
     return pairs

@@ -118,7 +118,7 @@ class NextList:
         """Note an answer; return whether the question can be answered so. An empty word takes the answer back."""
         with self._alone:
             found = next((one for one, _ in self.look().questions if one.doubt.question == question), None)
-            if found is None or (word.strip() and answer_to(found.doubt, word.strip()) is None):
+            if found is None or (word.strip() and answer_to(found.doubt, word.strip(), found.listed) is None):
                 return False
             self._answers.pop(question, None)
             if word.strip():
@@ -213,4 +213,4 @@ def _written(newer: NextList) -> tuple[str, bool, str]:
 
 def _answer(answers: Mapping[str, str], question: DoubtQuestion) -> DoubtAnswer | None:
     word = answers.get(question.doubt.question)
-    return answer_to(question.doubt, word) if word else None
+    return answer_to(question.doubt, word, question.listed) if word else None

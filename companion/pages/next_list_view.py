@@ -10,6 +10,7 @@ from companion.pages.list_chooser import named
 from companion.pages.markup import Html, fragment, tag
 from companion.pages.next_list import NextList, NextListLook
 from companion.setlist import Difference, Differs, SetList
+from companion.setlist.doubt_answers import how_to_answer
 from companion.setlist.list_questions import DoubtQuestion
 from companion.setlist.report import in_short, rows
 from companion.setlist.revising.differences import DETAILS, GROUPS, difference_text
@@ -155,7 +156,6 @@ def question_html(
         ),
         class_="own",
     )
-    advice = f"Write {' or '.join(words)}{f', or the {field}' if field else ''}."
     return tag(
         "fieldset",
         tag("legend", doubt.question),
@@ -163,7 +163,7 @@ def question_html(
         tag("p", doubt.quotes, class_="pencil") if doubt.quotes else None,
         *choices,
         other if field else None,
-        tag("p", advice if refused == doubt.question else None, id=f"{name}-slip", class_="slip"),
+        tag("p", f"{how_to_answer(doubt)}." if refused == doubt.question else None, id=f"{name}-slip", class_="slip"),
         class_="doubt",
     )
 

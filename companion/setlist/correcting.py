@@ -17,8 +17,11 @@ from companion.setlist.model import (
     ListLine,
     PlaceCorrection,
     SetList,
+    SetsCorrection,
+    SetStart,
     SourceLine,
 )
+from companion.setlist.set_names_made import name_after
 from companion.setlist.tidy import one_line
 from companion.show import Set, Show, Song
 
@@ -104,6 +107,8 @@ class _Correcting:
             self._set_field(doubt.song, correction.field, correction.value)
         elif isinstance(correction, PlaceCorrection) and doubt.song:
             self._put_beside(doubt.song, correction)
+        elif isinstance(correction, SetsCorrection):
+            self._part(correction.starts)
         elif isinstance(correction, LineCorrection) and at is not None:
             lines = [*lines]
             if lines[at].took in (LineKind.SET, LineKind.BREAK):
@@ -117,6 +122,23 @@ class _Correcting:
             says = correction.title if correction.took in (LineKind.SONG, LineKind.SET) else ""
             lines[at] = msgspec.structs.replace(lines[at], took=correction.took, says=says, song=None)
         return lines
+
+    def _part(self, starts: Sequence[SetStart]) -> None:
+        """Part all songs into sets anew; a set keeps its name and times by its place."""
+        firsts = {self._where[one.song - 1]: one.name for one in starts}
+        sets: list[Set] = []
+        songs: list[list[Song | None]] = []
+        to: dict[tuple[int, int], tuple[int, int]] = {}
+        for where in [(at, index) for at, found in enumerate(self._songs) for index in range(len(found))]:
+            if where in firsts or not sets:
+                name = firsts.get(where, "")
+                one = self.sets[len(sets)] if len(sets) < len(self.sets) else Set(name_after(sets))
+                sets.append(msgspec.structs.replace(one, name=name) if name else one)
+                songs.append([])
+            to[where] = len(sets) - 1, len(songs[-1])
+            songs[-1].append(self._songs[where[0]][where[1]])
+        self.sets[:], self._songs[:] = sets, songs
+        self._move(lambda at, index: to[at, index])
 
     def _join_sets(self, line_at: int) -> None:
         """Put the songs of the set that begins below a line to the set above it."""

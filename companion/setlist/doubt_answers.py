@@ -1,10 +1,11 @@
 """Read what the player answers to a doubt about a list."""
 
 from companion.music import NotMusic, read_meter, read_tempo
-from companion.setlist.model import Doubt, DoubtAnswer, FieldCorrection
+from companion.setlist.model import Doubt, DoubtAnswer, FieldCorrection, SetList, SetsCorrection
 from companion.setlist.notation import Notation
 from companion.setlist.parsing.cells import length_cell
 from companion.setlist.parsing.key_cells import key_cell
+from companion.setlist.set_starts import LATER_SETS, NEXT_SET, starts_said
 from companion.setlist.tidy import one_line
 from companion.show.titles import folded
 
@@ -12,18 +13,33 @@ AFFIRMING = ("y", "yes", "yep", "yeah", "j", "ja", "oui", "si", "sí", "ok", "ri
 DENYING = ("n", "no", "nope", "nein", "non", "wrong")
 
 
-def answer_to(doubt: Doubt, said: str, notation: Notation = Notation.LETTERS) -> DoubtAnswer | None:
+def answer_to(doubt: Doubt, said: str, listed: SetList | None = None) -> DoubtAnswer | None:
     """Return the answer that a player's word means; None if it answers nothing, so that the question is asked again.
 
-    Besides the doubt's own words, any word counts that its field can hold: "Bb" if it asks for a key.
+    Besides the doubt's own words, any word counts that its field can hold: "Bb" if it asks for a key. ``listed``: the
+    list that the doubt is about. Where a doubt asks how the list is parted into sets, "no" alone does not say it.
     """
     word = folded(said)
+    asks_sets = doubt.asks_for in (NEXT_SET, LATER_SETS)
     for answer in doubt.answers:
         same = {"yes": AFFIRMING, "no": DENYING}.get(answer.word, (answer.word,))
         if word in map(folded, same):
-            return answer
-    value = _value(doubt.asks_for, said.strip(), notation)
+            return None if asks_sets and answer.word == "no" else answer
+    if asks_sets:
+        starts = starts_said(listed, said) if listed else None
+        return None if starts is None else DoubtAnswer(said, (SetsCorrection(starts),))
+    value = _value(doubt.asks_for, said.strip(), listed.notation if listed else Notation.LETTERS)
     return DoubtAnswer(said, (FieldCorrection(doubt.asks_for, value),)) if value else None
+
+
+def how_to_answer(doubt: Doubt) -> str:
+    """Return what to write, for a player whose words were no answer."""
+    field = doubt.asks_for.replace("_", " ")
+    if doubt.asks_for in (NEXT_SET, LATER_SETS):
+        where = "Where does the next set begin?" if doubt.asks_for == NEXT_SET else "Where does each later set begin?"
+        several = "" if doubt.asks_for == NEXT_SET else ', or "one set"'
+        return f"{where} Write the number or the title of its first song, or the words of its heading{several}"
+    return f"Write {' or '.join(answer.word for answer in doubt.answers)}{f', or the {field}' if field else ''}"
 
 
 def _value(field: str, said: str, notation: Notation) -> str | None:

@@ -17,6 +17,7 @@ class DoubtQuestion(msgspec.Struct, frozen=True):
     where: str = ""  # the line's place; empty if the doubt is about the whole list
     text: str = ""
     left: int = 1  # this one included
+    listed: SetList | None = None  # as it was read; None if the question is not about a list
 
 
 Ask = Callable[[DoubtQuestion], DoubtAnswer | None]
@@ -33,7 +34,7 @@ def questions_of(listed: SetList) -> tuple[DoubtQuestion, ...]:
         if doubt.question
     ]
     found = [*about_all, *about_lines]
-    return tuple(msgspec.structs.replace(one, left=len(found) - at) for at, one in enumerate(found))
+    return tuple(msgspec.structs.replace(one, left=len(found) - at, listed=listed) for at, one in enumerate(found))
 
 
 class ListAnswers:
@@ -71,7 +72,7 @@ class ListAnswers:
                 pairs.append((doubt, doubt.answers[0]))
                 continue
             word = self._known.get(doubt.question)
-            answer = None if word is None else answer_to(doubt, word, listed.notation)
+            answer = None if word is None else answer_to(doubt, word, listed)
             if answer is None and ask is not None:
                 answer = ask(question)
                 if answer is None:

@@ -116,6 +116,19 @@ class PlaceCorrection(msgspec.Struct, frozen=True, tag="place"):
     set_name: str | None = None  # it is the only song of a set with this name, beside the other song's set
 
 
+class SetStart(msgspec.Struct, frozen=True):
+    """A song with which a set begins, counted as ``Doubt.song`` is, and the set's name, if it is said."""
+
+    song: int
+    name: str = ""
+
+
+class SetsCorrection(msgspec.Struct, frozen=True, tag="sets"):
+    """Part the songs into sets anew: the first set, and one more from each of these songs on."""
+
+    starts: tuple[SetStart, ...]
+
+
 class ReadAgain(msgspec.Struct, frozen=True, tag="read"):
     """Read the whole file again, otherwise: in another notation, or another of the lists in the file."""
 
@@ -123,7 +136,7 @@ class ReadAgain(msgspec.Struct, frozen=True, tag="read"):
     chosen: str | None = None  # a name from ``SetList.choices``
 
 
-Correction = FieldCorrection | LineCorrection | PlaceCorrection | ReadAgain
+Correction = FieldCorrection | LineCorrection | PlaceCorrection | SetsCorrection | ReadAgain
 
 
 class DoubtAnswer(msgspec.Struct, frozen=True):

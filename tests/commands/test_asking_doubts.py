@@ -73,6 +73,18 @@ def test_stop_and_all_end_the_questions(asked: Asked, word: str, kept: int, tmp_
     assert len(answers.read_text().splitlines() if answers.exists() else []) == kept
 
 
+def test_no_to_the_sets_asks_where_the_next_one_begins_and_undo_joins_them_again(asked: Asked, tmp_path: Path) -> None:
+    (tmp_path / "list.txt").write_text("two sets of 45, then home\n1. Moth - G\n2. Salt Parade - C\n3. Jam Jar - F\n")
+    show = tmp_path / "pier.yaml"
+    show.write_text("show: Pier\nsets: [{set: First, songs: [Moth, Salt Parade, Jam Jar]}]\n")
+    _, out, prompts = asked("no", "moth", "3", "yes")
+    assert prompts[:3] == ["Read as 3 songs in 1 set: is that right? [YES, no, or the first song of the next set]"] * 3
+    assert out.count("Where does the next set begin? Write the number or the title of its first song") == 2
+    assert [len(one.songs) for one in read_show(show).show.sets] == [2, 1]
+    assert main(["undo", str(show)]) == 0
+    assert [len(one.songs) for one in read_show(show).show.sets] == [3]
+
+
 @pytest.mark.parametrize("option", ["--yes", "--json"])
 def test_a_script_is_never_asked(asked: Asked, option: str) -> None:
     assert asked(options=(option,))[2] == []

@@ -177,6 +177,22 @@ def test_what_was_read_right_is_settled_without_a_change(site: Site) -> None:
     assert [(one.question, one.word) for one in answers_of(path(site))] == [(SALT, "no")]
 
 
+def test_no_to_the_sets_asks_where_the_next_one_begins_and_undo_joins_them_again(tmp_path: Path) -> None:
+    site = Site(tmp_path, None)
+    text = b"two sets of 45, then home\n1. Owl - G\n2. Rye - C\n3. Kelp - F\n4. Fir - D\n"
+    site.ask("POST", "/bring?name=a%20list.txt", text, Content_Type="application/octet-stream")
+    question = "Read as 4 songs in 1 set: is that right?"
+    assert "or the first song of the next set" in view(site)
+    page = say(site, question, "no")
+    assert page.headers["x-notice"] == "this does not answer the question"
+    assert "Where does the next set begin? Write the number or the title of its first song" in page.text
+    assert say(site, question, "kelp").headers["x-notice"].startswith("Changed")
+    assert [len(one.songs) for one in read_show(path(site)).show.sets] == [2, 2]
+    page = site.ask("POST", "/undo", {})
+    assert [len(one.songs) for one in read_show(path(site)).show.sets] == [4]
+    assert question in page.text
+
+
 def undo_button(page: str) -> str:
     found = re.search(r'<button[^>]*data-do="undo".*?</button>', page)
     assert found

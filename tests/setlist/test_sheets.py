@@ -186,7 +186,7 @@ def test_a_word_counts_if_the_doubts_field_can_hold_it(field: str, said: str, va
 
 def test_german_words_for_keys_answer_a_german_list() -> None:
     doubt = Doubt("?", "?", (DoubtAnswer("yes"), DoubtAnswer("no")), asks_for="key")
-    found = answer_to(doubt, "H", Notation.GERMAN)
+    found = answer_to(doubt, "H", SetList(Show("Kiln"), (), notation=Notation.GERMAN))
     assert found is not None
     assert found.corrections == (FieldCorrection("key", "B"),)
     assert answer_to(doubt, "h") is None

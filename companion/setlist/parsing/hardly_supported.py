@@ -17,6 +17,7 @@ from companion.setlist.parsing.remarks import is_remark
 from companion.setlist.parsing.song_draft import Draft
 from companion.setlist.parsing.song_line import read_song
 from companion.setlist.parsing.words_of_events import is_event, may_be_event
+from companion.setlist.set_starts import LATER_SETS, NEXT_SET
 
 FEWEST = 4  # songs; a shorter list is seen at a glance
 MAX_ALIKE = 0.8  # share of the songs that a shape must hold
@@ -240,11 +241,12 @@ def _has_title_and_key(one: Classified, style: Style) -> bool:
 
 
 def as_a_whole(gathered: SetListBuilder, why: str) -> Doubt:
-    """Doubt the whole list. No answer corrects it: the player sees the table, and may mend the list."""
+    """Doubt the whole list. The player sees the table, and may say where its sets begin, or mend the list."""
     sets = [len(each.songs) for each in gathered.sets if each.songs]
     read = f"{sum(sets)} songs in {len(sets)} set{'s' if len(sets) > 1 else ''}"
     question = f"Read as {read}: is that right?"
-    return Doubt(f"{why}: read as {read}", question, (YES, DoubtAnswer("no")))
+    asks_for = LATER_SETS if len(sets) > 1 else NEXT_SET
+    return Doubt(f"{why}: read as {read}", question, (YES, DoubtAnswer("no")), asks_for)
 
 
 def _is_too_long(draft: Draft, longest: Sequence[int]) -> bool:

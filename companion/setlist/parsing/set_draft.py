@@ -1,16 +1,13 @@
 """A set while its songs are read."""
 
-from typing import Final
-
 import msgspec
 
 from companion.setlist.model import Doubt
 from companion.setlist.parsing.song_draft import Draft
+from companion.setlist.set_names_made import name_at
 from companion.setlist.tidy import cut, one_line
 from companion.show import Set
 from companion.show.titles import folded
-
-_NAMES: Final = ("First", "Second", "Third", "Fourth", "Fifth")
 
 
 class SetDraft:
@@ -44,5 +41,4 @@ class SetDraft:
                 draft.doubts.append(Doubt("segue, but nothing follows in this set: kept in the notes"))
                 song = msgspec.structs.replace(song, notes="; ".join(filter(None, (song.notes, "segue"))))
             songs.append(song)
-        name = self.name or (_NAMES[index] if index < len(_NAMES) else f"Set {index + 1}")
-        return Set(cut(one_line(name), 80), self.starts_min, self.minutes, tuple(songs))
+        return Set(cut(one_line(self.name or name_at(index)), 80), self.starts_min, self.minutes, tuple(songs))
