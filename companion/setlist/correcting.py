@@ -22,6 +22,7 @@ from companion.setlist.model import (
     SourceLine,
 )
 from companion.setlist.set_names_made import name_after
+from companion.setlist.song_words import song_words
 from companion.setlist.tidy import one_line
 from companion.show import Set, Show, Song
 
@@ -43,6 +44,13 @@ def corrected(listed: SetList, answers: Sequence[tuple[Doubt, DoubtAnswer]]) -> 
         for correction in answer.corrections:
             lines = change.apply(correction, doubt, at, lines)
     words = {doubt: answer.word for doubt, answer in answers if answer.corrections}
+    set_anew = {
+        doubt for doubt, answer in answers if any(isinstance(one, FieldCorrection) for one in answer.corrections)
+    }
+    lines = [
+        change.told_again(now) if set_anew & set(before.doubts) else now
+        for now, before in zip(lines, listed.lines, strict=True)
+    ]
     lines = [_with_answers_about(line, words) for line in lines]
     lines = [_with_words(now, before, words) for now, before in zip(lines, listed.lines, strict=True)]
     sets = tuple(_set(one, found) for one, found in zip(change.sets, songs, strict=True))
@@ -122,6 +130,12 @@ class _Correcting:
             says = correction.title if correction.took in (LineKind.SONG, LineKind.SET) else ""
             lines[at] = msgspec.structs.replace(lines[at], took=correction.took, says=says, song=None)
         return lines
+
+    def told_again(self, line: ListLine) -> ListLine:
+        """Return a song's line with what the song says now."""
+        at, index = self._where[line.song - 1] if line.song is not None else (0, 0)
+        song = self._songs[at][index] if line.song is not None else None
+        return msgspec.structs.replace(line, says=song_words(song)) if song else line
 
     def _part(self, starts: Sequence[SetStart]) -> None:
         """Part all songs into sets anew; a set keeps its name and times by its place."""

@@ -77,10 +77,17 @@ def test_stored_answers_are_used_if_nobody_can_be_asked(files: tuple[Path, Path]
 def test_the_account_contains_the_players_answers(files: tuple[Path, Path]) -> None:
     settled = settled_list(*files, ask=Player(Salt="yes", Gravel="A", Tram="no"))
     assert [line.says for line in settled.listed.lines if "you said" in line.says] == [
-        "Salt Parade C · you said yes",
-        "Gravel Hour · (key: G or A) · you said A",
+        "Salt Parade · in C · you said yes",
+        "Gravel Hour · in A · (key: G or A) · you said A",
         "you said no",
     ]
+
+
+def test_the_account_of_a_song_says_what_the_file_has_after_a_no(tmp_path: Path) -> None:
+    (tmp_path / "list.txt").write_text("1. Moth - G\n2. Halfway Am\n3. Jam Jar - F\n4. Weeds - D\n5. Night Ferry - C\n")
+    settled = settled_list(tmp_path / "list.txt", tmp_path / "pier.yaml", ask=Player(Halfway="no"))
+    assert songs(settled.listed)[1] == "Halfway Am: None"
+    assert settled.listed.lines[1].says == "Halfway Am · you said no"
 
 
 def test_after_stop_no_more_questions_are_asked_and_the_rest_stays_in_doubt(files: tuple[Path, Path]) -> None:

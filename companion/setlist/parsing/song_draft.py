@@ -4,7 +4,7 @@ import re
 
 import msgspec
 
-from companion.music import Key, Meter, shown_length
+from companion.music import Key, Meter
 from companion.setlist.model import Doubt, SourceLine
 from companion.setlist.notation import Notation
 from companion.setlist.parsing.cells import length_cell, meter_cell, tempo_cell
@@ -13,6 +13,7 @@ from companion.setlist.parsing.key_cells import KeyFound, key_cell, plain_key
 from companion.setlist.parsing.pieces import LinePiece, read_pieces
 from companion.setlist.parsing.remarks import read_remark
 from companion.setlist.parsing.whole_clauses import with_whole_clauses
+from companion.setlist.song_words import song_words
 from companion.setlist.tidy import cut, one_line
 from companion.show import Ending, Song
 
@@ -225,22 +226,20 @@ class Draft:
 
     def says(self) -> str:
         """Return a one-line summary of what was understood."""
-        parts = [
-            self.title,
-            self.artist and f"by {self.artist}",
-            self.key and f"in {self.key}",
-            self.record_key and f"record in {self.record_key}",
-            self.tempo_bpm and f"{self.tempo_bpm:g} bpm",
-            self.meter and str(self.meter),
-            self.length_s and shown_length(self.length_s),
-            self.starts_with and f"{self.starts_with} start",
-            self.ending and f"ending {self.ending.value}",
-            self.chart is not None and f"chart {'yes' if self.chart is True else self.chart or 'no'}",
-            self.stars,
-            "segue" if self.segue else "",
-            f"({'; '.join(self.notes)})" if self.notes else "",
-        ]
-        return " · ".join(str(part) for part in parts if part)
+        read = Song(
+            title=self.title,
+            key=self.key,
+            record_key=self.record_key,
+            tempo_bpm=self.tempo_bpm,
+            meter=self.meter,
+            length_s=self.length_s,
+            starts_with=self.starts_with,
+            ending=self.ending,
+            chart=self.chart,
+            artist=self.artist,
+            notes="; ".join(self.notes),
+        )
+        return song_words(read, self.stars, "segue" if self.segue else "")
 
 
 def doubt_other_key(draft: Draft) -> None:
