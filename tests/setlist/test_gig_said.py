@@ -6,6 +6,7 @@ import pytest
 
 from companion.setlist import SetList
 from companion.setlist.list_reading import list_in
+from companion.setlist.model import LineKind
 
 SONGS = "1 Moth Parade - C\n2 Weeds Again - G\n3 Gasworks Walk - A\n4 Late Tram - D\n"
 DAY = dt.date(2026, 12, 12)
@@ -86,3 +87,24 @@ def test_talk_tells_the_times_of_all_sets(said: str, times: list[tuple[int | Non
         "Sat 12 December - Mill Lane", f"Hi Kim, {said}.\n\nSet 1\n{SONGS}\nSet 2\n1 Fog - E\n2 Rye - F\n"
     ).show.sets
     assert [(one.starts_min, one.minutes) for one in sets] == times
+
+
+@pytest.mark.parametrize(
+    ("said", "told"),
+    [
+        (
+            "8.30 pm, two sets of 35 minutes, 20 minutes break",
+            "times of the sets: 20:30, 21:25; 35 minutes each; kept in the show's notes",
+        ),
+        ("hi Kim, we play two sets of 45 minutes", "times of the sets: 45 minutes each; kept in the show's notes"),
+        (
+            "for Sat 12 Dec, Corn Hall: two sets of 45 minutes",
+            "names the gig: Corn Hall, Sat 12 Dec 2026; kept in the show's notes · times of the sets: 45 minutes each",
+        ),
+    ],
+)
+def test_the_account_says_which_times_were_taken(said: str, told: str) -> None:
+    text = f"{said}\n\nSet 1\nMoth - G\nRye - C\nKelp - D\n\nSet 2\nOwl - A\nFir - Em\n"
+    found = list_in(text.encode(), "list.txt")
+    assert (found.lines[0].took, found.lines[0].says) == (LineKind.ABOUT, told)
+    assert found.show.notes

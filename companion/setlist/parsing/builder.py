@@ -202,13 +202,12 @@ class SetListBuilder:
         """Return how many lines were accounted for."""
         return len(self._lines)
 
-    def retell(self, row: ListRow, says: str, *doubts: Doubt) -> None:
+    def retell(self, row: ListRow, says: str, *doubts: Doubt, kind: LineKind = LineKind.CHANGE) -> None:
         """Say of a line that was not understood what it was understood as after all."""
         for at, (other, took, before, others, draft) in enumerate(self._lines):
             if other is row and draft is None:
                 says = says if before.startswith("kept in") or not before else f"{before} · {says}"
-                kind = LineKind.CHANGE if took is LineKind.LEFT else took
-                self._lines[at] = (row, kind, says, (*others, *doubts), None)
+                self._lines[at] = (row, kind if took is LineKind.LEFT else took, says, (*others, *doubts), None)
 
     def take_away(self, draft: Draft, reason: str, doubt: Doubt) -> None:
         """Take a song out of its set again: its line is set aside, with the question whether it is played."""

@@ -67,8 +67,8 @@ def take_in_lines(lines: Sequence[TextLine], gathered: SetListBuilder, notation:
             gathered.tell(row, LineKind.NOTE, "continues the line above")
     take_talk(found, gathered, first, notation)
     take_sets_said(found, gathered, first)
-    take_times_said(found, gathered, first)
     take_gig_said(found, gathered, first)
+    take_times_said(found, gathered, first)
     doubt_shape(found, style, gathered)
     doubt_left_out(found, gathered)
 

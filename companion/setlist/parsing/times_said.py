@@ -38,13 +38,21 @@ def take_times_said(found: Sequence[Classified], gathered: SetListBuilder, first
     sets = [one for one in gathered.sets if one.songs and not one.name.startswith("Encore")]
     if any(one.starts_min is not None or one.minutes is not None for one in gathered.sets):
         return
-    left = {id(row) for row, took, draft in gathered.told_after(first) if took is LineKind.LEFT and draft is None}
+    told = {id(row): took for row, took, draft in gathered.told_after(first) if draft is None}
     for one in found:
         text = one.line.text[:LONGEST]
-        said = _SETS.search(text) if id(one.line.row) in left or one.took is LineKind.LEFT else None
+        said = _SETS.search(text) if LineKind.LEFT in (told.get(id(one.line.row)), one.took) else None
         if said and number_of(said[1] or said[3]) == len(sets):
             _give(sets, text, int(said[2] or said[4]))
+            kept = "; kept in the show's notes" if told.get(id(one.line.row)) is LineKind.LEFT else ""
+            gathered.retell(one.line.row, f"times of the sets: {_times(sets)}{kept}", kind=LineKind.ABOUT)
             return
+
+
+def _times(sets: Sequence[SetDraft]) -> str:
+    """Return the times that the sets have now: 20:30, 21:35; 45 minutes each."""
+    starts = [f"{one.starts_min // HOUR % 24}:{one.starts_min % HOUR:02}" for one in sets if one.starts_min is not None]
+    return "; ".join(filter(None, (", ".join(starts), f"{sets[0].minutes} minutes each")))
 
 
 def _give(sets: Sequence[SetDraft], text: str, minutes: int) -> None:
