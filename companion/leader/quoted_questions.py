@@ -25,8 +25,25 @@ _WHO_STARTS: Final = re.compile(
 _DOES: Final = re.compile(
     r"(?:^|(?<=[.,;] ))(?P<who>you|we|i|drums|bass|guitar|horns|keys) (?P<do>do)(?=\W?$|[.,;] )", re.IGNORECASE
 )
+# Behind a key, these ask whether it is right, and alone they say so.
+_RIGHT: Final = (
+    "(?:right|correct|exactly|indeed|still|ok|okay|noch|immer noch|stimmt['’]?s?|richtig|genau|exact|"
+    "c['’]est (?:bien )?ça|correcto|exacto|giusto|esatto|corretto|certo|correto|exato|isso|klopt|juist|"
+    "klopt dat|stämmer|rätt|precis|stemmer|riktig|"
+    "rigtigt|riktigt|zgadza się|správně|přesně)"
+)
+_ASKING: Final = f"(?:{_RIGHT}|no|non|oder|nicht|yes|ja|vero|verdad|n['’]est-ce pas|toch|va|ikke|eller)"
+_STILL: Final = (
+    "(?:still|always|in|noch|immer|toujours|encore|en|siempre|todavía|sempre|ancora|em|ainda|nog|altijd|steeds|"
+    "fortfarande|i|stadig|fortsatt|dalej|pořád|[-–—:(])"
+)
+_SOLFEGE: Final = (
+    r"(?:do|re|ré|mi|fa|sol|la|si)(?:[ -]?(?:diesis|bemolle|dièse|bémol|sostenido|bemol|sustenido))?"
+    r"(?: (?:mineur|majeur|minore|maggiore|menor|mayor|maior))?"
+)
 _KEY: Final = re.compile(
-    r"(?:^|[\s(:,;–—-])(?P<key>[A-H](?:[b#♭♯]|is|es|s)?m?)(?: (?:still|noch|ok|right|correct))?\s?\??\)?\s?\??$"
+    rf"(?:(?:^|[\s(:,;–—-])(?P<key>[A-H](?:[b#♭♯]|is|es|s)?m?)|(?<!\w){_STILL}\s?(?P<name>(?i:{_SOLFEGE})))"
+    rf"\)?(?:,? (?i:{_ASKING}))?\s?\??\)?\s?\??$"
 )
 _KEY_TOLD: Final = re.compile(r" \((?:[a-zé]{1,12}:? )?[A-H](?:[b#♭♯]|is|es|s)?m?\)$")
 _LONG: Final = re.compile(
@@ -46,9 +63,10 @@ _IN_OR_OUT: Final = re.compile(
 )
 YES: Final = "(?:yes|yep|yeah|yup|ja|jo|jep|oui|ouais|si|sì|sí|sim|tak|ano|joo|kyllä|igen|da)"
 _PLEASE: Final = (
-    "(?:please|pls|thanks|bitte|gerne|merci|s['’]il te plaît|por favor|per favore|graag|tack|takk|proszę|prosím)"
+    "(?:please|pls|thanks|bitte|gerne|merci|s['’]il te plaît|por favor|per favore|graag|tack|takk|proszę|prosím|"
+    "of course|natürlich|klar|bien sûr|claro|certo|certamente|natuurlijk|såklart|oczywiście|jasně)"
 )
-_YES: Final = f"{YES}(?: {_PLEASE})?"
+_YES: Final = f"(?:{YES}|{_RIGHT})(?:,? {_PLEASE})?"
 _YES_ALONE: Final = re.compile(rf"{_YES}(?P<rest>\s?(?:[,.!;–—-].{{0,200}})?)$", re.IGNORECASE)
 _YES_AND_KEY: Final = re.compile(
     rf"{_YES}[,.!]?\s(?:(?:still|in|noch|toujours|siempre|ancora|nog)\s){{0,2}}(?P<key>[A-H](?:[b#♭♯]|is|es|s)?m?)[.!]?$",
@@ -92,7 +110,7 @@ def _worded(said: str, asked: str) -> str:
     if _WHO_STARTS.search(low) and (does := _DOES.search(said)):
         return f"{said[: does.start('do')]}start{said[does.end('do') :]}"
     if yes and key:
-        return f"{key['key']}{yes['rest']}"
+        return f"{key['key'] or key['name']}{yes['rest']}"
     if yes and _asks_like_record(asked):
         return f"as on the record{yes['rest']}"
     if key and (again := _YES_AND_KEY.match(said)):
