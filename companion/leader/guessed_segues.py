@@ -30,7 +30,8 @@ GOES: Final = folded_words(
     "enchaînez enchaînent directement enlaza enlazamos empalma pega directo directa sigue va vanno dritto diritto "
     "direttamente attaccato attacca lega passa liga ligada direto emenda gaat meteen direct door går vidare rakt "
     "direkte lige over prosto przechodzi od rovnou přechází plynule glider glir flyter fortsätter fortsætter "
-    "fortsetter mündet läuft loopt vloeit sfocia desemboca débouche glisse fließt"
+    "fortsetter mündet läuft loopt vloeit sfocia desemboca débouche glisse fließt "
+    "pause pausa pauze paus przerwy pauzy unterbrechung parar fermarsi stopping"
 )
 
 

@@ -49,6 +49,7 @@ from companion.leader.reply_words import (
     set_of,
     words_of,
 )
+from companion.leader.segues_named import unbroken_again
 from companion.leader.set_names import AROUND_BREAK
 from companion.leader.small_keys import with_small_keys
 from companion.leader.songs_beside import song_placed
@@ -202,7 +203,7 @@ class LineScanner:
                 str(key.key or ""), key.firm, key.doubt, key.then, str(key.denied or ""), str(key.second or "")
             )
             found.append(ReplyItem(at, key.end, fact_of_key if key.key else None))
-        if opens := self._opening(words, at):
+        if opens := self._opening(words, at) or unbroken_again(words, at, before):
             found.append(ReplyItem(at, opens, TurnOfPhrase(FILLER, opens)))
         elif (
             (fact := fact_before_song(words, at, self.names, self._key_in)) is not None

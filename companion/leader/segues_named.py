@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from typing import Final
 
 from companion.leader.ending_words import INTO_NAMED
+from companion.leader.hour_words import folded_phrases
 from companion.leader.reply_items import ReplyItem, Separator
 from companion.leader.reply_words import ReplyWord, low, phrase_of, phrases, set_of
 from companion.leader.songs_meant import SongsMeant
@@ -18,6 +19,25 @@ _OUT_OF: Final = phrases(
     "follows directly on from | segues from | segues out of | segue from | segue out of | runs on from | "
     "runs straight out of | directly out of | right out of | comes right out of"
 )
+
+
+# Behind a segue, these say the same again: 5 into 6 into 7 without stopping.
+_UNBROKEN: Final = folded_phrases(
+    "without stopping | without a stop | without pause | without a pause | without any pause | without a break | "
+    "without a gap | with no gap | with no break | no gap | no break | no stopping | non stop | nonstop | ohne pause | "
+    "ohne unterbrechung | ohne stopp | sans pause | sans arrêt | sans s'arrêter | sin parar | sin pausa | "
+    "senza pausa | senza fermarsi | senza fermarci | sem parar | sem pausa | zonder pauze | zonder stop | utan paus | utan stopp | "
+    "uden pause | uten pause | bez przerwy | bez pauzy"
+)
+
+
+def unbroken_again(words: Sequence[ReplyWord], at: int, items: Sequence[ReplyItem]) -> int:
+    """Return the end of "without stopping" behind the song that another one goes into; 0 elsewhere."""
+    said = [item for item in items if not isinstance(item.what, Separator)]
+    many = phrase_of(words, at, _UNBROKEN)
+    fact = said[-2].what if len(said) > 1 and isinstance(said[-1].what, SongsMeant) else None
+    is_into = isinstance(fact, StatedFact) and fact.field == "into"
+    return at + many if many and is_into else 0
 
 
 def into_named(items: list[ReplyItem]) -> list[ReplyItem]:

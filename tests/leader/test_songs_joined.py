@@ -28,6 +28,8 @@ JOINED = [
     ("Moth et Postbox Tango : tous les deux en sol", TWO),
     ("Moth y Postbox Tango, las dos en sol", TWO),
     ("1 goes straight into 2, both in G", "1 segue Old Canal Road\n1 key G\n2 key G"),
+    ("5 into 6 into 7 without stopping", "5 segue The Long Ferry Home\n6 segue Nine Wet Umbrellas"),
+    ("5 into 6, ohne Pause. 1 G", "5 segue The Long Ferry Home\n1 key G"),
     ("1 into 2. Both end cold.", "1 segue Old Canal Road\n1 ending cold\n2 ending cold"),
     ("1 into 2, beide in G", "1 segue Old Canal Road\n1 key G\n2 key G"),
     ("5 into 6, all in G", "5 segue The Long Ferry Home\n5 key G\n6 key G"),
