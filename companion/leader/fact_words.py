@@ -18,6 +18,8 @@ from companion.leader.ending_words import (
     into_next,
 )
 from companion.leader.moved_key_words import moved_by
+from companion.leader.numbers_meant import CALLED
+from companion.leader.phrase_lists import AS, RECORDS
 from companion.leader.players_resting import player_rests
 from companion.leader.reply_words import (
     CLOCK,
@@ -29,6 +31,7 @@ from companion.leader.reply_words import (
     counted,
     low,
     phrase,
+    phrase_of,
     set_of,
 )
 from companion.leader.song_lengths import song_length
@@ -162,8 +165,12 @@ def version(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
         and end - begins < MAX_VERSION
         and words[end].kind in (WORD, NUMBER)
         and low(words, end) not in STOPS
+        and not (low(words, end) in CALLED and counted(list(words), end + 1))  # the next song: number seven
     ):
         end += 1
+    record = at + phrase_of(words, at, AS)
+    if record > at and record + phrase_of(words, record, RECORDS) == end:
+        return None  # like on the album: as the record has it
     said = {word.low for word in words[begins:end]}
     years = any(word.kind == NUMBER and len(word.text) == 4 for word in words[begins:end])
     is_version = bool(said & {"version", "recording", "edit", "take", "mix"})

@@ -246,6 +246,8 @@ class LineScanner:
             return False
         if is_verb_of_song(words, at, before) or (words[at].low in ENDS_OF_SET and low(words, at - 1) in _OWN):
             return True  # the opener, where a title is Tin Opener Blues
+        if _starts_its_song(words, title, before):
+            return True
         if words[at].low in ("past", "after") and (low(words, at - 1) in _PARTS_OF_HOUR or counted(words, at - 1)):
             return True  # a quarter past seven
         if low(words, at - 1) == "first" and phrase_of(words, at - 1, OTHER_EVENTS) > 1:
@@ -325,6 +327,14 @@ class LineScanner:
                     kept[place] = items[place]._replace(what=again)
             return kept
         return None
+
+
+def _starts_its_song(words: list[ReplyWord], title: SongsMeant, before: list[ReplyItem]) -> bool:
+    """Return whether a word of the title that was named last is who starts the song: "5 Bells: G, bells start"."""
+    named = next((one.what for one in reversed(before) if isinstance(one.what, SongsMeant)), None)
+    is_again = named is not None and named.songs == title.songs and words[title.at].text.islower()
+    ends = title.end + 1 >= len(words) or words[title.end + 1].kind == SIGN
+    return is_again and ends and low(words, title.end) in START_VERBS
 
 
 def _is_except(before: list[ReplyItem]) -> bool:

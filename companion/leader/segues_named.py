@@ -26,8 +26,8 @@ _UNBROKEN: Final = folded_phrases(
     "without stopping | without a stop | without pause | without a pause | without any pause | without a break | "
     "without a gap | with no gap | with no break | no gap | no break | no stopping | non stop | nonstop | ohne pause | "
     "ohne unterbrechung | ohne stopp | sans pause | sans arrêt | sans s'arrêter | sin parar | sin pausa | "
-    "senza pausa | senza fermarsi | senza fermarci | sem parar | sem pausa | zonder pauze | zonder stop | utan paus | utan stopp | "
-    "uden pause | uten pause | bez przerwy | bez pauzy"
+    "senza pausa | senza fermarsi | senza fermarci | sem parar | sem pausa | zonder pauze | zonder stop | utan paus | "
+    "utan stopp | uden pause | uten pause | bez przerwy | bez pauzy"
 )
 
 

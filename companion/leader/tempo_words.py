@@ -3,7 +3,9 @@
 from collections.abc import Sequence
 from typing import Final
 
+from companion.leader.hour_words import folded_words
 from companion.leader.reply_words import COUNTED, FRACTION, NUMBER, SIGN, WORD, ReplyWord, counted, low, phrase, set_of
+from companion.leader.said_numbers import number_said
 from companion.leader.stated_fact import StatedFact
 
 AT_TEMPO: Final = set_of(
@@ -11,8 +13,25 @@ AT_TEMPO: Final = set_of(
 )
 PER_MINUTE: Final = (
     *("to the minute", "per minute", "a minute", "pro minute", "al minuto", "a la minute", "por minuto", "i minuten"),
-    *("bpm", "beats per minute", "beats a minute", "beats", "schlage pro minute", "a la noire", "pulsaciones", "slag"),
-    *("battiti al minuto", "battute al minuto", "batidas por minuto", "slag i minuttet", "slagen per minuut"),
+    *(
+        "bpm",
+        "b p m",
+        "beats per minute",
+        "beats a minute",
+        "beats",
+        "schlage pro minute",
+        "a la noire",
+        "pulsaciones",
+        "slag",
+    ),
+    *(
+        "pulsaciones",
+        "battiti al minuto",
+        "battute al minuto",
+        "batidas por minuto",
+        "slag i minuttet",
+        "slagen per minuut",
+    ),
 )
 SLOWEST_SAID: Final = 60  # a lower number in words may count bars
 ABOUT: Final = set_of("around about ca roughly approx circa ish say")
@@ -21,10 +40,10 @@ ABOUT: Final = set_of("around about ca roughly approx circa ish say")
 def tempo(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
     """Read a tempo: 112 bpm, at 112, around 96 bpm."""
     begins, is_about = at, False
-    while low(words, begins) in AT_TEMPO or low(words, begins) == "quarter":
+    while low(words, begins) in AT_TEMPO or low(words, begins) == "quarter" or _is_told(words, at, begins):
         is_about = is_about or low(words, begins) in ABOUT
         begins += 1
-    said = counted(list(words), begins) if begins < len(words) else None
+    said = _abroad(words, at, begins) or (counted(list(words), begins) if begins < len(words) else None)
     if said is None:
         return None
     number, end = said[0], begins + said[1]
@@ -55,6 +74,28 @@ def tempo(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
     return StatedFact(
         "tempo", str(number), end + says, firm=says > 0 or low(words, at) in ("tempo", "bpm", "@"), doubt=doubt
     )
+
+
+def _is_told(words: Sequence[ReplyWord], at: int, begins: int) -> bool:
+    """Return whether a verb stands behind "tempo": the tempo is 68."""
+    return begins == at + 1 and low(words, at) in _NAMED and low(words, begins) in _IS
+
+
+_NAMED: Final = ("tempo", "bpm")
+_IS: Final = folded_words("is ist est es é är er jest je should would will")
+_BEATS_SAID: Final = ("bpm", "b p m", "beats per minute", "beats a minute")
+
+
+def _abroad(words: Sequence[ReplyWord], at: int, begins: int) -> tuple[int, int] | None:
+    """Read a number in the words of another language behind "tempo" or before "bpm", and how many words it takes."""
+    if begins >= len(words) or words[begins].kind != WORD:
+        return None
+    number, end = number_said(words, begins)
+    english = counted(list(words), begins)
+    if english is not None and end <= begins + english[1]:
+        return None
+    is_told = (begins > at and low(words, at) in _NAMED) or phrase(words, end, *_BEATS_SAID) > 0
+    return (number, end - begins) if number and is_told else None
 
 
 def _without_hundred(words: Sequence[ReplyWord], at: int, end: int) -> tuple[int, int] | None:

@@ -43,6 +43,11 @@ SPOKEN = [
     ),
     (
         PIER,
+        "so number one is in g tempo is sixty eight number six d number seven like on the album number eight e bye",
+        "1 key G;1 tempo 68;6 key D;7 key E;8 key E",
+    ),
+    (
+        PIER,
         "so number one is in e flat number two is g skip number four and number five is in d minor that is all bye",
         "1 key Eb;2 key G;4 dropped yes;5 key Dm",
     ),
