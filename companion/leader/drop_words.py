@@ -4,6 +4,8 @@ import re
 from collections.abc import Sequence
 from typing import Final
 
+from companion.leader.dropped_abroad import FOR_NOW, LAST_OF_CLAUSE, OTHER_TONGUES
+from companion.leader.hour_words import folded_phrases
 from companion.leader.parts_dropped import drops_part
 from companion.leader.players import PLAYERS
 from companion.leader.reply_words import (
@@ -14,7 +16,6 @@ from companion.leader.reply_words import (
     low,
     phrase,
     phrase_of,
-    phrases,
     phrases_by_first_word,
     set_of,
 )
@@ -47,52 +48,6 @@ SWAPPED: Final = set_of(
     "vervangen skift skifter zamien troca trocamos"
 )
 SWAPPED_FOR: Final = set_of("for with by mot durch gegen mit par avec con per por door med na ud ut")
-# Not played any more in Dutch, German, French, Italian, Spanish, Danish and Swedish.
-OTHER_TONGUES: Final = (
-    "doen we niet meer | doen we niet | spelen we niet meer | spelen we niet | valt af | vervalt | fallt weg | "
-    "fällt weg | fallt aus | fällt aus | entfallt | entfällt | lassen wir weg | spielen wir nicht mehr | "
-    "on la fait plus | on la joue plus | on le joue plus | on la fait pas | on la joue pas | on le joue pas | "
-    "spielen wir nicht | on ne la fait plus | on ne la fait pas | on ne la joue plus | on ne la joue pas | "
-    "on la laisse tomber | non la facciamo più | non la facciamo piu | non la facciamo | la togliamo | fuera | "
-    "no la tocamos | la quitamos | no la hacemos | vi spiller den ikke | vi spelar den inte | utgar | udgar | "
-    "vi dropper | vi stryger | vi springer | stryker vi | vi stryker | vi hoppar over | on saute | on enleve | "
-    "on ne fait pas | on ne joue pas | on supprime | quitamos | no tocamos | no hacemos | saltiamo | togliamo | "
-    "ja nao tocamos | ja não tocamos | nao tocamos | não tocamos | on ne joue plus | on ne fait plus | "
-    "streichen wir | wir streichen | wir lassen | stryk | vi skippar | ta bort | vi tar bort | utgår | ryger ud | "
-    "droppes | vi skipper | streich | streicht | fliegt raus | entfallen | wir verzichten auf | schrap | schrappen | "
-    "we schrappen | slaan we over | we slaan over | laten we vallen | on enlève | enlevez | supprimez | on coupe | "
-    "on vire | on oublie | togliete | eliminiamo | eliminata | tolta | tagliamo | quita | quitad | eliminamos | "
-    "fica fora | ficam fora | fica de fora | sai | non a facemos | non a tocamos | nao a fazemos | não a fazemos | "
-    "não a tocamos | nao a tocamos | la sautons | on la saute | on la passe | quedou fora | queda fora | "
-    "ska bort | skal ud | muss weg | muss raus | moet weg | moet eruit | va tolta | doit sauter | "
-    "spielen wir diesmal nicht | spielen wir heute nicht | gooien we eruit | gooien we er uit | "
-    "valt uit | vallen uit | streichen | spielen wir nicht | lassen wir aus | "
-    "saltamos | tiramos | wypada | wyrzucamy | nie gramy | skreślamy | skreslamy | pomijamy | "
-    "nehrajeme | nehrajem | vynechame | vynechavame | vyskrtni | skrtame | nem jatsszuk | kihagyjuk | kimarad | "
-    "spiller vi ikke | spelar vi inte | vi spiller ikke | vi spelar inte | kutter vi | vi kutter | strykes | "
-    "slojfes | sloyfes | dropper vi | hopper vi over | vi hopper over | wird gestrichen | ist gestrichen | "
-    "nicht zu spielen | nicht gespielt werden | darf nicht gespielt werden | soll nicht gespielt werden | "
-    "à ne pas jouer | a ne pas jouer | ne doit pas être jouée | ne doit pas être joué | no debe tocarse | "
-    "da non suonare | niet te spelen | mag niet gespeeld worden | får inte spelas | ska inte spelas | "
-    "må ikke spilles | skal ikke spilles | "
-    "kommt raus | lassen wir raus | spielen wir doch nicht | wird nicht gespielt | fallt flach | machen wir nicht | "
-    "gaat eruit | gaat er uit | mag eruit | mag weg | laten we weg | skippen we | we skippen | valt weg | "
-    "vallen weg | wordt geschrapt | spelen we dus niet | spelen we toch niet | doen we toch niet | "
-    "on laisse tomber | est supprime | est supprimee | est annule | est annulee | passe a la trappe | on zappe | "
-    "a supprimer | on retire | se cae | la saltamos | la eliminamos | la dejamos fuera | dejamos fuera | no entra | "
-    "la sacamos | no vamos a tocar | non si fa | non si suona | la saltiamo | la tagliamo | la eliminiamo | "
-    "on loublie | "
-    "on les enleve | on l'enleve | on lenleve | on la vire | on le vire | on les vire | on la retire | "
-    "on le retire | "
-    "on les retire | on la coupe | on le coupe | on lenlève | on l'enlève | on les enlève | overslaan | weglaten | "
-    "schrappen | eruit | überspringen | uberspringen | auslassen | weglassen | streichen wir | kann weg | "
-    "die sluiten we | "
-    "la omitimos | la dejamos | los quitamos | las quitamos | lo quitamos | la leviamo | lo leviamo | li saltiamo | "
-    "lo saltiamo | le saltiamo | stryks | hoppar vi over | hoppar vi över | skippar vi | tar vi bort | tager vi ud | "
-    "springer vi over | dropper vi | tar vi ut | pomijamy | opuszczamy | wyrzucone | vypustime | vypustíme | "
-    "škrtáme | "
-    "niet meer spelen | niet spelen | lassen wir diesmal aus | no la hacemos | no se toca | no la vamos a tocar"
-)
 _DONE: Final = ("played", "performed", "sung", "done")
 NOT_DOING: Final = phrases_by_first_word(
     (
@@ -236,11 +191,11 @@ NOT_DOING: Final = phrases_by_first_word(
         "no doing",
         "no daein",
         *(f"{who} us to {verb}" for who in ("asked", "wants", "want", "told") for verb in ("drop", "lose", "cut")),
-        *OTHER_TONGUES.split(" | "),
+        *OTHER_TONGUES,
     )
 )
 # Played after all: it takes back that a song is dropped.
-PLAYED: Final = phrases(
+PLAYED: Final = folded_phrases(
     "leave that in | leave it in | leave that one in | leave them in | keep it in | keep that in | "
     "keep that one in | "
     "keep that one | put it back in | put that back in | put it back | put that back | it stays in | that stays in | "
@@ -249,7 +204,12 @@ PLAYED: Final = phrases(
     "machen wir doch | bleibt drin | lassen wir drin | bleibt doch drin | doen we toch | spelen we toch | "
     "blijft erin | on la garde | on le garde | on la joue quand meme | la dejamos | la mantenemos | la teniamo | "
     "la lasciamo | vi behaller den | den behaller vi | vi beholder den | den beholder vi | vi spelar den anda | "
-    "nechame ji | zostawiamy | a mantemos | ficamos com ela"
+    "nechame ji | zostawiamy | "
+    "or rather play it | or rather , play it | rather play it | actually play it | no play it | no , play it | "
+    "play it after all | play it anyway | oder doch spielen | oder doch nicht , spielen | ou plutôt on la joue | "
+    "finalement on la joue | o mejor la tocamos | mejor la tocamos | o meglio la facciamo | anzi la facciamo | "
+    "anzi facciamola | of toch spelen | toch spelen | of toch wel | eller nej vi spelar den | vi spelar den ändå | "
+    "vi spiller den alligevel | vi spiller den likevel | a mantemos | ficamos com ela"
 )
 _KEY: Final = re.compile(r"[A-Ga-g](?:[b#♭♯]|flat|sharp)?m?$")
 
@@ -279,7 +239,12 @@ def _dropped(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
         while low(words, end) in DROP_TAIL:
             end += 1
         end += phrase(words, end, "any more", "anymore", "any longer", "these days", "now")
+        end += phrase_of(words, end, FOR_NOW)
         return StatedFact("dropped", True, end)
+    if many := phrase_of(words, at, LAST_OF_CLAUSE):
+        end = at + many + phrase_of(words, at + many, FOR_NOW)
+        said = " ".join(word.text for word in words[at : at + many])
+        return StatedFact("dropped", True, end, doubt=f"{said}: not played?") if _ends_clause(words, end) else None
     if phrase(
         words,
         at,
@@ -309,15 +274,12 @@ def _dropped(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
     if (said == "out" and _leaves(words, at)) or (said in LEAVING and _is_left_out(words, at)):
         return StatedFact("dropped", True, at + 1)
     if said in DROPPED:
-        if (
-            said == "out"
-            and low(words, at - 1) not in ("is", "are", "its", "", ":", "-", "=")
-            and not low(words, at - 1).isdecimal()
-        ):
+        if said == "out" and low(words, at - 1) not in _BEFORE_OUT and not low(words, at - 1).isdecimal():
             return None
         if said == "dropped" and low(words, at + 1) in ("a", "it", "to", "down", "half"):
             return None  # which we've dropped a tone to F
-        return StatedFact("dropped", True, at + 1, firm=said not in ("out", "gone"))
+        end = at + 1 + phrase_of(words, at + 1, FOR_NOW)
+        return StatedFact("dropped", True, end, firm=said not in ("out", "gone"))
     ends_clause = at + 1 == len(words) or words[at + 1].text in (".", "!", ";", ",")
     if said in ("go", "goes") and at > 0 and words[at - 1].kind == NUMBER and ends_clause:
         return StatedFact("dropped", True, at + 1, doubt=f"{said}: not played?")  # so 4, 6 and 10 go
@@ -335,6 +297,12 @@ def _dropped(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
             return None
     doubt = "forget it, or drop it?" if said in ("forget", "lose", "bin") else ""
     return StatedFact("dropped", True, end, firm=False, doubt=doubt)
+
+
+_BEFORE_OUT: Final = (
+    *("is", "are", "its", "", ":", "-", "=", "probably", "maybe", "perhaps", "possibly", "definitely", "sadly", "also"),
+    *("now", "still", "both", "all", "likely", "then"),
+)
 
 
 def _goes_on_otherwise(words: Sequence[ReplyWord], at: int) -> bool:

@@ -24,7 +24,7 @@ _IN_WORDS: Final = ("ending", "starts_with", "recording", "version", "notes")
 
 def take_notes(settling: ReplySettling, lines: Sequence[ReadLine]) -> None:
     """Add the words that are left of a song as a doubtful note, where its own sentence or line has them."""
-    gone = {place for (_, place, field) in settling.values if field == "dropped"}
+    gone = {place for (_, place, field), said in settling.values.items() if field == "dropped" and said[-1].value}
     for left in tuple(settling.left):
         if left.song is None or left.song in gone or not _may_be_note(left):
             continue
@@ -63,6 +63,8 @@ def _of_song(read: ReadLine, left: OpenClaim) -> Iterator[str]:
         return
     end = start + len(left.words)
     inside = [one for one in line.items if one.end > one.at and start <= line.words[one.at].start < end]
+    stays = max((at + 1 for at, one in enumerate(inside) if _stays(one)), default=0)
+    inside = inside[stays:]  # skip - or rather play it, one verse
     if not inside or any(_states_more(one, line) for one in inside):
         return
     stops = [one.at for one in line.items if _is_stop(one) and one not in inside]
@@ -152,6 +154,11 @@ def _states_more(item: ReplyItem, line: ScannedLine) -> bool:
     is_turn = isinstance(what, TurnOfPhrase) and what.kind in (CORRECT, UNKNOWN_TO_LEADER)
     is_turn = is_turn and line.words[item.at].low not in NOW  # it's half the speed now
     return is_turn or isinstance(what, KeyFact | DayReading) or (isinstance(what, SongsMeant) and bool(what.no_song))
+
+
+def _stays(item: ReplyItem) -> bool:
+    """Return whether words say that a song is played after all."""
+    return isinstance(item.what, StatedFact) and item.what.field == "dropped" and not item.what.value
 
 
 def _songs(item: ReplyItem) -> tuple[int, ...]:

@@ -88,7 +88,7 @@ def take_guesses(settling: ReplySettling, lines: Sequence[ReadLine]) -> None:
     take_segues(settling, lines)
     made = list(guesses(lines, settling.names))
     said = {(place, field) for _, place, field in settling.values}
-    gone = {place for place, field in said if field == "dropped"}
+    gone = {place for (_, place, field), one in settling.values.items() if field == "dropped" and one[-1].value}
     spoken_of = {place for place, _ in said}
     passed = {(one.song, one.field): one.words for one in settling.passed}
     taken: set[tuple[int, str]] = set()

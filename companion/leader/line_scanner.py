@@ -8,6 +8,7 @@ from typing import Final
 from companion.leader.clear_times import BREAKS
 from companion.leader.combined_items import combined
 from companion.leader.corrected_items import corrected
+from companion.leader.drops_taken_back import taken_back
 from companion.leader.event_words import OTHER_EVENTS
 from companion.leader.forgotten_keys import forgotten_key
 from companion.leader.joining_words import end_of_and, is_denied_list, is_verb_of_song, next_named
@@ -147,7 +148,7 @@ class LineScanner:
             items.append(item)
             at = item.end
         items = keys_as_before(words, with_sets_left(words, with_lead_ins(words, items), self.names))
-        items = paired(words, corrected(words, with_words_doubted(words, items)))
+        items = paired(words, corrected(words, taken_back(with_words_doubted(words, items))))
         items = combined(words, dealt(words, items, self.names), self.names)
         return ScannedLine(text, tuple(words), tuple(items), within)
 

@@ -14,6 +14,12 @@ REPLIES = [
     reply(BARN, "Gatepost is out\nno wait, leave Gatepost in, Gm", "4 key Gm"),
     reply(BARN, "4 streichen\nlasst 4 drin, g-moll", "4 key Gm ?"),
     reply(BARN, "leave 4 in Gm", "4 key Gm ?"),
+    # dropped and taken back in one line
+    reply(BARN, "4 skip - or rather play it, one verse", "4 notes one verse ?"),
+    reply(BARN, "Gatepost: skip, no, play it", ""),
+    reply(BARN, "4 on saute, ou plutôt on la joue", ""),
+    reply(BARN, "4 streichen, oder doch spielen, in G", "4 key G"),
+    reply(BARN, "4 cut. 5 keep it in", "4 dropped yes"),
     # where a song may be dropped, what is said of it is asked for too
     reply(PIER, "2 Fm. 6 C. 2 is left out should we run late", "2 key Fm ?\n2 dropped yes ?\n6 key C"),
     reply(PIER, "2 cut\n4 D\nbold move, Em for 2", "2 key Em ?\n2 dropped yes ?\n4 key D"),
