@@ -5,6 +5,7 @@ from collections.abc import Mapping, Sequence
 from typing import Final
 
 from companion.leader.hour_words import folded_phrases
+from companion.leader.key_columns import columns_numbered
 from companion.leader.key_words import key_at
 from companion.leader.reply_lines import ReplyLine
 from companion.leader.reply_words import SIGN, ReplyWord, low, phrase_of, set_of, words_of
@@ -33,6 +34,12 @@ def keys_in_order(lines: Sequence[ReplyLine], names: SongNames, notation: Notati
 
     They are in one line or one below the other. Unless the reply says that they are in order, each is in doubt.
     """
+
+    def lone_key(text: str) -> str:
+        keys = _keys(_LINE_SIGNS.sub("", text), names, notation)[0]
+        return keys[0] if len(keys) == 1 else ""
+
+    lines = columns_numbered(lines, names, lone_key)
     lines = _of_sets([part for line in lines for part in _sentences(line, names, notation)], names, notation)
     spoken = [at for at, line in enumerate(lines) if line.text and not line.is_quoted]
     one_line = next((at for at in spoken if len(_keys(lines[at].text, names, notation)[0]) >= LEAST), None)
@@ -53,7 +60,7 @@ def keys_in_order(lines: Sequence[ReplyLine], names: SongNames, notation: Notati
             *lines[one_line + 1 :],
         ]
     alone = [at for at in spoken if len(_keys(_LINE_SIGNS.sub("", lines[at].text), names, notation)[0]) == 1]
-    songs = _songs(names, len(alone))
+    songs = _every(names, len(alone))
     if len(alone) < LEAST or not songs or alone[-1] - alone[0] >= 2 * len(alone) or any(one.is_quoted for one in lines):
         return list(lines)
     kept = list(lines)

@@ -68,6 +68,7 @@ def number_said(words: Sequence[ReplyWord], at: int) -> tuple[int, int]:
     if said in _HUNDRED:
         begins = at + 1 + (low(words, at + 1) in ("e", "y", "og", "och", "und", "en", "-"))
         number, end = _below_hundred(words, begins)
+        number = number or _in_one_word(low(words, begins))
         return (100 + number, end) if number else (100, at + 1)
     if said.startswith("cento") and (number := _in_one_word(said.removeprefix("cento"))):
         return 100 + number, at + 1

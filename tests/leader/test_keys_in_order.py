@@ -35,6 +35,10 @@ REPLIES = [
     reply(PIER, "D E F G | Em A E C\nthose are 1-8 in order. Moth fades out", ALL_EIGHT.format("") + "\n4 ending fade"),
     reply(PIER, "D E F G\nEm A E C", ALL_EIGHT.format(" ?")),
     reply(PIER, "Tonarten der Reihe nach:\nD, E, F, G, Em, A, E, C", ALL_EIGHT.format("")),
+    # one below the other under the name of the set, or as many as there are songs
+    reply(PIER, "Keys, first set:\nD\nE\nF\nG\nsecond set\nEm\nA\nE\nC", ALL_EIGHT.format("")),
+    reply(PIER, "deuxième set :\nmi mineur\nla\nmi\ndo", "5 key Em\n6 key A\n7 key E\n8 key C"),
+    reply(PIER, "D\nE\nF\nG\nEm\nA\nE\nC", ALL_EIGHT.format(" ?")),
     # a range after another sentence
     reply(BARN, "6 en sol. De 1 à 3 tout en la mineur", "1 key Am\n2 key Am\n3 key Am\n6 key G"),
     reply(BARN, "6 en sol. De 1 a 3 en la menor", "1 key Am\n2 key Am\n3 key Am\n6 key G"),
