@@ -9,6 +9,7 @@ from companion.setlist.notation import Notation
 from companion.setlist.parsing.bracketed_tempos import with_named_tempos
 from companion.setlist.parsing.breaks_between import take_breaks
 from companion.setlist.parsing.corrected_keys import doubt_corrected_keys, with_corrected_keys
+from companion.setlist.parsing.counted_aloud import without_counting
 from companion.setlist.parsing.counted_headings import with_counted_headings
 from companion.setlist.parsing.front_forms import without_fronts
 from companion.setlist.parsing.headings_by_layout import take_headings
@@ -47,7 +48,7 @@ from companion.setlist.parsing.written_otherwise import as_usual, doubt_shouted_
 
 def _respelt(lines: Sequence[TextLine], notation: Notation) -> Sequence[TextLine]:
     """Return the lines as other lists have them."""
-    lines = without_running_text(with_rows_apart(lines, notation), notation)
+    lines = without_running_text(with_rows_apart(without_counting(lines, notation), notation), notation)
     return without_fronts(as_usual(as_written(lines, notation), notation), notation)
 
 

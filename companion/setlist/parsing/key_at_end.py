@@ -103,7 +103,7 @@ def _without_said(written: str, key: Key, notation: Notation) -> str:
 
 def voted_notation(texts: Iterable[str]) -> Notation:
     """Return the notation of a list by what stands at the ends of its lines or in its cells."""
-    closed = (_SYLLABLE_APART.sub(r"\1", usual_spelling(text.strip())) for text in texts)
+    closed = (_SYLLABLE_APART.sub(r"\1", usual_spelling(text.strip().rstrip("."))) for text in texts)
     parts = (part for text in closed for part in (text, *_keys_inside(text)))
     tails = [found[1] for part in parts if (found := _TAIL.search(part))]
     german = sum(bool(_GERMAN_ONLY.match(tail)) for tail in tails)

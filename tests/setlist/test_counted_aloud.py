@@ -1,0 +1,65 @@
+"""Lists that were dictated: the songs are counted in words, and the key follows the title as people say it."""
+
+import pytest
+from setlist.reading_texts import read, said
+
+DICTATED = {
+    "English": (
+        (
+            "typed up from my voice note (Jo)\n\nSo first one is Moth Parade, that's in E.\nNumber two Weeds, A.\n"
+            "Number three Fog Bell, D minor, starts with the organ alone.\nFour, Tidal Clock, that's G.\n"
+            "Five we do Late Tram, key of C, no stop.\nSix, Brassneck, B flat.\nAnd last one's Old Canal, in E again."
+        ),
+        "First: Moth Parade=E; Weeds=A; Fog Bell=Dm; Tidal Clock=G; Late Tram=C; Brassneck=Bb; Old Canal=E",
+    ),
+    "ordinals": (
+        (
+            "First up, Moth Parade, that's E flat.\nSecond, Weeds, in G.\nThird one's Fog Bell, A minor, no drums.\n"
+            "Fourth, Tidal Clock, C.\nFifth is Late Tram in D.\nLast one, Old Canal Road, G again."
+        ),
+        "First: Moth Parade=Eb; Weeds=G; Fog Bell=Am; Tidal Clock=C; Late Tram=D; Old Canal Road=G",
+    ),
+    "German": (
+        (
+            "Also erstes Lied ist Nebelglocke, in C.\nNummer zwei Alte Schleuse, G-Dur.\n"
+            "Drei, Letzte Bahn, das ist in A-Moll, ruhig.\nVier, Kanal im Winter, F.\nFünf spielen wir Mottenzug, in D.\n"
+            "Und das letzte ist Messing, in G."
+        ),
+        "First: Nebelglocke=C; Alte Schleuse=G; Letzte Bahn=Am; Kanal im Winter=F; Mottenzug=D; Messing=G",
+    ),
+    "French": (
+        (
+            "Alors, première chanson c'est Le phare éteint, en ré mineur.\nNuméro deux, Vélo rouge, sol.\n"
+            "Trois, Bruine, c'est en la mineur, piano seul.\nQuatre, Minuit moins dix, do.\nCinq, La clé perdue, en fa.\n"
+            "Et la dernière c'est Tram du soir, en sol."
+        ),
+        "First: Le phare éteint=Dm; Vélo rouge=G; Bruine=Am; Minuit moins dix=C; La clé perdue=F; Tram du soir=G",
+    ),
+    "one paragraph": (
+        (
+            "Memo from Ken: first one is Moth Parade in E. Number two is Weeds, that's A. Three, Fog Bell, D minor, organ "
+            "first. Four, Late Tram, G. Five, Brassneck, B flat, and the last one's Old Canal in E."
+        ),
+        "First: Moth Parade=E; Weeds=A; Fog Bell=Dm; Late Tram=G; Brassneck=Bb; Old Canal=E",
+    ),
+}
+
+
+@pytest.mark.parametrize("how", DICTATED)
+def test_a_dictated_list_is_read_without_the_words_that_count(how: str) -> None:
+    text, songs = DICTATED[how]
+    assert said(read(text)) == songs
+
+
+def test_what_a_dictated_line_says_behind_the_key_is_a_note() -> None:
+    songs = read(DICTATED["English"][0]).show.sets[0].songs
+    assert [songs[2].notes, songs[4].notes] == ["starts with the organ alone", "no stop"]
+
+
+def test_titles_that_begin_with_numbers_count_nothing() -> None:
+    found = read(
+        "First Light (D)\nSecond Hand Sue (G)\nThird Rail, Em\nOne, Two, Kick (A)\nFour Winds (C)\nSix Feet (F)"
+    )
+    assert said(found) == (
+        "First: First Light=D; Second Hand Sue=G; Third Rail=Em; One, Two, Kick=A; Four Winds=C; Six Feet=F"
+    )
