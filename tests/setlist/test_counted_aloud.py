@@ -22,23 +22,23 @@ DICTATED = {
     "German": (
         (
             "Also erstes Lied ist Nebelglocke, in C.\nNummer zwei Alte Schleuse, G-Dur.\n"
-            "Drei, Letzte Bahn, das ist in A-Moll, ruhig.\nVier, Kanal im Winter, F.\nFünf spielen wir Mottenzug, in D.\n"
-            "Und das letzte ist Messing, in G."
+            "Drei, Letzte Bahn, das ist in A-Moll, ruhig.\nVier, Kanal im Winter, F.\n"
+            "Fünf spielen wir Mottenzug, in D.\nUnd das letzte ist Messing, in G."
         ),
         "First: Nebelglocke=C; Alte Schleuse=G; Letzte Bahn=Am; Kanal im Winter=F; Mottenzug=D; Messing=G",
     ),
     "French": (
         (
             "Alors, première chanson c'est Le phare éteint, en ré mineur.\nNuméro deux, Vélo rouge, sol.\n"
-            "Trois, Bruine, c'est en la mineur, piano seul.\nQuatre, Minuit moins dix, do.\nCinq, La clé perdue, en fa.\n"
-            "Et la dernière c'est Tram du soir, en sol."
+            "Trois, Bruine, c'est en la mineur, piano seul.\nQuatre, Minuit moins dix, do.\n"
+            "Cinq, La clé perdue, en fa.\nEt la dernière c'est Tram du soir, en sol."
         ),
         "First: Le phare éteint=Dm; Vélo rouge=G; Bruine=Am; Minuit moins dix=C; La clé perdue=F; Tram du soir=G",
     ),
     "one paragraph": (
         (
-            "Memo from Ken: first one is Moth Parade in E. Number two is Weeds, that's A. Three, Fog Bell, D minor, organ "
-            "first. Four, Late Tram, G. Five, Brassneck, B flat, and the last one's Old Canal in E."
+            "Memo from Ken: first one is Moth Parade in E. Number two is Weeds, that's A. Three, Fog Bell, D minor, "
+            "organ first. Four, Late Tram, G. Five, Brassneck, B flat, and the last one's Old Canal in E."
         ),
         "First: Moth Parade=E; Weeds=A; Fog Bell=Dm; Late Tram=G; Brassneck=Bb; Old Canal=E",
     ),

@@ -17,6 +17,7 @@ from companion.setlist.parsing.inline_songs import sung_by
 from companion.setlist.parsing.key_groups import group_keys
 from companion.setlist.parsing.key_layout import doubt_outside_layout, read_by_layout
 from companion.setlist.parsing.keyed_lines import take_keyed_lines
+from companion.setlist.parsing.keys_below import take_keys_below
 from companion.setlist.parsing.labelled_rows import take_labelled_rows
 from companion.setlist.parsing.labels import are_labelled
 from companion.setlist.parsing.letter_form import take_letter
@@ -72,6 +73,7 @@ def classified(lines: Sequence[TextLine], notation: Notation) -> tuple[list[Clas
     ]
     take_back_labels(found, notation)
     take_letter(found, notation)
+    take_keys_below(found, notation)
     take_labelled_rows(found)
     if of_ranges is not None:
         found[of_ranges] = Classified(lines[of_ranges], LineKind.LEFT)

@@ -141,7 +141,7 @@ def unwrapped(rows: Sequence[ListRow]) -> tuple[Unwrapped, ...]:
                 for one in rows[at : at + heads]
             ]
             at += heads - 1
-        elif taken := _sender_above(texts, at):
+        elif taken := _sender_above(rows, texts, at):
             message, signed = message + 1, False
             heads, sender, sent = taken[0], taken[1], taken[2] or sent
             lines += [
@@ -257,11 +257,13 @@ def _ends_message(rows: Sequence[ListRow], at: int) -> bool:
     return at + 1 == len(rows) or rows[at + 1].blank_before or rows[at + 1].quoted != rows[at].quoted
 
 
-def _sender_above(texts: Sequence[str], at: int) -> tuple[int, str, dt.date | None] | None:
-    """Read a sender in a line of its own: (lines, name, day)."""
+def _sender_above(rows: Sequence[ListRow], texts: Sequence[str], at: int) -> tuple[int, str, dt.date | None] | None:
+    """Read a sender in a line of its own, the time behind or right below: (lines, name, day)."""
     if found := _SENDER.match(texts[at]):
         return 1, found["who"].strip(), any_date_in(found["when"])
     below = texts[at + 1] if at + 1 < len(texts) else ""
-    if _WHEN_ALONE.match(below) and 0 < len(texts[at].split()) <= 3 and texts[at][:1].isupper():
+    is_parted = at + 1 < len(rows) and rows[at + 1].blank_before
+    is_name = 0 < len(texts[at].split()) <= 3 and texts[at][:1].isupper() and not texts[at].endswith(")")
+    if _WHEN_ALONE.match(below) and is_name and not is_parted:
         return 2, texts[at].strip(), any_date_in(below)
     return None

@@ -8,7 +8,7 @@ from companion.setlist.parsing.text_lines import TextLine
 
 LONGEST = 120  # characters
 _GLUED = re.compile(
-    r"^(.*[^\W\d_]{2,}['’!?.)]?)(?:\s?[-–—:=]|[-–—:=]\s)([A-G](?:#|b|♯|♭)?(?:m|min|maj)?)(\s[-–—(].*)?$"
+    r"^(.*[^\W\d_]{2,}['’!?.)]?)(?:\s?[-–—:=]|[-–—:=]\s)([A-G](?:#|b|♯|♭)?(?:m|min|maj)?)(\s?\?{1,3}|\s[-–—(].*)?$"
 )
 _BEHIND_DOTS = re.compile(  # Moth..C?
     r"^(.*[^\W\d_]{2}['’!?)]?)\s?(?:\.{2,5}|…)\s?([A-G](?:#|b|♯|♭)?(?:m|min|maj)?)(\s?\?{1,3})?$"

@@ -45,11 +45,12 @@ _HEADS_CHANGES = re.compile(  # Added later:
 _MONTHS = "january|february|march|april|may|june|july|august|september|october|november|december"
 _SAME = re.compile(
     r"\b(?:same (?:set ?list|list|sets?|songs) as\b|"
+    r"(?<!keys )(?<!keys are )"
     r"same (?:list|set ?list|sets?|songs|as|again)\b.{0,30}\b(?:last|before|previous|in|on|usual|time)|"
     r"(?:all )?same keys as (?:always|usual|ever|before|last)|"
     r"(?:usual|normal|standard) (?:list|set ?list|sets?|songs)\b|"
     r"(?:list|sets?|songs) (?:is |are )?as (?:usual|always|before)|"
-    r"same as (?:last|before|usual|in|on)|"
+    r"same as (?:last|before|usual)|(?<!keys )(?<!keys are )same as (?:in|on)|"
     rf"as (?:last time|in (?:{_MONTHS})|before|usual)\b.{{0,20}}(?:plus|but|except|with|and|minus|without)|"
     r"wie (?:letztes mal|immer|beim letzten)|comme la dernière fois)",
     re.IGNORECASE,

@@ -86,13 +86,17 @@ def _take_times(found: Sequence[Classified], notation: Notation) -> None:
     for at in keyed:  # 20:15 First dance: Moth (G), where the other songs have no time
         if found[at].took is None:
             found[at].line = msgspec.structs.replace(found[at].line, text=times[at][1])
+    bare_times = {at: time for at, one in enumerate(found) if (time := clock_cell(one.line.text)) is not None}
+    timed += [at for at in bare_times if found[at].took is None]
     for at in (at for at in timed if at not in keyed):
         one, (minutes, words) = found[at], times[at]
         if one.took is None and (one.heading is None or not one.heading.name):
             has_song = at + 1 < len(found) and found[at + 1].took is None and at + 1 not in timed
-            has_song = has_song and not is_event(words)
+            has_song = has_song and not is_event(words) and not (at in bare_times and at - 1 in timed)
             one.took = LineKind.SET if has_song else LineKind.LEFT
-            one.heading = msgspec.structs.replace(heading_in(words), starts_min=minutes) if has_song else None
+            heading = SetHeading("", bare_times[at]) if at in bare_times else heading_in(words)
+            starts_min = heading.starts_min if minutes is None else minutes
+            one.heading = msgspec.structs.replace(heading, starts_min=starts_min) if has_song else None
 
 
 def _take_times_behind(found: Sequence[Classified], notation: Notation) -> None:

@@ -7,6 +7,7 @@ from typing import Final
 import msgspec
 
 from companion.setlist.notation import Notation
+from companion.setlist.parsing.cells import any_date_in
 from companion.setlist.parsing.inline_songs import in_slashes, inline_songs
 from companion.setlist.parsing.key_at_end import key_at_end
 from companion.setlist.parsing.key_cells import plain_key
@@ -27,6 +28,7 @@ _SIGNS: Final = tuple(
     re.compile(rf"\s(?:{sign})\s+(?![^()]*\))") for sign in ("/{1,3}", r"\|{1,2}", "[•·]", "-{1,2}>|=>|>{1,2}|→", r"\*")
 )
 _LABEL: Final = re.compile(r"^([^:/|()]{1,160}):\s+(?=\S)")
+_DATED_LABEL: Final = re.compile(r"^([^:|()]{3,80}):\s+(?=\S)")  # Dog & Duck 3/12: Moth / Weeds
 _SHOUTED_LABEL: Final = re.compile(r"^([^:/|()!.]{1,60})(?:[!.]{1,4}|\s[-–—])\s+(?=\S)")  # fri list!!! Moth
 _POINTED_LABEL: Final = re.compile(  # Sat @ the Barn -> Moth / Weeds; tonights order,, moth / weeds
     r"^([^:/|()<>→]{1,80}?)(?:\s(?:-{1,2}>|=>|>{1,2}|→)|,{2,4})\s+(?=[^/|<>→]{1,80}\s[/|]\s)"
@@ -64,7 +66,8 @@ def _row(line: TextLine, notation: Notation) -> tuple[TextPart, ...]:
     if line.message.is_envelope or line.is_marked or line.is_struck or len(text) > LONGEST:
         return ()
     pointed = _POINTED_LABEL.match(text)
-    is_pointed = pointed is not None and OF_LIST.search(pointed[1]) is not None
+    dated = _DATED_LABEL.match(text)
+    is_pointed = (pointed is not None and OF_LIST.search(pointed[1]) is not None) or _names_day(dated)
     if says_same_as_before(text) or (in_slashes(text, notation) and not is_pointed):
         return ()
     parts = row_of_songs(text, notation)
@@ -92,9 +95,15 @@ def _label_of(text: str) -> tuple[str, str]:
     found = _LABEL.match(text)
     if not found and (pointed := _POINTED_LABEL.match(text)) and OF_LIST.search(pointed[1]):
         found = pointed
+    elif not found and _names_day(dated := _DATED_LABEL.match(text)):
+        found = dated
     elif not found and (found := _SHOUTED_LABEL.match(text)) and not OF_LIST.search(found[1]):
         found = None
     return (found[1].strip(), text[found.end() :]) if found else ("", text)
+
+
+def _names_day(label: re.Match[str] | None) -> bool:
+    return label is not None and any_date_in(label[1]) is not None
 
 
 def _lead(label: str) -> Iterator[TextPart]:

@@ -213,7 +213,10 @@ def read_heading(text: str) -> SetHeading | None:
         sure = bool(found[1]) and said.isdecimal() and plain[:3].lower() == "set"
         heading = _times(name, found[3], sure=sure)
     elif found := _ENCORES.match(plain):
-        heading = _times("Encore" + (f" {found[2]}" if found[2] else ""), _ON_CONDITION.sub("", found[3]))
+        heading = _times(
+            "Encore" + (f" {found[2]}" if found[2] else ""),
+            _ON_CONDITION.sub("", found[3].lower() if found[3].isupper() else found[3]),
+        )
         if heading and heading.also and _NAMES_ON.match(found[3]):
             heading = msgspec.structs.replace(heading, is_word=True)  # Encore, Eleanor
     elif found := _NAMED_SET.match(plain):

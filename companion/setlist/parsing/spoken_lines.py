@@ -68,6 +68,7 @@ _COMMAS = re.compile(r"\s*[,;]\s*")
 _BEFORE_LIST = re.compile(r"^[^:]{1,160}:\s+")
 _AND = re.compile(rf"^(?:{AND}|then)\s+", re.IGNORECASE)
 _LAST_AND = re.compile(r"\s(?:and|und|og|och)\s(?!.*\s(?:and|und|og|och)\s)", re.IGNORECASE)
+_SENTENCE_ENDS = re.compile(r"(?<=[^\s.][^\s.])[.!?]{1,3}\s+(?=[^\W_])")
 FEWEST_NAMED = 5  # titles in the only line that holds any
 LONGEST_SONG = 6  # words of one
 MAX_LINES = 4  # of such a message
@@ -156,7 +157,7 @@ def _added(lines: Sequence[TextLine]) -> Sequence[TextLine]:
 def _listed(lines: list[TextLine]) -> list[TextLine]:
     """Part the one line of a short message that names all songs, a comma between them: tonight: moth, weeds, ..."""
     filled = [line for line in lines if line.text and not line.message.is_envelope]
-    named = [(line, _titles_in(line.text)) for line in filled]
+    named = [(line, _titles_in(_first_sentence(line.text))) for line in filled]
     found = [(line, songs) for line, songs in named if len(songs) >= FEWEST_NAMED]
     if len(filled) > MAX_LINES or len(found) != 1 or says_same_as_before(found[0][0].text):
         return lines
@@ -172,7 +173,17 @@ def _listed(lines: list[TextLine]) -> list[TextLine]:
             msgspec.structs.replace(line, row=row, text=song, whole=song)
             for row, song in zip(rows, songs, strict=False)
         ] or [line]
+        if line is one and (behind := line.text[len(_first_sentence(line.text)) :].lstrip(" .!?")):
+            row = msgspec.structs.replace(line.row, cells=(behind,), text=behind)
+            made.append(msgspec.structs.replace(line, row=row, text=behind, whole=behind))
     return made
+
+
+def _first_sentence(text: str) -> str:
+    """Return a line up to the end of the sentence that names the songs; what follows is talk."""
+    found = _BEFORE_LIST.match(text)
+    stop = _SENTENCE_ENDS.search(text, found.end() if found else 0)
+    return text[: stop.start()] if stop else text
 
 
 def _titles_in(text: str) -> list[str]:
