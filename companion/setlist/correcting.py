@@ -23,6 +23,7 @@ from companion.setlist.model import (
 )
 from companion.setlist.set_names_made import name_after
 from companion.setlist.song_words import song_words
+from companion.setlist.rest_of_title import with_rest
 from companion.setlist.tidy import one_line
 from companion.show import Set, Show, Song
 
@@ -41,7 +42,7 @@ def corrected(listed: SetList, answers: Sequence[tuple[Doubt, DoubtAnswer]]) -> 
     lines = [_without(line, answered) for line in listed.lines]
     for doubt, answer in answers:
         at = next((at for at, line in enumerate(listed.lines) if doubt in line.doubts), None)
-        for correction in answer.corrections:
+        for correction in with_rest(answer, change.song(doubt.song), listed.notation).corrections:
             lines = change.apply(correction, doubt, at, lines)
     words = {doubt: answer.word for doubt, answer in answers if answer.corrections}
     set_anew = {
@@ -108,6 +109,13 @@ class _Correcting:
         self.notes: list[str] = []
         self.aside: list[AsideLine] = []
         self.played: set[SourceLine] = set()  # lines that were set aside, and are songs after all
+
+    def song(self, number: int | None) -> Song | None:
+        """Return a song as it is now."""
+        if number is None:
+            return None
+        at, index = self._where[number - 1]
+        return self._songs[at][index]
 
     def apply(self, correction: Correction, doubt: Doubt, at: int | None, lines: list[ListLine]) -> list[ListLine]:
         """Apply one correction; return the lines as they are then."""

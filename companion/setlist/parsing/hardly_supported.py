@@ -5,7 +5,7 @@ from collections.abc import Sequence
 
 import msgspec
 
-from companion.setlist.model import Doubt, DoubtAnswer, LineCorrection, LineKind
+from companion.setlist.model import Doubt, DoubtAnswer, FieldCorrection, LineCorrection, LineKind
 from companion.setlist.parsing.builder import SetListBuilder
 from companion.setlist.parsing.doubts import YES, answered_with, doubtful_key, doubtful_song, note_or_song, song_or_not
 from companion.setlist.parsing.key_at_end import key_at_end
@@ -58,10 +58,20 @@ def doubt_titles(gathered: SetListBuilder) -> None:
     for draft in found:
         says = f"the title holds signs that may be no part of it: {draft.title}"
         question = f"Is {draft.title!r} the title?" if len(found) <= MANY else ""
-        no = DoubtAnswer("no", (LineCorrection(LineKind.ASIDE),))
-        draft.doubts.append(Doubt(says, question, (YES, no) if question else (), "title" if question else ""))
+        answers = (YES, *_without_signs(draft)) if question else ()
+        draft.doubts.append(Doubt(says, question, answers, "title" if question else ""))
     if len(found) > MANY:
         gathered.doubts.append(as_a_whole(gathered, f"{len(found)} titles hold signs that may be no part of them"))
+
+
+def _without_signs(draft: Draft) -> tuple[DoubtAnswer, ...]:
+    """Return the other answers: the title ends before the sign, or the line is no song."""
+    no_song = LineCorrection(LineKind.ASIDE)
+    found = _SIGNS.search(draft.title)
+    before = re.split(r"[(\[|/>→*•~=]|\s[-–—]", draft.title)[0].strip(" .…_·-–—:") if found else ""
+    if not before or before.endswith("#") or before.isdecimal() or (found and found[0][-1].isalnum()):
+        return (DoubtAnswer("no", (no_song,)),)
+    return DoubtAnswer("no", (FieldCorrection("title", before),)), DoubtAnswer("no song", (no_song,))
 
 
 def ask_once(gathered: SetListBuilder) -> None:

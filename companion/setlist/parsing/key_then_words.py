@@ -2,6 +2,8 @@
 
 import re
 
+from companion.setlist.parsing.remarks import is_remark
+
 _STRONG = r"[A-G][b#♭♯]m?|[B-G]m"
 _ANY = r"[A-G](?:[b#♭♯]|\s(?:flat|sharp))?(?:m|\s(?:minor|major))?"
 _RISE = r"then|up to|down to|now|tonight"
@@ -15,6 +17,10 @@ _FORMS = (
 _BRACKET = re.compile(
     r"^(.*\S)\s*[(\[]([^()\[\]]+)[)\]](?:[.!;]\s+(?=\S)|\s+(?=[a-z0-9]|[-–—]\s))(?:[-–—]\s+(\S.*)|(.*))$"
 )
+_STRONG_BRACKET = re.compile(  # Moth (Em) NEW: no title has such a key within it
+    rf"^([^()\[\]]*[^()\[\]\s])\s*[(\[](?:in\s)?({_STRONG}|[A-G]\s(?:flat|sharp|minor|major))[)\]]\s+()([^()\[\]]{{1,60}})$"
+)
+_LETTER_BRACKET = re.compile(r"^([^()\[\]]*[^()\[\]\s])\s*[(\[]((?:in\s)?[A-G])[)\]]\s+()([^()\[\]]{1,60})$")
 MOST_SMALL = 1  # words with a small letter in a title that a sentence follows
 
 
@@ -30,4 +36,7 @@ def bracket_before_words(text: str) -> re.Match[str] | None:
     if found and text[found.end(2) + 1] in ".!;":
         small = sum(word[:1].islower() for word in found[1].split())
         return found if small <= MOST_SMALL and "," not in found[1] else None
-    return found
+    if found is None and (strong := _STRONG_BRACKET.match(text)):
+        return strong
+    lone = _LETTER_BRACKET.match(text) if found is None else None
+    return lone if lone and (is_remark(lone[4]) or (lone[4].isupper() and not text.isupper())) else found

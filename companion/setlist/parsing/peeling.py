@@ -7,6 +7,7 @@ import msgspec
 
 from companion.setlist.model import Doubt, DoubtAnswer, FieldCorrection
 from companion.setlist.notation import Notation
+from companion.setlist.parsing.bracketed_keys import take_behind_bracket, take_key_said
 from companion.setlist.parsing.cells import length_cell
 from companion.setlist.parsing.doubts import doubtful_key, label_or_title, length_or_title, letter_of_title
 from companion.setlist.parsing.key_at_end import KeyAtEnd, key_at_end
@@ -107,6 +108,8 @@ def _peel_brackets(draft: Draft, text: str, style: Style) -> str:
         if rest and not draft.has_key and _names_one_key(pieces, style):
             draft.take_all(pieces, found[2])  # Moth (bossa, Dm)
             return rest
+        if rest and not _may_end_in_key(draft, rest, style) and take_key_said(draft, found[2], rest):
+            return rest  # Moth (back in G)
         if _is_bracketed_note(found[2].strip(), rest, style):
             draft.note(found[2])
             return rest
@@ -129,10 +132,7 @@ def _peel_brackets(draft: Draft, text: str, style: Style) -> str:
         plain_key(found[2], notation=style.notation) or _names_one_key(read_pieces(found[2], style.notation), style)
     ):
         draft.take_each(found[2])
-        if found[3] and key_at_end(found[3], style.notation):
-            draft.note(found[3])  # Moth (C) - Trio in F
-        else:
-            draft.take_each(found[3] or found[4])
+        take_behind_bracket(draft, found[1].rstrip(SEPARATORS), found[3], found[4])
         return found[1].rstrip(SEPARATORS)
     if found := HEAD.match(text):
         pieces = read_pieces(found[1], style.notation)
@@ -184,6 +184,10 @@ def _ends_in_sure_key(draft: Draft, text: str, style: Style) -> bool:
         return True
     end = key_at_end(text, style.notation)
     return bool(end and _is_sure(end, style))
+
+
+def _may_end_in_key(draft: Draft, text: str, style: Style) -> bool:
+    return draft.has_key or key_at_end(text, style.notation) is not None or _ends_in_sure_key(draft, text, style)
 
 
 def _is_sure(end: KeyAtEnd, style: Style) -> bool:
