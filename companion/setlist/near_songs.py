@@ -9,11 +9,13 @@ from rapidfuzz.distance import OSA
 
 from companion.setlist.known_songs import same_titles
 from companion.setlist.model import Doubt, DoubtAnswer, FieldCorrection, ListLine, SetList
+from companion.setlist.revising.matching import LONG_ENOUGH
 from companion.setlist.revising.revision import KnownSong
 from companion.setlist.revising.shortened_titles import is_shortened
 from companion.show.titles import folded
 
 LETTERS_A_SLIP: Final = 6  # one error in so many letters; in a shorter title it makes another word: Moth and Mouth
+FEWEST_WORDS: Final = 2  # of the shorter title, where it is a part of the other
 _DIGITS: Final = re.compile(r"\d+")
 
 
@@ -36,7 +38,9 @@ def with_near_songs(listed: SetList, known: Mapping[str, KnownSong], there: Iter
 
 
 def nearest_title(title: str, known: Collection[str]) -> str | None:
-    """Return which of these titles is almost this one: other spaces, or a typing error or two. All are folded.
+    """Return which of these titles is almost this one: other spaces, a typing error or two, or a part of the words.
+
+    All are folded. Words alone count only where they are those of one title.
 
     >>> nearest_title("gaswork corner", ["gasworks corner", "moth"]), nearest_title("mouth", ["moth"])
     ('gasworks corner', None)
@@ -52,7 +56,25 @@ def nearest_title(title: str, known: Collection[str]) -> str | None:
         if (apart := OSA.distance(letters, _letters(one), score_cutoff=errors)) <= errors
         and _DIGITS.findall(letters) == _DIGITS.findall(_letters(one))
     ]
-    return min(found)[1] if found else shortened
+    return min(found)[1] if found else shortened or _same_words(title, known)
+
+
+def _same_words(title: str, known: Collection[str]) -> str | None:
+    """Return the only title that holds all words of this one, or whose words this one holds, as in a new version.
+
+    >>> _same_words("when the kettle sings", ["when the kettle sings and all the house wakes up", "kettle rag"])
+    'when the kettle sings and all the house wakes up'
+    """
+    words, numbers = set(title.split()), _DIGITS.findall(title)
+    alike = [one for one in known if not numbers or _DIGITS.findall(one) in ([], numbers)]
+    found = [
+        one
+        for one in alike
+        if len(short := min(one, title, key=len)) >= LONG_ENOUGH
+        and len(short.split()) >= FEWEST_WORDS
+        and (words < set(one.split()) or set(one.split()) < words)
+    ]
+    return found[0] if len(found) == 1 else None
 
 
 def _letters(title: str) -> str:

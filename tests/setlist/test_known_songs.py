@@ -135,3 +135,34 @@ def test_a_title_that_is_spelt_otherwise_is_not_asked_about(tmp_path: Path) -> N
     imported = import_list("list.txt", tmp_path / "pier.yaml", raw=b"1 Lantern for 2\n2 Moth Parade - C\n3 Fog - E\n")
     assert not imported.listed.in_doubt
     assert str(imported.show.sets[0].songs[0].key) == "Eb"
+
+
+@pytest.mark.parametrize(
+    ("listed", "of"),
+    [
+        ("When the Kettle Sings", "When the Kettle Sings and All the House Wakes Up Again"),
+        ("Rust Before Roses (the long one)", "Rust Before Roses"),
+        ("Harbour at Night", "The Harbour at Night, Slowly"),
+        ("Gulls Again", "21 Gulls Again"),
+        ("22 Gulls Again", None),
+        ("Kettle", None),  # one word
+        ("Late Train", None),  # two songs of the book may be meant
+    ],
+)
+def test_a_title_that_is_a_part_of_one_in_the_songbook_is_asked_about(
+    tmp_path: Path, listed: str, of: str | None
+) -> None:
+    titles = [
+        "When the Kettle Sings and All the House Wakes Up Again",
+        "Rust Before Roses",
+        "The Harbour at Night, Slowly",
+        "21 Gulls Again",
+        "Late Train to Quay",
+        "Late Train to Fell",
+    ]
+    book = "".join(f"s{at}: {{title: '{title}'}}\n" for at, title in enumerate(titles))
+    (tmp_path / "songbook.yaml").write_text(book)
+    raw = f"1 {listed}\n2 Moth Parade\n3 Fog Bell\n".encode()
+    imported = import_list("list.txt", tmp_path / "pier.yaml", raw=raw)
+    asked = [doubt.question for line in imported.listed.lines for doubt in line.doubts if "songbook" in doubt.question]
+    assert [one.split('"')[1] for one in asked] == ([of] if of else [])
