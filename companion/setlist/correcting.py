@@ -55,7 +55,8 @@ def corrected(listed: SetList, answers: Sequence[tuple[Doubt, DoubtAnswer]]) -> 
     lines = [_with_answers_about(line, words) for line in lines]
     lines = [_with_words(now, before, words) for now, before in zip(lines, listed.lines, strict=True)]
     sets = tuple(_set(one, found) for one, found in zip(change.sets, songs, strict=True))
-    notes = "\n".join(filter(None, (listed.show.notes, *change.notes))) or None
+    before = [one for one in (listed.show.notes or "").split("\n") if one not in change.forgotten]
+    notes = "\n".join(filter(None, (*before, *change.notes))) or None
     show: Show = msgspec.structs.replace(listed.show, sets=tuple(one for one in sets if one.songs), notes=notes)
     return msgspec.structs.replace(
         listed,
@@ -107,6 +108,7 @@ class _Correcting:
         self._where = [(at, index) for at, one in enumerate(songs) for index in range(len(one))]
         self._added: dict[int, tuple[int, int]] = {}  # the same of lines that became songs, by the line
         self.notes: list[str] = []
+        self.forgotten: list[str] = []  # lines in the show's notes that are songs or headings after all
         self.aside: list[AsideLine] = []
         self.played: set[SourceLine] = set()  # lines that were set aside, and are songs after all
 
@@ -130,6 +132,8 @@ class _Correcting:
             if lines[at].took in (LineKind.SET, LineKind.BREAK):
                 self._join_sets(at)
             self._take_out(at, correction.took)
+            if correction.took in (LineKind.SONG, LineKind.SET):
+                self._forget_note(at, lines[at].took)
             if correction.took is LineKind.SONG:
                 self._put_in(at, correction)
                 self.played.add(lines[at].place)
@@ -225,6 +229,20 @@ class _Correcting:
             self._note(line_at)
         elif took is LineKind.ASIDE:
             self.aside.append(AsideLine(line.place, line.text, "no song, as you said"))
+
+    def _forget_note(self, line_at: int, took: LineKind) -> None:
+        """Remove the words of a line that is a song or a heading after all from where they were kept as a note."""
+        words = one_line(self._listed.lines[line_at].text)
+        if took is LineKind.LEFT:
+            self.forgotten.append(words)
+        above = self._above(line_at) if took is LineKind.NOTE else None
+        song = self._songs[above[0]][above[1]] if above else None
+        if above is None or song is None or not song.notes:
+            return
+        said = {words, one_line(self._listed.lines[line_at].says)}
+        said |= {part.strip() for one in said for part in one.split(",")}
+        kept = [note for note in song.notes.split(NOTES_APART) if note not in said]
+        self._songs[above[0]][above[1]] = msgspec.structs.replace(song, notes=NOTES_APART.join(kept) or None)
 
     def _note(self, line_at: int) -> None:
         line, above = self._listed.lines[line_at], self._above(line_at)

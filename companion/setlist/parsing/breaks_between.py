@@ -20,7 +20,7 @@ FEWEST_ABOVE: Final = 2  # songs
 _WORD: Final = rf"(?:[^\W\d_]{{0,14}}pau[sz]e|{BREAK_WORDS}|breather|time[- ]?out|half[- ]?time|halbzeit)"
 _NAMES_BREAK: Final = re.compile(
     rf"^(?P<before>(?:[^\W_][\w'’.]{{0,14}}\s){{0,3}}|.{{2,40}}[-–—:,(/]\s)(?P<word>{_WORD})(?![\w'’])"
-    r"(?P<behind>$|\s?[-–—:,;.!(/=…]|\s(?:\d|here|now|for|with|while|and|at|to|til|till|until|about|then|ca|"
+    r"(?P<behind>$|\s?[-–—:,;.!(/=…]|\s(?:\d{1,3}|here|now|for|with|while|and|at|to|til|till|until|about|then|ca|"
     r"mit|für|und|bis|hier|avec|pour|et|ici|con|y|e|per|para|aquí|com|met|voor|en|hier|med|och|og|for|til|z|i)(?!\w))",
     re.IGNORECASE,
 )

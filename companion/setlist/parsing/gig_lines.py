@@ -33,6 +33,12 @@ _SMALL_WORDS: Final = (
     "xmas christmas do party wedding gig ball dance fete night bash birthday dinner and of the at in for"
 )
 _SMALL: Final = frozenset(_SMALL_WORDS.split())  # words of a gig's name that are often written small
+_POINTING_WORDS: Final = (
+    "so it its it's that that's thats this is be i i'm we we're you're he's she's they're there's ok okay right well "
+    "yes yeah also now then anyway und and es das ist wird sind wir ja c'est alors donc et nous on son somos pues "
+    "entonces è sono allora dunque e é são então het dat dus det är er vi så og och no"
+)
+_POINTING: Final = frozenset(_POINTING_WORDS.split())  # they lead to a day or a house, and name none: so it's, c'est
 MAX_WORDS: Final = 8  # of a gig's name
 MAX_BAND: Final = 5
 LONGEST: Final = 160
@@ -96,6 +102,7 @@ def reads_as_name(part: str) -> bool:
     names = [word for word in words if word[:1].isalpha() and word.lower() not in _SMALL]
     return (
         part[:1].isupper()
+        and any(word.lower().replace("’", "'") not in _POINTING for word in names)
         and 1 < len(words) <= MAX_WORDS
         and not re.match(
             r"(?:hi|hey|hello|next|here|this|we|you|can|please|thanks|see|start|doors|load)\b", part, re.IGNORECASE

@@ -28,7 +28,7 @@ from companion.setlist.parsing.prose_lines import (
 from companion.setlist.parsing.remarks import is_remark
 from companion.setlist.parsing.set_bounds import is_below_songs
 from companion.setlist.parsing.set_headings import SetHeading, is_without_music
-from companion.setlist.parsing.small_talk import is_small_talk, learn_rises
+from companion.setlist.parsing.small_talk import is_small_talk, learn_rises, leaves_count
 from companion.setlist.parsing.song_draft import Draft
 from companion.setlist.parsing.standing_alone import stands_alone
 from companion.setlist.parsing.text_lines import TextLine
@@ -183,9 +183,10 @@ class Settling:
             return False  # the words of talk in front of a song were taken off it
         if (line.text.endswith("?") and line.text[:1].islower()) or line_kinds.is_assent(line.text):
             return True
-        is_shaped = self.style.is_shaped
+        if leaves_count(self.found, at):
+            return True
         if not self.style.marks(line) and is_small_talk(
-            self.found[at], self.rises, is_keyed=self.is_keyed, is_shaped=is_shaped
+            self.found[at], self.rises, is_keyed=self.is_keyed, is_shaped=self.style.is_shaped
         ):
             return True  # yes we did it in March, between songs with capitals and keys
         return line.message.sender not in self.senders or (

@@ -40,6 +40,12 @@ def _below(heading: int, lines: Sequence[TextLine], kinds: Sequence[LineKind | N
     for at in range(heading + 1, len(lines)):
         if kinds[at] in (LineKind.SET, LineKind.BREAK) or (found and lines[at].row.blank_before):
             break
+        if found and _same_message(lines, heading, found[-1]) and not _same_message(lines, heading, at):
+            break  # after a message with the heading and songs, the next one need not go on with them
         if kinds[at] is None:
             found.append(at)
     return found
+
+
+def _same_message(lines: Sequence[TextLine], one: int, other: int) -> bool:
+    return lines[one].message.message == lines[other].message.message
