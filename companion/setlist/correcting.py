@@ -21,9 +21,10 @@ from companion.setlist.model import (
     SetStart,
     SourceLine,
 )
-from companion.setlist.set_names_made import name_after
-from companion.setlist.song_words import song_words
 from companion.setlist.rest_of_title import with_rest
+from companion.setlist.set_names_made import name_after
+from companion.setlist.set_times import with_said_times
+from companion.setlist.song_words import song_words
 from companion.setlist.tidy import one_line
 from companion.show import Set, Show, Song
 
@@ -57,7 +58,8 @@ def corrected(listed: SetList, answers: Sequence[tuple[Doubt, DoubtAnswer]]) -> 
     sets = tuple(_set(one, found) for one, found in zip(change.sets, songs, strict=True))
     before = [one for one in (listed.show.notes or "").split("\n") if one not in change.forgotten]
     notes = "\n".join(filter(None, (*before, *change.notes))) or None
-    show: Show = msgspec.structs.replace(listed.show, sets=tuple(one for one in sets if one.songs), notes=notes)
+    sets = with_said_times([one for one in sets if one.songs], listed.said_times)
+    show: Show = msgspec.structs.replace(listed.show, sets=sets, notes=notes)
     return msgspec.structs.replace(
         listed,
         show=show,

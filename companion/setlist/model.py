@@ -193,6 +193,15 @@ class AsideLine(msgspec.Struct, frozen=True):
     reason: str
 
 
+class SaidTimes(msgspec.Struct, frozen=True):
+    """What a sentence says of so many sets: two sets of 45 minutes from 8.30, 20 minutes between them."""
+
+    sets: int
+    minutes: int
+    starts_min: int | None = None  # of the first
+    pause_min: int | None = None
+
+
 class SetList(msgspec.Struct, frozen=True):
     """A list as understood. Lines not understood are in ``lines`` and in the show's notes: none is lost."""
 
@@ -203,6 +212,7 @@ class SetList(msgspec.Struct, frozen=True):
     choices: tuple[str, ...] = ()  # the lists in the file where it has several; the first is the one read by default
     chosen: str | None = None  # the one that was read
     notation: Notation = Notation.LETTERS
+    said_times: SaidTimes | None = None  # for more sets than were found: an answer may part them
 
     @property
     def titles(self) -> list[str]:

@@ -80,6 +80,13 @@ def test_a_subject_names_the_gig_with_the_day_on_which_it_was_sent(
         ("two sets of 45 minutes", [(None, 45), (None, 45)]),
         ("wir spielen zwei Sets von 45 Minuten ab 20:00, 15 Minuten Pause", [(1200, 45), (1260, 45)]),
         ("three sets of 45 minutes", [(None, None), (None, None)]),
+        ("two sets of 45", [(None, 45), (None, 45)]),
+        ("we're on at 8.30, two 45s with a 20 min break", [(1230, 45), (1295, 45)]),
+        ("2 x 40 from 21:00, 30 min break", [(1260, 40), (1330, 40)]),
+        ("two 50 minute sets", [(None, 50), (None, 50)]),
+        ("zwei Sets zu 35", [(None, 35), (None, 35)]),
+        ("two sets of 20 songs", [(None, None), (None, None)]),
+        ("2 x 30 metres of cable", [(None, None), (None, None)]),
     ],
 )
 def test_talk_tells_the_times_of_all_sets(said: str, times: list[tuple[int | None, int | None]]) -> None:

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 
 import msgspec
 
-from companion.setlist.model import AsideLine, Doubt, LineKind, ListLine, ListRow, SetList
+from companion.setlist.model import AsideLine, Doubt, LineKind, ListLine, ListRow, SaidTimes, SetList
 from companion.setlist.parsing.cells import date_in, says_evening
 from companion.setlist.parsing.gig_lines import GigLine
 from companion.setlist.parsing.gig_names import gig_in_headline, named_by_facts
@@ -68,6 +68,7 @@ class SetListBuilder:
         self.chosen: str | None = None
         self._aside: list[AsideLine] = []
         self.doubts: list[Doubt] = []
+        self.said_times: SaidTimes | None = None
         self.places: list[PlaceAsked] = []
         self._lines: list[tuple[ListRow, LineKind, str, tuple[Doubt, ...], Draft | None]] = []
         self._about: dict[str, str] = {}
@@ -333,7 +334,8 @@ class SetListBuilder:
             )
             for row, took, says, doubts, draft in self._lines
         )
-        return SetList(show, lines, tuple(dict.fromkeys(self.doubts)), tuple(self._aside), self.choices, self.chosen)
+        doubts, aside = tuple(dict.fromkeys(self.doubts)), tuple(self._aside)
+        return SetList(show, lines, doubts, aside, self.choices, self.chosen, said_times=self.said_times)
 
     def _notes(self) -> str | None:
         """Join the kept lines; where they exceed a show file's limit, count those that remain only in the list."""

@@ -54,6 +54,14 @@ def heading_or_song(name: str) -> Doubt:
     return Doubt(f"read as the heading of a set: {name}", f"Is {name!r} the heading of a set?", (YES, no))
 
 
+def heading_or_not(text: str, took: LineKind) -> Doubt:
+    """Doubt that a line above songs is no heading, though it was taken for a note on the song above, or for talk."""
+    read_as = "a note on the song above" if took is LineKind.NOTE else "no heading"
+    heading = DoubtAnswer("yes", heads_set(text).corrections)
+    song = DoubtAnswer("song", (LineCorrection(LineKind.SONG, title=text),))
+    return Doubt(f"read as {read_as}", f"Is {text!r} the heading of a set?", (NO, heading, song))
+
+
 def doubtful_key(says: str, title: str, taken: str | None, choices: tuple[str, ...] = ()) -> Doubt:
     """Doubt the key of a song. ``taken``: the key assumed; None if it was left open; ``choices``: which it may be."""
     if taken is None:

@@ -7,7 +7,15 @@ import msgspec
 
 from companion.setlist.model import Doubt, DoubtAnswer, FieldCorrection, LineCorrection, LineKind
 from companion.setlist.parsing.builder import SetListBuilder
-from companion.setlist.parsing.doubts import YES, answered_with, doubtful_key, doubtful_song, note_or_song, song_or_not
+from companion.setlist.parsing.doubts import (
+    YES,
+    answered_with,
+    doubtful_key,
+    doubtful_song,
+    heading_or_not,
+    note_or_song,
+    song_or_not,
+)
 from companion.setlist.parsing.key_at_end import key_at_end
 from companion.setlist.parsing.line_forms import Classified
 from companion.setlist.parsing.line_kinds import is_chat
@@ -172,12 +180,25 @@ def doubt_headings(found: Sequence[Classified]) -> None:
     """Doubt each line that names a set, or is right above songs after an empty line, and was taken for talk."""
     songs = [at for at, one in enumerate(found) if one.took is LineKind.SONG]
     for at, one in enumerate(found[: songs[-1]] if songs else ()):
-        if one.took is not LineKind.LEFT or one.doubts or len(one.line.text.split()) > LONG:
+        if one.doubts or len(one.line.text.split()) > LONG:
+            continue
+        if at > songs[0] and one.took in (LineKind.LEFT, LineKind.NOTE) and _begins_message_of_songs(found, at):
+            one.doubts = (heading_or_not(one.line.text, one.took),)
+        if one.took is not LineKind.LEFT or one.doubts:
             continue
         is_above_songs = one.line.row.blank_before and at > songs[0] and found[at + 1].took is LineKind.SONG
         stands_there = is_above_songs and not found[at + 1].line.row.blank_before and not is_chat(one.line.text)
         if stands_there or _NAMES_SET.search(one.line.text):
             one.doubts = (_no_heading(one.line.text),)
+
+
+def _begins_message_of_songs(found: Sequence[Classified], at: int) -> bool:
+    """Return whether a line has a message's songs right below it, and no other line of the message above it."""
+    line, below = found[at].line, found[at + 1] if at + 1 < len(found) else None
+    if not line.message.sender or line.message.message == found[at - 1].line.message.message or below is None:
+        return False
+    is_same = below.line.message.message == line.message.message
+    return is_same and below.took is LineKind.SONG and not is_chat(line.text) and not found[at].line.is_marked
 
 
 def _no_heading(text: str) -> Doubt:
