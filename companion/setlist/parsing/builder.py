@@ -12,7 +12,7 @@ from companion.setlist.parsing.gig_lines import GigLine
 from companion.setlist.parsing.gig_names import gig_in_headline, named_by_facts
 from companion.setlist.parsing.list_name import named_list
 from companion.setlist.parsing.list_talk import asks_for_key, says_same_as_before
-from companion.setlist.parsing.places_in_doubt import PlaceAsked, doubt_places
+from companion.setlist.parsing.places_in_doubt import PlaceAsked, SongAdded, doubt_places
 from companion.setlist.parsing.said_days import DAY_SAID
 from companion.setlist.parsing.set_draft import SetDraft
 from companion.setlist.parsing.set_headings import SetHeading, read_set
@@ -69,7 +69,7 @@ class SetListBuilder:
         self._aside: list[AsideLine] = []
         self.doubts: list[Doubt] = []
         self.said_times: SaidTimes | None = None
-        self.places: list[PlaceAsked] = []
+        self.places: list[PlaceAsked | SongAdded] = []
         self._lines: list[tuple[ListRow, LineKind, str, tuple[Doubt, ...], Draft | None]] = []
         self._about: dict[str, str] = {}
         self._date: dt.date | None = None

@@ -5,8 +5,9 @@ from typing import Final
 
 import msgspec
 
-from companion.setlist.model import Beside, Doubt, DoubtAnswer, PlaceCorrection
+from companion.setlist.model import Beside, Doubt, DoubtAnswer, LineCorrection, LineKind, PlaceCorrection
 from companion.setlist.parsing.doubts import NO, YES
+from companion.setlist.parsing.set_draft import SetDraft
 from companion.setlist.parsing.song_draft import Draft
 
 SetsInOrder = tuple[tuple[str, tuple[Draft, ...]], ...]  # each set's name and songs
@@ -28,6 +29,28 @@ class PlaceAsked(msgspec.Struct, frozen=True):
     partner: Draft | None = None
 
 
+class SongAdded(msgspec.Struct, frozen=True):
+    """A song that talk adds to a set: whether it is played, and where, is asked when all songs have their places."""
+
+    draft: Draft
+    says: str
+    quotes: str  # the line of talk, with its place
+    home: SetDraft
+
+    def doubt(self, drafts: Sequence[Draft], numbers: Mapping[int, int]) -> Doubt:
+        """Return the doubt, which names the song's neighbour. Answers that move it or take it out say so themselves."""
+        songs = [song for song in self.home.songs if id(song) in numbers]
+        at = next((at for at, song in enumerate(songs) if song is self.draft), 0)
+        before = drafts[numbers[id(self.draft)] - 2] if numbers.get(id(self.draft), 1) > 1 else None
+        is_first = at == 0 and len(songs) > 1
+        place = f", before {songs[1].title!r}" if is_first else f", after {before.title!r}" if before else ""
+        others = [DoubtAnswer("not played", (LineCorrection(LineKind.ASIDE),))]
+        if at + 1 < len(songs):
+            last = PlaceCorrection(Beside.AFTER, numbers[id(songs[-1])])
+            others.append(DoubtAnswer("last of the set", (last,)))
+        return Doubt(self.says, f"Is {self.draft.title!r} a song{place}?", (YES, *others), quotes=self.quotes)
+
+
 def asks_place(title: str, side: str, beside: str | None) -> str:
     """Return the question whether a song is played where talk puts it: before 'Weeds', last, in set 2."""
     words = _PLAYED.get(side, f"in {side}" if side.startswith("set") else side)
@@ -39,11 +62,14 @@ def asks_exchange(title: str, other: str) -> str:
     return f"Do {title!r} and {other!r} change places?"
 
 
-def doubt_places(asked: Sequence[PlaceAsked], drafts: Sequence[Draft]) -> None:
+def doubt_places(asked: Sequence[PlaceAsked | SongAdded], drafts: Sequence[Draft]) -> None:
     """Add to each song still in the show the doubts about its place. ``drafts``: all songs, in order."""
     numbers = {id(draft): number for number, draft in enumerate(drafts, start=1)}
-    moved = {id(one.draft) for one in asked if one.is_made and one.partner is None}
-    for one in asked:
+    for added in (one for one in asked if isinstance(one, SongAdded)):
+        added.draft.doubts.append(added.doubt(drafts, numbers))
+    places = [one for one in asked if isinstance(one, PlaceAsked)]
+    moved = {id(one.draft) for one in places if one.is_made and one.partner is None}
+    for one in places:
         correction = _correction(one, numbers, moved) if id(one.draft) in numbers else None
         if correction:
             answers = (

@@ -15,7 +15,7 @@ from companion.setlist.parsing.key_cells import plain_key
 from companion.setlist.parsing.keys_asked import keys_asked
 from companion.setlist.parsing.line_forms import Classified
 from companion.setlist.parsing.list_talk import key_by_number, with_titles_for_numbers, with_titles_for_places
-from companion.setlist.parsing.places_in_doubt import PlaceAsked, SetsInOrder, asks_exchange, asks_place
+from companion.setlist.parsing.places_in_doubt import PlaceAsked, SetsInOrder, SongAdded, asks_exchange, asks_place
 from companion.setlist.parsing.remarks import is_remark
 from companion.setlist.parsing.set_draft import SetDraft
 from companion.setlist.parsing.song_draft import Draft
@@ -252,7 +252,8 @@ class _Taking:
             return ""
         draft.number = None
         places = self._gathered.places
-        for earlier in [one for one in places if one.draft is draft and one.is_made and one.partner is None]:
+        asked = [one for one in places if isinstance(one, PlaceAsked) and one.is_made and one.partner is None]
+        for earlier in (one for one in asked if one.draft is draft):
             places.remove(earlier)
             before = earlier.other  # where the list itself has it
         question = asks_place(draft.title, change.side, beside.title if beside else None)
@@ -280,7 +281,7 @@ class _Taking:
             there, at = self._place(change.side, beside, default=None)
         there.songs.insert(at, draft)
         says = f"added by a line of talk: {_short(talk.text)}"
-        draft.doubts.append(Doubt(says, f"Is {draft.title!r} a song, in this place?", _IS_PLAYED, quotes=talk.quoted))
+        self._gathered.places.append(SongAdded(draft, says, talk.quoted, there))
         for other in there.songs:
             other.number = None
         self._gathered.tell_song(talk.row, draft)
