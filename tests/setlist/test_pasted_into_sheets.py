@@ -53,3 +53,11 @@ def test_a_sheet_that_fills_one_column_reads_as_the_text_that_it_is(text: str) -
 def test_each_line_keeps_the_place_of_its_row() -> None:
     found = list_in(workbook("Set 1\n\nMoth Parade (G)\nWeeds (C)"), "list.xlsx")
     assert [line.place.line for line in found.lines] == [1, 3, 4]
+
+
+@pytest.mark.parametrize("name", ["Song", "Title", "Titel", "Songs:"])
+def test_the_name_of_the_column_is_no_song(name: str) -> None:
+    assert said(list_in(workbook(f"{name}\nMoth Parade\nWeeds, Again"), "list.xlsx")).endswith(
+        "Moth Parade; Weeds, Again"
+    )
+    assert name not in said(list_in(workbook(f"{name}\nMoth Parade\nWeeds"), "list.xlsx"))

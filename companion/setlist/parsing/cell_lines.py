@@ -7,11 +7,13 @@ from typing import Final
 import msgspec
 
 from companion.setlist.model import ListPage, ListRow
+from companion.setlist.parsing.column_roles import read_heads
 from companion.setlist.readers.text import pages_of_text
 
 APART: Final = " / "  # what readers put for the end of a line in a cell
 FEWEST: Final = 3  # ends of lines; fewer are a medley, or a title and its note
 
+NEAR_TOP: Final = 2  # rows, of which one names the column
 _HEADED: Final = re.compile(r"[:=] ")
 
 
@@ -28,6 +30,8 @@ def as_lines(page: ListPage) -> ListPage:
     if not page.is_grid or any(len(_filled(row)) > 1 for row in page.rows) or _is_in_cells(page):
         return page
     rows = [row for row in page.rows if _filled(row)]
+    if any(read_heads(_filled(row)) for row in rows[:NEAR_TOP]):
+        return page
     (read,) = pages_of_text("\n".join(_filled(row)[0] for row in rows), page.name or "")
     return msgspec.structs.replace(page, rows=tuple(_placed(row, rows) for row in read.rows), is_grid=read.is_grid)
 

@@ -21,6 +21,7 @@ from companion.setlist.model import (
 from companion.setlist.notation import Notation
 from companion.setlist.parsing.am_at_end import take_am_for_key
 from companion.setlist.parsing.bare_times import with_times_of_day
+from companion.setlist.parsing.blank_lines import single_spaced
 from companion.setlist.parsing.builder import SetListBuilder
 from companion.setlist.parsing.cell_lines import as_lines, with_lines_of_cells
 from companion.setlist.parsing.column_roles import Column, Head, read_heads, with_heading_above
@@ -79,7 +80,7 @@ def take_in(
     _refuse_too_many(pages, path)
     pages = [
         one_song_a_row(with_cells_in_rows(with_times_of_day(each)))
-        for page in map(as_lines, pages)
+        for page in (single_spaced(as_lines(page)) for page in pages)
         for each in by_gig(page)
     ]
     pages = [in_columns(in_reading_order(without_leaders(without_edges(with_lines_of_cells(page))))) for page in pages]
