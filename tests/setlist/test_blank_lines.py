@@ -6,7 +6,7 @@ from setlist.reading_texts import read, said
 TEXTS = {
     "headings in plain words": "warm up\nMoth - G\nWeeds - C\nOars - D\n\ndancefloor\nTidal Clock - Ab\nFog Bell - A",
     "notes below": "Moth Parade [G]\n- piano solo, 16 bars\n- cold stop\nWeeds [C]\nOars [D]\n- pad from the top",
-    "wrapped titles": "1. The Night the Rowing Club\n   Sank the Mayor (G)\n2. Weeds (C)\n3. Oars (D)\n4. Salt (F)\n5. Rain (E)",
+    "wrapped titles": "1. The Night the Rowing\n   Club Fell In (G)\n2. Weeds (C)\n3. Oars (D)\n4. Salt (F)\n5. Ra (E)",
     "sets parted by a gap": "Moth Parade G\nWeeds C\nOars D\n\nTidal Clock Ab\nFog Bell A\nSalt F",
 }
 

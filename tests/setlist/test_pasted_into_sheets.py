@@ -7,6 +7,8 @@ import pytest
 from setlist.reading_texts import read, said
 
 from companion.setlist.list_reading import list_in
+from companion.setlist.model import ListPage, ListRow, SourceLine
+from companion.setlist.parsing.understand import take_in
 
 TEXTS = {
     "sets": "Set 1\nMoth Parade (G)\nWeeds (C)\n\nSet 2\nTidal Clock (Ab)\nFog Bell (A)",
@@ -61,3 +63,8 @@ def test_the_name_of_the_column_is_no_song(name: str) -> None:
         "Moth Parade; Weeds, Again"
     )
     assert name not in said(list_in(workbook(f"{name}\nMoth Parade\nWeeds"), "list.xlsx"))
+
+
+def test_a_row_that_shows_nothing_is_told_all_the_same() -> None:
+    rows = tuple(ListRow(SourceLine(at), (cell,), cell) for at, cell in enumerate(["Moth", "\x1b"], start=1))
+    assert len(take_in([ListPage(rows, is_grid=True)], "List").lines) == 2

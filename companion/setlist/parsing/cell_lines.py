@@ -33,6 +33,8 @@ def as_lines(page: ListPage) -> ListPage:
     if any(read_heads(_filled(row)) for row in rows[:NEAR_TOP]):
         return page
     (read,) = pages_of_text("\n".join(_filled(row)[0] for row in rows), page.name or "")
+    if len(read.rows) != len(rows):
+        return page  # a row of signs that no text shows
     return msgspec.structs.replace(page, rows=tuple(_placed(row, rows) for row in read.rows), is_grid=read.is_grid)
 
 
