@@ -21,6 +21,7 @@ from companion.night.entries import (
     note_line,
     state_at,
 )
+from companion.night.notices import CONTINUED
 from companion.ports import (
     JOURNAL_VERSION,
     AnotherCopy,
@@ -290,7 +291,7 @@ def _found_again(book: Book, journal: JournalReading, now_s: float) -> ResumedNi
         gone = f'"{mark.song}" is gone' if mark else "and its journal does not know the old one"
         words = f"{EDITED}, {gone}: from the top" if entries else ""
         return ResumedNight(at_start(book), at_ms, words, from_the_top=True)
-    return ResumedNight(state, at_ms, _continued_at(f"{EDITED}; continued", state))
+    return ResumedNight(state, at_ms, _continued_at(f"{EDITED}{CONTINUED}", state))
 
 
 def _carried(was: State, book: Book, at_ms: int) -> ResumedNight:
@@ -300,10 +301,10 @@ def _carried(was: State, book: Book, at_ms: int) -> ResumedNight:
     """
     there = carried_over(was, book)
     if was.song is None or not is_gone(was, there):
-        return ResumedNight(there, at_ms, _continued_at(f"{EDITED}; continued", there))
+        return ResumedNight(there, at_ms, _continued_at(f"{EDITED}{CONTINUED}", there))
     if there.place.where is PositionKind.UP_NEXT:
         there = without_next(there)
-    words = f'{EDITED}, "{was.song.song.title}" is gone from it; continued'
+    words = f'{EDITED}, "{was.song.song.title}" is gone from it{CONTINUED}'
     return ResumedNight(there, at_ms, _continued_at(words, there))
 
 

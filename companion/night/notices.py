@@ -7,6 +7,7 @@ from companion.night.default_keys import TOP_KEY
 from companion.rig import Rig
 from companion.shown import harmless
 
+CONTINUED: Final = "; continued"  # behind this, a message names the place, which the page shows as well
 NOTICE_MS: Final = 6000  # long enough for a glance
 
 
@@ -85,10 +86,11 @@ def continued_forms(words: str, top_key: str | None, brief: str = "continued") -
     """
     if not words:
         return ()
+    forms = dict.fromkeys((words, words.rpartition(CONTINUED)[0] or words))
     if top_key is None:
-        return words, brief
+        return *forms, brief
     return (
-        f"{words}; {top_key} starts from the top",
+        *(f"{form}; {top_key} starts from the top" for form in forms),
         f"continued; {top_key} starts from the top",
         f"{top_key}: from the top",
     )

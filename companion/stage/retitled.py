@@ -4,11 +4,14 @@ from collections import Counter
 from collections.abc import Iterator, Mapping
 from typing import Final
 
+from msgspec.json import encode
+from msgspec.structs import replace
+
 from companion.show import Song
 from companion.show.titles import folded
 from companion.stage.book import Book, BookSong
 
-SURE: Final = 2  # of the three signs that two songs of different titles are one: title, neighbours, road map
+SURE: Final = 2  # of the three signs that two songs of different titles are one: title, neighbours, what is in them
 ALIKE: Final = 0.8  # of two titles: one letter in five may differ
 LONGEST: Final = 60  # letters of a title that are compared
 
@@ -20,8 +23,8 @@ def same_songs(was: Book, now: Book, written: int, sets: Mapping[int, int]) -> d
     """Return the new number of each of the first ``written`` songs of the book; a song that is gone has none.
 
     A title and its occurrence name a song. A song whose title is gone is found again where two of three signs agree on
-    one song with a new title, and on no other: a nearly equal title, the place beside the same song, a road map that no
-    other song has. ``sets`` gives each old set's new number.
+    one song with a new title, and on no other: a nearly equal title, the place beside the same song, and a road map,
+    or all that is written besides the title, that no other song has. ``sets`` gives each old set's new number.
     """
     before, after = was.songs[:written], now.songs
     many_before, many_after = _titles(before), _titles(after)
@@ -66,16 +69,15 @@ def _by_signs(
     for other in new:
         for place in _beside(now, other, there, None):
             beside.setdefault(place, []).append(other)
-    maps_before, maps_after = _road_maps(was), _road_maps(now)
+    within_before, within_after = _within_each(was), _within_each(now)
     signs: dict[tuple[int, int], int] = {}
     for number in lost:
         here = {other for place in _beside(was, number, found, sets) for other in beside.get(place, ())}
-        road_map = _road_map(was.songs[number].song)
-        alone = maps_after.get(road_map, []) if road_map and len(maps_before[road_map]) == 1 else []
-        same_map = {other for other in alone if len(alone) == 1 and other not in there}
-        for other in here | same_map:
+        own = [one for one in _within(was.songs[number].song) if within_before[one] == [number]]
+        same = {within_after[one][0] for one in own if len(within_after.get(one, ())) == 1} - there
+        for other in here | same:
             alike = is_nearly(was.songs[number].song.title, now.songs[other].song.title)
-            signs[number, other] = (other in here) + (other in same_map) + alike
+            signs[number, other] = (other in here) + (other in same) + alike
     return {number: other for (number, other), many in signs.items() if many >= SURE and _is_best(signs, number, other)}
 
 
@@ -105,15 +107,21 @@ def _beside(
                 yield ("set", here, way), at - other
 
 
-def _road_maps(book: Book) -> dict[object, list[int]]:
+def _within_each(book: Book) -> dict[object, list[int]]:
+    """Return the songs that have each of these things in them, of which none is nothing."""
     found: dict[object, list[int]] = {}
     for number, one in enumerate(book.songs):
-        found.setdefault(_road_map(one.song), []).append(number)
+        for what in _within(one.song):
+            found.setdefault(what, []).append(number)
     return found
 
 
-def _road_map(song: Song) -> tuple[tuple[str, int | None, int], ...]:
-    return tuple((one.name.casefold(), one.bars, one.passes) for one in song.road_map)
+def _within(song: Song) -> Iterator[object]:
+    """Yield a song's road map, and all that is written besides its title, if there is any."""
+    if song.road_map:
+        yield tuple((one.name.casefold(), one.bars, one.passes) for one in song.road_map)
+    if replace(song, title="") != Song(""):
+        yield encode(replace(song, title=""))
 
 
 def _titles(songs: tuple[BookSong, ...]) -> Counter[str]:

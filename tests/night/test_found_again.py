@@ -63,3 +63,10 @@ def test_a_night_that_is_at_its_top_offers_no_key_that_leads_there() -> None:
     notices = Notices(print, rig_of("lower"), '"A" is gone: from the top', from_the_top=True)
     assert not notices.is_top("0")
     assert notices.shown(0)["resumed"] == ('"A" is gone: from the top', "from the top")
+
+
+def test_where_the_place_has_no_room_the_notice_says_what_was_edited() -> None:
+    words = 'the show was edited, "A" is gone from it; continued at B, Intro'
+    assert Notices(print, rig_of("lower"), words).shown(0)["resumed"][1] == (
+        'the show was edited, "A" is gone from it; 0 starts from the top'
+    )

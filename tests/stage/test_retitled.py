@@ -1,6 +1,7 @@
 """A song whose title was edited is found again by what is left of it; where that is not clear, it is gone."""
 
 import pytest
+from msgspec.structs import replace
 from stage.scenes import after, book_of, place_text, song
 
 from companion.show import Song
@@ -49,6 +50,13 @@ def test_where_two_songs_could_be_meant_none_is() -> None:
 
 def test_a_road_map_that_two_songs_share_says_nothing() -> None:
     assert found([[LANTERNS, FERRY, KETTLE]], [[LANTERNS, song("Moth", "Verse, Chorus"), KETTLE]]) == {}
+
+
+def test_a_song_without_a_road_map_is_known_by_all_else_that_is_written_of_it() -> None:
+    tin = replace(song("Tin Lantern"), length_s=210, notes="cold")
+    renamed = replace(tin, title="Corrugated")
+    assert found([[LANTERNS, tin, KETTLE]], [[LANTERNS, renamed, KETTLE]]) == {"Tin Lantern": "Corrugated"}
+    assert found([[LANTERNS, song("Tin"), KETTLE]], [[LANTERNS, song("Moth"), KETTLE]]) == {}
 
 
 def test_several_titles_are_edited_at_once() -> None:
