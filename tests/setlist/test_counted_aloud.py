@@ -63,3 +63,8 @@ def test_titles_that_begin_with_numbers_count_nothing() -> None:
     assert said(found) == (
         "First: First Light=D; Second Hand Sue=G; Third Rail=Em; One, Two, Kick=A; Four Winds=C; Six Feet=F"
     )
+
+
+def test_the_initial_of_the_writer_is_no_key_that_tells_the_notation() -> None:
+    found = read("1. Moth Parade (G)\n2. Weeds (E)\n3. Fog Bell (Bm)\n4. Tidal Clock (D)\n5. Late Tram (Em)\n\nH.\n")
+    assert said(found) == "First: Moth Parade=G; Weeds=E; Fog Bell=Bm; Tidal Clock=D; Late Tram=Em"

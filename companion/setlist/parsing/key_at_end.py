@@ -31,6 +31,10 @@ _SYLLABLE_ONLY = re.compile(
     r"maggiore|mayor))?$",
     re.IGNORECASE,
 )
+_POINTED_SYLLABLE = re.compile(  # Moth, en sol.
+    r"(?<=[\s,])((?:do|r[eé]|mi|fa|sol|la|si)(?:\s(?:mineur|majeur|minore|maggiore|menor|mayor|maior))?)\.$",
+    re.IGNORECASE,
+)
 _SYLLABLE_APART = re.compile(r"\b(d[oó]|r[eé]|mi|f[aá]|sol|l[aá]|si)\s(?=[mb#♭♯](?!\w))", re.IGNORECASE)  # La m, Si b
 BEFORE_A_LETTER = re.compile(  # a letter follows in titles: Plan B, Vitamin C
     r"(?<!\w)(?:plan|vitamin|side|part|type|class|grade|level|act|section|platform|gate|flat|exit|model|room|bus|bee|hall|stage|deck|block|"
@@ -103,7 +107,7 @@ def _without_said(written: str, key: Key, notation: Notation) -> str:
 
 def voted_notation(texts: Iterable[str]) -> Notation:
     """Return the notation of a list by what stands at the ends of its lines or in its cells."""
-    closed = (_SYLLABLE_APART.sub(r"\1", usual_spelling(text.strip().rstrip("."))) for text in texts)
+    closed = (_SYLLABLE_APART.sub(r"\1", usual_spelling(_POINTED_SYLLABLE.sub(r"\1", text.strip()))) for text in texts)
     parts = (part for text in closed for part in (text, *_keys_inside(text)))
     tails = [found[1] for part in parts if (found := _TAIL.search(part))]
     german = sum(bool(_GERMAN_ONLY.match(tail)) for tail in tails)
