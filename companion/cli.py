@@ -56,6 +56,8 @@ def quick_play_request(words: Sequence[str]) -> PlayRequest | None:
     shows: list[str] = []
     rig, screen, flags = None, "full", set()
     rest: Iterator[str] = iter(words[1:])
+    if words.count("--rig") > 1 or words.count("--screen") > 1:
+        return None
     for word in rest:
         match word:
             case "--rig":

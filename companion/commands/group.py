@@ -45,7 +45,25 @@ def screen_option(default: str) -> Callable[[F], F]:
     )
 
 
-@click.group(context_settings={"help_option_names": ["-h", "--help"]}, invoke_without_command=True)
+class StrictGroup(click.Group):
+    """A group whose commands refuse an option that is written twice, unless it is repeatable: none is silently lost."""
+
+    def resolve_command(
+        self, ctx: click.Context, args: list[str]
+    ) -> tuple[str | None, click.Command | None, list[str]]:
+        """Return the command and its words. Raise UsageError if a value would replace another of the same option."""
+        name, command, rest = super().resolve_command(ctx, args)
+        if command is not None and not ctx.resilient_parsing:
+            with click.Context(command, parent=ctx, info_name=name) as inner:
+                _, _, written = command.make_parser(inner).parse_args(list(rest))
+                for one in written:
+                    takes_one = isinstance(one, click.Option) and not (one.is_flag or one.multiple or one.count)
+                    if takes_one and written.count(one) > 1:
+                        raise click.UsageError(f"{one.opts[-1]} takes one value. Write it once", inner)
+        return name, command, rest
+
+
+@click.group(cls=StrictGroup, context_settings={"help_option_names": ["-h", "--help"]}, invoke_without_command=True)
 @click.version_option(__version__, prog_name="companion")
 @click.pass_context
 def companion(context: click.Context) -> None:

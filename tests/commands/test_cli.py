@@ -31,6 +31,8 @@ def test_the_usual_options_of_play_are_parsed_without_the_library() -> None:
         ["play", "a.yaml", "--rig", "--fresh"],
         ["play", "a.yaml", "--rig=r.yaml"],
         ["play", "a.yaml", "--synth"],
+        ["play", "a.yaml", "--rig", "r.yaml", "--rig", "s.yaml"],
+        ["play", "a.yaml", "--screen", "text", "--screen", "none"],
         ["check", "a.yaml"],
     ],
 )
