@@ -70,8 +70,7 @@ def quiz(show: Path, most: int, only: str, rig: Path | None, *, list_: bool, as_
     if as_json:
         print_json(sat)
         return
-    left = f"{sat.left or 'nothing'} left to brush up today"
-    click.echo(f"{sat.right} right, {sat.again} wrong; {left}")
+    click.echo(sat)
     if offered := offers_of_known(show):
         songs = how_many(len(offered), "song")
         click.echo(

@@ -22,6 +22,13 @@ class QuizResult(msgspec.Struct, frozen=True):
     again: int
     left: int
 
+    def __str__(self) -> str:
+        """Return the sitting in one line."""
+        rest = f"{self.left} left to brush up today" if self.left else "nothing left to brush up today"
+        if self.again and not self.left:
+            rest = "this comes back tomorrow" if self.again == 1 else "these come back tomorrow"
+        return f"{self.right} right, {self.again} wrong; {rest}"
+
 
 def cards_to_ask(show: Show, progress: Mapping[str, Progress], now: dt.datetime, only: str = "") -> tuple[Card, ...]:
     """Return today's cards; of the songs that ``only`` names, all cards, today's first. Raises CompanionError.

@@ -16,6 +16,7 @@ from companion.practice_log.song_progress import Progress, QuizAnswered
 from companion.quiz.cards import Card, Subject, cards_of
 from companion.quiz.judging import Grade, KeysDown, can_be_played, judge, judge_played, touched
 from companion.quiz.scheduling import NEW_A_DAY, Sitting, due_cards, when_due
+from companion.quiz.sitting import QuizResult
 from companion.show import Ending, Section, Song, SoundCall
 
 NOON = dt.datetime(2027, 6, 5, 12, tzinfo=dt.timezone(dt.timedelta(hours=2)))
@@ -281,3 +282,17 @@ def test_an_unreadable_chord_line_gives_no_question() -> None:
     odd: dict[str, Any] = {"road_map": (Section("Intro", 4, chords="?? ~~ |"),)}
     assert [one.asks for one in cards_of(show(song("Moth", "C", **odd)))] == [Subject.KEY]
     assert Chord(None).pitch_classes == frozenset()
+
+
+@pytest.mark.parametrize(
+    ("result", "line"),
+    [
+        (QuizResult(3, 0, 0), "3 right, 0 wrong; nothing left to brush up today"),
+        (QuizResult(3, 0, 2), "3 right, 0 wrong; 2 left to brush up today"),
+        (QuizResult(3, 1, 0), "3 right, 1 wrong; this comes back tomorrow"),
+        (QuizResult(0, 4, 0), "0 right, 4 wrong; these come back tomorrow"),
+        (QuizResult(0, 4, 2), "0 right, 4 wrong; 2 left to brush up today"),
+    ],
+)
+def test_a_sitting_says_what_is_left_and_what_comes_back(result: QuizResult, line: str) -> None:
+    assert str(result) == line
