@@ -28,7 +28,7 @@ from companion.setlist.near_songs import with_near_songs
 from companion.setlist.proposal import proposed
 from companion.setlist.settling import SettledList
 
-_SAYS: Final = "answered "
+_SAYS: Final = "your "  # as in: Undo: your yes to
 MAX_KEPT_BYTES: Final = 32 * 1024 * 1024  # a list of 8 MiB in base64, and how it was read
 
 
@@ -186,10 +186,10 @@ class ListDoubts:
         with self._alone:
             kept = self._kept
             asked = [one.doubt.question for one in self._open()]
-            question = next((one for one in asked if says.startswith(_SAYS) and says.endswith(f": {one}")), None)
+            question = next((one for one in asked if says.startswith(_SAYS) and says.endswith(_to(one))), None)
             if kept is None or question is None:
                 return False
-            word = says.removeprefix(_SAYS).removesuffix(f": {question}")
+            word = says.removeprefix(_SAYS).removesuffix(_to(question))
             self._keep(self._with_answers(kept, {**kept.answers, question: word}))
             return True
 
@@ -243,7 +243,11 @@ class ListDoubts:
 
 def _says(word: str, question: str) -> str:
     """Return the name of an answer's step in the undo list."""
-    return f"{_SAYS}{word}: {question}"
+    return f"{_SAYS}{word}{_to(question)}"
+
+
+def _to(question: str) -> str:
+    return f" to “{question}”"
 
 
 def _settled(listed: SetList, answers: Mapping[str, str]) -> SetList:

@@ -133,7 +133,7 @@ def _undo_button(does: str, label: str, found: Undo | None, look: StackLook) -> 
     return tag(
         "button",
         label,
-        tag("span", f" {words}", class_="words") if words else None,
+        tag("span", f": {words}", class_="words") if words else None,
         type="button",
         id=does,
         data_do=does,

@@ -360,7 +360,7 @@ def test_a_draft_is_taken_changed_and_refused_in_a_browser(
         assert tab.faults_of_axe() == []
         moves_the_bars(tab)
         heard.get_by_role("button", name="Write this instead Tempo").click()
-        expect(page.locator("#undo")).to_have_text("Undo Tram Home: tempo 120")
+        expect(page.locator("#undo")).to_have_text("Undo: Tram Home: tempo 120")
         expect(heard.get_by_text("As written.")).to_be_visible()
         heard.get_by_role("button", name="Refuse it Key on the record").click()
         expect(heard.get_by_role("button", name="Show what you refused (1)")).to_be_visible()

@@ -3,6 +3,7 @@
 import html
 import re
 from pathlib import Path
+from urllib.parse import unquote
 
 import pytest
 from pages.visiting import Answer, Site
@@ -96,6 +97,12 @@ def test_undo_of_an_answer_asks_its_question_again_and_redo_settles_it(site: Sit
         assert "about your list" not in page.text
         for _ in range(2):
             site.ask("POST", "/undo", {})
+
+
+def test_undo_of_an_answer_says_whose_answer_it_was_and_to_what(site: Site) -> None:
+    say(site, SALT, "yes")
+    assert f'Undo<span class="words">: your yes to “{SALT}”</span>' in html.unescape(view(site))
+    assert html.unescape(unquote(site.ask("POST", "/undo", {}).headers["x-notice"])) == f"Undone: your yes to “{SALT}”"
 
 
 def test_a_question_asked_again_can_be_answered_otherwise_after_a_restart(site: Site) -> None:

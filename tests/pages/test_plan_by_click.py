@@ -101,9 +101,9 @@ def test_the_player_changes_the_minutes_and_reads_the_new_plan_beside_them(tab: 
     tab.wait_for_kept()
     expect(page.locator("#days")).to_contain_text("off: Sunday")
     expect(page.get_by_label("Days off")).to_have_value("sun")
-    page.get_by_role("button", name="Undo the plan: days off sunday").click()
+    page.get_by_role("button", name="Undo: the plan: days off sunday").click()
     expect(page.get_by_label("Days off")).to_have_value("")
-    page.get_by_role("button", name="Undo the plan: minutes").click()
+    page.get_by_role("button", name="Undo: the plan: minutes").click()
     tab.wait_for_kept()
     expect(page.locator("#days")).to_be_hidden()
     assert show.read_text(encoding="utf-8") == DATED
