@@ -217,16 +217,15 @@ def questions(
     as_json: bool,
 ) -> None:
     """Ask the band leader what is missing; import the reply."""
-    from companion.leader.alike import open_lines
-    from companion.leader.asking import close_questions, message_for
+    from companion.leader.asking import message_for
 
     now = time_now()
     if also_done and not done:
         raise click.UsageError(f"there is one show. Numbers of open questions follow --done: {' '.join(also_done)}")
     if done:
-        closed = close_questions(show, (*done, *also_done), now)
-        click.echo(f"Closed: {', '.join(open_lines(closed)) or 'nothing'}", err=as_json)
-    elif answers is not None:
+        _close(show, (*done, *also_done), now, as_json=as_json)
+        return
+    if answers is not None:
         _bring_in(show, answers, now, notation=notation, yes=yes, as_json=as_json)
         return
     message = message_for(show, now)
@@ -236,6 +235,20 @@ def questions(
     click.echo(message.message if message.message.now else "Nothing needs to be asked.")
     for line in message.beside():
         click.echo(line, err=True)
+
+
+def _close(show: Path, numbers: tuple[str, ...], now: dt.datetime, *, as_json: bool) -> None:
+    """Close open questions and list the rest. The message is not printed: closing is the player's business alone."""
+    from companion.leader.alike import open_lines
+    from companion.leader.asking import close_questions, open_now
+
+    closed = close_questions(show, numbers, now)
+    left = open_now(show)
+    if as_json:
+        print_json({"closed": list(open_lines(closed)), "open": list(open_lines(left))})
+        return
+    click.echo(f"Closed: {', '.join(open_lines(closed)) or 'nothing'}")
+    click.echo("\n".join(["Still open:", *open_lines(left)]) if left else "Nothing is open any more.")
 
 
 def _bring_in(

@@ -40,7 +40,7 @@ class MessageToLeader(msgspec.Struct, frozen=True):
     def beside(self) -> Iterator[str]:
         """Yield the lines that are for the player alone."""
         if self.message.later:
-            yield f"{how_many(len(self.message.later), 'more question')}, kept for the next message"
+            yield less_urgent(self.message)
         if self.open:
             yield "Still open from replies (close one with --done and its number):"
             yield from open_lines(self.open)
@@ -51,6 +51,11 @@ class MessageToLeader(msgspec.Struct, frozen=True):
         """Return all of it as plain data."""
         opened = [{**msgspec.to_builtins(one.record), "says": str(one), "number": one.number} for one in self.open]
         return {**msgspec.structs.asdict(self.message), "text": str(self.message), "open": opened}
+
+
+def less_urgent(message: Message) -> str:
+    """Return the line about the questions that a message leaves out."""
+    return f"Less urgent: {len(message.later)} more, for later messages"
 
 
 def message_for(show_path: str | os.PathLike[str], at: dt.datetime, *, is_sent: bool = True) -> MessageToLeader:
@@ -73,12 +78,14 @@ def message_for(show_path: str | os.PathLike[str], at: dt.datetime, *, is_sent: 
 
 
 def _named(records: ReplyRecords, show: Show) -> tuple[int, ...]:
-    """Return the numbers that the leader knows: those that the last message named, once a reply has followed it."""
-    asked = next((at for at in range(len(records.kept) - 1, -1, -1) if records.kept[at].replied is Replied.ASKED), None)
-    if asked is None or records.kept[asked].titles != _titles(show):
-        return ()
-    is_answered = any(one.replied is Replied.READ for one in records.kept[asked:])
-    return records.kept[asked].named if is_answered else ()
+    """Return the numbers that the leader knows: those that a message named before the last reply.
+
+    A message printed since counts as not sent yet: printed again, it is the same.
+    """
+    kept = records.kept
+    reply = next((at for at in range(len(kept) - 1, -1, -1) if kept[at].replied is Replied.READ), 0)
+    asked = next((one for one in reversed(kept[:reply]) if one.replied is Replied.ASKED), None)
+    return asked.named if asked is not None and asked.titles == _titles(show) else ()
 
 
 def _titles(show: Show) -> tuple[str, ...]:
@@ -157,7 +164,7 @@ def close_questions(
 
     A range needs one open question within it. Raises CompanionError for any other number.
     """
-    found = read_replies(show_path).open_questions(show_in(open_source(show_path)).show)
+    found = open_now(show_path)
     wanted: set[int] = set()
     for said in (part for one in numbers for part in one.split(",") if part.strip()):
         some = [one.number for one in found if _is_named(one.number, said.strip())]
@@ -171,6 +178,11 @@ def close_questions(
     return closed
 
 
+def open_now(show_path: str | os.PathLike[str]) -> tuple[OpenQuestion, ...]:
+    """Return the questions that replies left open. Raises FaultyFile, CompanionError."""
+    return read_replies(show_path).open_questions(show_in(open_source(show_path)).show)
+
+
 def _is_named(number: int, said: str) -> bool:
     """Return whether a number is meant by "all", by itself or by a range: 1-5."""
     first, dash, last = said.partition("-")
@@ -182,7 +194,7 @@ def _is_named(number: int, said: str) -> bool:
 def open_line(show_path: str | os.PathLike[str]) -> str:
     """Return one line about the questions that replies left open, for other commands; "" if there are none."""
     try:
-        questions = read_replies(show_path).open_questions(show_in(open_source(show_path)).show)
+        questions = open_now(show_path)
     except CompanionError:
         return ""
     if not questions:

@@ -5,8 +5,7 @@ from pathlib import Path
 from typing import Final
 
 from companion.errors import CompanionError
-from companion.how_many import how_many
-from companion.leader.asking import message_for
+from companion.leader.asking import less_urgent, message_for
 from companion.pages.markup import Html, tag
 
 COPIED: Final = "Copied. When the reply comes, paste it under 'A newer set list'"
@@ -20,7 +19,6 @@ def questions_html(show: Path) -> Html:
     except CompanionError as error:
         return tag("div", tag("p", str(error), class_="slip"), id="asks")
     beside = [tag("li", str(one)) for one in message.open]
-    later = len(message.message.later)
     if not message.message.now:
         asks = tag("p", "Nothing needs to be asked.")
     else:
@@ -44,7 +42,7 @@ def questions_html(show: Path) -> Html:
     return tag(
         "div",
         asks,
-        tag("p", f"({how_many(later, 'more question')}, kept for the next message)") if later else None,
+        tag("p", less_urgent(message.message)) if message.message.later else None,
         tag("p", "Still open from replies:") if beside else None,
         tag("ul", *beside) if beside else None,
         id="asks",

@@ -4,6 +4,7 @@ import datetime as dt
 import json
 from pathlib import Path
 
+import msgspec
 import pytest
 
 from companion.cli import main
@@ -193,7 +194,7 @@ def test_the_command_brings_a_reply_in_and_outputs_all_of_it_as_json(
     assert said["answers"]["left"] == ["Jo has a cold"]
     assert [one["number"] for one in said["open"]] == [1, 2, 3, 4]
     assert main(["questions", str(pier), "--done", "all"]) == 0
-    assert "Still open" not in capsys.readouterr().err
+    assert capsys.readouterr().out.splitlines()[-1] == "Nothing is open any more."
 
 
 def test_the_message_names_the_show_and_never_the_list_file(tmp_path: Path) -> None:
@@ -303,6 +304,30 @@ def test_the_second_message_says_numbers_for_titles_that_the_first_one_named(tmp
     landed = bring_in(show, "\n".join(f"> {line}" for line in again.splitlines()) + "\n3 C, 4-6 in F")
     assert {one.title for one in landed.answers.found} == {f"Song of {word}" for word in WORDS[2:6]}
     assert landed.answers.left == ()
+
+
+def test_closing_questions_prints_no_message_and_a_message_is_the_same_until_the_next_reply(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    show = long_show(tmp_path)
+    message_for(show, NOW)
+    bring_in(show, "1 G\nJo has a cold\n2 D i think")
+    assert main(["questions", str(show), "--done", "1"]) == 0
+    said = capsys.readouterr()
+    assert said.out.splitlines()[1:] == ["Still open:", "2. Song of Birch, key: D, not sure: 2 D i think"]
+    assert (said.out.count("Hi"), said.err) == (0, "")
+    sent = str(message_for(show, NOW).message)
+    assert sent.startswith("Hi again!")
+    assert str(message_for(show, NOW).message) == sent
+    assert str(message_for(show, NOW).message) == sent
+    assert main(["questions", str(show), "--done", "all", "--json"]) == 0
+    assert json.loads(capsys.readouterr().out)["open"] == []
+
+
+def test_what_can_wait_is_called_less_urgent(tmp_path: Path) -> None:
+    message = message_for(long_show(tmp_path), NOW)
+    later = msgspec.structs.replace(message.message, later=message.message.now[:3])
+    assert list(msgspec.structs.replace(message, message=later).beside()) == ["Less urgent: 3 more, for later messages"]
 
 
 def test_a_song_that_moved_since_the_first_message_is_named_again(tmp_path: Path) -> None:
