@@ -1,5 +1,6 @@
 """Commands after the show: the debrief, and the songbook for the next gig."""
 
+import contextlib
 import sys
 from collections.abc import Sequence
 from pathlib import Path
@@ -46,8 +47,10 @@ def debrief(  # noqa: PLR0913 - the command's options
     write: bool,
 ) -> None:
     """Report what was played and what was different."""
+    from companion.debrief.lessons import still_open
     from companion.debrief.night_report import debrief as debrief_of
     from companion.debrief.report_text import debrief_lines, debrief_page
+    from companion.show import read_show
 
     if marked:
         _mark(show, journal, marked)
@@ -56,9 +59,10 @@ def debrief(  # noqa: PLR0913 - the command's options
         return
     night = debrief_of(show, journal)
     if night is None:
-        from companion.show import read_show
-
         read_show(show)  # a file that is not a show gets its error, not "no night"
+    else:
+        with contextlib.suppress(CompanionError):  # the night is told even while the show cannot be read
+            night = still_open(night, read_show(show).show)
     if as_json:
         print_json(night)
     elif night is None:

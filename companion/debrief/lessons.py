@@ -10,7 +10,7 @@ import msgspec
 
 from companion.debrief.called_songs import called_words
 from companion.debrief.learned import songs_in
-from companion.debrief.night_report import Learned, LengthLearned, OpenLearned, debrief
+from companion.debrief.night_report import Debrief, Learned, LengthLearned, OpenLearned, debrief
 from companion.debrief.songs_known import KnownLearned
 from companion.edits import Edit, EditClash, SetValue, open_text, save
 from companion.errors import CompanionError
@@ -90,6 +90,12 @@ def is_written(lesson: Lesson, show: Show) -> bool:
         case OrderLearned():
             return lesson.order == tuple(order)
     return False
+
+
+def still_open(night: Debrief, show: Show) -> Debrief:
+    """Return the debrief without the lessons that the show follows already."""
+    lessons = (one for one in lessons_of(night.learned) if not is_written(one, show))
+    return msgspec.structs.replace(night, learned=taken(lessons))
 
 
 def songs_named(titles: Sequence[str]) -> str:

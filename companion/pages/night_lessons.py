@@ -3,7 +3,7 @@
 import datetime as dt
 
 from companion.debrief.learned import Rewritten, rewritten
-from companion.debrief.lessons import Lesson, is_written, lesson_words, lessons_of, taken
+from companion.debrief.lessons import Lesson, lesson_words, lessons_of, still_open, taken
 from companion.debrief.night_kinds import JournalKind, mark
 from companion.debrief.night_report import Debrief, debrief, newest_journal
 from companion.debrief.songs_known import KnownLearned
@@ -18,8 +18,7 @@ GONE = "this lesson is no longer there; open the debrief again"
 
 def open_lessons(desk: ShowDesk, night: Debrief) -> tuple[Lesson, ...]:
     """Return the lessons of a night that the show does not follow yet."""
-    show = desk.look().show
-    return tuple(one for one in lessons_of(night.learned) if not is_written(one, show))
+    return lessons_of(still_open(night, desk.look().show).learned)
 
 
 def carried_out(desk: ShowDesk, wanted: WantedList) -> str:
