@@ -12,7 +12,7 @@ from companion.paper.chart import ChartBar, ChartSection, SongChart
 from companion.paper.leaves import PaperInk
 from companion.paper.paper_fonts import width_pt, wrapped
 from companion.paper.pen import LeafPen, StyledWord
-from companion.paper.words_of import ending_words, key_words, tempo_words
+from companion.paper.words_of import ending_words, key_words, note_words, tempo_words
 
 NARROWEST_MARGIN, WIDEST_MARGIN = 98.0, 135.0  # widest margin for section names
 NAME: Final = 0.76  # share of the chords' size
@@ -65,7 +65,7 @@ def chart_head(pen: LeafPen, chart: SongChart, y: float, scale: float) -> float:
     for line in wrapped(form, 10 * scale, pen.right - pen.left, 3):
         pen.write(pen.left, y, line, 10 * scale, PaperInk.PENCIL)
         y += 13 * scale
-    notes = [*chart.notes, *([" ".join(song.notes.split())] if song.notes and reader.is_keys else [])]
+    notes = [*chart.notes, *filter(None, [note_words(song) if reader.is_keys else ""])]
     for note in notes:
         for line in wrapped(note, 9.5 * scale, pen.right - pen.left, MAX_NOTE_LINES):
             pen.write(pen.left, y, line, 9.5 * scale)

@@ -11,6 +11,7 @@ from companion.show import Set, Show, Song, chords_on, song_keys
 from companion.show.date_words import time_of_day
 from companion.show.features import features_of
 
+_ENDED: Final = re.compile(r"([.,:!?…]); ")  # such a note is parted from the next one already
 _SIGNS: Final = re.compile(r"[^\w#]+")
 MAX_KEYS: Final = 4  # most that fit on a list
 SongNumbers = tuple[tuple[int, ...], ...]
@@ -73,9 +74,18 @@ def feature_words(song: Song) -> list[str]:
 
 
 def note_words(song: Song, shown: Sequence[str] = ()) -> str:
-    """Return the notes without what is shown already: a song without a road map has its features in its notes."""
-    clauses = [clause for clause in (song.notes or "").split(";") if not _is_shown(clause, shown)]
-    return " ".join("; ".join(clause.strip() for clause in clauses).split())
+    r"""Return the notes in one line, each parted from the next, without what is shown already.
+
+    A song without a road map has its features in its notes.
+
+    >>> note_words(Song("Moth", notes="ending: long one\nwatch Tams; no solo\nNot too fast!\nsmile"))
+    'ending: long one; watch Tams; no solo; Not too fast! smile'
+    """
+    clauses = [
+        clause for clause in re.split(r"[;\n]", song.notes or "") if clause.strip() and not _is_shown(clause, shown)
+    ]
+    joined = "; ".join(clause.strip() for clause in clauses)
+    return " ".join(_ENDED.sub(r"\1", joined).split())
 
 
 def _each_once(features: Sequence[str]) -> list[str]:
