@@ -168,7 +168,7 @@ def _print_plan(made: "Plan") -> None:
     from companion.planning import plan_text
 
     for day, bar, summary in plan_text.bars(made):
-        click.echo(f"{day}  {bar:30}  {summary}")
+        click.echo(f"{f'{day}  {bar}':42}  {summary}")
     parts = [(f"{one.date:%A %d %B}", plan_text.day_lines(one)) for one in made.days]
     parts += plan_text.remarks(made)
     for heading, lines in parts:

@@ -105,7 +105,12 @@ def _plan_parts(made: "Plan") -> list[Html]:
     from companion.planning import plan_text
 
     found = [tag("p", plan_text.sentence(made)), tag("p", plan_text.time_line(made), class_="pencil")]
-    for at, (day, (short, _, summary)) in enumerate(zip(made.days, plan_text.bars(made), strict=True)):
+    for at, ((day, *more), (short, _, summary)) in enumerate(
+        zip(plan_text.in_runs(made), plan_text.bars(made), strict=True)
+    ):
+        if more:
+            found.append(tag("p", f"{short}: {summary}", class_="pencil"))
+            continue
         lines = plan_text.day_lines(day)
         found.append(
             tag(

@@ -1,6 +1,7 @@
 """The plan for the player: bars, days, sentences, plain data, and a calendar (RFC 5545)."""
 
 import datetime as dt
+import itertools
 import re
 import unicodedata
 from collections import Counter
@@ -19,11 +20,25 @@ PRODID: Final = "-//companion//practice plan//EN"
 LINE_OCTETS: Final = 75  # RFC 5545, 3.1
 
 
+def in_runs(plan: Plan) -> tuple[tuple[Day, ...], ...]:
+    """Return the days in order: each alone, but neighbouring days without anything to do together."""
+    runs = itertools.groupby(plan.days, key=lambda day: bool(day_lines(day)))
+    return tuple(
+        itertools.chain.from_iterable(((day,) for day in run) if busy else (tuple(run),) for busy, run in runs)
+    )
+
+
 def bars(plan: Plan) -> tuple[tuple[str, str, str], ...]:
-    """Return the bar chart of the days: a bar of minutes at the keyboard, then the minutes as figures."""
+    """Return the bar chart of the days: a bar of minutes at the keyboard, then the minutes as figures.
+
+    Neighbouring days without anything to do are one row without a bar; the rows are those of ``in_runs``.
+    """
     most = max((max(day.minutes, day.used) for day in plan.days), default=0) or 1
     rows = []
-    for day in plan.days:
+    for day, *more in in_runs(plan):
+        if more:
+            rows.append((f"{day.date:%a %d %b} - {more[-1].date:%a %d %b}", "", "nothing to do"))
+            continue
         used, room = round(day.used / most * WIDEST_BAR), round(day.minutes / most * WIDEST_BAR)
         bar = "█" * used + "░" * max(0, room - used)
         rows.append((f"{day.date:%a %d %b}", bar, f"{day.used}/{day.minutes} min, listen {day.listened:.0f}"))

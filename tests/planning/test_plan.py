@@ -14,7 +14,17 @@ from companion.music import Meter
 from companion.planning.advice import advised
 from companion.planning.plan import are_alike, plan
 from companion.planning.plan_model import BlockKind, Plan
-from companion.planning.plan_text import LINE_OCTETS, bars, calendar, escaped, folded_line, plain, sentence
+from companion.planning.plan_text import (
+    LINE_OCTETS,
+    bars,
+    calendar,
+    day_lines,
+    escaped,
+    folded_line,
+    in_runs,
+    plain,
+    sentence,
+)
 from companion.planning.priority import Group, rank
 from companion.practice_log.records import LogKind, PracticeRecord
 from companion.practice_log.song_progress import Progress, progress_of
@@ -338,6 +348,18 @@ def test_calendar_text_is_escaped_and_folded_by_the_standard() -> None:
     folded = folded_line(line)
     assert all(len(piece.encode()) <= 75 for piece in folded.split("\r\n"))
     assert folded.replace("\r\n ", "") == line
+
+
+def test_days_without_anything_to_do_are_one_line() -> None:
+    known = [song(f"Song of {word}", "G", known=5) for word in ("Ash", "Birch")]
+    made = planned(show(*known))
+    idle = [at for at, run in enumerate(in_runs(made)) if len(run) > 1]
+    assert [day for run in in_runs(made) for day in run] == list(made.days)
+    assert idle
+    assert all(not day_lines(day) for at in idle for day in in_runs(made)[at])
+    first, *_, last = in_runs(made)[idle[0]]
+    assert bars(made)[idle[0]] == (f"{first.date:%a %d %b} - {last.date:%a %d %b}", "", "nothing to do")
+    assert len(bars(made)) == len(in_runs(made)) < len(made.days)
 
 
 def test_the_plan_is_available_as_bars_and_as_plain_data() -> None:
