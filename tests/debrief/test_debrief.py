@@ -340,21 +340,6 @@ def test_a_script_names_the_lessons_to_take(show: Path, take: str, length: int, 
     assert (song.length_s, song.road_map[1].open) == (length, is_open)
 
 
-def test_a_lesson_that_was_taken_is_not_offered_again(show: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    live(show, *NIGHT)
-    assert main(["debrief", str(show)]) == 0
-    assert "1. Lanterns out takes 1:36, not 2:00" in capsys.readouterr().out
-    assert main(["debrief", str(show), "--take", "1"]) == 0
-    capsys.readouterr()
-    assert main(["debrief", str(show)]) == 0
-    said = capsys.readouterr().out
-    assert "Lanterns out takes" not in said
-    assert "2. Lanterns out, Solo is open" in said
-    assert "1. Lanterns out, 1:36 (planned 2:00)" in said, "what was played stays in the report"
-    assert main(["debrief", str(show), "--take", "2"]) == 0, "the numbers are those of this report"
-    assert read_show(show).show.sets[0].songs[0].road_map[1].open
-
-
 def test_a_lesson_that_is_not_there_changes_nothing(show: Path, capsys: pytest.CaptureFixture[str]) -> None:
     live(show, *NIGHT)
     assert main(["debrief", str(show), "--take", "1,7"]) == 1
