@@ -30,7 +30,7 @@ class PlanOptions(NamedTuple):
     off: tuple[str, ...]
     rehearsal: tuple[str, ...]
     listening: int | None
-    date: dt.datetime | None
+    date: str | None
     why: str | None
     ics: Path | None
     pdf: Path | None
@@ -46,21 +46,18 @@ class PlanOptions(NamedTuple):
 @click.command(epilog="Example: companion plan shows/pier-street.yaml --minutes 45,sat=120 --off sun")
 @SHOW
 @click.option("--minutes", metavar="MINUTES", help="Minutes a day at the keyboard: 60, or 45,sat=120.")
-@click.option(
-    "--off", metavar="DAY", multiple=True, help="A day off: 2027-06-12 or sun; none for no day off. Repeatable."
-)
+@click.option("--off", metavar="DAY", multiple=True, help="A day off: 12 June or sun; none for no day off. Repeatable.")
 @click.option(
     "--rehearsal",
     metavar="DAY",
     multiple=True,
-    help="A day on which the band rehearses: 2027-06-16; none for none. Repeatable.",
+    help="A day on which the band rehearses: 16 June; none for none. Repeatable.",
 )
 @click.option("--listening", metavar="MINUTES", type=int, help="Minutes of listening a day, in the background.")
 @click.option(
     "--date",
     metavar="DATE",
-    type=click.DateTime(["%Y-%m-%d"]),
-    help="The day of the show, if its file has none, or one that is over.",
+    help="The day of the show, if its file has none, or one that is over: 19 June 2027.",
 )
 @click.option("--why", metavar="SONG", help="Explain this song's place in the plan.")
 @click.option("--ready", is_flag=True, help="Say how ready you are and what to do next.")
@@ -130,11 +127,13 @@ def _plan(show: Path, options: PlanOptions, *, yes: bool, as_json: bool) -> None
     from companion.debrief.last_played import last_played
     from companion.planning import plan_text
     from companion.planning.planned import explain_place, is_kept, keep_time, plan_days, practice_time
+    from companion.planning.typed_days import TypedDays
 
     now = time_now()
     off, rehearsals = (", ".join(days) or None for days in (options.off, options.rehearsal))
-    time = practice_time(show, options.minutes, off, options.listening, rehearsals)
-    made = plan_days(show, now.date(), time, options.date.date() if options.date else None, last_played)
+    time = practice_time(show, options.minutes, off, options.listening, rehearsals, today=now.date())
+    date = TypedDays(now.date()).day(options.date) if options.date is not None else None
+    made = plan_days(show, now.date(), time, date, last_played)
     _write_files(made, options, now, as_json=as_json)
     if options.why:
         click.echo(explain_place(made, options.why))

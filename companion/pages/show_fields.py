@@ -1,13 +1,12 @@
 """The engagement's own fields and those of a set, as they are typed on a page."""
 
-import datetime as dt
 from typing import Any, Final
 
 from companion.edits import AddSet, Edit, Remove, SetValue
 from companion.errors import CompanionError
 from companion.pages.desk import Stack
 from companion.pages.song_fields import ChangedMeanwhile, FieldRefused, SongField
-from companion.pages.time_fields import TIME, says_time, time_edits_typed
+from companion.pages.time_fields import TIME, says_time, time_edits_typed, typed_days
 from companion.pages.wanted import WantedEdit
 
 SHOW: Final = "show"
@@ -20,9 +19,9 @@ def _text(typed: str) -> object:
 
 def _date(typed: str) -> object:
     try:
-        return dt.date.fromisoformat(typed)
-    except ValueError:
-        raise FieldRefused("a date, such as 2027-06-19") from None
+        return typed_days(None).day(typed)
+    except CompanionError as no:
+        raise FieldRefused(str(no)) from None
 
 
 def _minutes(typed: str) -> object:

@@ -18,6 +18,7 @@ from companion.planning.plan import place_of
 from companion.planning.plan_model import BlockKind, Plan, SpentToday
 from companion.planning.plan_text import calendar
 from companion.planning.readiness import NightReady, night_ready
+from companion.planning.typed_days import TypedDays
 from companion.practice_log.logged import Path_, log_practice, show_and_progress
 from companion.practice_log.records import LogKind, PracticeRecord, add_records, read_records
 from companion.practice_log.song_progress import minutes_on, named_songs
@@ -36,26 +37,32 @@ def practice_time(
     days_off: str | None = None,
     listening: int | None = None,
     rehearsals: str | None = None,
+    *,
+    today: dt.date,
 ) -> PracticeTime:
     """Return the practice time that is kept with the show, with what was typed in its place. Raises CompanionError."""
-    kept = show_and_progress(show_path)[0].practice or PracticeTime()
-    return time_typed(kept, minutes, days_off, listening, rehearsals)
+    show = show_and_progress(show_path)[0]
+    typed = TypedDays(today, show.date)
+    return time_typed(show.practice or PracticeTime(), typed, minutes, days_off, listening, rehearsals)
 
 
 def time_typed(
     kept: PracticeTime,
+    typed: TypedDays,
     minutes: str | None = None,
     days_off: str | None = None,
     listening: int | None = None,
     rehearsals: str | None = None,
 ) -> PracticeTime:
-    """Return a practice time with what was typed in its place. Raises CompanionError."""
+    """Return a practice time with what was typed in its place; ``typed`` reads the days. Raises CompanionError."""
     if minutes is not None:
         kept = msgspec.structs.replace(kept, minutes=_as_typed(read_minutes, minutes))
     if days_off is not None:
-        kept = msgspec.structs.replace(kept, days_off=_as_typed(read_days_off, days_off))
+        kept = msgspec.structs.replace(kept, days_off=_as_typed(read_days_off, typed.days(days_off, weekdays=True)))
     if rehearsals is not None:
-        kept = msgspec.structs.replace(kept, rehearsals=_as_typed(read_rehearsals, rehearsals))
+        kept = msgspec.structs.replace(
+            kept, rehearsals=_as_typed(read_rehearsals, typed.days(rehearsals, weekdays=False))
+        )
     if listening is not None:
         if not 0 <= listening <= MAX_MINUTES:
             raise CompanionError(f"{listening} minutes of listening do not fit in a day. Write: 45")

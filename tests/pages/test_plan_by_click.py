@@ -11,6 +11,8 @@ from playwright.sync_api import expect
 from companion.cli import main
 
 DAY = dt.datetime.now().astimezone().date() + dt.timedelta(days=6)
+BEFORE = DAY - dt.timedelta(days=3)
+NAMED = f"{BEFORE.day} {BEFORE:%B}"
 DATED = SHOW.replace("sets:", f"date: {DAY}\nsets:", 1)
 
 
@@ -34,6 +36,8 @@ def type_time(site: Site, field: str, value: str, was: str = "") -> Answer:
         ("minutes", "45,sat=120", "60", ["--minutes", "45,sat=120"]),
         ("days_off", "sun 2099-06-12", "", ["--off", "sun", "--off", "2099-06-12"]),
         ("rehearsals", "2099-06-12", "", ["--rehearsal", "2099-06-12"]),
+        ("rehearsals", NAMED, "", ["--rehearsal", f"{BEFORE:%a}, {BEFORE:%b} {BEFORE.day}"]),
+        ("days_off", f"sun, {NAMED}", "", ["--off", "sun", "--off", f"{BEFORE.day}.{BEFORE.month}."]),
         ("listening", "20", "45", ["--listening", "20"]),
     ],
 )
@@ -55,8 +59,8 @@ def test_a_field_writes_what_the_command_writes_and_undo_takes_it_back(
     [
         ("minutes", "an hour", "60", "Write: 60, or 45, sat=120, sun=0"),
         ("minutes", "", "60", "this cannot be empty. Write: 60"),
-        ("days_off", "sundy", "", "is not a date or a weekday. Write: sun, 2027-06-12"),
-        ("rehearsals", "sun", "", "is not a date. Write: 2027-06-16"),
+        ("days_off", "sundy", "", f"is not a date or a weekday. Write: sun, {NAMED}"),
+        ("rehearsals", "sun", "", f"is not a date. Write: {NAMED}"),
         ("listening", "some", "45", "this is not a number of minutes. Write: 45"),
         ("listening", "1000", "45", "1000 minutes of listening do not fit in a day. Write: 45"),
         ("songs", "3", "", "there is no such field"),

@@ -59,8 +59,8 @@ def test_a_set_gets_its_name_and_times(site: Site, number: int, field: str, valu
 @pytest.mark.parametrize(
     ("about", "field", "value", "was", "words"),
     [
-        ("show", "date", "2027-02-30", "", "a date, such as"),
-        ("show", "date", "tomorrow", "", "a date, such as"),
+        ("show", "date", "2027-02-30", "", "2027-02-30&quot; is not a date. Write: "),
+        ("show", "date", "tomorrow", "", "tomorrow&quot; is not a date. Write: "),
         ("show", "show", "", "Night at the Mill", "cannot be empty"),
         ("show", "minutes", "45", "", "no such field"),
         ("show", "band", "two\nlines", "The Tidewater Nine", "one line"),

@@ -19,33 +19,34 @@ from companion.show import PracticeTime
 
 def test_the_practice_time_is_kept_with_the_show_and_the_next_plan_is_the_same(pier: Path) -> None:
     before = pier.read_text()
-    time = practice_time(pier, "45, sat=120", "sun", None)
+    time = practice_time(pier, "45, sat=120", "sun", None, today=TODAY)
     assert time == PracticeTime((45, 45, 45, 45, 45, 120, 45), (6,), 45)
     keep_time(pier, time)
     kept = "practice:\n  minutes: 45, sat=120\n  days_off: sun\n  listening: 45\n"
     assert pier.read_text() == before.replace("sets:\n", f"{kept}sets:\n", 1)
     assert plan_days(pier, TODAY) == plan_days(pier, TODAY, time)
-    assert practice_time(pier) == time
-    keep_time(pier, practice_time(pier, rehearsals="2027-06-18, 2027-06-16"))
+    assert practice_time(pier, today=TODAY) == time
+    keep_time(pier, practice_time(pier, rehearsals="18 June, 2027-06-16", today=TODAY))
     assert f"{kept}  rehearsals: 2027-06-16, 2027-06-18\n" in pier.read_text()
-    keep_time(pier, practice_time(pier, "30", "none", 20, "none"))
+    keep_time(pier, practice_time(pier, "30", "none", 20, "none", today=TODAY))
     assert pier.read_text() == before.replace("sets:\n", "practice:\n  minutes: 30\n  listening: 20\nsets:\n", 1)
 
 
 @pytest.mark.parametrize(
     ("typed", "says"),
     [
-        ((None, None, None, "next week"), '"next" is not a date. Write: 2027-06-16, 2027-06-18'),
+        ((None, None, None, "next week"), '"next week" is not a date. Write: 16 June 2027, 18 June 2027'),
         (("sixty", None, None), '"sixty" is not a number of minutes a day. Write: 60, or 45, sat=120, sun=0'),
         (("60, xyz=5", None, None), '"xyz=5" is not a number of minutes a day'),
         (("5000", None, None), '"5000" is not a number of minutes a day'),
-        ((None, "19.6.", None), '"19.6." is not a date or a weekday. Write: sun, 2027-06-12'),
+        ((None, "dawn", None), '"dawn" is not a date or a weekday. Write: sun, 16 June 2027'),
+        ((None, None, None, "4 June"), "4 June 2028 is after the show. Write: 16 June 2027, 18 June 2027"),
         ((None, None, 5000), "5000 minutes of listening do not fit in a day"),
     ],
 )
 def test_unreadable_practice_time_is_refused_with_what_to_write(pier: Path, typed: tuple[Any, ...], says: str) -> None:
     with pytest.raises(CompanionError) as refused:
-        practice_time(pier, *typed)
+        practice_time(pier, *typed, today=TODAY)
     assert says in str(refused.value)
 
 
