@@ -217,8 +217,14 @@ def _with_owners(
 
 
 def _says_every(piece: Sequence[ReplyItem], line: ScannedLine) -> bool:
-    places = (at for one in piece for at in range(one.at, one.end))
+    places = (at for one in piece if not _is_everybody(one) for at in range(one.at, one.end))
     return any(line.words[at].low in EVERY and not is_quite(line.words, at) for at in places)
+
+
+def _is_everybody(item: ReplyItem) -> bool:
+    """Return whether "all" means the players: Gitarre, dann alle."""
+    is_start = isinstance(item.what, StatedFact) and item.what.field == "starts_with"
+    return is_start and isinstance(item.what, StatedFact) and "all" in str(item.what.value).split()
 
 
 def is_quite(words: Sequence[ReplyWord], at: int) -> bool:

@@ -8,6 +8,9 @@ from companion.leader.reply_words import NUMBER, ReplyWord, phrase_of, set_of
 
 # Before the key that is preferred.
 _PREFERRED: Final = folded_phrases(
+    "let us say | we say | it's | it is | make it | we make it | we'll do | definitely | es ist | also | "
+    "machen wir | c'est | "
+    "ce sera | es | será | è | sarà | het is | het wordt | det är | det er | det blir | "
     "leaning | leaning to | leaning towards | leaning toward | leaning more to | lean | lean to | lean towards | "
     "i lean to | i lean towards | say | let's say | i'd say | i would say | prefer | i prefer | i'd prefer | "
     "we prefer | "
@@ -25,6 +28,7 @@ _PREFERRED: Final = folded_phrases(
 )
 # Behind it.
 _BEST: Final = folded_phrases(
+    "i'd say | i would say | würde ich sagen | je dirais | diría yo | direi | zou ik zeggen | skulle jag säga | "
     "is better | is best | is safer | is more likely | more likely | most likely | probably | i think | i guess | "
     "preferably | if you ask me | is my guess | eher | lieber | wahrscheinlich | ist besser | wäre besser | plutôt | "
     "c'est mieux | est mieux | de préférence | mejor | es mejor | más bien | meglio | è meglio | melhor | é melhor | "
@@ -51,6 +55,33 @@ def preferred(words: Sequence[ReplyWord], first: Stretch, second: Stretch) -> tu
         if which is not None and (many := phrase_of(words, which[1], _BEST)):
             return which[0], which[1] + many
     return 0, second[1]
+
+
+def overruled(words: Sequence[ReplyWord], end: int) -> int:
+    """Return where a key stands that is wanted instead of the one that ends here, and then chosen; 0 if none is.
+
+    9. F, but Henrik would like G, so let us say G.
+    """
+    last = next(
+        (at for at in range(end, len(words)) if words[at].text in _STOPS or words[at].kind == NUMBER), len(words)
+    )
+    buts = [at for at in range(end, min(end + 2, last)) if words[at].low in _BUT]
+    if not buts:
+        return 0
+    for place in range(buts[0] + 1, min(last, buts[0] + _MAX_WISH)):
+        many = phrase_of(words, place, _PREFERRED)
+        begins = place + many
+        begins += begins + 1 < len(words) and words[begins].text in _ARTICLES
+        if not many or begins >= last:
+            continue
+        before = [words[at].text for at in range(buts[0] + 1, place)]
+        if words[begins].text[:1].isupper() and words[begins].text in before:
+            return begins
+    return 0
+
+
+_BUT: Final = set_of("but aber mais pero ma mas maar men ale")
+_MAX_WISH: Final = 14  # words and signs from "but" to the choice
 
 
 def _said_again(words: Sequence[ReplyWord], at: int, first: Stretch, second: Stretch) -> tuple[int, int] | None:

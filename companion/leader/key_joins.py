@@ -91,7 +91,8 @@ NO_LONGER: Final = folded_phrases(
     "non più in | non in | niet in | niet meer in | niet langer in | inte i | inte längre i | ikke i | "
     "ikke længere i | ikke lenger i"
 )
-OR: Final = (("or",), ("oder",), ("ou",), ("of",), ("eller",), ("nebo",), ("lub",), ("albo",), ("vagy",), ("o",))
+_OR: Final = ("or", "oder", "ou", "of", "eller", "nebo", "lub", "albo", "vagy", "o")
+OR: Final = (*((one,) for one in _OR), *(("?", one) for one in _OR))  # Gm or G; A? or Bb
 BUT: Final = folded_phrases(
     "but | , but | , | - | ; | its | , its | it's | , it's | sondern | , sondern | it's now | , it's now | it is now | "
     ", it is now | , now | now | but now | , but now | but in | , but in | , in | , en | , em | , i | mais | mais en | "

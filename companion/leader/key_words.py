@@ -4,7 +4,7 @@ import re
 from collections.abc import Sequence
 from typing import Final, NamedTuple
 
-from companion.leader.key_choices import preferred
+from companion.leader.key_choices import overruled, preferred
 from companion.leader.key_joins import (
     ANDS,
     BEFORE_PAST,
@@ -96,8 +96,7 @@ def key_at(
     ``after_song``: a song's number or title is right before it; ``after_in``: only a key can be here.
     """
     if many := phrase_of(words, at, NO_LONGER) or phrase_of(words, at, TRIED):
-        is_tried = phrase_of(words, at, TRIED) > 0
-        return _other_than(words, at + many, known, notation=notation, is_tried=is_tried)
+        return _other_than(words, at + many, known, notation=notation, is_tried=phrase_of(words, at, TRIED) > 0)
     first = _one(words, at, known, notation=notation, after_key=after_in, after_song=after_song)
     if first is None or first.key is None:
         return first
@@ -108,6 +107,9 @@ def key_at(
         right = _other_than(words, at, known, notation=notation, behind=back or too, is_tried=not back)
         if right is not None:
             return right
+    wish = overruled(words, first.end)
+    if wish and (chosen := _one(words, wish, known, notation=notation, after_key=True)) and chosen.key:
+        return chosen._replace(firm=True, doubt=as_typed(words, at, chosen.end))
     for joins, kind in ((THEN, "then"), (INSTEAD, "not"), (OR, "or")):
         for join in joins:
             begins = first.end + len(join)
