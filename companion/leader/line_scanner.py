@@ -376,13 +376,20 @@ def _begins_number(words: list[ReplyWord], at: int, before: list[ReplyItem]) -> 
 
 
 def _counts_on(words: list[ReplyWord], at: int, before: list[ReplyItem]) -> bool:
-    """Return whether a number follows the last song's number, and a key follows it: "7 slow 8 G"."""
+    """Return whether a number follows the last song's number, and a key or "no" follows it: "7 slow 8 G"."""
     last = next((one for one in reversed(before) if isinstance(one.what, SongsMeant)), None)
     number = words[last.end - 1] if last is not None else None
     is_next = (
         number is not None and number.kind == NUMBER == words[at].kind and int(words[at].text) == int(number.text) + 1
     )
-    return is_next and at + 1 < len(words) and CAPITAL.match(words[at + 1].text) is not None
+    is_short = low(words, at + 1) in _SHORT and (at + 2 >= len(words) or words[at + 2].kind in (NUMBER, SIGN))
+    return is_next and at + 1 < len(words) and (is_short or CAPITAL.match(words[at + 1].text) is not None)
+
+
+# Answers of one word in a list of songs: 17 A shuffle 18 no 19 C.
+_SHORT: Final = set_of(
+    "no nope out cut nein raus non nee uit eruit nej ut ude fuori fuera fora rec record orig original same tacet"
+)
 
 
 _OF_SEVERAL: Final = set_of("the de os as los las les die i gli le")
