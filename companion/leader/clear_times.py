@@ -214,8 +214,9 @@ class _ClearLine:
         if many and self._may_begin_time(at + many):
             is_headed = last is not None and last.starts is None and names.heads(words, at)
             return TimeToken(at + many, sets=() if is_headed else (0,), is_assumed=not is_headed)
-        if (bare := names.by_bare_ordinal(words, at)) is not None and self._may_begin_time(at + 1):
-            return TimeToken(at + 1, sets=(bare,))
+        is_behind = last is not None and last.starts is not None and names.ends_clause(words, at)
+        if (is_behind or self._may_begin_time(at + 1)) and (bare := names.by_bare_ordinal(words, at)) is not None:
+            return TimeToken(at + 1 + (low(words, at + 1) == "one"), sets=(bare,))
         if low(words, at) == "sets" and last is None:
             return TimeToken(at + 1, is_list=True)
         return None

@@ -7,6 +7,7 @@ from typing import Final
 from companion.leader.hour_words import HOURS, folded_phrases
 from companion.leader.players import PLAYERS
 from companion.leader.reply_words import (
+    CLOCK,
     NUMBER,
     ORDINALS,
     SIGN,
@@ -171,7 +172,17 @@ def end_named(words: Sequence[ReplyWord], at: int) -> tuple[bool, int] | None:
         said in ("last", "closing", "opening") and low(words, at + 1) in ("song", "tune", "number", "one")
     ):
         return None
+    if said == "last" and is_set_with_time(words, at + 2):
+        return None
     return said in ("opener", "opening"), at + 2 - is_short
+
+
+def is_set_with_time(words: Sequence[ReplyWord], at: int) -> bool:
+    """Return whether "last one" is a set with its time, in a line about sets: second set 9.15, last one 10.30."""
+    at += low(words, at) in ("at", "is", "from", "starts")
+    says_set = any(word.low in ("set", "sets") for word in words[:at])
+    is_timed = sum(word.kind == CLOCK for word in words) > 1  # set 2: the last one is 4:30
+    return says_set and is_timed and at < len(words) and words[at].kind == CLOCK
 
 
 ENDS_OF_SET: Final = ("opener", "closer", "afsluiter")
@@ -189,7 +200,7 @@ _SAYS_IT: Final = set_of("it's its thats that's as is being")
 
 def first_or_last(words: Sequence[ReplyWord], at: int) -> tuple[bool, int, int] | None:
     """Read the first three, last 2, die ersten drei, tres primeras: whether the first, how many, and the end."""
-    if at + 1 >= len(words):
+    if at + 1 >= len(words) or is_set_with_time(words, at + 2):
         return None
     if words[at].low in ("first", "last"):
         number = counted(list(words), at + 1)

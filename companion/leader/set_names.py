@@ -22,6 +22,9 @@ from companion.leader.reply_words import (
 from companion.show import Set
 from companion.show.titles import folded
 
+_LASTS: Final = set_of(
+    "last final letzte letzter letztes dernier derniere ultimo ultima sista sidste siste laatste ostatni posledni"
+)
 MAX_SETS: Final = 10  # more than any night has
 SET_WORDS: Final = set_of("set sets satz")
 POSSESSIVE: Final = re.compile(r"['’]s$")  # overture's a quarter to nine
@@ -32,9 +35,9 @@ FOREIGN_ORDINALS: Final = {
     word: number
     for number, words in enumerate(
         (
-            "premier premiere primer primero primera primo prima eerste forste første forsta første ersten erstes",
-            "deuxieme seconde segundo segunda secondo seconda tweede anden andet andra zweiten zweites",
-            "troisieme tercer tercero tercera terzo terza derde tredje dritten drittes",
+            "premier premiere primer primero primera primo prima eerste forste forsta ersten erstes erster erste",
+            "deuxieme seconde segundo segunda secondo seconda tweede anden andet andra zweiten zweites zweiter zweite",
+            "troisieme tercer tercero tercera terzo terza derde tredje dritten drittes dritter dritte",
         ),
         start=1,
     )
@@ -147,7 +150,13 @@ class SetNames:
             return None
         which = FOREIGN_ORDINALS.get(words[at].low) or ORDINALS.get(words[at].low)
         which = which or (int(words[at].text) if words[at].is_ordinal else None)
+        if words[at].low in _LASTS and len(self.names) > 1:
+            return self._all_but_encores()[-1]
         return self.numbered(which) if which else None
+
+    def ends_clause(self, words: Sequence[ReplyWord], at: int) -> bool:
+        """Return whether a word ends a clause behind its article, as the set of a time does: midnight the second."""
+        return low(words, at - 1) in _ARTICLES and (at + 1 >= len(words) or words[at + 1].kind == SIGN)
 
     def _by_number(self, words: Sequence[ReplyWord], at: int) -> SetsMeant | None:
         said = words[at].low

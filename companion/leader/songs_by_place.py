@@ -6,6 +6,7 @@ from typing import Final
 from companion.leader.hour_words import HOURS, folded_words
 from companion.leader.key_joins import TOO
 from companion.leader.key_words import LETTER, SOLFEGE
+from companion.leader.numbers_meant import is_set_with_time
 from companion.leader.reply_words import COUNTED, NUMBER, SIGN, ReplyWord, low, set_of
 from companion.leader.set_names import ENCORES
 from companion.leader.songs_meant import SongNames, SongsMeant
@@ -142,7 +143,7 @@ def _first_or_last(words: Sequence[ReplyWord], at: int, names: SongNames, within
         return SongsMeant((songs[-1 if is_last else 0],), at, at + 2) if songs else None
     is_bare = said == "last" and low(words, at - 1) == ","  # Hat: Dm, head twice, last A as ending
     is_alone = _begins_clause(words, at) and _says_more(words, at + 1) and not is_bare
-    if not is_last or not (after in SONG_WORDS or is_alone):
+    if not is_last or not (after in SONG_WORDS or is_alone) or is_set_with_time(words, at + 2):
         return None
     of_set = within if within is not None else _set_before(words, at, names)
     songs = names.in_set(of_set) if of_set is not None else list(range(len(names.songs)))

@@ -65,6 +65,14 @@ LINES = [
     (PIER, "Teatime is 4 o'clock sharp till quarter to five and the late show is 8.30 till 10.", "16:00+45 20:30+90"),
     (HALVES, "It's the 6th of February 2027. First half at half nine, an hour.", "21:30+60 -"),
     (SAET, "1 Am, 2 C. Vi starter kl. 20.", "20:00 -"),
+    (
+        QUAY,
+        "First set 8 pm for 50 minutes, second 9:15 pm, 45 minutes, last one 10.30 pm, 30 min.",
+        "20:00+50 21:15+45 22:30+30",
+    ),
+    (QUAY, "erstes Set 20:00, zweites 21:15, letztes 22:30", "20:00 21:15 22:30"),
+    (QUAY, "primo 20:00, secondo 21:15, ultimo 22:30", "20:00 21:15 22:30"),
+    (HALVES, "22:30 the first, midnight the second. Bring earplugs.", "22:30 0:00"),
 ]
 
 
