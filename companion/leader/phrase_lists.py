@@ -171,7 +171,10 @@ AS: Final = folded_phrases(
 )
 RECORDED: Final = folded_phrases(
     "original key | orig key | record key | recorded key | album key | original | orig | as recorded | "
-    "originals | key of the record | the original key | the record key | "
+    "originals | key of the record | the original key | the record key | record keys | original keys | orig keys | "
+    "album keys | recorded keys | the record keys | the original keys | originaltonarten | tonalités d'origine | "
+    "tonalités originales | tonos originales | tonalità originali | tons originais | originele toonsoorten | "
+    "originaltonarterna | originale tonearter | "
     "as on the sheet | as on the sheets | as on the chart | as on the charts | as per the sheet | as per the chart | "
     "as printed | as typed | as on paper | as written | as in the list | as on the list | as listed | as is | "
     "original tonart | originaltonart | tonalité d'origine | tonalité originale | tonalità originale | "

@@ -311,7 +311,7 @@ _OWNED: Final = ("the", "my", "her", "his", "our", "their", "your")
 def _are_of_songs(words: Sequence[ReplyWord], at: int) -> bool:
     """Return whether "keys" are those of songs and no player: keys in G, the keys for the dinner set."""
     follows = low(words, at + 1)
-    if follows in ("in", "of", "are", "from", "below", "attached", "as", "stay"):
+    if follows in ("in", "of", "are", "from", "below", "attached", "as", "stay", "i", "we", "that", "so"):
         return True
     if low(words, at - 1) in ("their", "those", "original", "written"):
         return True

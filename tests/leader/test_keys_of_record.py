@@ -26,6 +26,8 @@ ALL = ["1 key G", "2 key D", "3 key Eb"]
         ("Take the keys from the recordings.", ALL),
         ("Keys I trust you to take from the records, but Kite Weather: F please", [*ALL[:2], "3 key F"]),
         ("all keys off the record", ALL),
+        ("1-3 record keys throughout", ALL),
+        ("1-3 original keys", ALL),
         ("the keys are as on the record except 3 which is F", [*ALL[:2], "3 key F"]),
         ("die Tonarten bitte von den Aufnahmen", ALL),
         ("Les tonalités du disque", ALL),
