@@ -4,7 +4,7 @@ import re
 from collections.abc import Sequence
 from typing import Final
 
-from companion.leader.hour_words import HOURS, folded_phrases
+from companion.leader.hour_words import HOURS, WEAK_HOURS, folded_phrases
 from companion.leader.players import PLAYERS
 from companion.leader.reply_words import (
     CLOCK,
@@ -206,7 +206,7 @@ def first_or_last(words: Sequence[ReplyWord], at: int) -> tuple[bool, int, int] 
         number = counted(list(words), at + 1)
         return (words[at].low == "first", number[0], at + 1 + number[1]) if number else None
     for ordinal, number_at in ((at, at + 1), (at + 1, at)):
-        many = HOURS.get(words[number_at].low) or (counted(list(words), number_at) or (0, 0))[0]
+        many = _many(words[number_at].low) or (counted(list(words), number_at) or (0, 0))[0]
         if words[ordinal].low in _FIRSTS | _LASTS and 1 < many <= MAX_FIRST:
             return words[ordinal].low in _FIRSTS, many, at + 2
     return None
@@ -219,6 +219,14 @@ def counts_songs(words: Sequence[ReplyWord], at: int) -> bool:
 
 
 _OF_SONGS: Final = set_of("of in are from songs tunes numbers ones")
+
+
+def _many(word: str) -> int:
+    return HOURS.get(word, 0) if word not in WEAK_HOURS or word in _STRONG else 0
+
+
+# Numbers that are no other word of their language, as "set" and the Dutch "het" are.
+_STRONG: Final = set_of("tre sex sept dix dve tri pet")
 MAX_FIRST: Final = 12  # songs
 _FIRSTS: Final = set_of(
     "ersten eerste primi prime primeros primeras premiers premieres primeiros primeiras forste forsta prvnich pierwsze"

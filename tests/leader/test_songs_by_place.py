@@ -23,6 +23,7 @@ REPLIES = [
     reply(HALVES, "die ersten zwei vom zweiten Set in E", "4 key E\n5 key E"),
     reply(HALVES, "i primi due del secondo set in Mi", "4 key E\n5 key E"),
     reply(HALVES, "les deux premiers du deuxième set en mi", "4 key E\n5 key E"),
+    reply(HALVES, "het eerste setje in G", "left het eerste setje in G"),
     reply(HALVES, "first eight, second ten", "First starts 20:00\nSecond starts 22:00\nleft first eight, second ten"),
     # the next few
     reply(HALVES, "1 G. The next two after that: Bm, then A.", "1 key G\n2 key Bm ?\n3 key A ?"),
