@@ -98,8 +98,8 @@ def chapters(night: Debrief) -> Iterator[tuple[str, list[str]]]:
     lines_under = {
         "Order": [f"{_when(one.at_ms)} {one.how.value}: {one.song}" for one in night.changes],
         "Not played": list(night.not_played),
-        "Taken back on stage": [
-            f"{place}: {step}" + (f", {_times(many)}" if many > 1 else "")
+        "Steps taken back on stage": [
+            f'"{step}" at {place}' + (f", {_times(many)}" if many > 1 else "")
             for (place, step), many in Counter((place_words(one.mark), one.step) for one in night.taken_back).items()
         ],
         "During the show": [

@@ -85,7 +85,8 @@ class LeaderAnswer(msgspec.Struct, frozen=True):
     def __str__(self) -> str:
         words = answer_words(self.field, self.value)
         if self.before:
-            words = f"{answer_words(self.field, self.before)} → {words.removeprefix(f'{self.field} ')}"
+            now = words.removeprefix(f"{self.field} ").removeprefix("at ")
+            words = f"{answer_words(self.field, self.before)} → {now}"
         said = f"{self.title}: {words}"
         said = "; ".join(filter(None, (said, self.also)))
         return f"{said} (not sure: {self.doubt})" if self.doubt else said

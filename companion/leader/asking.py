@@ -13,7 +13,7 @@ from companion.errors import CompanionError
 from companion.files.text_file import open_source
 from companion.how_many import how_many
 from companion.leader.alike import open_lines
-from companion.leader.answer_words import FIELD_NAMES
+from companion.leader.answer_words import FIELD_NAMES, answer_words, starter
 from companion.leader.questions import AT_ONCE, FEW, FIELDS, Message, QuestionGroup, ask
 from companion.leader.reply_records import (
     LATER,
@@ -25,6 +25,7 @@ from companion.leader.reply_records import (
     read_replies,
 )
 from companion.show import Show
+from companion.show.set_words import set_words
 from companion.show.show_file import show_in
 
 ONCE: Final = (QuestionGroup.CUT, QuestionGroup.DISAGREES)  # the show has no key for their answers
@@ -96,7 +97,7 @@ def _to_ask_again(record: ReplyRecord) -> tuple[str, str] | None:
     """Return the song or set, "" for the show, and the words of a doubt that the message asks."""
     if record.field == "notes" or not record.field:
         return None
-    about = record.title or (f"{record.of_set} set" if record.of_set else "")
+    about = record.title or (set_words(record.of_set) if record.of_set else "")
     if record.replied is Replied.DOUBT:
         return about, "not played" if record.field == "dropped" else asked_as(record.field, record.value)
     if record.replied is Replied.CONTRADICTS:
@@ -105,11 +106,14 @@ def _to_ask_again(record: ReplyRecord) -> tuple[str, str] | None:
 
 
 def asked_as(field: str, value: str) -> str:
-    """Return a value as the message asks about it, before a question mark: Bb, keys to start, ending fade."""
+    """Return a value as the message asks about it, before a question mark: Bb, keys to start, fade-out."""
     if field == "key":
         return value
     if field == "starts_with":
-        return f"{value} to start"
+        player, how = starter(value)
+        return f"{player} to start{how}"
+    if field in ("ending", "starts", "minutes"):
+        return answer_words(field, value)
     if field == "chart" and value in ("True", "False"):
         return "a chart" if value == "True" else "no chart"
     return f"{FIELD_NAMES.get(field, field)} {value}"

@@ -59,7 +59,7 @@ _ENDING: Final = re.compile(r"\b(?:ending|finish|schluss|slut|einde|finale)\b", 
 _SAME_AGAIN: Final = re.compile(r"(?:the )?same(?: again| length)?[.!]?", re.IGNORECASE)
 _UNKNOWN_ONE: Final = re.compile(r"^(?:and )?the (?:[^\W\d_]{2,20} ){1,3}ones?\b", re.IGNORECASE)  # the train one
 EITHER: Final = set_of("either neither nor")
-LOST: Final = "what stands before it is not understood"
+LOST: Final = "the words before it are unclear"
 
 
 class PieceReader:

@@ -15,6 +15,7 @@ from companion.show import Ending, Show, Song
 from companion.show.chords import with_bars
 from companion.show.date_words import date_words
 from companion.show.features import features_of
+from companion.show.set_words import set_words
 
 ANSWERED_IN_S: Final = 120
 
@@ -138,7 +139,7 @@ def _group_lines(ask: QuestionGroup, group: Sequence[LeaderQuestion], named: set
 
 
 def _line(part: Sequence[LeaderQuestion], named: set[int]) -> str:
-    """Return one question as a line, 3 Moth: Bb? or one about many songs, 3 Moth, 4-6: ending cold?."""
+    """Return one question as a line, 3 Moth: Bb? or one about many songs, 3 Moth, 4-6: cold ending?."""
     one = part[0]
     if len(part) == 1:
         return f"{one.number} {one.words}" if one.number else one.words
@@ -293,8 +294,7 @@ def _of_sets(show: Show, _songs: Sequence[Song]) -> Iterator[LeaderQuestion]:
             if value is None
         ]
         if lacks:
-            name = one.name if {"set", "encore"} & set(one.name.casefold().split()) else f"{one.name} set"
-            yield LeaderQuestion(QuestionGroup.SET, 0, f"{name}: {', and '.join(lacks)}?")
+            yield LeaderQuestion(QuestionGroup.SET, 0, f"{set_words(one.name)}: {', and '.join(lacks)}?")
     if show.venue is None:
         yield LeaderQuestion(QuestionGroup.SET, 0, "Where is it?")
 
@@ -307,9 +307,8 @@ def _too_long(show: Show, _songs: Sequence[Song]) -> Iterator[LeaderQuestion]:
     for one in show.sets:
         seconds = sum(song.length_s or mapped_seconds(song) or 0 for song in one.songs if not song.tacet)
         if one.minutes is not None and seconds > one.minutes * 60 + LONGER:
-            words = (
-                f"{one.name} set: the songs come to {round(seconds / 60)} min, the slot is {one.minutes}. What can go?"
-            )
+            come_to = f"the songs come to {round(seconds / 60)} min, the slot is {one.minutes}"
+            words = f"{set_words(one.name)}: {come_to}. What can go?"
             yield LeaderQuestion(QuestionGroup.CUT, 0, words)
 
 

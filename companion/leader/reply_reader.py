@@ -344,7 +344,7 @@ class ReplyReader:
         named = [item for item in scanned.items if isinstance(item.what, SongsMeant) and item.what.songs]
         by_number = bool(named) and all(scanned.words[item.end - 1].kind == NUMBER for item in named)
         if by_number and self._lost_in:
-            return f"{self._lost_in} is not understood"
+            return f"{self._lost_in} is unclear"
         if by_number and line.is_quoted and not self._all_quoted:
             return QUOTED
         is_within = self._within is not None or scanned.within is not None

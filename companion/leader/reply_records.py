@@ -17,9 +17,10 @@ from companion.errors import CompanionError
 from companion.files.appending import append_lines
 from companion.files.file_writing import mode_like
 from companion.files.record_lines import read_record_lines
-from companion.leader.answer_words import FIELD_NAMES
+from companion.leader.answer_words import FIELD_NAMES, YES_OR_NO, value_words
 from companion.leader.show_says import show_says
 from companion.show import Show, Song
+from companion.show.set_words import set_words
 
 MAX_BYTES: Final = 8 * 2**20  # a fortnight has some hundred lines of 200 bytes each
 
@@ -78,11 +79,13 @@ class OpenQuestion(msgspec.Struct, frozen=True):
 
     def __str__(self) -> str:
         one = self.record
-        about = ", ".join(filter(None, (one.title, one.of_set, FIELD_NAMES.get(one.field, one.field))))
+        field = "" if one.field in YES_OR_NO and one.value else FIELD_NAMES.get(one.field, one.field)
+        about = ", ".join(filter(None, (one.title, set_words(one.of_set) if one.of_set else "", field)))
+        now, value = (value_words(one.field, said) for said in (one.now, one.value))
         said = {
             Replied.LEFT: f"not understood: {one.words}",
-            Replied.DOUBT: f"{'not played' if one.field == 'dropped' else one.value}, not sure: {one.words}",
-            Replied.CONTRADICTS: f"the show says {one.now}, the leader {one.value}: {one.words}",
+            Replied.DOUBT: f"{value}, not sure: {one.words}",
+            Replied.CONTRADICTS: f"the show says {now}, the leader {value}: {one.words}",
             Replied.PASSED: f"{_where(one.to)} ({one.words})",
         }[one.replied]
         return f"{self.number}. {about + ': ' if about else ''}{said}"

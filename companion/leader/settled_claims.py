@@ -16,6 +16,7 @@ from companion.leader.songs_meant import SongNames, SongsMeant
 from companion.leader.stated_fact import StatedFact
 from companion.music import Key, read_key
 from companion.show import Show, Song
+from companion.show.set_words import set_words
 from companion.show.titles import folded
 
 OPEN_SHAPES: Final = set_of("C A G E D Am Em Dm")  # played with open strings, so that a capo makes sense
@@ -262,7 +263,7 @@ def _sentence(value: ClaimedValue) -> str:
 
 def _is_hedged(doubt: str) -> bool:
     """Return whether words say that the leader is not sure, ask something, deny it, or tell of what was or is new."""
-    words = words_of(doubt.removesuffix(MAY_BE_TITLE).replace("is not understood", ""))
+    words = words_of(doubt.removesuffix(MAY_BE_TITLE))
     return "?" in doubt or any(phrase_of(words, at, HEDGES) or low(words, at) in _NOT_PLAIN for at in range(len(words)))
 
 
@@ -297,7 +298,7 @@ def _key(said: str) -> Key:
 def _titled(show: Show, set_at: int | None, song: Song | None) -> str:
     if song is not None:
         return song.title
-    return show.title if set_at is None else f"{show.sets[set_at].name} set"
+    return show.title if set_at is None else set_words(show.sets[set_at].name)
 
 
 def _notes(

@@ -20,7 +20,7 @@ def doubts_html(kept: ListDoubts, doubts: Sequence[SongDoubt], refused: str = ""
     if not doubts or kept.listed is None:
         return None
     count, others = len(doubts), at_songs(doubts).get("", [])
-    where = " Each question stands at its song." if len(others) < count else ""
+    where = " Each question about a song is shown with that song." if len(others) < count else ""
     return tag(
         "section",
         tag("h2", f"{how_many(count, 'question')} about your list", id="doubts-name"),

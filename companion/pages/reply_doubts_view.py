@@ -9,6 +9,7 @@ from companion.leader.answer_words import FIELD_NAMES, answer_words, difference_
 from companion.leader.reply_records import OpenQuestion, Replied
 from companion.pages.list_button import list_button
 from companion.pages.markup import Html, fragment, tag
+from companion.show.set_words import set_words
 
 MAX_SHOWN: Final = 100
 WITHOUT_VALUE: Final = ("dropped", "chart", "tacet")  # yes or no
@@ -63,7 +64,7 @@ def _group_html(group: Sequence[OpenQuestion], refused: str) -> Html:
 
 def _question_html(question: OpenQuestion, refused: str) -> Html:
     one, name = question.record, f"reply-{question.number}"
-    about = one.title or one.of_set
+    about = one.title or (set_words(one.of_set) if one.of_set else "")
     is_other = one.replied is Replied.CONTRADICTS
     says = difference_words(one.field, one.now, one.value) if is_other else answer_words(one.field, one.value)
     field = FIELD_NAMES.get(one.field, one.field)
@@ -120,7 +121,7 @@ def _done_button(group: Sequence[OpenQuestion], words: str) -> Html:
 
 def _shown(field: str, value: str) -> str:
     """Return a value in few words, for a button: Bb, drums, not played."""
-    if field == "starts_with":
+    if field in ("starts_with", "starts"):
         return value
     return answer_words(field, value).removeprefix(f"{field} ").removeprefix(f"{field}: ")
 

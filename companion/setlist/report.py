@@ -50,7 +50,7 @@ def in_short(listed: SetList) -> str:
     if in_part:
         parts.append(f"other words of {how_many(in_part, 'line')} kept in the show's notes")
     if listed.set_aside:
-        parts.append(f"{how_many(len({line.place for line in listed.set_aside}), 'line')} not played, set aside")
+        parts.append(f"{how_many(len({line.place for line in listed.set_aside}), 'line')} set aside as not played")
     if questions := len(questions_of(listed)):
         parts.append(how_many(questions, "question"))
     return "; ".join(parts)

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 
 from companion.show import Begins, Steps, song_keys
 from companion.show.date_words import time_of_day
+from companion.show.set_words import set_words
 from companion.stage import BookSong, PositionKind, State, Surroundings
 from companion.view.glance import UP_NEXT, UP_NEXT_WORDS, by_worth, watch_line, within_up_next, words_of
 from companion.view.hands_key import key_words, keys_at, shift_unknown, shift_words
@@ -30,7 +31,7 @@ def up_next_lines(
     lines = [ViewLine(LineRole.TITLE, song.title, shorter=lesser_titles(song.title))]
     if before:
         starts = f", {time_of_day(one_set.starts_min)}" if one_set.starts_min is not None else ""
-        named = f"{set_name(one_set.name)}{starts}"
+        named = f"{set_words(one_set.name)}{starts}"
         lines.append(ViewLine(LineRole.STANDING, f"{show.title}: {named}", shorter=(named,)))
     else:
         lines.append(
@@ -66,16 +67,6 @@ def _offer(state: State, looks: Looks, kept: tuple[ViewLine, ...]) -> Iterator[V
     is_whole = not song.notes or song.notes in notes
     if is_whole and words_of((*kept, hint)) <= UP_NEXT_WORDS and all(line.part is not LineRole.HINT for line in kept):
         yield hint
-
-
-def set_name(name: str) -> str:
-    """Return the set's name as players say it: 'Set 1', 'First set', 'Encore'.
-
-    >>> set_name("First"), set_name("Set 1"), set_name("Encore"), set_name("Late set")
-    ('First set', 'Set 1', 'Encore', 'Late set')
-    """
-    words = name.casefold().split()
-    return name if {"set", "encore", "encores"} & set(words) or any(map(str.isdigit, name)) else f"{name} set"
 
 
 def _begins(state: State, book_song: BookSong, around: Surroundings) -> Iterator[ViewLine]:
@@ -128,13 +119,13 @@ def between_lines(state: State) -> tuple[ViewLine, ...]:
     ended = state.place.set
     sets, order = state.book.show.sets, state.order
     follows = next((number for number in range(ended + 1, len(order)) if order[number]), None)
-    over = ViewLine(LineRole.STANDING, f"set break: {set_name(sets[ended].name)} is over", shorter=("set break",))
+    over = ViewLine(LineRole.STANDING, f"set break: {set_words(sets[ended].name)} is over", shorter=("set break",))
     if follows is None:
         return ViewLine(LineRole.TITLE, "set break"), over
     first = state.book.songs[order[follows][0]]
     starts = sets[follows].starts_min
     at = f", {time_of_day(starts)}" if starts is not None else ""
-    lines = [over, ViewLine(LineRole.TITLE, f"{set_name(sets[follows].name)}{at}")]
+    lines = [over, ViewLine(LineRole.TITLE, f"{set_words(sets[follows].name)}{at}")]
     lines.append(ViewLine(LineRole.NEXT, first.song.title, "first", lesser_titles(first.song.title)))
     keys = song_keys(first.song)
     if keys.sounds and keys.hands:

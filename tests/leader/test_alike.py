@@ -46,8 +46,8 @@ def pressing(monkeypatch: pytest.MonkeyPatch, keys: str) -> Iterator[str]:
 def test_many_answers_that_are_alike_are_one_line_of_the_report() -> None:
     odd = LeaderAnswer("ending", "fade", 0, 7, "Nine Wet Umbrellas")
     assert list(reply_report(LeaderAnswers((*COLD, odd)))) == [
-        "Moth, Old Canal Road and 3 more: ending cold (not sure: most)",
-        "Nine Wet Umbrellas: ending fade",
+        "Moth, Old Canal Road and 3 more: cold ending (not sure: most)",
+        "Nine Wet Umbrellas: fade-out",
     ]
 
 
@@ -64,7 +64,7 @@ def test_one_key_decides_about_all_that_are_alike(
     asked.see(COLD)
     assert [asked.is_sure(one) for one in COLD] == [decided] * len(COLD)
     assert next(left, None) is None
-    assert "5 songs: Moth, Old Canal Road and 3 more: ending cold (not sure: most)" in capsys.readouterr().out
+    assert "5 songs: Moth, Old Canal Road and 3 more: cold ending (not sure: most)" in capsys.readouterr().out
 
 
 def test_they_can_be_decided_one_by_one(monkeypatch: pytest.MonkeyPatch) -> None:
@@ -123,7 +123,7 @@ def test_the_message_asks_once_about_many_doubts_that_are_alike_and_takes_yes_to
     pier.write_text(pier.read_text().replace("key: C}", "key: C, starts_with: drums, chart: true, recording: a.ogg}"))
     open_after(pier, "most are cold")
     message = str(message_for(pier, NOW).message)
-    assert "Just to be sure\n1-5: ending cold?\n" in message
+    assert "Just to be sure\n1-5: cold ending?\n" in message
     assert open_after(pier, "all yes") == ()
     assert pier.read_text().count("ending: cold") == len(TITLES)
 

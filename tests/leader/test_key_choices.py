@@ -41,8 +41,8 @@ def test_the_key_that_is_preferred_is_asked(reply: str, key: str) -> None:
 @pytest.mark.parametrize(
     ("reply", "found"),
     [
-        ("kettle A stops cold", ["Copper Kettle: key A", "Copper Kettle: ending cold"]),
-        ("weeds A fades\ntram A", ["Weeds: key A", "Weeds: ending fade", "Tram Home: key A"]),
+        ("kettle A stops cold", ["Copper Kettle: key A", "Copper Kettle: cold ending"]),
+        ("weeds A fades\ntram A", ["Weeds: key A", "Weeds: fade-out", "Tram Home: key A"]),
         ("tram A drums start", ["Tram Home: key A", "Tram Home: drums start"]),
         ("tram tempo 140 e parte il basso", ["Tram Home: tempo 140", "Tram Home: bass starts"]),
         ("odile G", ["Les amis d'Odile: key G"]),

@@ -12,7 +12,7 @@ from companion.edits import take_back, undo_of
 from companion.errors import CompanionError
 from companion.leader.asking import asked_as, close_questions, message_for, open_line
 from companion.leader.landing_answers import AnswersApplied, answer_questions
-from companion.leader.reply_records import read_replies, replies_path
+from companion.leader.reply_records import OpenQuestion, Replied, ReplyRecord, read_replies, replies_path
 from companion.show import read_show
 
 pytestmark = pytest.mark.usefixtures("reads_here")
@@ -60,7 +60,7 @@ def test_words_that_are_not_understood_stay_open_until_the_player_closes_them(pi
     [
         ("1 Bb i think", "1 Moth: Bb?", "key: Bb"),
         ("1 drums start i think", "1 Moth: drums to start?", "starts_with: drums"),
-        ("1 fade, not sure", "1 Moth: ending fade?", "ending: fade"),
+        ("1 fade, not sure", "1 Moth: fade-out?", "ending: fade"),
     ],
 )
 def test_an_answer_in_doubt_waits_and_is_written_once_the_leader_says_yes(
@@ -237,7 +237,7 @@ def test_a_doubt_about_a_set_or_the_day_is_asked_again_until_the_leader_is_sure(
     pier.write_text("show: Pier\nsets:\n  - set: First\n    songs: [{title: Moth, key: C}]\n")
     bring_in(pier, "first set about 8pm\nSat 5 Dec if they let us")
     asked = str(message_for(pier, NOW).message)
-    assert "First set: starts 20:00?" in asked
+    assert "First set: starts at 20:00?" in asked
     assert "Date 2026-12-05?" in asked
     bring_in(pier, "first set at 8pm\nit's Sat 5 Dec")
     assert "Just to be sure" not in str(message_for(pier, NOW).message)
@@ -252,7 +252,7 @@ def test_a_doubt_that_is_said_twice_stays_open(pier: Path) -> None:
     bring_in(pier, "1 dropped i think")
     bring_in(pier, "1 dropped i think")
     assert [str(one) for one in read_replies(pier).open_questions(read_show(pier).show)] == [
-        "2. Moth, dropped: not played, not sure: 1 dropped i think"
+        "2. Moth: not played, not sure: 1 dropped i think"
     ]
 
 
@@ -352,8 +352,36 @@ def test_two_keys_that_were_left_open_are_closed_by_the_answer(pier: Path) -> No
         ("starts_with", "keys", "keys to start"),
         ("starts_with", "keys or drums", "keys or drums to start"),
         ("chart", "True", "a chart"),
-        ("ending", "fade", "ending fade"),
+        ("ending", "fade", "fade-out"),
+        ("ending", "ritard", "ritard at the end"),
+        ("ending", "big rock ending", "big rock ending"),
+        ("ending", "on the four", "ending: on the four"),
+        ("starts_with", "keys, four bars", "keys to start, four bars"),
+        ("starts_with", "drums, bass and keys", "drums, bass and keys to start"),
+        ("starts", "20:00", "starts at 20:00"),
     ],
 )
 def test_a_doubt_is_asked_in_plain_words(field: str, value: str, words: str) -> None:
     assert asked_as(field, value) == words
+
+
+@pytest.mark.parametrize(
+    ("about", "field", "value", "words"),
+    [
+        ("Moth", "chart", "False", "1. Moth: no chart, not sure: maybe"),
+        ("Moth", "tacet", "True", "1. Moth: you do not play it, not sure: maybe"),
+        ("Moth", "key", "Bb", "1. Moth, key: Bb, not sure: maybe"),
+    ],
+)
+def test_an_open_question_says_yes_and_no_in_words(about: str, field: str, value: str, words: str) -> None:
+    record = ReplyRecord(NOW, Replied.DOUBT, title=about, field=field, value=value, words="maybe")
+    assert str(OpenQuestion(1, record)) == words
+
+
+def test_a_set_that_is_called_so_is_not_called_a_set_twice(pier: Path) -> None:
+    pier.write_text(SHOW.replace("set: First", "set: Set 1"))
+    landed = bring_in(pier, "Set 1 starts at 13:00")
+    assert [one.title for one in landed.answers.contradicts] == ["Set 1"]
+    asked = str(message_for(pier, NOW).message)
+    assert "Set 1: starts at 20:00 or 13:00?" in asked
+    assert "Set 1 set" not in asked + str(message_for(pier, NOW).open)

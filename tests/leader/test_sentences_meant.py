@@ -1,13 +1,14 @@
 """Of a reply in one line, what is shown of an answer in doubt: the sentence that says it."""
 
 import datetime as dt
+import doctest
 from pathlib import Path
 
 import pytest
 
+from companion.leader import answer_words, sentences_meant
 from companion.leader.landing_answers import answer_questions
 from companion.leader.reply_records import Replied, read_replies
-from companion.leader.sentences_meant import sentences_meant
 
 pytestmark = pytest.mark.usefixtures("reads_here")
 
@@ -30,23 +31,26 @@ LINE = (
     ],
 )
 def test_the_sentence_is_shown_in_which_the_words_stand(says: list[str], shown: str) -> None:
-    assert sentences_meant(LINE, says).startswith(shown)
+    assert sentences_meant.sentences_meant(LINE, says).startswith(shown)
 
 
 def test_next_sentences_are_joined_as_they_stand() -> None:
-    assert sentences_meant("Moth is in G. Or A. Kettle fades.", ["or A", "Moth is in G"]) == "Moth is in G. Or A. …"
+    assert (
+        sentences_meant.sentences_meant("Moth is in G. Or A. Kettle fades.", ["or A", "Moth is in G"])
+        == "Moth is in G. Or A. …"
+    )
 
 
 def test_of_dictation_without_any_sign_the_words_around_are_shown() -> None:
     line = " ".join([*["well"] * 60, "kettle is in b flat", *["so"] * 60])
-    shown = sentences_meant(line, ["kettle is in b flat"])
+    shown = sentences_meant.sentences_meant(line, ["kettle is in b flat"])
     assert "well kettle is in b flat so" in shown
     assert (shown[:2], shown[-2:], len(shown) < 200) == ("… ", " …", True)
 
 
 def test_a_short_line_is_shown_as_it_is() -> None:
-    assert sentences_meant("1 Bb i think", ["Bb"]) == "1 Bb i think"
-    assert sentences_meant("", ["Bb"]) == ""
+    assert sentences_meant.sentences_meant("1 Bb i think", ["Bb"]) == "1 Bb i think"
+    assert sentences_meant.sentences_meant("", ["Bb"]) == ""
 
 
 SHOW = """show: Pier Street
@@ -66,3 +70,8 @@ def test_a_record_of_an_answer_in_doubt_keeps_its_own_sentence(tmp_path: Path) -
     lines = {(one.title, one.field): one.line for one in records if one.line}
     assert lines["Moth", "key"] == "so one is in B flat I think. …"
     assert all(len(one) < 300 for one in lines.values()), lines
+
+
+@pytest.mark.parametrize("module", [answer_words, sentences_meant])
+def test_the_examples_of_what_the_player_reads_are_true(module: object) -> None:
+    assert doctest.testmod(module).failed == 0  # type: ignore[arg-type]  # a module is one

@@ -73,8 +73,8 @@ def test_a_figure_a_small_letter_or_two_players_that_may_mean_something_else_are
 @pytest.mark.parametrize(
     ("text", "facts"),
     [
-        ("number 2 ends with a nice rit. number 3 c.", {"Old Canal Road: ending ritard"}),
-        ("1 in D, rit. the rest as in your list", {"Gasworks Corner: key D", "Gasworks Corner: ending ritard"}),
+        ("number 2 ends with a nice rit. number 3 c.", {"Old Canal Road: ritard at the end"}),
+        ("1 in D, rit. the rest as in your list", {"Gasworks Corner: key D", "Gasworks Corner: ritard at the end"}),
     ],
 )
 def test_a_point_behind_rit_may_end_the_sentence(text: str, facts: set[str]) -> None:

@@ -71,7 +71,7 @@ def test_the_key_that_is_denied_is_the_record_s(like: str) -> None:
         ("2 D instead of E like the album", ["key D", "key of the record E"]),
         ("2 not E as recorded, we play it in D", ["key of the record E", "key D"]),
         ("2 D not E like last time", ["key D", "note: not E like last time"]),
-        ("2 fade, not cold like the album", ["ending fade", "note: not cold like the album"]),
+        ("2 fade, not cold like the album", ["fade-out", "note: not cold like the album"]),
         ("2 D, unlike the album", ["key D", "note: unlike the album"]),
         ("2 D, don't play it like the record", ["key D", "note: don't play it like the record"]),
         ("2 D, not as fast as the record", ["key D", "note: not as fast as the record"]),

@@ -63,7 +63,7 @@ def test_after_a_night_the_page_tells_it_in_the_words_of_the_command(site: Site)
     assert sum_line(night) in found
     assert "Lanterns out, 1:36 (planned 2:00)" in found
     assert "repeated: Solo (+1)" in found
-    assert "Lanterns out, Solo: next" in found
+    assert '"next" at Lanterns out, Solo' in html.unescape(found)
     assert tuple(map(lesson_words, lessons_of(night.learned))) == LESSONS
     assert offered(site) == list(LESSONS)
 

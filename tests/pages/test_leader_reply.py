@@ -166,12 +166,12 @@ def test_one_button_takes_what_is_said_of_most_songs_and_undo_takes_it_back(
     monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path / "data"))
     site = Site(tmp_path, MANY)
     page = site.ask("POST", "/reply", {"text": "most are cold\nwe start all but 2, I think"}).text
-    assert "6 songs: Waltz A, Waltz B and 4 more: ending cold?" in page
-    assert "Take cold for all 6" in page
+    assert "6 songs: Waltz A, Waltz B and 4 more: cold ending?" in page
+    assert "Take cold ending for all 6" in page
     number = re.search(r'data-list="reply-take-all" data-name="(\d+)"', page)
     assert number
     answer = site.ask("POST", "/list", {"does": "reply-take-all", "name": number[1], "word": "cold"})
-    assert answer.headers["x-notice"] == "Waltz A, Waltz B and 4 more: ending cold"
+    assert answer.headers["x-notice"] == "Waltz A, Waltz B and 4 more: cold ending"
     assert site.text.count("ending: cold") == 6
     assert "Take cold for all" not in answer.text
     site.ask("POST", "/undo", {})

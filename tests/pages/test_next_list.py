@@ -293,7 +293,7 @@ LONG_SHOW = "show: Night at the Mill\nsongs:\n" + "".join(
 def test_two_songs_beside_a_long_show_are_asked_about_first_and_drop_nothing(tmp_path: Path) -> None:
     site = Site(tmp_path, LONG_SHOW)
     page = html.unescape(bring(site, b"Copper Hill (A)\nWet Paint Tango (G)\n").text)
-    question = "Does this message only change the list (no: it is the whole list)?"
+    question = "Is this message only about changes, rather than the whole list?"
     assert page.index(question) < page.index("What differs")
     assert "No longer in the list" not in page
     assert not [one for one in differences(site).values() if one.differs.value == "dropped"]

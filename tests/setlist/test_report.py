@@ -30,4 +30,4 @@ def test_a_few_skipped_lines_keep_a_row_each() -> None:
 
 
 def test_lines_that_are_not_played_are_counted_once() -> None:
-    assert in_short(listed("struck out", "struck out")).endswith("2 lines not played, set aside")
+    assert in_short(listed("struck out", "struck out")).endswith("2 lines set aside as not played")

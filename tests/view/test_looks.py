@@ -24,7 +24,6 @@ from companion.view import (
     ScreenMessage,
     View,
     ViewLine,
-    announced,
     as_line,
     key_pressed,
     read_screen_line,
@@ -161,7 +160,7 @@ def test_a_malformed_line_is_refused() -> None:
             read_engine_line(line)
 
 
-@pytest.mark.parametrize("module", [announced, legibility, short_words])
+@pytest.mark.parametrize("module", [legibility, short_words])
 def test_the_examples_in_the_docstrings_are_true(module: object) -> None:
     found = doctest.testmod(module)  # type: ignore[arg-type]  # a module is one
     assert found.attempted

@@ -20,6 +20,7 @@ from companion.setlist.parsing.song_draft import Draft, doubt_other_key
 from companion.setlist.readers.limits import LONGEST_SHOW_NOTES
 from companion.setlist.tidy import cut, day_text, one_line
 from companion.show import Show
+from companion.show.set_words import set_words
 
 HALF_A_DAY_MIN = 12 * 60
 HOUR_MIN = 60
@@ -128,7 +129,7 @@ class SetListBuilder:
         starts_min = self._in_the_evening(heading.starts_min, row.text)
         self._open(heading.name, starts_min, heading.minutes)
         if heading.also:
-            self.kept.append(f"{heading.name} set: {heading.also}")
+            self.kept.append(f"{set_words(heading.name)}: {heading.also}")
         self._break_before = False
         self.tell(
             row,

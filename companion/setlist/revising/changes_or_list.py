@@ -24,7 +24,7 @@ _UPDATED: Final = re.compile(
     re.IGNORECASE,
 )
 WHOLE: Final = "no"
-CHANGES_OR_LIST: Final = "Does this message only change the list (no: it is the whole list)?"
+CHANGES_OR_LIST: Final = "Is this message only about changes, rather than the whole list?"
 
 
 class MessageKind(enum.Enum):
