@@ -59,7 +59,7 @@ class ListPages:
         else:
             words = doubts.answer(wanted.name, wanted.word)
         unanswered = wanted.name if words is None else ""
-        return self._answers.whole(words or "this does not answer the question", wanted, unanswered)
+        return self._answers.whole(words or doubts.why_refused(wanted.name), wanted, unanswered)
 
     def _reply_doubt(self, wanted: WantedList) -> Response:
         from companion.pages.leader_reply import decide_answer

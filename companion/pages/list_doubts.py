@@ -19,7 +19,7 @@ from companion.regular import read_regular
 from companion.setlist import Doubt, DoubtAnswer, RevisionChoice, SetList, read_list
 from companion.setlist.accepting import import_settled
 from companion.setlist.correcting import corrected, pointless
-from companion.setlist.doubt_answers import answer_to
+from companion.setlist.doubt_answers import WHERE_NEXT, answer_to
 from companion.setlist.kept_answers import SettledDoubt
 from companion.setlist.known_songs import known_songs, songs_by_title
 from companion.setlist.list_questions import DoubtQuestion, questions_of
@@ -161,6 +161,12 @@ class ListDoubts:
             left = len(self._open())
             rest = f"{left} more in doubt" if left else "nothing is in doubt any more"
             return f"{'Changed' if is_changed else 'Left as read'}; {rest}"
+
+    def why_refused(self, question: str) -> str:
+        """Return what to say where a word was no answer to this question."""
+        with self._alone:
+            found = next((one.doubt for one in self._open() if one.doubt.question == question), None)
+            return WHERE_NEXT.get(found.asks_for if found else "", "this does not answer the question")
 
     def left_as_read(self, stack: Stack) -> str | None:
         """Return the name of the newest answer, if it changed nothing and nothing was changed since."""

@@ -1,5 +1,7 @@
 """Read what the player answers to a doubt about a list."""
 
+from typing import Final
+
 from companion.music import NotMusic, read_meter, read_tempo
 from companion.setlist.model import Doubt, DoubtAnswer, FieldCorrection, SetList, SetsCorrection
 from companion.setlist.notation import Notation
@@ -11,6 +13,11 @@ from companion.show.titles import folded
 
 AFFIRMING = ("y", "yes", "yep", "yeah", "j", "ja", "oui", "si", "sí", "ok", "right", "correct")
 DENYING = ("n", "no", "nope", "nein", "non", "wrong")
+WHERE_NEXT: Final = {
+    NEXT_SET: "Where does the next set begin?",
+    LATER_SETS: "Where does each later set begin?",
+}
+"""What to ask after a "no", by what the doubt asks for."""
 
 
 def answer_to(doubt: Doubt, said: str, listed: SetList | None = None) -> DoubtAnswer | None:
@@ -20,7 +27,7 @@ def answer_to(doubt: Doubt, said: str, listed: SetList | None = None) -> DoubtAn
     list that the doubt is about. Where a doubt asks how the list is parted into sets, "no" alone does not say it.
     """
     word = folded(said)
-    asks_sets = doubt.asks_for in (NEXT_SET, LATER_SETS)
+    asks_sets = doubt.asks_for in WHERE_NEXT
     for answer in doubt.answers:
         same = {"yes": AFFIRMING, "no": DENYING}.get(answer.word, (answer.word,))
         if word in map(folded, same):
@@ -35,8 +42,7 @@ def answer_to(doubt: Doubt, said: str, listed: SetList | None = None) -> DoubtAn
 def how_to_answer(doubt: Doubt) -> str:
     """Return what to write, for a player whose words were no answer."""
     field = doubt.asks_for.replace("_", " ")
-    if doubt.asks_for in (NEXT_SET, LATER_SETS):
-        where = "Where does the next set begin?" if doubt.asks_for == NEXT_SET else "Where does each later set begin?"
+    if where := WHERE_NEXT.get(doubt.asks_for):
         several = "" if doubt.asks_for == NEXT_SET else ', or "one set"'
         return f"{where} Write the number or the title of its first song, or the words of its heading{several}"
     return f"Write {' or '.join(answer.word for answer in doubt.answers)}{f', or the {field}' if field else ''}"

@@ -62,3 +62,26 @@ def test_without_a_pointer_each_answer_leads_to_the_next_question(pasted: Tab) -
     page.keyboard.press("Tab")
     page.keyboard.press("Space")
     pasted.wait_for_notice("Left as read; nothing is in doubt any more")
+
+
+def test_no_to_the_sets_asks_in_its_own_field_where_the_next_set_begins(tmp_path: Path, browser: Browser) -> None:
+    one = Serving(tmp_path)
+    tab = opened(one, browser)
+    page = tab.page
+    page.get_by_label("Or paste the message").fill("two sets of 45, then home\n1. Owl - G\n2. Rye - C\n3. Kelp - F\n")
+    page.get_by_label("what is the gig called?").fill("Kiln night")
+    page.get_by_role("button", name="Read the message").click()
+    page.locator("summary", has_text="Read as 3 songs in 1 set").click()
+    page.get_by_role("radio", name="no", exact=True).check()
+    tab.wait_for_notice("Where does the next set begin?")
+    expect(page.get_by_text("Write the number or the title of its first song")).to_be_visible()
+    expect(page.get_by_role("textbox", name="or the first song of the next set")).to_be_focused()
+    page.keyboard.type("kelp")
+    page.keyboard.press("Enter")
+    tab.wait_for_notice("Changed; nothing is in doubt any more")
+    expect(page.locator(".tape")).to_have_count(2)
+    page.get_by_role("button", name="Undo").click()
+    expect(page.locator(".tape")).to_have_count(1)
+    assert tab.wrong == []
+    page.context.close()
+    one.end()

@@ -191,7 +191,7 @@ def test_no_to_the_sets_asks_where_the_next_one_begins_and_undo_joins_them_again
     question = "Read as 4 songs in 1 set: is that right?"
     assert "or the first song of the next set" in view(site)
     page = say(site, question, "no")
-    assert page.headers["x-notice"] == "this does not answer the question"
+    assert page.headers["x-notice"] == "Where does the next set begin?"
     assert "Where does the next set begin? Write the number or the title of its first song" in page.text
     assert say(site, question, "kelp").headers["x-notice"].startswith("Changed")
     assert [len(one.songs) for one in read_show(path(site)).show.sets] == [2, 2]

@@ -308,7 +308,9 @@
       const moved = answer.headers.get("X-Song");
       const next = change.after ? at(change.after) : null;
       if (next && !at(change.from ?? "")) next.setAttribute("open", "");
-      const asked = at(change.from ?? "") ?? next?.querySelector("summary");
+      const stays = at(change.from ?? ""); // it was not answered: another answer may be typed
+      const own = stays?.closest("fieldset")?.querySelector(".own input");
+      const asked = (own instanceof HTMLElement && own) || (stays ?? next?.querySelector("summary"));
       const to = moved ? at(`${moved}-grip`) : asked ?? (change.then ? at(change.then) : null);
       to?.focus();
       to?.scrollIntoView({ block: "nearest" });
