@@ -1,7 +1,7 @@
 """The conversation about a list's doubts at the terminal: one question at a time, enter keeps what was read."""
 
 import sys
-from collections.abc import Callable, Hashable, Sequence
+from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING
 
 import click
@@ -75,43 +75,40 @@ def _prompt(question: "DoubtQuestion") -> str:
 class ReplyDoubtsAsked:
     """Who decides about a reply's answers in doubt, by one key each; without a terminal every doubt stays.
 
-    Remembers whether the player wants no more questions, and what was decided about many songs at once.
+    Remembers whether the player wants no more questions, and what was decided about several answers at once.
     """
 
     def __init__(self, *, yes: bool, as_json: bool) -> None:
         self._has_begun = False
         self._stopped = yes or as_json or not sys.stdin.isatty()
-        self._groups: dict[Hashable, tuple[LeaderAnswer, ...]] = {}
-        self._decided: dict[Hashable, bool | None] = {}
+        self._groups: tuple[tuple[LeaderAnswer, ...], ...] = ()
+        self._decided: dict[LeaderAnswer, bool | None] = {}
 
     def see(self, answers: "Sequence[LeaderAnswer]") -> None:
-        """Look at all answers, so that one question settles those that are alike."""
-        from companion.leader.alike import alike, said_alike
+        """Look at all answers, so that one question settles those that belong together."""
+        from companion.leader.alike import asked_together, said_alike, why_in_doubt
 
         doubted = [one for one in answers if one.doubt]
-        self._groups = {said_alike(group[0]): group for group in alike(doubted, said_alike) if len(group) > 1}
+        self._groups = tuple(group for group in asked_together(doubted, said_alike, why_in_doubt) if len(group) > 1)
 
     def is_sure(self, answer: "LeaderAnswer") -> bool | None:
-        """Ask about one answer, or about all that are like it; None where its doubt stays."""
-        from companion.leader.alike import for_many, said_alike
-
+        """Ask about one answer, or about all that belong together; None where its doubt stays."""
+        if answer in self._decided:
+            return self._decided[answer]
         if self._stopped:
             return None
-        said = said_alike(answer)
-        if said in self._decided:
-            return self._decided[said]
-        group = self._groups.pop(said, ())
+        group = next((one for one in self._groups if answer in one), ())
+        self._groups = tuple(one for one in self._groups if one is not group)
         if not self._has_begun:
             self._has_begun = True
             click.echo(
                 "Answers in doubt: y writes it, n leaves it out, Enter lets it wait for the leader, q lets all wait."
             )
         if group:
-            key = self._key(
-                f"{len(group)} songs: {for_many(group)} [y/n/Enter/q, 1 asks one by one] ", ("y", "n", "1", "", "q")
-            )
+            key = self._key(f"{_of_all(group)} [y/n/Enter/q, 1 asks one by one] ", ("y", "n", "1", "", "q"))
             if key != "1":
-                return self._decided.setdefault(said, SURE_KEYS.get(key))
+                self._decided.update(dict.fromkeys(group, SURE_KEYS.get(key)))
+                return self._decided[answer]
         return SURE_KEYS.get(self._key(f"{answer} [y/n/Enter/q] ", ("y", "n", "", "q")))
 
     def _key(self, asked: str, keys: Sequence[str]) -> str:
@@ -123,3 +120,17 @@ class ReplyDoubtsAsked:
                 click.echo(key)
                 self._stopped = key == "q"
                 return key
+
+
+def _of_all(group: "Sequence[LeaderAnswer]") -> str:
+    """Return what several answers say, and why they are in doubt, each reason once."""
+    import msgspec
+
+    from companion.leader.alike import for_many, in_one_line, said_alike
+
+    if said_alike(group[0]) is not None and len({said_alike(one) for one in group}) == 1:
+        return f"{len(group)} songs: {for_many(group)}"
+    reasons = "; ".join(dict.fromkeys(why for one in group for why in one.doubt.split("; ")))
+    sure = [msgspec.structs.replace(one, doubt="") for one in group]
+    said = in_one_line([(one.title, str(one).removeprefix(f"{one.title}: ")) for one in sure])
+    return f"{len(group)} answers: {said} (not sure: {reasons})"

@@ -1,14 +1,15 @@
 """What is said alike of many songs: one line and one question for all of them."""
 
 from collections.abc import Callable, Hashable, Iterator, Sequence
-from typing import Final, TypeVar
+from typing import Final, NamedTuple, TypeVar
 
 import msgspec
 
 from companion.leader.answers import LeaderAnswer
-from companion.leader.reply_records import OpenQuestion
+from companion.leader.reply_records import OpenQuestion, Replied
 
 MANY: Final = 4  # songs; fewer have a line each
+AT_ONCE: Final = 8  # answers of one question; more are hard to check at a glance
 One = TypeVar("One")
 _NAMED: Final = 2  # titles in a line about many songs
 
@@ -32,6 +33,88 @@ def alike(those: Sequence[One], say: Callable[[One], Hashable | None]) -> Iterat
         elif said not in yielded:
             yielded.add(said)
             yield tuple(group)
+
+
+class WhyInDoubt(NamedTuple):
+    """What an answer in doubt is about, the line that says it, and why it is in doubt."""
+
+    about: Hashable
+    line: str
+    doubt: str
+
+
+def asked_together(
+    those: Sequence[One], say: Callable[[One], Hashable | None], why: Callable[[One], WhyInDoubt | None]
+) -> Iterator[tuple[One, ...]]:
+    """Yield the answers that one question settles: many alike, those of a line with the same doubt, those of a song.
+
+    Answers about one song belong together if one line says them, or if the same words doubt them. ``say`` is as for
+    ``alike``; ``why`` returns None for an answer that is asked alone.
+    """
+    groups = list(alike(those, say))
+    singles = [group[0] for group in groups if len(group) == 1]
+    joined = dict(_joined(singles, why))
+    yielded: set[int] = set()
+    for group in groups:
+        at = next((at for at, one in enumerate(singles) if one is group[0]), -1) if len(group) == 1 else -1
+        if at < 0:
+            yield group
+        elif at not in yielded:
+            yielded.update(joined[at])
+            yield tuple(singles[one] for one in joined[at])
+
+
+def _joined(those: Sequence[One], why: Callable[[One], WhyInDoubt | None]) -> Iterator[tuple[int, list[int]]]:
+    """Yield the place of each answer with the places of all that are asked with it, by songs if those are too many."""
+    reasons = [why(one) for one in those]
+    by_song = _linked([_of_song(one) for one in reasons])
+    by_line = _linked([[*_of_song(one), *([(one.line, one.doubt)] if one and one.line else [])] for one in reasons])
+    for at in range(len(those)):
+        together = [one for one, root in enumerate(by_line) if root == by_line[at]]
+        if len(together) > AT_ONCE:
+            together = [one for one, root in enumerate(by_song) if root == by_song[at]]
+        yield at, together
+
+
+def _of_song(one: WhyInDoubt | None) -> list[Hashable]:
+    if one is None:
+        return []
+    of_line = [(one.about, "in", one.line)] if one.line else []
+    return [*of_line, *((one.about, "by", why) for why in one.doubt.split("; "))]
+
+
+def _linked(marks: Sequence[Sequence[Hashable]]) -> list[int]:
+    """Return for each item the first item that it is linked with: those that share a mark are linked."""
+    first = list(range(len(marks)))
+    seen: dict[Hashable, int] = {}
+    for at, some in enumerate(marks):
+        for mark in some:
+            one, other = first[at], first[seen.setdefault(mark, at)]
+            first = [min(one, other) if each in (one, other) else each for each in first]
+    return first
+
+
+def why_in_doubt(answer: LeaderAnswer) -> WhyInDoubt | None:
+    """Return why an answer is in doubt; None if it is not."""
+    return WhyInDoubt((answer.set_at, answer.song_at), answer.line, answer.doubt) if answer.doubt else None
+
+
+def why_open(question: OpenQuestion) -> WhyInDoubt | None:
+    """Return why an answer that waits is in doubt; None for other open questions."""
+    one = question.record
+    return WhyInDoubt((one.title, one.of_set), one.line, one.words) if one.replied is Replied.DOUBT else None
+
+
+def in_one_line(answers: Sequence[tuple[str, str]]) -> str:
+    """Return what several answers say, each as its title and its words, in one line.
+
+    >>> in_one_line([("Moth", "key F"), ("Moth", "ending cold"), ("Weeds", "key G")])
+    'Moth: key F, ending cold; Weeds: key G'
+    """
+    said: dict[str, list[str]] = {}
+    for title, words in answers:
+        said.setdefault(title, []).append(words)
+    return "; ".join(f"{title}: {', '.join(words)}" if title else ", ".join(words) for title, words in said.items())
 
 
 def said_alike(answer: LeaderAnswer) -> Hashable | None:

@@ -6,6 +6,7 @@ from typing import Final, NamedTuple
 
 from companion.leader.claimed_values import clock_of, values_of
 from companion.leader.clear_times import MORNING
+from companion.leader.explained_words import explain_words
 from companion.leader.fact_words import names_version
 from companion.leader.guessed_clauses import ReadLine
 from companion.leader.guessed_endings import ending_in
@@ -90,6 +91,7 @@ def claims_on(
     settling.line = ""
     take_times(settling, times)
     take_guesses(settling, lines)
+    explain_words(settling)
     take_notes(settling, lines)
     settle_same_keys(settling)
     settle_moved_keys(settling, settling.moved)

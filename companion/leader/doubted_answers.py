@@ -7,7 +7,7 @@ from pathlib import Path
 from companion.edits import open_text
 from companion.errors import CompanionError
 from companion.files import SourceFile
-from companion.leader.alike import alike, open_alike, songs_named
+from companion.leader.alike import asked_together, open_alike, songs_named, why_open
 from companion.leader.answers import LeaderAnswer
 from companion.leader.landing_answers import land
 from companion.leader.reply_records import OpenQuestion, Replied, ReplyRecord, append_replies, read_replies
@@ -40,19 +40,22 @@ def decide(
 ) -> tuple[OpenQuestion, ...]:
     """Write the value of an answer as the player decides, and close it; None leaves it out. Return what was decided.
 
-    ``of_all``: with all answers that are like it. Undo of what was written opens them again. ``folder`` holds the undo
+    ``of_all``: with all answers of the same question, each with its own value unless another one is typed. Undo of what
+    was written opens them again. ``folder`` holds the undo
     lists. Raises CompanionError if it is not open, FaultyFile or ValueError for a bad value.
     """
     file = open_text(show_path)
     show = show_in(SourceFile(str(show_path), file.text or "")).show
     waiting = undecided(show_path, show)
-    groups = alike(waiting, open_alike) if of_all else ((one,) for one in waiting)
+    groups = asked_together(waiting, open_alike, why_open) if of_all else ((one,) for one in waiting)
     decided = next((group for group in groups if any(one.number == number for one in group)), ())
     if not decided:
         raise CompanionError("this answer has been decided already")
     if value is not None:
-        answers = [_answer(show, one.record, value) for one in decided]
-        titles = songs_named([one.title for one in answers])
+        named = next(one.record for one in decided if one.number == number)
+        own = value == named.value
+        answers = [_answer(show, one.record, one.record.value if own else value) for one in decided]
+        titles = songs_named(list(dict.fromkeys(one.title for one in answers)))
         land(file, answers, f"answer: {titles}" if titles else "answer", folder=folder)
         show = show_in(SourceFile(str(show_path), open_text(show_path).text or "")).show
     still = {one.number for one in undecided(show_path, show)}  # the show says nothing else now

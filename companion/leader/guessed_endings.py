@@ -85,7 +85,7 @@ _VAMP: Final = folded_phrases(
     "draaien | rondjes tot | tot ik een teken geef | tot mijn teken | w kółko | aż dam znak | do mojego znaku | dokola "
     "| dokud nedám znamení | až dám znamení | až mávnu"
 )
-_AGAIN: Final = folded_words(
+AGAIN: Final = folded_words(
     "repeat repeats repeating round loop loops looping vamp vamps keep keeps wiederholen wiederholt wiederholung "
     "répète répétons répéter boucle tourne tournons repite repiten repetimos repetir vueltas repetindo repete "
     "repetimos ripete ripetiamo ripetere gira giriamo upprepar repeterar upprepas rundor gentager gentages gjentar "
@@ -93,7 +93,7 @@ _AGAIN: Final = folded_words(
     "seguimos continua continuiamo continuamos fortsätter fortsetter fortsætter powtarzamy powtarza kręcimy opakujeme "
     "opakuje točíme"
 )
-_UNTIL: Final = folded_words(
+UNTIL: Final = folded_words(
     "until till til bis jusqu'à jusqu'a jusqu jusqu'au hasta finché fino até tills til tot aż dokud až dopóki"
 )
 # These say it surely.
@@ -106,13 +106,14 @@ VAMPS: Final = folded_phrases(
     "en bucle al final | loop alla fine | in loop alla fine | loop op het einde | loop aan het einde | loop på slutet"
 )
 _KINDS: Final = (("vamp-out", _VAMP), ("cold", _COLD), ("ritard", _SLOWER), ("fade", _FADE))
+ENDING_PHRASES: Final = (*(many for _, many in _KINDS), VAMPS)
 
 
 def ending_of(words: Sequence[ReplyWord], begin: int, end: int) -> str:
     """Return how some words say that a song ends: vamp-out, cold, ritard or fade; "" if they do not say one."""
     found = [kind for kind, many in _KINDS if any(phrase_of(words, at, many) for at in range(begin, end))]
-    again = next((at for at in range(begin, end) if words[at].low in _AGAIN), end)
-    if any(words[at].low in _UNTIL for at in range(again, end)):
+    again = next((at for at in range(begin, end) if words[at].low in AGAIN), end)
+    if any(words[at].low in UNTIL for at in range(again, end)):
         return "vamp-out"
     if len(found) > 1 and found[0] == "cold":
         return "cold"  # no slowing down

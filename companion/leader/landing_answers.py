@@ -33,6 +33,7 @@ from companion.errors import CompanionError, Fault, FaultyFile
 from companion.files import Items, Node, SourceFile, Table, parse
 from companion.files.text_file import open_source
 from companion.leader.answers import LeaderAnswer, LeaderAnswers, OpenPiece, read_answers
+from companion.leader.asked_words import is_asked, is_noted
 from companion.leader.claimed import ASKED_FIRST
 from companion.leader.reply_records import (
     OpenQuestion,
@@ -271,13 +272,10 @@ def answer_questions(  # noqa: PLR0913 - what the player decides, named
 
 
 def _held_apart(answers: LeaderAnswers, held: Sequence[LeaderAnswer]) -> LeaderAnswers:
-    """Return the answers without those held, and without the words that only say why one of these is in doubt."""
-    reasons = {(one.set_at, one.song_at, one.doubt) for one in held}
-    return msgspec.structs.replace(
-        answers,
-        found=tuple(one for one in answers.found if one not in held),
-        left=tuple(one for one in answers.left if (one.set_at, one.song_at, one.words) not in reasons),
-    )
+    """Return the answers without those held, and without the words that these ask about, or that a note has now."""
+    found = tuple(one for one in answers.found if one not in held)
+    left = tuple(one for one in answers.left if not (is_asked(one, held) or is_noted(one, found)))
+    return msgspec.structs.replace(answers, found=found, left=left)
 
 
 def _decided(

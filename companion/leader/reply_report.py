@@ -8,6 +8,7 @@ import msgspec
 from companion.leader.alike import alike, for_many, said_alike, songs_named
 from companion.leader.answer_words import difference_words
 from companion.leader.answers import LeaderAnswer, LeaderAnswers
+from companion.leader.asked_words import is_asked
 from companion.leader.landing_answers import AnswersApplied
 from companion.leader.reply_records import NOT_YOU
 
@@ -28,7 +29,8 @@ def reply_report(answers: LeaderAnswers) -> Iterator[str]:
         yield (
             f"for you to decide: {said}" if to == "you" else f"passed on: {said} ({NOT_YOURS if to == NOT_YOU else to})"
         )
-    for said in dict.fromkeys(map(str, answers.left)):
+    left = [one for one in answers.left if not is_asked(one, answers.found)]
+    for said in dict.fromkeys(map(str, left)):
         yield f"not understood: {said}"
 
 

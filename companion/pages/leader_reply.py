@@ -9,7 +9,7 @@ import msgspec
 from companion.errors import CompanionError, FaultyFile
 from companion.files.text_file import open_source
 from companion.how_many import how_many
-from companion.leader.alike import alike, open_alike, open_lines, songs_named
+from companion.leader.alike import alike, in_one_line, open_alike, open_lines, songs_named
 from companion.leader.answer_words import answer_words
 from companion.leader.asking import close_questions
 from companion.leader.doubted_answers import decide
@@ -69,8 +69,13 @@ def decide_answer(desk: ShowDesk, wanted: WantedList) -> tuple[str, str]:
     except ValueError:
         slip = f"{cut(value, 40)} cannot be read" if value else "Type the answer first"
     else:
-        one = decided[0].record
-        about = songs_named([each.record.title for each in decided]) or one.of_set
+        records = [each.record for each in decided]
+        one = records[0]
+        if value is not None and len({open_alike(each) for each in decided}) > 1:
+            return in_one_line(
+                [(each.title or each.of_set, answer_words(each.field, each.value)) for each in records]
+            ), ""
+        about = songs_named(list(dict.fromkeys(each.title for each in records))) or one.of_set
         words = answer_words(one.field, value) if value is not None else "unchanged"
         return f"{about}: {words}" if about else words, ""
     return slip, f"reply-{wanted.name} {slip}"

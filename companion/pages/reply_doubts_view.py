@@ -4,7 +4,15 @@ import itertools
 from collections.abc import Sequence
 from typing import Final
 
-from companion.leader.alike import alike, open_alike, open_lines, songs_named
+from companion.leader.alike import (
+    alike,
+    asked_together,
+    in_one_line,
+    open_alike,
+    open_lines,
+    songs_named,
+    why_open,
+)
 from companion.leader.answer_words import FIELD_NAMES, answer_words, difference_words
 from companion.leader.reply_records import OpenQuestion, Replied
 from companion.pages.list_button import list_button
@@ -24,12 +32,13 @@ def reply_doubts_html(questions: Sequence[OpenQuestion], not_clear: Sequence[Ope
     if not count and not not_clear:
         return tag("section", id="reply-doubts", hidden=True)
     words = "1 answer of the leader is in doubt" if count == 1 else f"{count} answers of the leader are in doubt"
+    groups = asked_together(questions, open_alike, why_open)
     asked = "What you do not decide here is asked again in your next message. Undo takes back what you took."
     return tag(
         "section",
         tag("h2", words if count else "From the leader's answers", id="reply-doubts-name", tabindex="-1"),
         tag("p", asked) if count else None,
-        *(_group_html(group, refused) for group in itertools.islice(alike(questions, open_alike), MAX_SHOWN)),
+        *(_group_html(group, refused) for group in itertools.islice(groups, MAX_SHOWN)),
         _not_clear_html(not_clear) if not_clear else None,
         class_="offer list",
         id="reply-doubts",
@@ -38,17 +47,20 @@ def reply_doubts_html(questions: Sequence[OpenQuestion], not_clear: Sequence[Ope
 
 
 def _group_html(group: Sequence[OpenQuestion], refused: str) -> Html:
-    """Return one question about many songs of which the same is said, with each of them behind it."""
+    """Return one question about several answers, with each of them behind it."""
     first, many = group[0], len(group)
     one = first.record
     if many == 1 or one.replied is Replied.CONTRADICTS:
         return fragment(*(_question_html(each, refused) for each in group))
-    titles = songs_named([each.record.title for each in group])
+    titles = songs_named(list(dict.fromkeys(each.record.title or each.record.of_set for each in group)))
+    is_alike = len({open_alike(each) for each in group}) == 1
+    said = f"{many} songs: {titles}: {answer_words(one.field, one.value)}" if is_alike else _said_of(group)
+    takes = f"Take {_shown(one.field, one.value)} for all {many}" if is_alike else f"Take all {many}"
     return tag(
         "fieldset",
-        tag("legend", f"{many} songs: {titles}: {answer_words(one.field, one.value)}?"),
+        tag("legend", f"{said}?"),
         tag("p", f"The leader wrote: {one.line or one.words}", class_="pencil"),
-        _button(first, f"Take {_shown(one.field, one.value)} for all {many}", "reply-take-all", one.value, titles),
+        _button(first, takes, "reply-take-all", one.value, titles),
         " ",
         _button(first, "Leave all out", "reply-out-all", about=titles),
         tag(
@@ -60,6 +72,11 @@ def _group_html(group: Sequence[OpenQuestion], refused: str) -> Html:
         class_="doubt",
         id=f"reply-all-{first.number}",
     )
+
+
+def _said_of(group: Sequence[OpenQuestion]) -> str:
+    records = [each.record for each in group]
+    return in_one_line([(one.title or one.of_set, answer_words(one.field, one.value)) for one in records])
 
 
 def _question_html(question: OpenQuestion, refused: str) -> Html:

@@ -9,7 +9,7 @@ import pytest
 from companion.cli import main
 from companion.commands.asking_doubts import ReplyDoubtsAsked
 from companion.errors import CompanionError
-from companion.leader.alike import open_lines
+from companion.leader.alike import asked_together, open_lines, said_alike, why_in_doubt
 from companion.leader.answers import LeaderAnswer, LeaderAnswers, OpenPiece
 from companion.leader.asking import close_questions, message_for
 from companion.leader.landing_answers import answer_questions, records_of
@@ -131,3 +131,68 @@ def test_the_message_asks_once_about_many_doubts_that_are_alike_and_takes_yes_to
 def test_yes_to_all_is_not_understood_where_it_may_answer_another_question(pier: Path) -> None:
     open_after(pier, "most are cold")
     assert "not understood: all yes" in "".join(open_lines(open_after(pier, "all yes")))
+
+
+LINE = "1 F, then the big wobble"
+WOBBLE = "then the big wobble"
+
+
+def in_doubt(field: str, value: str, song: int, doubt: str = WOBBLE, line: str = LINE) -> LeaderAnswer:
+    return LeaderAnswer(field, value, 0, song, TITLES[song], doubt=doubt, line=line)
+
+
+@pytest.mark.parametrize(
+    ("answers", "groups"),
+    [
+        ([in_doubt("key", "F", 0), in_doubt("ending", "wobble", 0)], [2]),  # one song
+        ([in_doubt("key", "F", 0), in_doubt("key", "G", 1)], [2]),  # one line, the same doubt
+        ([in_doubt("key", "F", 0), in_doubt("key", "G", 1, "maybe")], [1, 1]),
+        ([in_doubt("key", "F", 0), in_doubt("tempo", "96", 0, "or so")], [2]),  # one line about one song
+        ([in_doubt("key", "F", 0), in_doubt("tempo", "96", 0, "or so", "1 is 96 or so")], [1, 1]),
+        ([in_doubt("key", "F", 0), in_doubt("notes", WOBBLE, 0, WOBBLE, "")], [2]),
+        ([in_doubt("key", "F", 0, f"hm; {WOBBLE}"), in_doubt("ending", "cold", 0, WOBBLE, "")], [2]),
+    ],
+)
+def test_answers_that_the_same_words_doubt_are_one_question(answers: list[LeaderAnswer], groups: list[int]) -> None:
+    assert [len(group) for group in asked_together(answers, said_alike, why_in_doubt)] == groups
+
+
+def test_more_answers_of_a_line_than_can_be_checked_at_a_glance_are_asked_song_by_song() -> None:
+    fields = ("key", "tempo", "ending")
+    answers = [in_doubt(field, str(at), at) for at in range(len(TITLES)) for field in fields]
+    assert [len(group) for group in asked_together(answers, said_alike, why_in_doubt)] == [len(fields)] * len(TITLES)
+
+
+def test_one_key_decides_about_the_answers_of_one_line(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    pressing(monkeypatch, "y1yn")
+    answers = [in_doubt("key", "F", 0), in_doubt("ending", "cold", 0)]
+    apart = [in_doubt("key", "G", 1, "or so", "2 G or so"), in_doubt("tempo", "96", 1, "or so", "2 G or so")]
+    asked = ReplyDoubtsAsked(yes=False, as_json=False)
+    asked.see([*answers, *apart])
+    assert [asked.is_sure(one) for one in (*answers, *apart)] == [True, True, True, False]
+    assert f"2 answers: Moth: key F, ending cold (not sure: {WOBBLE})" in capsys.readouterr().out
+
+
+def test_words_that_a_question_quotes_are_not_listed_once_more() -> None:
+    left = (OpenPiece(WOBBLE, "Moth", set_at=0, song_at=0), OpenPiece("lovely shoes", "Moth", set_at=0, song_at=0))
+    lines = list(reply_report(LeaderAnswers((in_doubt("key", "F", 0),), left=left)))
+    assert lines == [f"Moth: key F (not sure: {WOBBLE})", "not understood: Moth: lovely shoes"]
+
+
+def test_words_that_wait_with_an_answer_or_are_in_a_note_do_not_stay_open_as_well(pier: Path) -> None:
+    left = (OpenPiece("brushes", "Weeds", set_at=0, song_at=3), OpenPiece("a kettle", "Moth", set_at=0, song_at=0))
+    found = (
+        in_doubt("tempo", "96", 0, "a kettle; or so"),
+        LeaderAnswer("notes", "brushes", 0, 3, "Weeds", doubt="brushes"),
+    )
+    (pier.parent / "reply.txt").write_text("1 96 or so")
+    landed = answer_questions(
+        pier,
+        pier.parent / "reply.txt",
+        NOW,
+        settle=lambda one: True if one.field == "notes" else None,
+        read=lambda *_, **__: LeaderAnswers(found, left=left),
+    )
+    assert [str(one.record.words) for one in landed.open] == ["a kettle; or so"]

@@ -188,3 +188,17 @@ def test_all_of_them_are_left_out_or_done_with_at_once(tmp_path: Path, monkeypat
         page = site.ask("POST", "/list", {"does": does, "name": number[1]}).text
         assert gone not in page
     assert site.text == MANY
+
+
+def test_the_answers_of_one_line_are_one_question(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path / "data"))
+    site = Site(tmp_path, MANY)
+    page = site.ask("POST", "/reply", {"text": "2 F minor, 96 bpm, ends cold, I think"}).text
+    asked = re.search(r'<legend>([^<]*)\?</legend>.*?data-list="reply-take-all" data-name="(\d+)"', page, re.DOTALL)
+    assert asked
+    assert asked[1] == "Waltz B: tempo 96, ending cold"
+    answer = site.ask("POST", "/list", {"does": "reply-take-all", "name": asked[2], "word": "96"})
+    assert answer.headers["x-notice"] == "Waltz B: tempo 96, ending cold"
+    assert ("tempo: 96" in site.text, "ending: cold" in site.text) == (True, True)
+    site.ask("POST", "/undo", {})
+    assert site.text == MANY
