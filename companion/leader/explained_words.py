@@ -11,6 +11,7 @@ from companion.leader.guess_words import (
     DENIES,
     DIES,
     ENDS,
+    GONE,
     PAST,
     SMALL,
     YOU,
@@ -78,7 +79,7 @@ def says_only_start(value: ClaimedValue) -> bool:
 
 def _explained(words: Sequence[ReplyWord], *, starts: bool) -> bool:
     """Return whether a closed list explains each word; behind "until" any word tells how long."""
-    if any(phrase_of(words, at, HEDGES) or word.low in DENIES | PAST for at, word in enumerate(words)):
+    if any(phrase_of(words, at, HEDGES) or word.low in DENIES | PAST | GONE for at, word in enumerate(words)):
         return False
     at = 0
     while at < len(words):
