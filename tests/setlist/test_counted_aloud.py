@@ -68,3 +68,13 @@ def test_titles_that_begin_with_numbers_count_nothing() -> None:
 def test_the_initial_of_the_writer_is_no_key_that_tells_the_notation() -> None:
     found = read("1. Moth Parade (G)\n2. Weeds (E)\n3. Fog Bell (Bm)\n4. Tidal Clock (D)\n5. Late Tram (Em)\n\nH.\n")
     assert said(found) == "First: Moth Parade=G; Weeds=E; Fog Bell=Bm; Tidal Clock=D; Late Tram=Em"
+
+
+def test_a_list_that_says_next_before_each_title_keeps_what_is_said_behind_its_keys() -> None:
+    found = read(
+        "(memo written out by my phone)\n\nfirst one is Moth Parade in G\nnext is Weeds in D\n"
+        "next is Fog Bell in E minor\nnext is Wet Little Tram in B flat and you do the horn thing on the keys\n"
+        "next is Tidal Clock in C\nnext is Brassneck in A\nnext is Kites Are for Geese in F\n"
+        "and last is Old Canal in D\n\nokay bye bye\n"
+    )
+    assert [str(song.key) for song in found.show.sets[0].songs] == ["G", "D", "Em", "Bb", "C", "A", "F", "D"]

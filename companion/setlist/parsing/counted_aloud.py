@@ -89,7 +89,8 @@ def without_counting(lines: Sequence[TextLine], notation: Notation) -> Sequence[
     counted = [at for at, number in enumerate(numbers) if number]
     filled = sum(bool(line.text) and not line.message.is_envelope for line in lines)
     said = [numbers[at] for at in counted]
-    if len(counted) < max(FEWEST, MIN_COUNTED * filled) or all(VOICE.match(lines[at].text) for at in counted):
+    named = sum(bool(one and not one["next"]) for one, number in zip(found, numbers, strict=True) if number)
+    if named < FEWEST or len(counted) < MIN_COUNTED * filled or all(VOICE.match(lines[at].text) for at in counted):
         return lines
     if sum(after in (before + 1, 1) for before, after in itertools.pairwise((0, *said))) < MIN_STEPS * len(said):
         return lines
