@@ -33,6 +33,7 @@ from companion.leader.reply_limits import read_part
 from companion.leader.reply_lines import lines_of
 from companion.leader.reply_reader import ReplyReader
 from companion.leader.reply_readings import TimeClaim
+from companion.leader.rows_in_one_line import with_rows_apart
 from companion.leader.sentences_meant import sentences_meant
 from companion.leader.settled_claims import OpenClaim, SettledReply
 from companion.leader.small_keys import with_small_rows
@@ -171,7 +172,8 @@ def _read(
     day = today or dt.date.today()  # noqa: DTZ011  the player's own day
     scanner = LineScanner(names, day, notation, may_be_german=names_keys_in_german(text))
     part = read_part(without_letters(text))
-    typed = list(lines_of(part.text, names.titles, scanner.says_something, names.sets))
+    rows = with_rows_apart(part.text, scanner)
+    typed = list(lines_of(rows, names.titles, scanner.says_something, names.sets))
     typed = keys_of_record(spelled_letters(typed, names.titles), names)
     typed = worded_by_questions(answered_within_quotes(marked_answers(typed), names))
     typed = songs_in_order(typed, names, scanner)

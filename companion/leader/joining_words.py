@@ -3,6 +3,7 @@
 from typing import Final
 
 from companion.leader.hour_words import HOURS, folded_phrases, folded_words
+from companion.leader.key_words import CAPITAL
 from companion.leader.numbers_meant import UNITS
 from companion.leader.parting_signs import states_fact
 from companion.leader.reply_items import ReplyItem
@@ -37,7 +38,15 @@ def end_of_and(words: list[ReplyWord], at: int, before: list[ReplyItem], names: 
         return at + 2
     is_and = words[at].text in _BETWEEN_TITLES and bool(before) and isinstance(before[-1].what, SongsMeant)
     title = names.titled(words, at + 1, haste=False) if is_and and at + 1 < len(words) else None
+    if title and _is_key_in_front(words, at + 1, title, names):
+        return 0
     return at + 1 if title and not _is_key(words, at, title.end) else 0
+
+
+def _is_key_in_front(words: list[ReplyWord], at: int, title: SongsMeant, names: SongNames) -> bool:
+    """Return whether a key in a capital letter stands before a title that does not begin so: lyktan i A valsen i D."""
+    begins = any(names.titles[song].split()[0] == words[at].low for song in title.songs)
+    return CAPITAL.match(words[at].text) is not None and not begins
 
 
 def _is_key(words: list[ReplyWord], at: int, end: int) -> bool:

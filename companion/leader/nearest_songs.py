@@ -8,13 +8,15 @@ from collections.abc import Iterator, Sequence
 from typing import Final, NamedTuple
 
 from companion.leader.reply_items import KeyFact, ReplyItem, ScannedLine, Separator, is_word
-from companion.leader.reply_words import counted
+from companion.leader.reply_words import counted, set_of
 from companion.leader.settled_claims import SettledClaim
 from companion.leader.songs_meant import SongNames, SongsMeant
+from companion.leader.starting_words import FOREIGN_STARTS, START_VERBS
 from companion.leader.stated_fact import StatedFact
 from companion.leader.turns_of_phrase import AS_RECORD, TurnOfPhrase
 
 SHORTEST: Final = 3  # letters of a word that may be one of a title
+_IT: Final = set_of("it this that")
 CHECKED: Final = ("key", "tempo", "starts_with", "ending", "dropped")
 
 
@@ -40,9 +42,13 @@ class _Owners(NamedTuple):
     def _nearest(self, at: int, line: ScannedLine) -> set[int]:
         """Return the songs that a fact stands by; none if it may be about any song."""
         before, behind = [*_before(line.items[:at])], [*_behind(line.items[at + 1 :], line)]
+        fact = line.items[at]
+        if before and behind and _points_back(line, fact):
+            behind = []
         if before and behind:
-            fact = line.items[at]
-            is_parted_before, is_parted_behind = _parted(line, before[0], fact), _parted(line, fact, behind[0])
+            is_goal = _has_as_goal(line, fact, behind[0])
+            is_parted_before = is_goal or _parted(line, before[0], fact, but_and=not _is_of_drop(fact))
+            is_parted_behind = not is_goal and _parted(line, fact, behind[0])
             if not is_parted_behind:  # drums start 3; else by the order of the line: 1 G 2 D, or G 1 D 2
                 before, behind = ([], behind) if is_parted_before or _begins_with_fact(line, at) else (before, [])
         meant = [*before, *behind]
@@ -111,9 +117,33 @@ def _behind(items: Sequence[ReplyItem], line: ScannedLine) -> Iterator[ReplyItem
             return
 
 
-def _parted(line: ScannedLine, one: ReplyItem, other: ReplyItem) -> bool:
-    """Return whether a separator stands between two items."""
-    return any(isinstance(item.what, Separator) for item in line.items if one.end <= item.at < other.at)
+def _parted(line: ScannedLine, one: ReplyItem, other: ReplyItem, *, but_and: bool = False) -> bool:
+    """Return whether a separator stands between two items; ``but_and``: it is no word, which may go on: and, so."""
+    return any(
+        isinstance(item.what, Separator) and not (but_and and is_word(item, line.words))
+        for item in line.items
+        if one.end <= item.at < other.at
+    )
+
+
+def _points_back(line: ScannedLine, fact: ReplyItem) -> bool:
+    """Return whether the words of a fact end with "it", which is a song named before: the fiddle starts it."""
+    return fact.end - fact.at > 1 and line.words[fact.end - 1].low in _IT
+
+
+def _has_as_goal(line: ScannedLine, fact: ReplyItem, song: ReplyItem) -> bool:
+    """Return whether a song right behind a verb is what is dropped or started, as nothing else is said of it."""
+    is_verb = line.words[fact.end - 1].low in START_VERBS | FOREIGN_STARTS
+    if not (_is_of_drop(fact) or (_kind(fact) == "starts_with" and is_verb)) or any(
+        is_word(item, line.words) for item in line.items if fact.end <= item.at < song.at
+    ):
+        return False
+    after = next((item for item in line.items if item.at >= song.end and is_word(item, line.words)), None)
+    return after is None or isinstance(after.what, Separator | SongsMeant)
+
+
+def _is_of_drop(item: ReplyItem) -> bool:
+    return isinstance(item.what, StatedFact) and item.what.field == "dropped"
 
 
 def _begins_with_fact(line: ScannedLine, at: int) -> bool:

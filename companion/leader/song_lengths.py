@@ -85,6 +85,8 @@ def song_length(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
         return None
     end += low(words, end) in ("long", "lang", "lungo", "largo")
     doubt = " ".join(one.text for one in words[at:end]) if most or is_about else ""
+    if end < len(words) and words[end].kind == NUMBER and LEAST_SAID < int(words[end].text) < 60:
+        doubt = doubt or f"{' '.join(one.text for one in words[at:end])} {words[end].text}"  # 3 min 15 the next one
     if seconds % 60:
         return StatedFact("clock", f"{seconds // 60}:{seconds % 60:02}", end, doubt=doubt)
     return StatedFact("minutes", seconds // 60, end, doubt=doubt)

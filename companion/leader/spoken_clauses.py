@@ -11,10 +11,10 @@ from companion.leader.guessed_segues import ARTICLES, BETWEEN, GOES, INTO, is_go
 from companion.leader.hour_words import folded_words
 from companion.leader.key_words import FLATS, MAJOR, MINOR, SHARPS
 from companion.leader.line_scanner import LineScanner
-from companion.leader.numbers_meant import CALLED
+from companion.leader.numbers_meant import CALLED, UP_TO_NUMBER
 from companion.leader.reply_items import KeyFact, ReplyItem, ScannedLine
 from companion.leader.reply_lines import ReplyLine
-from companion.leader.reply_words import COUNTED, SIGN, ReplyWord, low, phrase_of, set_of
+from companion.leader.reply_words import COUNTED, NUMBER, SIGN, ReplyWord, low, phrase_of, set_of
 from companion.leader.said_keys import BEFORE_KEYS, is_small_key, said_keys
 from companion.leader.small_keys import is_lone_key
 from companion.leader.songs_meant import SongsMeant
@@ -26,7 +26,7 @@ from companion.setlist import Notation
 LEAST: Final = 18  # words of a line that may have been spoken
 TO_A_SIGN: Final = 14  # words for each sign that a spoken line has at most
 MIN_NAME: Final = 4  # letters of a word that may name one of several songs
-_LISTS: Final = frozenset(":=/|;\t")  # nobody speaks them
+NEVER_SPOKEN: Final = frozenset(":=/|;\t")  # nobody speaks them
 MAX_LEADS: Final = 5  # small words before a song
 
 _JOINING: Final = folded_words("and und et y e en och og a i oraz")
@@ -75,7 +75,7 @@ def _parts(text: str, scanner: LineScanner, notation: Notation) -> list[tuple[st
     scanned = scanner.scan(text, None)
     words = scanned.words
     signs = sum(word.kind == SIGN for word in words)
-    if len(words) < LEAST or signs * TO_A_SIGN > len(words) or _LISTS.intersection(text):
+    if len(words) < LEAST or signs * TO_A_SIGN > len(words) or NEVER_SPOKEN.intersection(text):
         return []
     songs = _without_repeats([one for one in scanned.items if one.end > one.at and _is_named(one, scanned)], words)
     begins = _all_begin(scanned, songs, notation)
@@ -110,7 +110,14 @@ def _are_joined(words: Sequence[ReplyWord], one: ReplyItem, other: ReplyItem) ->
     are_songs = bool(_songs(one)[0]) and bool(_songs(other)[0])
     if _is_lone_key(words, one):
         return False
-    return are_songs and all(_is_of(word, _JOINING | ARTICLES) for word in words[one.end : other.at])
+    between = words[one.end : other.at]
+    if (
+        len(between) == 1
+        and between[0].low in UP_TO_NUMBER
+        and words[one.end - 1].kind == words[other.at].kind == NUMBER
+    ):
+        return True  # alright 3 to 5 all in G
+    return are_songs and all(_is_of(word, _JOINING | ARTICLES) or word.low in ("+", "&") for word in between)
 
 
 def _is_lone_key(words: Sequence[ReplyWord], song: ReplyItem) -> bool:
@@ -311,8 +318,11 @@ def _ends_number(words: Sequence[ReplyWord], at: int) -> bool:
 def _is_key_before(words: Sequence[ReplyWord], at: int) -> bool:
     """Return whether a small word before a song is the key of the one before: seven is a number nine is e minor."""
     is_key = is_small_key(words, at) or is_lone_key(words, at)
-    return is_key or (low(words, at - 1) in _IS and words[at].low in _LETTERS)
+    is_capital = words[at].text in _CAPITALS and low(words, at - 1) in BEFORE_KEYS | _LEADS_TO_KEYS
+    return is_key or is_capital or (low(words, at - 1) in _IS and words[at].low in _LETTERS)
 
 
 _IS: Final = set_of("is ist ar er")
 _LETTERS: Final = set_of("a e")
+_CAPITALS: Final = ("A", "E")
+_LEADS_TO_KEYS: Final = set_of("to now still down up of")  # number three has moved to E number five fades

@@ -50,7 +50,17 @@ def _with_doubt_of(said: ReplyReading, line: ScannedLine, clauses: Sequence[Sequ
             continue
         if strays := _unexplained(line, clause) or _other_song(line, clause, said) or _small_letter(line, clause, said):
             return in_doubt(said, strays)
-    return said
+    return in_doubt(said, signed) if (signed := _signed(line, said)) else said
+
+
+def _signed(line: ScannedLine, said: Claim) -> str:
+    """Return the name with the player in brackets behind it that signs a reply: "till then Greg (guitar)"."""
+    at = next((at for at, item in enumerate(line.items) if item.what == said.fact and at > 1), 0)
+    if not at or line.said(line.items[at - 1].at, line.items[at - 1].end) != "(" or len(line.items) > at + 2:
+        return ""
+    name = line.items[at - 2]
+    is_name = name.what is None and line.words[name.at].text.istitle()
+    return line.said(name.at, line.items[at].end) if is_name else ""
 
 
 def _may_be_of_an_end(said: Claim) -> bool:
