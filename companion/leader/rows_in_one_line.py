@@ -46,8 +46,6 @@ _ARTICLES: Final = set_of("the le les il lo el los las der die das den det het o
 _ARTICLES_OR_KEYS: Final = set_of("a la o")
 
 
-# Quoted rows that were run together: "> 1 Moth - key G > 2 Tango - who starts".
-_QUOTES: Final = re.compile(r"(?<=\S)\s(?=> ?\d{1,2} [^\W\d_])")
 SMALL: Final = re.compile(r"[a-h](?:[b#♭♯]|is|es)?m?$")
 
 
@@ -63,8 +61,7 @@ class _Head(NamedTuple):
 
 def with_rows_apart(text: str, scanner: LineScanner) -> str:
     """Return a reply with a line for each row of its lists, where a list stands in one line and no signs part it."""
-    lines = (part for line in text.split("\n") for part in _QUOTES.split(line))
-    return "\n".join(row for line in lines for row in _rows(line, scanner))
+    return "\n".join(row for line in text.split("\n") for row in _rows(line, scanner))
 
 
 def _rows(line: str, scanner: LineScanner) -> Iterator[str]:
