@@ -139,7 +139,8 @@ def _has_as_goal(line: ScannedLine, fact: ReplyItem, song: ReplyItem) -> bool:
     ):
         return False
     after = next((item for item in line.items if item.at >= song.end and is_word(item, line.words)), None)
-    return after is None or isinstance(after.what, Separator | SongsMeant)
+    joins = after is not None and isinstance(after.what, Separator) and after.what.joins
+    return after is None or (isinstance(after.what, Separator | SongsMeant) and not joins)
 
 
 def _is_of_drop(item: ReplyItem) -> bool:

@@ -76,6 +76,10 @@ def test_rows_of_a_list_in_one_line_are_read_as_rows(text: str, facts: str) -> N
         ("Hi Copper Gull is in E minor and the fiddle starts it Salt Parade we take at 132", "2 starts_with fiddle"),
         ("Copper Gull : the key is A and ends with a rit Lamplit Mile 2:45 long", "7 ending ritard"),
         ("Tailor 2 semitones up so E Parade 3/4 feel accordion starts : ok", "2 key E"),
+        (
+            "Tailor 2 semitones up so E Parade 3/4 feel accordion starts Ropes and Oyster Clock : gone",
+            "5 starts_with accordion",
+        ),
         ("number nine depends on her voice she'll tell you on the night Greg (guitar)", "9 starts_with guitar"),
         ("Lamplit Mile lasts 3 min 15 the next two are in E", "7 length 3:00"),
         ("1 C 2 G 3 D 4 G The last of each set ends cold", "1 ending cold"),
