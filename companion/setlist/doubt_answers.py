@@ -36,6 +36,8 @@ def answer_to(doubt: Doubt, said: str, listed: SetList | None = None) -> DoubtAn
         starts = starts_said(listed, said) if listed else None
         return None if starts is None else DoubtAnswer(said, (SetsCorrection(starts),))
     value = _value(doubt.asks_for, said.strip(), listed.notation if listed else Notation.LETTERS)
+    if value and doubt.asks_for == "title" and (same := _with_title(doubt, value)):
+        return DoubtAnswer(said, same.corrections)
     return DoubtAnswer(said, (FieldCorrection(doubt.asks_for, value),)) if value else None
 
 
@@ -46,6 +48,15 @@ def how_to_answer(doubt: Doubt) -> str:
         several = "" if doubt.asks_for == NEXT_SET else ', or "one set"'
         return f"{where} Write the number or the title of its first song, or the words of its heading{several}"
     return f"Write {' or '.join(answer.word for answer in doubt.answers)}{f', or the {field}' if field else ''}"
+
+
+def _with_title(doubt: Doubt, title: str) -> DoubtAnswer | None:
+    """Return the doubt's own answer that gives the song this title, and sets its other fields to fit."""
+    for answer in doubt.answers:
+        for one in answer.corrections:
+            if isinstance(one, FieldCorrection) and one.field == "title" and folded(one.value or "") == folded(title):
+                return answer
+    return None
 
 
 def _value(field: str, said: str, notation: Notation) -> str | None:

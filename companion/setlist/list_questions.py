@@ -55,6 +55,11 @@ class ListAnswers:
         asked = {question.doubt.question for question in questions_of(listed)}
         return tuple(SettledDoubt(*one) for one in self._known.items() if one[0] in asked and one[0] not in self._given)
 
+    def assume(self, settled: Iterable[SettledDoubt]) -> None:
+        """Take answers for given where the player gave none."""
+        for one in settled:
+            self._known.setdefault(one.question, one.word)
+
     def settle(
         self, listed: SetList, *, is_chosen: bool = False
     ) -> tuple[list[tuple[Doubt, DoubtAnswer]], ReadAgain | None]:

@@ -19,6 +19,7 @@ from companion.setlist.model import Doubt, SaidLine, SetList
 from companion.setlist.near_songs import with_near_songs
 from companion.setlist.notation import Notation
 from companion.setlist.readers.list_bytes import list_bytes
+from companion.setlist.songs_of_show import settled_by_show
 from companion.show import Show
 from companion.show.show_file import show_in
 
@@ -73,6 +74,7 @@ def settled_list(
             if (part := _part_of(listed, file, show, ask)) is not None:
                 return part
         listed = with_near_songs(listed, songs_by_title(show_path, listed.show.band), there)
+        answers.assume(settled_by_show(listed, there))
         pairs, again = answers.settle(listed, is_chosen=chosen is not None)
         if again is None:
             break

@@ -105,11 +105,15 @@ def _take_title(draft: Draft, cell: str) -> None:
     if end and end.before.isupper() and not end.written.isupper() and draft.take_key(end.written):
         draft.title = end.before  # MOTH IN THE HALL Am
     if (draft.key, draft.length_s, draft.tempo_bpm) != before and "(" not in cell:
+        now = draft.key, draft.length_s, draft.tempo_bpm
+        whole = FieldCorrection("title", " ".join(cell.split()))
+        names = zip(("key", "length", "tempo"), now, before, strict=True)
+        emptied = (FieldCorrection(name) for name, taken, earlier in names if taken != earlier)
         draft.doubts.append(
             Doubt(
                 f"taken out of the title: {cell[len(draft.title) :].strip(' -–,')}",
                 f"Is the title {draft.title!r}?",
-                (DoubtAnswer("yes"),),
+                (DoubtAnswer("yes"), DoubtAnswer("no", (whole, *emptied))),
                 asks_for="title",
             )
         )

@@ -224,7 +224,12 @@ def _take_event(row: ListRow, title: str, draft: Draft, gathered: SetListBuilder
     if around.is_keyed and is_stop and not any(each.name for each in gathered.sets):
         gathered.pause(row, break_or_not(title))
         return True
-    if is_event(title) or may_be_event(title) or names_event(title):
+    may_be = may_be_event(title) or names_event(title)
+    before = gathered.last.number if gathered.last else None
+    if may_be and not (is_event(title) or around.is_keyed) and before and draft.number == before + 1:
+        draft.doubts.append(doubtful_song("its words may name a part of the evening", draft.title))
+        return False  # it counts among songs, and others have no key either
+    if is_event(title) or may_be:
         gathered.left(row, *(() if is_event(title) else (song_or_not(title),)))
         return True
     if around.is_keyed and not draft.has_fact and names_break(title):
