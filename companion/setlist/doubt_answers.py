@@ -36,8 +36,8 @@ def answer_to(doubt: Doubt, said: str, listed: SetList | None = None) -> DoubtAn
         starts = starts_said(listed, said) if listed else None
         return None if starts is None else DoubtAnswer(said, (SetsCorrection(starts),))
     value = _value(doubt.asks_for, said.strip(), listed.notation if listed else Notation.LETTERS)
-    if value and doubt.asks_for == "title" and (same := _with_title(doubt, value)):
-        return DoubtAnswer(said, same.corrections)
+    if value and doubt.asks_for == "title" and (known := _with_title(doubt, value)):
+        return DoubtAnswer(said, known.corrections)
     return DoubtAnswer(said, (FieldCorrection(doubt.asks_for, value),)) if value else None
 
 

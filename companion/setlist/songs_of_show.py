@@ -1,6 +1,6 @@
 """Doubts about a list's next version that the show settles: a line that holds the title of one of its songs."""
 
-from collections.abc import Collection, Iterable
+from collections.abc import Iterable
 
 from companion.setlist.kept_answers import SettledDoubt
 from companion.setlist.model import Correction, Doubt, FieldCorrection, LineCorrection, LineKind, SetList
@@ -20,7 +20,7 @@ def settled_by_show(listed: SetList, there: Iterable[str]) -> tuple[SettledDoubt
         for doubt in line.doubts
         for answer in doubt.answers
         if any(_titled(one, doubt) in missing for one in answer.corrections)
-    ) + tuple(_assumed(listed, {folded(title) for title in there}))
+    )
 
 
 def _titled(correction: Correction, doubt: Doubt) -> str:
@@ -29,14 +29,3 @@ def _titled(correction: Correction, doubt: Doubt) -> str:
         return folded(correction.title)
     is_title = isinstance(correction, FieldCorrection) and correction.field == "title" and doubt.song
     return folded(correction.value or "") if is_title and isinstance(correction, FieldCorrection) else ""
-
-
-def _assumed(listed: SetList, titles: Collection[str]) -> Iterable[SettledDoubt]:
-    """Yield the assumed answers to whether a song of the show is a song: it is."""
-    for line in listed.lines:
-        if line.song is None or folded(listed.titles[line.song - 1]) not in titles:
-            continue
-        for doubt in line.doubts:
-            is_out = any(isinstance(one, LineCorrection) for answer in doubt.answers[1:] for one in answer.corrections)
-            if is_out and doubt.answers[0].word == "yes" and not doubt.answers[0].corrections and not doubt.quotes:
-                yield SettledDoubt(doubt.question, "yes")

@@ -172,7 +172,7 @@ def test_a_fact_in_a_title_cell_is_taken_in_doubt_unless_it_is_in_brackets() -> 
     assert (doubted.title, str(doubted.key)) == ("Moth", "Bb")
     (doubt,) = doubted.doubts
     assert (doubt.says, doubt.question) == ("taken out of the title: Bb", "Is the title 'Moth'?")
-    assert [answer.word for answer in doubt.answers] == ["yes"]
+    assert [answer.word for answer in doubt.answers] == ["yes", "no"]
     sure = read_row(row("Moth (Bb)"), (Head(Column.TITLE),))
     assert (sure.title, str(sure.key), sure.doubts) == ("Moth", "Bb", [])
 
