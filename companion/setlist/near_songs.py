@@ -1,7 +1,7 @@
 """Songs of a list whose titles are written almost as in a songbook: the player says whether they are the same."""
 
 import re
-from collections.abc import Collection, Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from typing import Final
 
 import msgspec
@@ -12,6 +12,7 @@ from companion.setlist.model import Doubt, DoubtAnswer, FieldCorrection, ListLin
 from companion.setlist.revising.matching import LONG_ENOUGH
 from companion.setlist.revising.revision import KnownSong
 from companion.setlist.revising.shortened_titles import is_shortened
+from companion.show import Song
 from companion.show.titles import folded
 
 LETTERS_A_SLIP: Final = 6  # one error in so many letters; in a shorter title it makes another word: Moth and Mouth
@@ -33,7 +34,9 @@ def with_near_songs(listed: SetList, known: Mapping[str, KnownSong], there: Iter
     settled = same_titles(folded_titles, {*known, *in_show})
     near = {title: nearest_title(key, others) for title, key in folded_titles.items() if title not in settled}
     shown = {title: others[of] for title, of in near.items() if of}
+    songs = [song for one in listed.show.sets for song in one.songs]
     lines = tuple(_asked(line, titles, shown) for line in listed.lines)
+    lines = tuple(_asked_of_rise(line, songs, known, in_show) for line in lines)
     return msgspec.structs.replace(listed, lines=lines)
 
 
@@ -90,6 +93,29 @@ def _asked(line: ListLine, titles: list[str], near: dict[str, str]) -> ListLine:
         f'the songbook has "{near[title]}": taken as another song',
         f'The songbook has "{near[title]}". Is "{title}" the same song?',
         (DoubtAnswer("no"), DoubtAnswer("yes", (FieldCorrection("title", near[title]),))),
+        song=line.song,
+    )
+    return msgspec.structs.replace(line, doubts=(*line.doubts, doubt))
+
+
+def _asked_of_rise(
+    line: ListLine, songs: Sequence[Song], known: Mapping[str, KnownSong], in_show: Collection[str]
+) -> ListLine:
+    """Return a song's line with the question from where it is in the key to which the songbook's song goes later."""
+    song = songs[line.song - 1] if line.song is not None else None
+    key, title = (song.key, folded(song.title)) if song else (None, "")
+    if key is None or title in in_show or title not in known:
+        return line
+    old = known[title].song
+    later = [part.name for part in old.road_map if part.key == key]
+    if old.key in (None, key) or not later:
+        return line
+    doubt = Doubt(
+        f"the songbook has it in {old.key} and goes to {key} later: read as {key} from the start",
+        f'The songbook has "{old.title}" in {old.key}, and only {later[-1]} in {key}. Is it in {key} from the start, '
+        "and does what changes key later go up or down with it?",
+        (DoubtAnswer("yes"), DoubtAnswer("no", (FieldCorrection("key"),))),
+        asks_for="key",
         song=line.song,
     )
     return msgspec.structs.replace(line, doubts=(*line.doubts, doubt))

@@ -166,3 +166,31 @@ def test_a_title_that_is_a_part_of_one_in_the_songbook_is_asked_about(
     imported = import_list("list.txt", tmp_path / "pier.yaml", raw=raw)
     asked = [doubt.question for line in imported.listed.lines for doubt in line.doubts if "songbook" in doubt.question]
     assert [one.split('"')[1] for one in asked] == ([of] if of else [])
+
+
+@pytest.mark.parametrize(
+    ("listed", "asked"),
+    [
+        ("Moth Parade (Bm all the way now)", 1),
+        ("Moth Parade - Bm", 1),
+        ("Moth Parade - Am", 0),
+        ("Moth Parade - D", 0),
+        ("Moth Parade", 0),
+    ],
+)
+def test_a_key_to_which_the_songbooks_song_only_goes_later_is_asked_about(
+    tmp_path: Path, listed: str, asked: int
+) -> None:
+    book = 'moth: {title: Moth Parade, key: Am, road_map: "Verse 16\\nChorus 8 in Bm"}\n'
+    (tmp_path / "songbook.yaml").write_text(book)
+    raw = f"1. {listed}\n2. Weeds - C\n3. Fog Bell - G\n".encode()
+    found = import_list("list.txt", tmp_path / "pier.yaml", raw=raw).listed
+    assert sum("from the start" in doubt.question for line in found.lines for doubt in line.doubts) == asked
+
+    def no(question: DoubtQuestion) -> DoubtAnswer | None:
+        return answer_to(question.doubt, "no")
+
+    if asked:
+        (tmp_path / "pier.yaml").unlink()
+        song = import_list("list.txt", tmp_path / "pier.yaml", raw=raw, ask=no).show.sets[0].songs[0]
+        assert (str(song.key), str(song.road_map[1].key)) == ("Am", "Bm")
