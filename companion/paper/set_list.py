@@ -160,7 +160,7 @@ def _head(pen: LeafPen, show: Show, one: Set, *, goes_on: bool) -> float:
     pen.write(pen.left, y, name, 24, room=begin - pen.left - 12)
     y += 15
     day = day_words(show.date) if show.date else ""
-    about = "  ·  ".join(word for word in (show.title, show.band, day, show.venue) if word)
+    about = "  ·  ".join(word for word in dict.fromkeys((show.title, show.band, day, show.venue)) if word)
     pen.write(pen.left, y, about, 9, PaperInk.PENCIL, pen.right - pen.left)
     y += 8
     pen.line(pen.left, y, pen.right, y, 1.2)

@@ -8,7 +8,7 @@ import msgspec
 
 from companion.setlist.model import AsideLine, Doubt, LineKind, ListLine, ListRow, SaidTimes, SetList
 from companion.setlist.parsing.cells import date_in, says_evening
-from companion.setlist.parsing.gig_lines import GigLine
+from companion.setlist.parsing.gig_lines import GigLine, house_in
 from companion.setlist.parsing.gig_names import gig_in_headline, named_by_facts
 from companion.setlist.parsing.list_name import named_list
 from companion.setlist.parsing.list_talk import asks_for_key, says_same_as_before
@@ -317,7 +317,7 @@ class SetListBuilder:
             title=cut(one_line(title), 200),
             band=band and cut(one_line(band), 200),
             date=self._date,
-            venue=venue and cut(one_line(venue), 200),
+            venue=venue and cut(one_line(house_in(venue)), 200),
             notes=self._notes(),
             sets=sets,
         )

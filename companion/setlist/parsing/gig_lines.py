@@ -24,6 +24,11 @@ _VENUE: Final = re.compile(  # words for a house in which bands play (common pra
     r"institute|legion|lodge|brewery|boathouse|museum|gallery|festival site|saal|halle|kirche|gasthof|schloss)\b",
     re.IGNORECASE,
 )
+_OCCASION: Final = re.compile(  # behind a house's name: what is held there
+    r"\b(?:ball|party|wedding|dance|do|fete|fair|festival|night|bash|birthday|dinner|christmas|xmas|gala|reception|"
+    r"anniversary|ceilidh|concert|gig|show|fest|hochzeit|feier|konzert|bal|mariage|fête)\b",
+    re.IGNORECASE,
+)
 _BAND: Final = re.compile(
     r"^(?:the\s+[A-Z]|.*\b(?:band|duo|trio|quartet|quintet|sextet|septet|octet|orchestra|collective|ensemble|combo)$)",
     re.IGNORECASE,
@@ -86,6 +91,17 @@ def gig_parts(text: str) -> list[str]:
 def reads_as_venue(name: str) -> bool:
     """Return whether a word of the name is one for a house in which bands play."""
     return _VENUE.search(name) is not None
+
+
+def house_in(name: str) -> str:
+    """Return the house whose name begins a gig's: Mill Hall of the Mill Hall summer ball; else the whole name.
+
+    >>> house_in("Mill Hall summer ball"), house_in("The Lime Street Club"), house_in("Barn Dance")
+    ('Mill Hall', 'The Lime Street Club', 'Barn Dance')
+    """
+    found = [one for one in _VENUE.finditer(name) if name[: one.start()].strip().lower() not in ("", "the")]
+    behind = name[found[0].end() :] if found else ""
+    return name[: found[0].end()] if _OCCASION.search(behind) else name
 
 
 def band_line(text: str) -> str | None:
