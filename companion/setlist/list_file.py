@@ -19,7 +19,7 @@ REFERS = re.compile(  # words without which no message refers to an earlier list
 )
 CHANGES = re.compile(  # the same for one that says what to do with its songs
     rb"\b(?:drop|lose|cut|skip|scrap|omit|remove|ditch|leave|take|without|minus|out|add|plus|swap|replace|change|move|"
-    rb"instead|now|new|start|rest|otherwise|updated?|not)|\b(?:in|to)\s+(?-i:[A-G])(?:b|#|m)?(?!\w)",
+    rb"instead|now|tonight|new|start|rest|otherwise|updated?|not)|\b(?:in|to)\s+(?-i:[A-G])(?:b|#|m)?(?!\w)",
     re.IGNORECASE,
 )
 

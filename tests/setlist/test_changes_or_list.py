@@ -215,6 +215,41 @@ def test_a_message_about_keys_changes_just_these_and_asks_nothing(show: Path, me
     assert asked.questions == []
 
 
+@pytest.mark.parametrize(
+    "message",
+    [
+        "hi, Pepper Lane in F tonight sorry, Carys again",
+        "Pepper Lane in F tonight, Carys has a cold",
+        "Pepper Lane: F tonight (Carys)",
+        "Pepper Lane in F please because the horns are out",
+        "Pepper Lane down to F. See you at 6",
+    ],
+)
+def test_a_reason_behind_a_key_keeps_it_from_nothing(show: Path, message: str) -> None:
+    assert differs(imported(show, message)) == [("key", "Pepper Lane")]
+
+
+def test_a_reason_that_names_a_key_leaves_its_line_to_the_player(show: Path) -> None:
+    assert ("key", "Pepper Lane") not in differs(imported(show, "Pepper Lane in F tonight, G at the late show"))
+
+
+@pytest.mark.parametrize("message", ["Can we do Pepper Lane in F tonight?", "could you play Pepper Lane in F please?"])
+def test_a_key_that_is_asked_for_is_asked_about(show: Path, message: str) -> None:
+    found = imported(show, message, asked := Asked())
+    assert asked.questions == ["Is 'Pepper Lane' in F?"]
+    assert differs(found) == [("key", "Pepper Lane")]
+    assert differs(imported(show, message, Asked("no"))) == []
+
+
+@pytest.mark.parametrize("message", ["Zinc Bar in F tonight, Jo has a cold", "Zinc Bar (F) if that works, she said"])
+def test_a_line_about_one_song_never_drops_the_others_of_a_short_show_unasked(tmp_path: Path, message: str) -> None:
+    path = tmp_path / "show.yaml"
+    path.write_text("show: Harbour Night\nsongs:\n  - Pepper Lane\n  - Zinc Bar\n  - Slow Ferry\n")
+    found = imported(path, message, asked := Asked())
+    assert "dropped" not in [kind for kind, _ in differs(found)]
+    assert asked.questions[:1] in ([CHANGES_OR_LIST], [])
+
+
 def test_a_message_about_keys_of_many_songs_asks_whether_it_is_the_whole_list(show: Path) -> None:
     titles = TITLES[0][2].split("|")
     found = imported(show, "\n".join(f"{title} in A" for title in titles), asked := Asked())

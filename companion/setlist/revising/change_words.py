@@ -10,23 +10,22 @@ import msgspec
 from companion.setlist.notation import Notation
 from companion.setlist.parsing.key_cells import plain_key
 from companion.setlist.parsing.patterns import NOTE
+from companion.setlist.revising.key_requests import key_requested, with_reason_apart
+from companion.setlist.revising.marked_songs import ONE, ONE_HERE, unmarked, with_marks
 from companion.setlist.revising.set_time_words import SET_NAME, NewTimes, times_of_set
 
 LONGEST: Final = 600  # characters of one line
 MAX_CLAUSES: Final = 200
-_SONG: Final = "\ue000{}\ue001"  # stands for a title of the show, so that no word of it is read as anything else
-_ONE: Final = r"\ue000(\d+)\ue001"
-_ONE_HERE: Final = r"\ue000\d+\ue001"
 _LIST: Final = r"(?:\s*(?:,|&|and|und|et|y|e|also|the|both)?\s*\ue000\d+\ue001)+"
 _VERBS: Final = (
     r"drop|lose|cut|skip|scrap|omit|remove|ditch|leave|take|without|minus|no|add|plus|include|swap|replace|change|move|put|"
     r"bring|play|start|open|begin|end|finish|close|with|but|except|also|then|please|ohne|plus|dazu|statt|sans|avec"
 )
 _CLAUSES: Final = re.compile(
-    rf"[.;!\n]+(?:\s|$)|(?<!\bout)(?<!\bin)(?<!\bnew)(?<!\badd)(?<!\bdrop)(?<!\bcut):\s+(?=(?:{_VERBS})\b|{_ONE_HERE})"
+    rf"[.;!\n]+(?:\s|$)|(?<!\bout)(?<!\bin)(?<!\bnew)(?<!\badd)(?<!\bdrop)(?<!\bcut):\s+(?=(?:{_VERBS})\b|{ONE_HERE})"
     rf"|:\s+(?=(?:the\s+)?{SET_NAME}\b)|(?:,\s*(?:and\s+)?|\s+and\s+|\s*&\s*)(?=(?:the\s+)?{SET_NAME}\b[^,]{{0,20}}\d)"
     rf"|,\s*(?:and\s+)?(?=(?:{_VERBS})\b)|\s+(?:and|but|und|aber)\s+(?=(?:{_VERBS})\b)"
-    rf"|,\s*(?:and\s+)?(?={_ONE_HERE}\s*(?:in|to|up|down|is|goes|now|=|out|before|after|first|last|instead)\b)"
+    rf"|,\s*(?:and\s+)?(?={ONE_HERE}\s*(?:in|to|up|down|is|goes|now|=|out|before|after|first|last|instead)\b)"
     r"|\bexcept(?: that)?\b",
     re.IGNORECASE,
 )
@@ -44,22 +43,22 @@ _DROP: Final = (
     ),
 )
 _EXCHANGE: Final = re.compile(
-    rf"^(?:only\s+)?swap\s+(?:round\s+)?{_ONE}\s+(?:and|with|&)\s+{_ONE}(?:\s+round)?$", re.IGNORECASE
+    rf"^(?:only\s+)?swap\s+(?:round\s+)?{ONE}\s+(?:and|with|&)\s+{ONE}(?:\s+round)?$", re.IGNORECASE
 )
 _REPLACE: Final = (
     (
         re.compile(
-            rf"^instead of {_ONE},?\s+(?:we(?:['’](?:re|ll)| are)?\s+)?"
+            rf"^instead of {ONE},?\s+(?:we(?:['’](?:re|ll)| are)?\s+)?"
             r"(?:(?:doing|playing|do|play|have|with)\s+)?(.+)$",
             re.IGNORECASE,
         ),
         1,
         2,
     ),
-    (re.compile(rf"^(?:replace|swap|change)\s+{_ONE}\s+(?:with|for|by|to)\s+(.+)$", re.IGNORECASE), 1, 2),
+    (re.compile(rf"^(?:replace|swap|change)\s+{ONE}\s+(?:with|for|by|to)\s+(.+)$", re.IGNORECASE), 1, 2),
     (
         re.compile(
-            rf"^(?:add\s+|play\s+|with\s+)?(\S.{{0,80}}?)\s+(?:instead of|in place of|replaces|statt)\s+{_ONE}$",
+            rf"^(?:add\s+|play\s+|with\s+)?(\S.{{0,80}}?)\s+(?:instead of|in place of|replaces|statt)\s+{ONE}$",
             re.IGNORECASE,
         ),
         2,
@@ -77,24 +76,24 @@ _PLACE: Final = re.compile(
     re.IGNORECASE,
 )
 _MOVE: Final = re.compile(
-    rf"^(?:move\s+|put\s+|bring\s+|play\s+)?{_ONE}\s+(?:goes\s+|moves\s+|comes\s+|is\s+)?(?:up\s+|down\s+)?(\S.*)$",
+    rf"^(?:move\s+|put\s+|bring\s+|play\s+)?{ONE}\s+(?:goes\s+|moves\s+|comes\s+|is\s+)?(?:up\s+|down\s+)?(\S.*)$",
     re.IGNORECASE,
 )
-_FIRST: Final = re.compile(rf"^(?:we\s+)?(?:start|open|begin)(?:ing)?\s+with\s+{_ONE}$", re.IGNORECASE)
-_LAST: Final = re.compile(rf"^(?:we\s+)?(?:end|finish|close)(?:ing)?\s+(?:with|on)\s+{_ONE}$", re.IGNORECASE)
+_FIRST: Final = re.compile(rf"^(?:we\s+)?(?:start|open|begin)(?:ing)?\s+with\s+{ONE}$", re.IGNORECASE)
+_LAST: Final = re.compile(rf"^(?:we\s+)?(?:end|finish|close)(?:ing)?\s+(?:with|on)\s+{ONE}$", re.IGNORECASE)
 _SINCE: Final = r"(?:,?\s+(?:now|instead|tonight|this time|please|from now on))"
 _NO_LONGER: Final = (
     rf"(?:,?\s+(?:and\s+)?(?:not|instead of|no longer|was|rather than)\s+(?:in\s+)?{NOTE}"
     rf"|\s+\((?:was|not)\s+(?:in\s+)?{NOTE}\))"
 )
 _KEY: Final = re.compile(
-    rf"^(?:(?:change|do|take|play)\s+)?(?:the\s+)?(?:key\s+of\s+)?{_ONE}\s*"
+    rf"^(?:(?:change|do|take|play)\s+)?(?:the\s+)?(?:key\s+of\s+)?{ONE}\s*"
     rf"(?:[=:–(-]\s*)?(?:(?:which|is|goes|moves|now|down|up|back|tonight|from\s+{NOTE})\s+)*(?:in\b|to\b|=|:|-|–|\(|(?<=now\s))"
     rf"\s*({NOTE})\)?{_SINCE}?{_NO_LONGER}?{_SINCE}?(?:,\s+\w{{1,20}}\s+(?:says|said|asked|wants it))?$",
     re.IGNORECASE,
 )
 _SHIFT: Final = re.compile(
-    rf"^{_ONE}\s+(?:is\s+|goes\s+)?(?:(up|down)\s+(?:a\s+)?"
+    rf"^{ONE}\s+(?:is\s+|goes\s+)?(?:(up|down)\s+(?:a\s+)?"
     r"(half[- ](?:step|tone)|semitone|whole[- ](?:step|tone)|step|tone)"
     r"|(?:a\s+)?(half[- ](?:step|tone)|semitone|whole[- ](?:step|tone)|tone)\s+(up|down|higher|lower))$",
     re.IGNORECASE,
@@ -198,6 +197,7 @@ class ListChange(msgspec.Struct, frozen=True):
     key: str = ""
     semitones: int = 0
     times: NewTimes | None = None
+    is_asked: bool = False  # a key that somebody asks for
 
     @property
     def is_order(self) -> bool:
@@ -212,12 +212,14 @@ def clauses_of(text: str, titles: Sequence[str]) -> Iterator[tuple[str, tuple[Li
     """
     plain = " ".join(re.sub("[\ue000\ue001]", " ", text).split())
     end = len(plain) if len(plain) <= LONGEST else max(plain.rfind(" ", 0, LONGEST), 0)
-    for sentence in _SENTENCES.split(_with_marks(plain[:end], titles)):
+    for sentence in _SENTENCES.split(with_marks(plain[:end], titles)):
         is_unsure = _is_unsure(sentence)
-        for clause in _clauses(sentence):
+        for clause in (part for one in _clauses(sentence) for part in with_reason_apart(one, _is_key)):
             said = _POLITE_END.sub("", _LEAD.sub("", clause.strip()).rstrip(" ,:!.;?"))
             changes = () if is_unsure else _changes(said, titles)
-            yield _unmarked(clause.strip(" ,:.;!"), titles), changes
+            if is_unsure and (asked := key_requested(sentence, clause)):
+                changes = _asked_for(_changes(asked, titles))
+            yield unmarked(clause.strip(" ,:.;!()–-"), titles), changes
     if plain[end:]:
         yield plain[end:].strip(), ()
 
@@ -229,6 +231,14 @@ def _clauses(sentence: str) -> list[str]:
     ]
     kept = [*parts[: MAX_CLAUSES - 1], " ".join(parts[MAX_CLAUSES - 1 :])]
     return [one for one in kept if one and not _says_nothing(one.strip(" ,:!."))]
+
+
+def _is_key(clause: str) -> bool:
+    return _KEY.match(_LEAD.sub("", clause)) is not None
+
+
+def _asked_for(changes: Sequence[ListChange]) -> tuple[ListChange, ...]:
+    return tuple(msgspec.structs.replace(one, is_asked=True) for one in changes if one.kind is ChangeKind.KEY)
 
 
 def _says_nothing(clause: str) -> bool:
@@ -282,31 +292,11 @@ def _is_unsure(sentence: str) -> bool:
     return False
 
 
-def _with_marks(text: str, titles: Sequence[str]) -> str:
-    """Put a mark for each title of the show, the longest titles first."""
-    for at in sorted(range(len(titles)), key=lambda at: -len(titles[at])):
-        words = re.findall(r"[\w'’]+", titles[at])
-        if words:
-            pattern = (
-                r"[\"“'‘]?(?<![\w\ue000])"
-                + r"[^\w\ue000\ue001]{1,3}".join(map(re.escape, words))
-                + r"(?![\w\ue001])"
-                + (r"[?!.]?" if titles[at].rstrip()[-1:] in "?!." else "")
-                + r"[\"”'’]?"
-            )
-            text = re.sub(pattern, _SONG.format(at), text, flags=re.IGNORECASE)
-    return text
-
-
-def _unmarked(text: str, titles: Sequence[str]) -> str:
-    return re.sub(_ONE, lambda found: titles[int(found[1])], text)
-
-
 def _changes(text: str, titles: Sequence[str]) -> tuple[ListChange, ...]:
     if found := _EXCHANGE.match(text):
         return (ListChange(ChangeKind.EXCHANGE, (int(found[1]), int(found[2]))),)
     if dropped := next((found for pattern in _DROP if (found := pattern.match(text))), None):
-        return (ListChange(ChangeKind.DROP, tuple(int(at) for at in re.findall(_ONE, dropped[1]))),)
+        return (ListChange(ChangeKind.DROP, tuple(int(at) for at in re.findall(ONE, dropped[1]))),)
     if times := times_of_set(text):
         return (ListChange(ChangeKind.START, set_words=times.set_words, times=times),)
     if found := _SHIFT.match(text):
@@ -341,10 +331,10 @@ def _added(said: str, titles: Sequence[str]) -> ListChange | None:
     behind = _PLACE_BEHIND.search(said)
     place = _place(behind[1].removeprefix("right ")) if behind else None
     said = said[: behind.start()] if behind and place else said
-    if re.search(_ONE, said) or _TALK.match(said.lower()) or not any(letter.isalpha() for letter in said):
+    if re.search(ONE, said) or _TALK.match(said.lower()) or not any(letter.isalpha() for letter in said):
         return None
     empty = ListChange(ChangeKind.ADD)
-    return msgspec.structs.replace(place or empty, kind=ChangeKind.ADD, text=_unmarked(said, titles))
+    return msgspec.structs.replace(place or empty, kind=ChangeKind.ADD, text=unmarked(said, titles))
 
 
 def is_name(text: str) -> bool:
@@ -363,15 +353,15 @@ def is_name(text: str) -> bool:
 
 def _replaced(old: int, new: str, titles: Sequence[str]) -> tuple[ListChange, ...]:
     """Return the changes that put another song in the place of one: a new song, or one from elsewhere in the list."""
-    other = re.fullmatch(_ONE, new.strip())
+    other = re.fullmatch(ONE, new.strip())
     if other and int(other[1]) == old:
         return ()
     if other:
         move = ListChange(ChangeKind.MOVE, (int(other[1]),), side="before", beside=old)
-    elif re.search(_ONE, new) or not is_name(new):
+    elif re.search(ONE, new) or not is_name(new):
         return ()
     else:
-        move = ListChange(ChangeKind.ADD, text=_unmarked(new, titles), side="before", beside=old)
+        move = ListChange(ChangeKind.ADD, text=unmarked(new, titles), side="before", beside=old)
     return move, ListChange(ChangeKind.DROP, (old,))
 
 

@@ -16,9 +16,10 @@ from companion.show import Show
 
 MAX_NAMED: Final = 6  # songs of the show in a message of changes; of a longer show, up to half
 SHORT: Final = 8  # words; a longer line is no title
-LONG_SHOW: Final = 6  # songs; a shorter show loses little to a list of two
+LONG_SHOW: Final = 3  # songs; a shorter show loses little to a list of one
 PLAIN_BESIDE: Final = 3  # lines that may be songs beside each change, in a message that may be one of changes
 MANY_TIMES: Final = 4  # as many songs in the show as in a list: such a list may not be the whole
+OF_PART: Final = 3  # the same for a list of a few songs in any other words
 _UPDATED: Final = re.compile(
     r"\b(?:updated?|amend(?:ed|ments?)|(?:some|few|small|last[- ]minute|these) changes?|changes:|corrections?)\b",
     re.IGNORECASE,
@@ -65,7 +66,7 @@ def kind_of(lines: Sequence[SaidLine], show: Show) -> MessageKind:
 def may_be_part(songs: int, show: Show) -> bool:
     """Return whether a list of so many songs is so short beside the show that it may be a part of it."""
     there = sum(len(one.songs) for one in show.sets)
-    return songs * MANY_TIMES <= there and there >= LONG_SHOW
+    return songs * OF_PART <= there and there >= LONG_SHOW
 
 
 def is_counted(lines: Sequence[SaidLine]) -> bool:
@@ -131,4 +132,4 @@ def _reads_as_title(text: str) -> bool:
 def _may_be_listed(change: ListChange, clause: str) -> bool:
     """Return whether a clause could be a song in a list with its key just as well: Moth - G."""
     is_plain_key = change.kind is ChangeKind.KEY and not change.semitones
-    return is_plain_key and not re.search(r"\b(?:in|now|to|goes|not|was|instead|no longer)\b", clause)
+    return is_plain_key and not re.search(r"\b(?:in|now|tonight|to|goes|not|was|instead|no longer)\b", clause)

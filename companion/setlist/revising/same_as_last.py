@@ -142,6 +142,10 @@ class _Changing:
             no = DoubtAnswer("no", (FieldCorrection("key", str(song.key)),))
             doubt = Doubt(f"moved from {song.key}", f"Is {song.title!r} in {key}?", (DoubtAnswer("yes"), no), "key")
             self._doubts.setdefault(at, []).append((doubt, number))
+        if change.is_asked and key is not None and key != song.key:
+            no = DoubtAnswer("no", (FieldCorrection("key", str(song.key) if song.key else None),))
+            doubt = Doubt("somebody asks for it", f"Is {song.title!r} in {key}?", (DoubtAnswer("yes"), no), "key")
+            self._doubts.setdefault(at, []).append((doubt, number))
         if key is None:
             self._left.setdefault(at, []).append(f"another key for {song.title}, which has none here")
             return "no key to move"
