@@ -27,6 +27,7 @@ _VERBS = frozenset(("is", "are", "goes", "ist", "est", "es", "è", "é", "er", "
 SHORTEST = 3  # letters of a title that a sentence names
 FEWEST_LABELS = 2
 FEWEST_OWN = 4  # songs of a message that has a list of its own
+LONG_WORD = 4  # letters of a word that has a capital in a title
 QUOTED = "quoted from an earlier message"
 MAX_CROSSED = 0.5  # share of the lines; where more are crossed, the cross means something else
 
@@ -73,7 +74,22 @@ def set_quotes_aside(found: Sequence[Classified]) -> None:
     for _, one in quoted:
         if one.draft is not None and one.line.message.message > own[-1][1].line.message.message:
             key = str(one.draft.key) if one.draft.key else None
-            one.took, one.aside, one.doubts = LineKind.ASIDE, QUOTED, (played_or_not(QUOTED, one.draft.title, key),)
+            asked = (
+                (played_or_not(QUOTED, one.draft.title, key),) if _reads_as_song(one, [each for _, each in own]) else ()
+            )
+            one.took, one.aside, one.doubts = LineKind.ASIDE, QUOTED, asked
+
+
+def _reads_as_song(one: Classified, own: Sequence[Classified]) -> bool:
+    """Return whether a quoted line has a song's mark or key, or capitals as most titles of the list have."""
+    if one.draft is None or one.draft.has_fact or one.line.is_marked:
+        return True
+    rising = sum(_rises(each.draft.title) for each in own if each.draft)
+    return _rises(one.draft.title) or 2 * rising < len(own)
+
+
+def _rises(title: str) -> bool:
+    return all(word[:1].isupper() or not word[:1].isalpha() for word in title.split() if len(word) >= LONG_WORD)
 
 
 def take_back_labels(found: Sequence[Classified], notation: Notation) -> None:
