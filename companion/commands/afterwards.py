@@ -201,17 +201,17 @@ def _key_or_line(question: str) -> str:
     return f"{key}{sys.stdin.readline()}" if key.isdigit() else key
 
 
-def _key(question: str, keys: str = "ynaq") -> str:
-    """Ask until one of the keys is pressed."""
-    choice = f" [{'/'.join(keys)}] "
+def _key(question: str, keys: str = "ynaq", usual: str = "") -> str:
+    """Ask until one of the keys is pressed; enter is the ``usual`` one, if there is any."""
+    choice = f" [{'/'.join(one.upper() if one == usual else one for one in keys)}] "
     while True:
         if sys.stdin.isatty():
             click.echo(f"{question}{choice}", nl=False, err=True)
             answer = click.getchar()
             click.echo(answer if answer.isprintable() else "", err=True)
         else:
-            answer = click.prompt(question, prompt_suffix=choice, err=True)
-        key = answer.strip()[:1].casefold()
+            answer = click.prompt(question, usual or None, prompt_suffix=choice, show_default=False, err=True)
+        key = answer.strip()[:1].casefold() or usual
         if key and key in keys:
             return str(key)
 
@@ -237,7 +237,7 @@ def songbook(
 ) -> None:
     """Put a show's songs into the songbook, for the next gig."""
     from companion.debrief.called_songs import called_words
-    from companion.debrief.into_songbook import KeptFor, offer, put_in, with_songs_called, write
+    from companion.debrief.into_songbook import KeptFor, kept_unasked, offer, put_in, with_songs_called, write
     from companion.debrief.lessons import songs_called
 
     book = into or show.with_name("songbook.yaml")
@@ -252,8 +252,8 @@ def songbook(
         )
     offers = [one for one in offered.offers if not wanted or one.title.casefold() in wanted]
     if yes:
-        kept = KeptFor(keep) if keep else KeptFor.BAND if offered.band else KeptFor.SHOW
-        choices, rest = dict.fromkeys((one.name for one in offers), kept), "a"
+        asked = KeptFor(keep) if keep else None
+        choices, rest = {one.name: asked or kept_unasked(one, offered.band) for one in offers}, "a"
     else:
         choices, rest = _choose_songs(offers, offered.band, KeptFor(keep) if keep else None)
     called = tuple(one for one in called if not wanted or one.title.casefold() in wanted)
@@ -301,9 +301,11 @@ def _choose_songs(
             continue
         kept = keep or KeptFor.SHOW
         if one.differs and keep is None:
-            for_band = f"b for {band}, " if band else ""
-            keys = "besn" if band else "esn"
-            chosen = _key(f"   {'; '.join(one.words)}: {for_band}e for everyone, s for this show, n to leave it", keys)
+            for_band = f"b for {band}, " if band and not one.is_new else ""
+            keys = "besn" if for_band else "esn"
+            which = "Which is usual? " if "key" in one.differs else ""
+            asks = f"   {'; '.join(one.words)}: {which}{for_band}e for everyone, s for this show alone, n to leave it"
+            chosen = _key(asks, keys, "s" if "key" in one.differs else "")
             if chosen == "n":
                 continue
             kept = kinds[chosen]

@@ -15,6 +15,7 @@ from typing import Any, Final
 import msgspec
 
 from companion.debrief.called_songs import HEADING, with_called
+from companion.debrief.keys_of_night import keys_before
 from companion.debrief.song_tables import song_tables
 from companion.edits import (
     Edit,
@@ -64,7 +65,8 @@ class KeptFor(enum.Enum):
 class SongOffer(msgspec.Struct, frozen=True):
     """A song that can go into the songbook: its entry there, the keys that differ from it, and those it gains.
 
-    ``words`` say how they differ. ``spelt``: the show spells the title another way than the songbook, and keeps its
+    ``words`` say how they differ. ``usual_key``: of a new song whose key was changed on the day of the show, the one
+    before; then that is what differs. ``spelt``: the show spells the title another way than the songbook, and keeps its
     spelling.
     """
 
@@ -76,6 +78,7 @@ class SongOffer(msgspec.Struct, frozen=True):
     adds: tuple[str, ...] = ()
     spelt: bool = False
     words: tuple[str, ...] = ()
+    usual_key: str = ""
 
 
 class SongbookOffer(msgspec.Struct, frozen=True):
@@ -94,6 +97,7 @@ def offer(show_path: Path, book_path: Path) -> SongbookOffer:
     show = read_show(show_path).show
     book = open_text(book_path) if os.path.lexists(book_path) else no_file(book_path)
     used = _relative(show_path, book_path)
+    earlier = keys_before(show_path, show.date)
     known = dict(book_songs(show_path, book_path)) if book.text else {}
     taken = list(slugs_of(book.text or "", str(book_path))) if known else []
     of_band = f"{OF_BAND}{band_slug(show.band)}" if show.band else None
@@ -108,7 +112,13 @@ def offer(show_path: Path, book_path: Path) -> SongbookOffer:
         if not slug:
             slug = slug_of(song.title, taken)
             taken.append(slug)
-            offers.append(SongOffer(name, song.title, slug, is_new=True))
+            usual = earlier.get(folded(song.title))
+            is_moved = usual is not None and song.key is not None and usual != song.key and "key" in table
+            differs, words = (
+                (("key",), (f"key {song.key} since the day of the show, {usual} before",)) if is_moved else ((), ())
+            )
+            usual_key = str(usual) if is_moved else ""
+            offers.append(SongOffer(name, song.title, slug, True, differs, words=words, usual_key=usual_key))
             continue
         there = known[slug]
         keys = [key for key in table if key not in OF_SHOW and key in SONG.fields]
@@ -122,6 +132,11 @@ def offer(show_path: Path, book_path: Path) -> SongbookOffer:
             spelt = there.title != song.title
             offers.append(SongOffer(name, song.title, slug, False, differs, adds, spelt, words))
     return SongbookOffer(file, book, show.band, tuple(offers), used)
+
+
+def kept_unasked(one: SongOffer, band: str | None) -> KeptFor:
+    """Return for whom a song's version is kept where nobody says: another key is this show's alone."""
+    return KeptFor.BAND if band and "key" not in one.differs else KeptFor.SHOW
 
 
 def put_in(offered: SongbookOffer, choices: Mapping[SongNamed, KeptFor]) -> tuple[NewText, ...]:
@@ -144,7 +159,11 @@ def put_in(offered: SongbookOffer, choices: Mapping[SongNamed, KeptFor]) -> tupl
             lines = list(lines_of_song(lifted, one.name, path))
             newline = "\r\n" if "\r\n" in book else "\n"
             book = with_songs((book or HEADING).rstrip() + newline * 2, book_path, [(one.title, lines)])
-            show_edits += _uses(one.name, table, f"{offered.used}#{one.slug}", ("segue",))
+            is_tonights = one.usual_key and choices[one.name] is KeptFor.SHOW
+            if is_tonights:
+                book = applied(book, [SetValue((one.slug, "key"), one.usual_key)], book_path)
+            kept = ("segue", "key") if is_tonights else ("segue",)
+            show_edits += _uses(one.name, table, f"{offered.used}#{one.slug}", kept)
         else:
             moved, said = one, table
             if "key" in one.differs and notes[one.name] and "notes" not in table:  # the songbook's, for its old key

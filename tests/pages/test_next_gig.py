@@ -73,7 +73,7 @@ def test_undo_takes_the_new_show_away_and_puts_the_last_one_back(site: Site) -> 
     desk = site.workplace.desk
     assert desk is not None
     book = site.path.with_name("songbook.yaml").read_text(encoding="utf-8")
-    assert '<span class="words"> begin Corn Exchange</span>' in site.ask("GET", "/view").text
+    assert '<span class="words">: begin Corn Exchange</span>' in site.ask("GET", "/view").text
     answer = site.ask("POST", "/undo", {})
     assert answer.headers["x-notice"] == "Undone: Corn Exchange is gone again. The songs stay in the songbook"
     assert "<h1>Night at the Mill</h1>" in answer.text
@@ -132,3 +132,11 @@ def test_if_the_songbook_cannot_be_read_nothing_is_changed(site: Site) -> None:
     assert site.text == SHOW
     assert book.read_text(encoding="utf-8") == "tram: ["
     assert not list(site.path.parent.glob("corn*.yaml"))
+
+
+def test_a_key_of_one_night_does_not_go_on_to_the_next_gig(site: Site) -> None:
+    site.path.with_name("songbook.yaml").write_text("lamplighter: {title: Lamplighter, key: Am}\n", encoding="utf-8")
+    after = begin(site)
+    assert [str(song.key) for song in after.sets[1].songs] == ["Am"]
+    assert [str(song.key) for song in read_show(site.path).show.sets[1].songs] == ["Gm"], "it was so on that night"
+    assert "Am" in site.path.with_name("songbook.yaml").read_text(encoding="utf-8")
