@@ -291,8 +291,18 @@ def map_slip_html(one: SongOnDesk, typed: str, read: MapRead) -> Html:
     """Return the faults of a road map that is being typed, each at its letter."""
     name = f"road_map-{one.mark}"
     lines = typed.split("\n")
+
+    def line_words(line: int) -> tuple[str, ...]:
+        return (f"Line {line}: ",) if len(lines) > 1 else ()
+
     slips = [
-        tag("li", _at_letter(lines, fault.line, fault.column), f": {fault.problem}", *_write(fault.write))
+        tag(
+            "li",
+            *line_words(fault.line),
+            _at_letter(lines, fault.line, fault.column),
+            f": {fault.problem}",
+            *_write(fault.write),
+        )
         for fault in (*read.faults, *read.warnings)[:5]
     ]
     return (

@@ -52,12 +52,15 @@ class Tab:
     def begin_again(self, address: str) -> None:
         """Go to the page as if it were opened anew, in the same tab: a new one costs four times as much.
 
-        The browser keeps what it keeps for the player: the cookie, the token, and the files that do not change.
+        The browser keeps what it keeps for the player: the cookie, the token, the unchanging files; no drafts.
         """
         for other in self.page.context.pages:
             if other is not self.page:
                 other.close()
-        self.page.evaluate("sessionStorage.clear()")
+        self.page.evaluate(
+            "sessionStorage.clear();"
+            "for (const one of Object.keys(localStorage)) if (one.startsWith('draft ')) localStorage.removeItem(one)"
+        )
         self.page.goto("about:blank")
         self.page.emulate_media(media="null", color_scheme="null", forced_colors="null", reduced_motion="null")
         self.page.set_viewport_size({"width": 1280, "height": 720})

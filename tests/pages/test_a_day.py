@@ -82,7 +82,7 @@ def test_undo_and_redo_name_the_change(tab: Tab, show: Path) -> None:
     field = tab.field("Key: Tram Home")
     field.fill("Bb")
     field.press("Enter")
-    expect(tab.page.locator("#undo")).to_have_text("Undo Tram Home: key Bb")
+    expect(tab.page.locator("#undo")).to_have_text("Undo: Tram Home: key Bb")
     tab.page.keyboard.press("Control+z")
     tab.wait_for_notice("Undone: Tram Home: key Bb")
     assert show.read_text(encoding="utf-8") == SHOW

@@ -132,7 +132,7 @@
     for (const { id, typed, words } of invalid) {
       const field = at(id);
       if (!(field instanceof HTMLInputElement) || field.value !== typed) continue; // what was refused is still there
-      field.setAttribute("aria-invalid", "true");
+      markUnkept(field);
       at(`${id}-slip`)?.replaceChildren(...words);
     }
     for (const id of open) at(id)?.setAttribute("open", "");
@@ -171,47 +171,141 @@
     if (field && isTried(field) && began.has(field)) void attempt(field); // its slip is gone
   };
 
-  // What was typed and could not be kept comes back with its sheet, until it is mended or taken out.
+  // What was typed and is not on disk comes back with its sheet until it is kept or taken out; a draft outlives the tab.
 
   const TYPED = "typed ";
   const ASKED = "asked "; // before the place of what waits for an answer: tonight, or in the songbook
-  /** @param {Element} input @returns {string} where it is typed; empty for what belongs to no song */
+  const DRAFT = "draft "; // before the place of what outlives the tab
+  const showOf = () => document.querySelector("h1")?.textContent ?? "";
+
+  /** @param {Element} input @returns {string} where it is typed; empty for what is no field */
   const placeOf = (input) => {
     const song = songOf(input);
-    const { field = "" } = input instanceof HTMLElement ? input.dataset : {};
-    return song ? TYPED + JSON.stringify([song.dataset.name, song.dataset.occurrence, sectionOf(input), field]) : "";
+    const { field = "", about = "" } = input instanceof HTMLElement ? input.dataset : {};
+    if (!song && !about) return "";
+    return TYPED + JSON.stringify([showOf(), about || song?.dataset.name, song?.dataset.occurrence, sectionOf(input), field]);
+  };
+
+  /** @param {string} place @param {string} text */
+  const keepDraft = (place, text) => {
+    try {
+      localStorage.setItem(DRAFT + place, text);
+    } catch {} // the storage is full
   };
 
   /** @param {Element} input @param {unknown} text */
   const keepTyped = (input, text) => {
     const place = placeOf(input);
-    if (place && typeof text === "string") sessionStorage.setItem(place, text);
+    if (!place || typeof text !== "string") return;
+    sessionStorage.setItem(place, text);
+    keepDraft(place, JSON.stringify({ text, was: began.get(input) ?? fieldOf(input)?.dataset.was ?? "" }));
+  };
+
+  /** @param {string} place */
+  const forgetPlace = (place) => {
+    for (const key of [place, ASKED + place]) sessionStorage.removeItem(key);
+    localStorage.removeItem(DRAFT + place);
+    before.delete(place);
+    saidAt.delete(place);
   };
 
   /** @param {Element} input */
-  const forgetTyped = (input) => {
-    sessionStorage.removeItem(placeOf(input));
-    sessionStorage.removeItem(ASKED + placeOf(input));
+  const forgetTyped = (input) => forgetPlace(placeOf(input));
+
+  /** The places of drafts when the page was loaded: they are offered. */
+  const before = new Set(
+    Object.keys(localStorage).flatMap((key) => (key.startsWith(DRAFT + TYPED) ? [key.slice(DRAFT.length)] : [])),
+  );
+
+  /** Why the text at a place was refused. @type {Map<string, Node[]>} */
+  const saidAt = new Map();
+
+  /** @param {Field} field */
+  const markUnkept = (field) => {
+    field.setAttribute("aria-invalid", "true");
+    const slip = at(`${field.id}-slip`);
+    if (!slip || at(`${field.id}-unkept`)) return;
+    const mark = document.createElement("p");
+    mark.id = `${field.id}-unkept`;
+    mark.className = "unkept";
+    mark.textContent = "Not kept yet: change it, or type what was there before.";
+    slip.before(mark);
   };
 
+  /** @param {Element} field */
+  const unmark = (field) => {
+    field.removeAttribute("aria-invalid");
+    at(`${field.id}-unkept`)?.remove();
+  };
+
+  /** @param {Field} field */
+  const offerDraft = (field) => {
+    const slip = at(`${field.id}-slip`);
+    const button = (/** @type {string} */ words) => `<button type="button" data-draft="${field.id}">${words}</button>`;
+    if (slip) slip.innerHTML = `Typed before you left. <span class="buttons">${button("Keep it")} ${button("Let it go")}</span>`;
+  };
+
+  document.addEventListener("click", (event) => {
+    const button = event.target;
+    const field = button instanceof HTMLElement && fieldOf(at(button.dataset.draft ?? ""));
+    if (!field) return;
+    before.delete(placeOf(field));
+    if (button.textContent === "Keep it") commit(field);
+    else {
+      field.value = field.dataset.was ?? "";
+      began.delete(field);
+      clearSlip(field);
+    }
+    field.focus();
+  });
+
   const bringBackTyped = () => {
-    if (!Object.keys(sessionStorage).some((place) => place.startsWith(TYPED))) return;
+    bringBackPasted();
+    if (!before.size && !Object.keys(sessionStorage).some((place) => place.startsWith(TYPED))) return;
     for (const input of document.querySelectorAll("[data-field]")) {
-      const text = sessionStorage.getItem(placeOf(input));
+      const place = placeOf(input);
+      const draft = JSON.parse((before.has(place) && localStorage.getItem(DRAFT + place)) || "{}");
+      const text = sessionStorage.getItem(place) ?? draft.text ?? null;
       const field = fieldOf(input);
-      if (text === null || !field || field === document.activeElement || field.value !== (field.dataset.was ?? "")) continue;
+      if (text === null || !field || isWaiting(field) || field === document.activeElement || field.value !== (field.dataset.was ?? "")) continue;
       if (text === field.value) {
-        forgetTyped(field); // kept meanwhile
+        forgetPlace(place); // kept meanwhile
         continue;
       }
       field.value = text;
-      if (sessionStorage.getItem(ASKED + placeOf(field)) !== null) {
+      sessionStorage.setItem(place, text);
+      began.set(field, draft.was ?? began.get(field) ?? field.dataset.was ?? "");
+      if (sessionStorage.getItem(ASKED + place) !== null) {
         commit(field, field.dataset.was ?? ""); // the question comes back with the answer
         continue;
       }
-      field.setAttribute("aria-invalid", "true");
-      say(`${field.id}-slip`, "Not kept yet: it cannot be read. Change it, or type what was there before.");
+      markUnkept(field);
+      const said = saidAt.get(place);
+      if (said) at(`${field.id}-slip`)?.replaceChildren(...said);
+      else if (before.has(place)) offerDraft(field);
     }
+  };
+
+  const isUnkept = () => {
+    const here = TYPED + JSON.stringify([showOf()]).slice(0, -1);
+    return pasted.text.trim() || Object.keys(sessionStorage).some((place) => place.startsWith(here));
+  };
+
+  /** A message that is pasted and not read yet, and its show. @type {{show: string | null, text: string}} */
+  const pasted = { show: null, text: "" };
+
+  const bringBackPasted = () => {
+    const show = showOf();
+    if (pasted.show !== show) Object.assign(pasted, { show, text: localStorage.getItem(DRAFT + show) ?? "" });
+    const paste = at("paste");
+    if (pasted.text && paste instanceof HTMLTextAreaElement && !paste.value) paste.value = pasted.text;
+  };
+
+  /** @param {string} text of the message; empty once it was read */
+  const keepPasted = (text) => {
+    Object.assign(pasted, { show: showOf(), text });
+    keepDraft(showOf(), text);
+    if (!text) localStorage.removeItem(DRAFT + showOf());
   };
 
   /** @type {{song: HTMLElement, grip: HTMLElement, over: HTMLElement | null} | null} */
@@ -219,7 +313,7 @@
 
   // ------------------------------------------------------------ changes, one after the other
 
-  /** @typedef {{path: string, body: Record<string, unknown> | File, mark?: string, then?: string, from?: string, after?: string, looks?: string}} Change */
+  /** @typedef {{path: string, body: Record<string, unknown> | File, mark?: string, place?: string, then?: string, from?: string, after?: string, looks?: string}} Change */
   /** @type {Change[]} */
   const waiting = [];
   let sending = false;
@@ -302,7 +396,10 @@
         form.closest("details")?.removeAttribute("open");
       }
       const paste = at("paste");
-      if (/^[/](bring|reply)/.test(change.path) && paste instanceof HTMLTextAreaElement) paste.value = "";
+      if (/^[/](bring|reply)/.test(change.path) && paste instanceof HTMLTextAreaElement) {
+        paste.value = "";
+        keepPasted("");
+      }
       await showAnswer(answer, text);
       say("notice", decodeURIComponent(answer.headers.get("X-Notice") ?? ""));
       const moved = answer.headers.get("X-Song");
@@ -318,6 +415,8 @@
       return;
     }
     if (isHtml) {
+      const { place = "", body } = change;
+      if (answer.ok && !(body instanceof File) && sessionStorage.getItem(place) === body.value) forgetPlace(place);
       await (answer.ok ? showAnswer(answer, text) : put(text));
       if (answer.ok && at("pictures") && change.looks !== JSON.stringify(looks)) void show({}); // another row has been gone to meanwhile
       const now = answer.headers.get("X-Song");
@@ -330,15 +429,18 @@
         if (slip) slip.replaceChildren();
         say("notice", "kept");
       } else {
-        input?.setAttribute("aria-invalid", "true");
-        if (input && !(change.body instanceof File)) keepTyped(input, change.body.value);
+        const field = fieldOf(input);
+        if (field && !(body instanceof File)) {
+          keepTyped(field, body.value);
+          markUnkept(field);
+          before.delete(place);
+          if (slip) saidAt.set(place, [...slip.childNodes]);
+        }
         if (input && slip?.querySelector('[data-do="where"]')) sessionStorage.setItem(ASKED + placeOf(input), "");
         say("notice", wordsOf(slip));
       }
-      if (answer.ok && input) {
-        input.removeAttribute("aria-invalid");
-        forgetTyped(input);
-      }
+      const field = fieldOf(input);
+      if (answer.ok && field && sessionStorage.getItem(placeOf(field)) === null) unmark(field);
       return;
     }
     if (where) say(where, text);
@@ -453,6 +555,7 @@
         look: looks,
       },
       mark: input.id,
+      place: placeOf(input),
     });
     markWaiting();
   };
@@ -460,7 +563,7 @@
   /** @param {Field} input */
   const clearSlip = (input) => {
     at(`${input.id}-slip`)?.replaceChildren();
-    input.removeAttribute("aria-invalid");
+    unmark(input);
     forgetTyped(input);
   };
 
@@ -562,7 +665,12 @@
     const field = fieldOf(event.target);
     if (field && !began.has(field)) began.set(field, field.dataset.was ?? "");
     if (field && isTried(field)) void attempt(field);
+    if (field instanceof HTMLTextAreaElement || (field instanceof HTMLInputElement && field.type !== "checkbox")) {
+      if (field.value === (field.dataset.was ?? "")) forgetTyped(field);
+      else keepTyped(field, field.value);
+    }
     const input = event.target;
+    if (input instanceof HTMLTextAreaElement && input.id === "paste") keepPasted(input.value);
     if (!(input instanceof HTMLInputElement)) return;
     if (input.id === "find") return choose();
     const isRating = input.closest(".song") && ["known", "hard"].includes(input.dataset.field ?? "");
@@ -1063,6 +1171,6 @@
   });
 
   window.addEventListener("beforeunload", (event) => {
-    if (waiting.length) event.preventDefault(); // something typed is not on disk yet
+    if (waiting.length || isUnkept()) event.preventDefault(); // something typed is not on disk yet
   });
 })();
