@@ -42,6 +42,7 @@ EDGE_OF: Final = {
 EDGE_SHARE: Final = 0.045  # of a capital: width of the line round a highlighter's stroke or tape
 
 FORM_APART: Final = 2.6  # of its height: the most from one section's stroke to the next
+ALONE_WIDE: Final = 10.0  # of its height: a song in one section, seen from afar as one that plays
 
 Points = Sequence[tuple[float, float]]
 Box = tuple[float, float, float, float]  # left, top, width, height
@@ -172,11 +173,11 @@ def _form(block: ScreenBlock) -> Iterator[MarkShape]:
     form = block.form
     if form is None:
         return
-    apart = min(block.width / form.many, block.cap_px * FORM_APART)
+    apart = min(block.width / form.many, block.cap_px * (FORM_APART if form.many > 1 else ALONE_WIDE))
     y, thin = block.y + block.height / 2, max(1, round(block.height * 0.12))
     yield InkLine((block.x, y), (block.x + apart * form.many, y), ScreenInk.FAINT, thin)
     for number in range(form.many):
-        left, width = block.x + number * apart, max(1.0, apart * 0.8)
+        left, width = block.x + number * apart, max(1.0, apart * (0.8 if form.many > 1 else 1.0))
         if number == form.at:
             yield InkBar((left, block.y, width, block.height), ScreenInk.INK)
         elif number in form.features:

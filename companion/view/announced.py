@@ -35,7 +35,7 @@ def up_next_lines(
         lines.append(ViewLine(LineRole.STANDING, f"{show.title}: {named}", shorter=(named,)))
     else:
         lines.append(
-            ViewLine(LineRole.STANDING, f"next song, {state.place.at + 1} of {len(songs)}", shorter=("next song",))
+            ViewLine(LineRole.STANDING, f"up next, {state.place.at + 1} of {len(songs)}", shorter=("up next",))
         )
     lines += _begins(state, book_song, around)
     lines += _first_section(book_song)

@@ -61,9 +61,14 @@ def playing_lines(
 
 
 def form_of(state: State) -> FormPlace | None:
-    """Return the place in the song's form; None unless a song with two or more sections plays."""
+    """Return the place in the song's form; None unless a song plays that has two or more sections, or no road map.
+
+    Without a road map its one stroke tells the song that plays from the one that is up next: both show its title.
+    """
     song = state.song
-    if song is None or state.place.where is not PositionKind.PLAYING or len(song.sections) == 1:
+    if song is None or state.place.where is not PositionKind.PLAYING:
+        return None
+    if len(song.sections) == 1 and song.sections[0].section.name:
         return None
     features = tuple(number for number, one in enumerate(song.sections) if one.section.feature)
     return FormPlace(state.place.section, len(song.sections), features)

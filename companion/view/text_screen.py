@@ -49,7 +49,8 @@ def text_lines(view: View, width: int = 80, *, plain: bool = False) -> tuple[str
     """Return the view as lines of at most ``width`` characters. ``plain``: writes signs such as ♭ and ★ in ASCII."""
     lines = sorted(view.lines, key=lambda line: ORDER.index(line.part))
     if view.form is not None:
-        lines.append(ViewLine(LineRole.STANDING, f"section {view.form.at + 1} of {view.form.many}"))
+        at = f"section {view.form.at + 1} of {view.form.many}" if view.form.many > 1 else "playing"
+        lines.append(ViewLine(LineRole.STANDING, at))
     if view.chart is not None:
         lines.append(ViewLine(LineRole.HINT, "a chart is shown in the window only"))
     shown = tuple(_shown_lines(lines, max(width, 8), playing=view.picture is Picture.PLAYING))

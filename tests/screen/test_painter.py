@@ -1,5 +1,7 @@
 """The painter: only what changed is painted, and it is then as if all had been."""
 
+import itertools
+
 import pygame
 import pytest
 from examples import examples
@@ -103,6 +105,23 @@ def test_the_place_in_the_form_is_drawn(light: Light) -> None:
         Painter(typeface()).paint(surface, laid(seen), light)
         painted.append(surface.get_buffer().raw)
     assert len(set(painted)) == len(painted)
+
+
+@pytest.mark.parametrize("light", Light)
+def test_a_song_without_a_road_map_that_plays_is_told_from_one_up_next_at_a_quarter_of_the_size(light: Light) -> None:
+    """One stroke, longer than those of any letter and a tenth of the page or more, stands over the title that plays."""
+    page = []
+    for form in (None, FormPlace(0, 1)):
+        surface = pygame.Surface(SIZE)
+        seen = View(Picture.PLAYING, (ViewLine(LineRole.TITLE, "Slow Lamp"),), form=form)
+        Painter(typeface()).paint(surface, laid(seen), light)
+        page.append(pygame.transform.smoothscale(surface, (SIZE[0] // 4, SIZE[1] // 4)))
+    paper = page[0].get_at((page[0].get_width() - 1, 0))
+    longest = []
+    for one in page:
+        rows = ([one.get_at((x, y)) != paper for x in range(one.get_width())] for y in range(one.get_height()))
+        longest.append(max(len(list(run)) for row in rows for inked, run in itertools.groupby(row) if inked))
+    assert longest[1] >= max(1.5 * longest[0], page[1].get_width() / 10)
 
 
 def test_a_right_to_left_title_begins_at_the_right() -> None:

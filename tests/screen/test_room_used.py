@@ -108,7 +108,7 @@ def test_two_sounds_are_as_large_as_what_comes_next_while_the_middle_is_empty(si
 def test_what_the_hands_must_do_is_as_large_as_what_comes_next(size: tuple[int, int]) -> None:
     shown = (
         ViewLine(LineRole.TITLE, "Sunday on the Slipway"),
-        ViewLine(LineRole.STANDING, "next song, 4 of 13", shorter=("next song",)),
+        ViewLine(LineRole.STANDING, "up next, 4 of 13", shorter=("up next",)),
         ViewLine(LineRole.NEXT, "Harlequin Street", "next song"),
         ViewLine(LineRole.TEMPO, "♩ 96"),
         ViewLine(LineRole.SOUND, "grand piano", "lower", mark=LineMark.TAPE),

@@ -43,3 +43,4 @@ def test_sections_with_one_name_are_distinguished_if_they_differ(
 def test_the_place_in_the_form_is_shown() -> None:
     assert playing(VERSE, CHORUS, SOLO, steps=2).form == FormPlace(1, 3, (2,))
     assert playing(VERSE).form is None, "a song of one section has no form"
+    assert playing(Section("")).form == FormPlace(0, 1), "without a road map its stroke says that it plays"

@@ -68,7 +68,7 @@ def test_up_next_shows_title_key_tempo_who_starts_count_off_and_what_follows() -
     )
     seen = view(after(book_of(Song("Kettle"), known), Next, Next), CALM)
     assert seen.picture is Picture.UP_NEXT
-    assert shown(seen, LineRole.STANDING) == ["next song"]
+    assert shown(seen, LineRole.STANDING) == ["up next"]
     assert shown(seen, LineRole.TITLE) == ["Gasworks Corner"]
     assert shown(seen, LineRole.KEY) == ["B♭"]
     assert shown(seen, LineRole.TEMPO) == ["♩ 112, 4/4"]
