@@ -113,12 +113,11 @@ def offer(show_path: Path, book_path: Path) -> SongbookOffer:
             slug = slug_of(song.title, taken)
             taken.append(slug)
             usual = earlier.get(folded(song.title))
-            is_moved = usual is not None and song.key is not None and usual != song.key and "key" in table
-            differs, words = (
-                (("key",), (f"key {song.key} since the day of the show, {usual} before",)) if is_moved else ((), ())
-            )
-            usual_key = str(usual) if is_moved else ""
-            offers.append(SongOffer(name, song.title, slug, True, differs, words=words, usual_key=usual_key))
+            one = SongOffer(name, song.title, slug, is_new=True)
+            if usual is not None and song.key is not None and usual != song.key and "key" in table:
+                says = f"key {song.key} since the day of the show, {usual} before"
+                one = msgspec.structs.replace(one, differs=("key",), words=(says,), usual_key=str(usual))
+            offers.append(one)
             continue
         there = known[slug]
         keys = [key for key in table if key not in OF_SHOW and key in SONG.fields]
@@ -162,8 +161,8 @@ def put_in(offered: SongbookOffer, choices: Mapping[SongNamed, KeptFor]) -> tupl
             is_tonights = one.usual_key and choices[one.name] is KeptFor.SHOW
             if is_tonights:
                 book = applied(book, [SetValue((one.slug, "key"), one.usual_key)], book_path)
-            kept = ("segue", "key") if is_tonights else ("segue",)
-            show_edits += _uses(one.name, table, f"{offered.used}#{one.slug}", kept)
+            stays = ("segue", "key") if is_tonights else ("segue",)
+            show_edits += _uses(one.name, table, f"{offered.used}#{one.slug}", stays)
         else:
             moved, said = one, table
             if "key" in one.differs and notes[one.name] and "notes" not in table:  # the songbook's, for its old key

@@ -7,7 +7,7 @@ import pytest
 
 from companion.cli import main
 from companion.debrief.keys_of_night import keys_before
-from companion.edits import SetValue, SongNamed, open_text, save, undo_list
+from companion.edits import SetValue, SongNamed, open_text, save
 from companion.show import read_show
 
 SHOW = """\
@@ -40,7 +40,7 @@ def change(show: Path, at: dt.datetime, title: str, key: str, monkeypatch: pytes
             return cls.fromtimestamp(at.timestamp(), tz)
 
     with monkeypatch.context() as patched:
-        patched.setattr(undo_list.dt, "datetime", Clock)
+        patched.setattr("companion.edits.undo_list.dt.datetime", Clock)
         save(open_text(show), [SetValue((SongNamed(title), "key"), key)], "key")
 
 
