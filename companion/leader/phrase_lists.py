@@ -187,6 +187,12 @@ LAST_TIME: Final = phrases(
     "same as usual | same | no change | unchanged | usual | the usual | same wie immer | "
     "comme d'habitude"
 )
+# The same at the end of a clause: "3 stays"; "3 stays in D" goes on.
+STAYS: Final = folded_phrases(
+    "stays | stay | stays put | stay put | stays as it is | stays as is | stay as they are | stays the same | "
+    "stay the same | bleibt | bleiben | bleibt wie es ist | reste | restent | queda igual | se queda igual | rimane | "
+    "rimane così | resta così | fica igual | blijft | blijft zo | ligger kvar | forbliver | zostaje"
+)
 # What the message or the show says already is right: "2 G, as you have it".
 AS_SHOWN: Final = folded_phrases(
     "confirmed | bestätigt | confirmé | confirmée | confirmado | confermato | bevestigd | bekräftat | bekreftet | "

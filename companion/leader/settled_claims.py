@@ -227,9 +227,13 @@ def settled_claims(settling: ReplySettling) -> Iterator[SettledClaim]:
         if written is not None and _same(field, written, last.value):
             of_set = set_at if place is None else None
             said = OpenClaim(place, last.words or "; ".join(doubts), field, set_at=of_set)
-            if doubts:
-                settling.left.append(said)
             is_plain = place is not None and not beside and not any(map(_is_hedged, (_sentence(last), *doubts)))
+            if doubts and not is_plain:
+                settling.left.append(said)
+            for doubt in doubts if is_plain else ():  # 5 E but ask Pat: the key is right, the rest is left
+                words = doubt if doubt in last.line else said.words
+                if all(words not in other.words for other in settling.left if other.song == place):
+                    settling.left.append(said._replace(words=words))
             if not doubts or is_plain:
                 settling.confirms.append(said)
             continue

@@ -30,6 +30,7 @@ from companion.leader.phrase_lists import (
     RESTS,
     RETRACTIONS,
     SAME_AGAIN,
+    STAYS,
     YOU_DECIDE,
 )
 from companion.leader.players import PLAYERS
@@ -114,6 +115,12 @@ def turn_at(words: Sequence[ReplyWord], at: int, *, after_song: bool = False) ->
     if begins and (end := record_clause(words, at)) > at:
         found.insert(0, TurnOfPhrase(AS_RECORD, end, "the record"))
     return max(found, key=lambda one: one.end, default=None)
+
+
+def _stays(words: Sequence[ReplyWord], at: int) -> int:
+    """Return how many words at the end of a clause say that a song stays as it is: 3 stays."""
+    many = phrase_of(words, at, STAYS)
+    return many if at > 0 and (at + many == len(words) or words[at + many].kind == SIGN) else 0
 
 
 def _turns(words: Sequence[ReplyWord], at: int) -> list[TurnOfPhrase]:
@@ -227,7 +234,7 @@ def _passing_on(words: Sequence[ReplyWord], at: int) -> list[TurnOfPhrase]:
         found.append(TurnOfPhrase(AS_RECORD, end, "the record"))
     if many := phrase_of(words, at, LAST_TIME):
         found.append(TurnOfPhrase(AS_RECORD, at + many, LAST))
-    if many := phrase_of(words, at, AS_SHOWN):
+    if many := phrase_of(words, at, AS_SHOWN) or _stays(words, at):
         found.append(TurnOfPhrase(AS_RECORD, at + many, THE_LIST))
     found += _asks(words, at)
     if (end := _says(words, at)) > at:

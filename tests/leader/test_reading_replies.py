@@ -83,3 +83,32 @@ def test_a_reply_full_of_control_characters_and_brackets_is_read() -> None:
     text = "\x00\x1b1 Bb\x07\n" + "(" * 900 + "2 G" + ")" * 90 + "\n" + "> " * 400 + "3 D\n"
     found = read_answers(text, show(song("Moth"), song("Weeds"), song("Tidal")))
     assert "Moth: key Bb" in [str(one) for one in found.found]
+
+
+KNOWN = show(song("Kettle", "F"), song("Moth", "Am"), song("Weeds", "C"))
+
+
+@pytest.mark.parametrize(
+    ("text", "titles"),
+    [
+        ("3 stays", ["Weeds"]),
+        ("Kettle stays as it is, 2 D", ["Kettle"]),
+        ("1 und 3 bleiben", ["Kettle", "Weeds"]),
+        ("2 reste", ["Moth"]),
+        ("all of them stay the same", ["Kettle", "Moth", "Weeds"]),
+    ],
+)
+def test_a_song_that_stays_keeps_its_key(text: str, titles: list[str]) -> None:
+    found = read_answers(text, KNOWN)
+    assert [(one.title, one.field) for one in found.confirms] == [(title, "key") for title in titles]
+    assert found.left == ()
+
+
+def test_a_key_that_the_song_stays_in_is_that_key() -> None:
+    assert [str(one) for one in read_answers("3 stays in D", KNOWN).contradicts] == ["Weeds: key C → D"]
+
+
+def test_beside_a_key_that_is_right_only_the_words_in_doubt_are_left() -> None:
+    found = read_answers("2 is Am, last chorus up a tone to Bm\n3 C but ask Pat", KNOWN)
+    assert [(one.title, one.words) for one in found.confirms] == [("Moth", "2 is Am"), ("Weeds", "3 C")]
+    assert [one.words for one in found.left] == ["last chorus up a tone to Bm", "ask Pat"]
