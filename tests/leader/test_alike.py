@@ -172,7 +172,7 @@ def test_one_key_decides_about_the_answers_of_one_line(
     asked = ReplyDoubtsAsked(yes=False, as_json=False)
     asked.see([*answers, *apart])
     assert [asked.is_sure(one) for one in (*answers, *apart)] == [True, True, True, False]
-    assert f"2 answers: Moth: key F, ending cold (not sure: {WOBBLE})" in capsys.readouterr().out
+    assert f"2 answers: Moth: key F, cold ending (not sure: {WOBBLE})" in capsys.readouterr().out
 
 
 def test_words_that_a_question_quotes_are_not_listed_once_more() -> None:
