@@ -214,7 +214,7 @@ def test_undo_asks_again_what_was_left_as_read_before_it_takes_back_a_change(sit
     site.workplace.close()
     site.workplace.open(next(site.workplace.shows.glob("*.yaml")))
     page = site.ask("POST", "/undo", {})
-    assert page.headers["x-notice"] == f"Undone: answered no: {SALT}"
+    assert unquote(page.headers["x-notice"]) == f"Undone: your no to “{SALT}”"
     assert at_song(page.text, "Salt Parade C") == [SALT]
     assert str(songs(site)["Gravel Hour"].key) == "Bb"
     say(site, SALT, "no")
