@@ -196,9 +196,9 @@ def test_the_answers_of_one_line_are_one_question(tmp_path: Path, monkeypatch: p
     page = site.ask("POST", "/reply", {"text": "2 F minor, 96 bpm, ends cold, I think"}).text
     asked = re.search(r'<legend>([^<]*)\?</legend>.*?data-list="reply-take-all" data-name="(\d+)"', page, re.DOTALL)
     assert asked
-    assert asked[1] == "Waltz B: tempo 96, ending cold"
+    assert asked[1] == "Waltz B: tempo 96, cold ending"
     answer = site.ask("POST", "/list", {"does": "reply-take-all", "name": asked[2], "word": "96"})
-    assert answer.headers["x-notice"] == "Waltz B: tempo 96, ending cold"
+    assert answer.headers["x-notice"] == "Waltz B: tempo 96, cold ending"
     assert ("tempo: 96" in site.text, "ending: cold" in site.text) == (True, True)
     site.ask("POST", "/undo", {})
     assert site.text == MANY

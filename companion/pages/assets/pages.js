@@ -9,7 +9,7 @@
   /** @type {any} */
   const hx = () => /** @type {any} */ (window).htmx;
 
-  // ------------------------------------------------------------ the token of this tab
+  // ---------------------------------------- the token of this tab
 
   const given = document.querySelector('meta[name="companion-token"]');
   if (given instanceof HTMLMetaElement) {
@@ -25,7 +25,7 @@
     delete ctx.request.headers["HX-Current-URL"];
   });
 
-  // ------------------------------------------------------------ small words
+  // ---------------------------------------- small words
 
   /** @param {string} id */
   const at = (id) => document.getElementById(id);
@@ -311,7 +311,7 @@
   /** @type {{song: HTMLElement, grip: HTMLElement, over: HTMLElement | null} | null} */
   let drag = null;
 
-  // ------------------------------------------------------------ changes, one after the other
+  // ---------------------------------------- changes, one after the other
 
   /** @typedef {{path: string, body: Record<string, unknown> | File, mark?: string, place?: string, then?: string, from?: string, after?: string, looks?: string}} Change */
   /** @type {Change[]} */
@@ -524,7 +524,7 @@
     }, 1500);
   };
 
-  // ------------------------------------------------------------ typing down the list
+  // ---------------------------------------- typing down the list
 
   /** What each field showed when typing in it began: an edit is compared with that. @type {WeakMap<Element, string>} */
   const began = new WeakMap();
@@ -701,7 +701,7 @@
     }
   });
 
-  // ------------------------------------------------------------ a set list is brought in
+  // ---------------------------------------- a set list is brought in
 
   /** @param {File} file */
   const bring = (file) => {
@@ -771,7 +771,7 @@
   });
 
 
-  // ------------------------------------------------------------ what is filled in when it is opened
+  // ---------------------------------------- what is filled in when it is opened
 
   document.addEventListener(
     "toggle",
@@ -818,7 +818,7 @@
     return all;
   };
 
-  // ------------------------------------------------------------ buttons
+  // ---------------------------------------- buttons
 
   document.addEventListener("click", (event) => {
     const button = event.target instanceof Element ? event.target.closest("[data-do]") : null;
@@ -1037,7 +1037,7 @@
     if (form instanceof HTMLFormElement && title && form.dataset.begins) send({ path: form.dataset.begins, body: { title: title.value } });
   });
 
-  // ------------------------------------------------------------ a song is dragged
+  // ---------------------------------------- a song is dragged
 
   /**
    * A finger that lifts while it still moves would be a fling for the browser: it swallows the next tap, to stop that.
@@ -1095,7 +1095,7 @@
     open?.querySelector("summary")?.focus();
   });
 
-  // ------------------------------------------------------------ which songs are shown
+  // ---------------------------------------- which songs are shown
 
   /**
    * The songs that fitted when the choice was made: what is filled in meanwhile stays where it is.
@@ -1134,7 +1134,7 @@
     }
   };
 
-  // ------------------------------------------------------------ what others change
+  // ---------------------------------------- what others change
 
   document.addEventListener("show-changed", (event) => {
     say("away", "");
