@@ -44,7 +44,7 @@ def newer_html() -> Html:
         tag("summary", "A newer set list"),
         tag(
             "p",
-            "Choose the leader's new list, drop it on this page, or paste the message that says what changes. You "
+            "Choose or drop the leader's new list, or paste a message about changes. You "
             "see what differs before anything changes.",
         ),
         chooser_html(has_show=True),

@@ -62,7 +62,7 @@ def next_gig_html() -> Html:
         tag(
             "p",
             "Its songs go into the songbook with all your work, and a new show begins with the same sets. Then bring "
-            "the new list in: it says what differs.",
+            "the new list in.",
         ),
         *title_form_html(
             "next-gig", tag("p", tag("button", "Begin it from this one", type="submit"), class_="buttons")
