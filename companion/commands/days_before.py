@@ -274,7 +274,7 @@ def _bring_in(
         if not answer.contradicts:
             return doubts.is_sure(answer)
         if yes or as_json or not sys.stdin.isatty():
-            return False
+            return None
         differs = difference_words(answer.field, answer.before, answer.value)
         return click.confirm(f"{answer.title}: {differs}. Change it?")
 

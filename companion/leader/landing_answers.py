@@ -228,11 +228,11 @@ def answer_questions(  # noqa: PLR0913 - what the player decides, named
 ) -> AnswersApplied:
     """Read a reply from a file into a show file; ``agree`` is called before anything is written.
 
-    ``settle`` decides about each answer that contradicts the show: True writes the leader's, otherwise the question
-    stays open, and the next message asks it. It decides about each answer in doubt, too: True writes it, False leaves
-    its words open, None keeps it with its value until the player decides, or the leader says yes. ``ask`` decides where
-    the same value was changed in the file meanwhile; without it nothing is written then. ``at``: the player's local
-    time. ``read`` reads the reply's text, as ``read_answers`` does.
+    ``settle`` decides about each answer that contradicts the show: True writes the leader's, False keeps the show's,
+    and with None the question stays open, and the next message asks it. It decides about each answer in doubt, too:
+    True writes it, False leaves its words open, None keeps it with its value until the player decides, or the leader
+    says yes. ``ask`` decides where the same value was changed in the file meanwhile; without it nothing is written
+    then. ``at``: the player's local time. ``read`` reads the reply's text, as ``read_answers`` does.
     """
     file = open_text(show_path)
     show: Show = show_in(SourceFile(str(show_path), file.text or "")).show
@@ -251,12 +251,14 @@ def answer_questions(  # noqa: PLR0913 - what the player decides, named
     if answers.says_nothing or not agree(answers):
         return AnswersApplied(answers, is_written=False, open=was_open)
     answers, held = _decided(answers, settle)
-    settled = [one for one in answers.contradicts if settle(one)]
+    decisions = [(one, settle(one)) for one in answers.contradicts]
+    settled = [one for one, is_leaders in decisions if is_leaders]
     found = sorted([*answers.found, *settled], key=lambda one: (one.set_at is None, one.set_at or 0, one.song_at or 0))
     answers = msgspec.structs.replace(
-        answers, found=tuple(found), contradicts=tuple(one for one in answers.contradicts if one not in settled)
+        answers, found=tuple(found), contradicts=tuple(one for one, right in decisions if right is None)
     )
-    new = records_of(answers, show, was_open, at, held)
+    refused = [one for one, is_leaders in decisions if is_leaders is False]
+    new = records_of(answers, show, was_open, at, held, refused)
     appends = [Appended(str(replies_path(show_path)), reply_lines(new))] if new else []
     kept = land(file, answers.found, "answers", ask=ask, appends=appends)
     after = show_in(open_source(show_path)).show
@@ -320,10 +322,11 @@ def records_of(
     was_open: Sequence[OpenQuestion],
     at: dt.datetime,
     held: Sequence[LeaderAnswer] = (),
+    refused: Sequence[LeaderAnswer] = (),
 ) -> tuple[ReplyRecord, ...]:
     """Return the records of what a reply leaves open, and of the open questions that it settles.
 
-    ``held``: answers in doubt that are not written.
+    ``held``: answers in doubt that are not written. ``refused``: those that contradict the show, which stays as it is.
     """
     landed = {(one.set_at, one.song_at, one.field) for one in answers.found}
     kept = [
@@ -342,7 +345,8 @@ def records_of(
             at, Replied.CONTRADICTS, words=one.doubt or one.words, value=str(one.value), line=one.quoted
         )
         kept.append(msgspec.structs.replace(_record(show, one, other), now=one.before))
-    said_again: tuple[LeaderAnswer | OpenPiece, ...] = (*answers.found, *held, *answers.passed, *answers.confirms)
+    now = (*answers.found, *held, *refused)
+    said_again: tuple[LeaderAnswer | OpenPiece, ...] = (*now, *answers.passed, *answers.confirms)
     again = {_subject(_record(show, one, ReplyRecord(at, Replied.READ))) for one in said_again}
     again -= {("", "", one.field) for one in answers.passed}  # no song: nothing that was open before
     done = [one for one in was_open if _subject(one.record) in again]

@@ -385,3 +385,13 @@ def test_a_set_that_is_called_so_is_not_called_a_set_twice(pier: Path) -> None:
     asked = str(message_for(pier, NOW).message)
     assert "Set 1: starts at 20:00 or 13:00?" in asked
     assert "Set 1 set" not in asked + str(message_for(pier, NOW).open)
+
+
+@pytest.mark.parametrize(("is_leaders", "is_asked"), [(False, False), (None, True)])
+def test_no_to_a_change_decides_and_no_answer_asks_it_again(
+    pier: Path, *, is_leaders: bool | None, is_asked: bool
+) -> None:
+    (pier.parent / "reply.txt").write_text("2 G\n3 A")
+    answer_questions(pier, pier.parent / "reply.txt", NOW, settle=lambda one: one.title == "Weeds" or is_leaders)
+    assert [str(song.key) for song in read_show(pier).show.sets[0].songs] == ["None", "F", "A"]
+    assert ("F or G" in str(message_for(pier, NOW).message)) is is_asked

@@ -42,7 +42,7 @@ def test_sure_answers_land_as_the_command_writes_them_and_the_rest_is_listed(sit
     (other / "mill.yaml").write_text(SHOW, encoding="utf-8")
     (other / "reply.txt").write_text(REPLY, encoding="utf-8")
     now = dt.datetime.now().astimezone()
-    landed = answer_questions(other / "mill.yaml", other / "reply.txt", now, settle=lambda _: False)
+    landed = answer_questions(other / "mill.yaml", other / "reply.txt", now, settle=lambda _: None)
     assert landed.answers.found
     assert landed.answers.contradicts
     answer = site.ask("POST", "/reply", {"text": REPLY})
