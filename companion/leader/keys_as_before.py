@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Sequence
 from typing import Final
 
-from companion.leader.hour_words import folded_phrases
+from companion.leader.hour_words import folded_phrases, folded_words
 from companion.leader.reply_items import KeyFact, ReplyItem, Separator, is_filler
 from companion.leader.reply_words import SIGN, ReplyWord, phrase_of
 from companion.leader.songs_meant import SongsMeant
@@ -23,11 +23,43 @@ _SAME: Final = folded_phrases(
 
 def keys_as_before(words: Sequence[ReplyWord], items: Sequence[ReplyItem]) -> list[ReplyItem]:
     """Take "as before" for words that mean nothing beside a key, which says it all."""
-    items = _with_same(words, items)
+    items = _with_left(words, _with_same(words, items))
     return [
         one._replace(what=TurnOfPhrase(FILLER, one.end)) if _is_as_before(one) and _has_key(items, at) else one
         for at, one in enumerate(items)
     ]
+
+
+def _with_left(words: Sequence[ReplyWord], items: Sequence[ReplyItem]) -> list[ReplyItem]:
+    """Take the words before a key that leave a song in it for words that mean nothing: "10 leave it in D"."""
+    kept = list(items)
+    for key, one in enumerate(items):
+        if not isinstance(one.what, KeyFact):
+            continue
+        begins = key
+        while begins and _is_lone(words, items[begins - 1], _IN_IT):
+            begins -= 1
+        song = begins - 1
+        verb = song - (song > 0 and isinstance(items[song].what, SongsMeant))  # leave 10 in D
+        if verb >= 0 and _is_lone(words, items[verb], _LEAVING):
+            for at in (verb, *range(begins, key)):
+                kept[at] = items[at]._replace(what=TurnOfPhrase(FILLER, items[at].end))
+    return kept
+
+
+def _is_lone(words: Sequence[ReplyWord], item: ReplyItem, among: frozenset[str]) -> bool:
+    """Return whether an item is one of some words, or more of them, and states nothing."""
+    said = [words[at].low for at in range(item.at, item.end)]
+    return (item.what is None or isinstance(item.what, TurnOfPhrase)) and bool(said) and among.issuperset(said)
+
+
+_LEAVING: Final = folded_words(
+    "leave leaving left lass lasst lassen gelassen laisse laissez laissons deja dejad dejamos lascia lasciate lasciamo "
+    "deixa deixem laat laten lad låt jätä zostaw zostawmy nech nechte nechme hagyd"
+)
+_IN_IT: Final = folded_words(
+    "it that this one them as in at es sie das den in auf la le lo les dans en em no het die dat den det i w v"
+)
 
 
 def _with_same(words: Sequence[ReplyWord], items: Sequence[ReplyItem]) -> list[ReplyItem]:

@@ -29,3 +29,20 @@ REPLIES += [
 def test_the_same_before_a_key_means_nothing(one: InventedReply) -> None:
     found = score(one)
     assert (found.missing, found.wrong, found.doubted, found.lost) == ((), (), (), ())
+
+
+@pytest.mark.parametrize(
+    "line",
+    [
+        "3 leave it in Bb",
+        "3 leave in Bb",
+        "3 leave that one in Bb please",
+        "Ferret let's leave it in Bb",
+        "leave 3 in Bb",
+        "3 lass es in B♭",
+        "3 laat die in Bb",
+    ],
+)
+def test_a_song_that_is_left_in_its_key_is_understood(line: str) -> None:
+    found = score(reply(BARN, f"1 G\n{line}", "1 key G\n3 key Bb"))
+    assert (found.missing, found.wrong, found.doubted, found.lost) == ((), (), (), ())
