@@ -16,7 +16,7 @@ from companion.leader.numbering import MAY_BE_NONE
 from companion.leader.reply_dates import DayReading
 from companion.leader.reply_items import KeyFact, ReplyItem, ScannedLine, is_word
 from companion.leader.reply_readings import NOWHERE, Unread
-from companion.leader.reply_words import CLOCK, SIGN, words_of
+from companion.leader.reply_words import CLOCK, ORDINALS, SIGN, words_of
 from companion.leader.settled_claims import ClaimedValue, OpenClaim, SettledReply
 from companion.leader.songs_meant import SongsMeant
 from companion.leader.stated_fact import KEY_OF, MOVED_BY, StatedFact
@@ -53,6 +53,8 @@ class _CameOf(NamedTuple):
                 return not songs or is_time or bool(self.songs.intersection(songs))
             case StatedFact("clock", value):
                 return bool(_may_be(str(value)) & self.times) or ("length", str(value)) in self.facts
+            case StatedFact("tempo", value, firm=False) if str(value).isdecimal() and int(str(value)) in self.times:
+                return True  # second set an hour, third 55
             case StatedFact(field, value) if field not in _LEADS_ON and not item.what.is_lone:
                 return (field, str(value)) in self.facts
         clocks = [word.text for word in line.words[item.at : item.end] if word.kind == CLOCK]
@@ -83,7 +85,8 @@ def unaccounted_lines(lines: Sequence[ScannedLine], settled: SettledReply) -> It
         strays = [item for item in items if _may_state(item) and is_word(item, line.words) and not _is_name(item, line)]
         lost += [] if line.text.isupper() else [item for item in items if _may_be_key(item, line)]
         strays = [item for item in strays if not is_quoted(item, line, stays)]
-        strays = [] if _is_of_times(here) else strays
+        if _is_of_times(here):
+            strays, lost = [], [item for item in lost if not _is_ordinal(item, line)]
         strays = strays if strays and not is_courtesy(line.said(strays[0].at, strays[-1].end)) else []
         if lost or strays:
             yield from (OpenClaim(None, words, "") for words in _around([*lost, *strays], line))
@@ -103,6 +106,12 @@ def _is_of_times(here: Sequence[tuple[int | None, ClaimedValue]]) -> bool:
     """Return whether a line tells times of sets, and nothing of songs: its words are explained as those of times."""
     times = [one for _, one in here if one.field in ("starts", "minutes")]
     return bool(times) and not any(one.doubt for one in times) and all(place is None for place, _ in here)
+
+
+def _is_ordinal(item: ReplyItem, line: ScannedLine) -> bool:
+    """Return whether an item is an ordinal number alone, beside times that of a set: 2nd set an hour, third 55."""
+    word = line.words[item.at]
+    return isinstance(item.what, SongsMeant) and item.end == item.at + 1 and (word.low in ORDINALS or word.is_ordinal)
 
 
 def _states_nothing(line: ScannedLine) -> bool:

@@ -7,6 +7,8 @@ import re
 from collections.abc import Iterator, Sequence
 from typing import Final, NamedTuple
 
+from companion.leader.event_words import FILLING
+from companion.leader.lengths_told_again import NEXT_AT_ONCE, length_again
 from companion.leader.numbers_meant import is_in_key
 from companion.leader.reply_words import (
     CLOCK,
@@ -74,14 +76,6 @@ SHOW_STARTS: Final = phrases(
 # "It starts", where no set is named before: sat 2 january, starts 7.30pm.
 IT_STARTS: Final = set_of("starts start starting beginnt commence empieza comienza inizia comincia borjar begint")
 BREAKS: Final = set_of("paus pauza pausa przerwa break breaks interval pause entracte pausen pauses descanso")
-FILLING: Final = set_of(
-    "erst tarde noche pomeriggio sera abends avonds soir kvelden aftenen kvallen de la del di du el het die der das il "
-    "lo den tol ora orakor a i potom pak suonando si suona suoniamo poi puis wir fangen an jeder jede vanaf service "
-    "sermon spelar spiller kör kor vi sen sedan spelen spielen youre you're you is are its it's it the we were we're "
-    "play playing on go for and then with of in one we'll will be runs lasting lasts lang long sharp set times time "
-    "stage again until dancing music band uhr h e og och y et und dann luego per totale uur total sæt sets also auch "
-    "durata dura dure off kick kicks up first's please thanks"
-)
 
 
 class TimeToken(NamedTuple):
@@ -131,6 +125,7 @@ class _ClearLine:
         self._names = names
         self._skip = skip
         self._place = 0  # the set that was named last
+        self._long: int | None = None  # how long the set before is
         self.is_unclear = self.has_clock = self.has_other = self.is_about = False
 
     def tokens(self) -> Iterator[TimeToken]:
@@ -148,9 +143,12 @@ class _ClearLine:
                 continue
             if (found := self._token(at, last)) is not None:
                 yield found
+                self._long = found.minutes or self._long
                 last, at = found, found.end
             elif self._words[at].low in ABOUT:
                 self.is_about, at = True, at + 1
+            elif many := phrase_of(self._words, at, NEXT_AT_ONCE):
+                at += many
             elif self._words[at].kind == SIGN or (
                 self._words[at].low in FILLING | FROM and not is_in_key(self._words, at)
             ):
@@ -173,7 +171,8 @@ class _ClearLine:
             return TimeToken(at + many, is_each=True)
         if lasting := lasting_said(words, at):
             return TimeToken(lasting[1], minutes=lasting[0])
-        if long := self._length(at):
+        again = length_again(words, at, self._long) if last is not None and last.sets else None
+        if long := self._length(at) or again:
             return TimeToken(long[1], minutes=long[0])
         is_after_set = last is not None and bool(last.sets or last.is_list)
         is_asked = low(words, at - 1) in FROM or is_after_set or (last is not None and last.starts is not None)
@@ -203,7 +202,9 @@ class _ClearLine:
         if low(words, at) in ("sets", "set") and names.lettered(words, at + 1) is not None:
             at += 1
         place = names.lettered(words, at)
-        if place is not None and (low(words, at + 1) in FROM | {":", "="} or _is_kind(words, at + 1, CLOCK)):
+        if place is not None and (
+            low(words, at + 1) in FROM | {":", "="} or {one.kind for one in words[at + 1 : at + 2]} == {CLOCK}
+        ):
             return TimeToken(at + 1, sets=(place,))
         found = names.meant(words, at)
         if found is not None:
@@ -215,6 +216,7 @@ class _ClearLine:
             is_headed = last is not None and last.starts is None and names.heads(words, at)
             return TimeToken(at + many, sets=() if is_headed else (0,), is_assumed=not is_headed)
         is_behind = last is not None and last.starts is not None and names.ends_clause(words, at)
+        is_behind = is_behind or length_again(words, at + 1, self._long) is not None
         if (is_behind or self._may_begin_time(at + 1)) and (bare := names.by_bare_ordinal(words, at)) is not None:
             return TimeToken(at + 1 + (low(words, at + 1) == "one"), sets=(bare,))
         if low(words, at) == "sets" and last is None:
@@ -295,10 +297,6 @@ class _ClearLine:
             return long[1] if long else end
         time = self._time(end, is_asked=True) if end < len(words) else None
         return time[1] if time else end
-
-
-def _is_kind(words: Sequence[ReplyWord], at: int, kind: str) -> bool:
-    return at < len(words) and words[at].kind == kind
 
 
 def _is_named(words: Sequence[ReplyWord], at: int, end: int) -> bool:

@@ -129,3 +129,12 @@ AMONG: Final = folded_words(
     "ca circa approx ish another up down time times stage playing play plays and's durata dura dure dauert duur duurt "
     "whole spiller spelar kör"
 )
+# Words that mean nothing beside the times of sets.
+FILLING: Final = set_of(
+    "erst tarde noche pomeriggio sera abends avonds soir kvelden aftenen kvallen de la del di du el het die der das il "
+    "lo den tol ora orakor a i potom pak suonando si suona suoniamo poi puis wir fangen an jeder jede vanaf service "
+    "sermon spelar spiller kör kor vi sen sedan spelen spielen youre you're you is are its it's it the we were we're "
+    "play playing on go for and then with of in one we'll will be runs lasting lasts lang long sharp set times time "
+    "stage again until dancing music band uhr h e og och y et und dann luego per totale uur total sæt sets also auch "
+    "durata dura dure off kick kicks up first's please thanks"
+)

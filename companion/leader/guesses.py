@@ -99,12 +99,23 @@ def take_guesses(settling: ReplySettling, lines: Sequence[ReadLine]) -> None:
             is_open = at not in said and not is_passed and at not in taken and place not in gone
             is_open = is_open and not (guess.field == "dropped" and place in spoken_of)
             written = song_says(settling.song(place), guess.field)
+            is_open = is_open and not (guess.field == "tempo" and _is_length_of_set(settling, guess))
             if not is_open or (written is not None and guess.field != "key"):
                 continue
             taken.add(at)
             words = guess.clause.said
             value = ClaimedValue(guess.field, guess.value, words, corrects=False, line=guess.clause.line.text)
             settling.add(settling.names.songs[place][0], place, value)
+
+
+def _is_length_of_set(settling: ReplySettling, guess: Guess) -> bool:
+    """Return whether a number is surely how long a set is: 2nd set an hour, third 55."""
+    return any(
+        place is None and field == "minutes" and str(one.value) == guess.value and one.line == guess.clause.line.text
+        for (_, place, field), values in settling.values.items()
+        for one in values
+        if not one.doubt
+    )
 
 
 def _with_lines_wrapped(lines: Sequence[ReadLine]) -> Iterator[ReadLine]:

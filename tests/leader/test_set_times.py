@@ -7,6 +7,9 @@ from companion.leader.answers import read_answers
 from companion.show import Show
 
 QUAY = in_sets("Quay", **{"Set A": ("Lemon Tart", "Windmill"), "Set B": ("Bell Rope", "Moth"), "Set C": ("Tram Song",)})
+QUAY_FOUR = in_sets(
+    "Quay", First=("Lemon Tart",), Second=("Bell Rope", "Moth", "Windmill", "Gravel"), Third=("Tram Song",)
+)
 PARTY = in_sets("Party", Drinks=("Parasol",), Dinner=("Slow Gravy",), Dance=("Confetti", "Shoes Off"))
 BLOCKS = in_sets("Fest", **{"Block 1": ("Heuboden",), "Block 2": ("Gartenzwerg",)})
 BAL = in_sets("Bal", **{"Apéro": ("La Boîte",), "Bal 1": ("Tango du fournil",), "Bal 2": ("Nuit sans lune",)})
@@ -72,6 +75,12 @@ LINES = [
     ),
     (QUAY, "erstes Set 20:00, zweites 21:15, letztes 22:30", "20:00 21:15 22:30"),
     (QUAY, "primo 20:00, secondo 21:15, ultimo 22:30", "20:00 21:15 22:30"),
+    (QUAY, "First set is 50 mins. 2nd the same", "+50 +50 -"),
+    (HALVES, "First half is 45 minutes, second the same.", "+45 +45"),
+    (QUAY, "Set A 40 minutes, set B is the same, third 55", "+40 +40 +55"),
+    (QUAY, "2nd set an hour, third 55", "- +60 +55"),
+    (ENCORED, "1st set an hour, encore straight after, 15 mins", "+60 +15"),
+    (BLOCKS, "Block 1 45 Minuten, Block 2 gleich lang", "+45 +45"),
     (HALVES, "22:30 the first, midnight the second. Bring earplugs.", "22:30 0:00"),
 ]
 
@@ -88,6 +97,13 @@ def times_of(show: Show, line: str, *, doubted: bool = False) -> str:
 @pytest.mark.parametrize(("show", "line", "told"), LINES)
 def test_the_times_of_sets_land_without_a_doubt(show: Show, line: str, told: str) -> None:
     assert times_of(show, line) == told
+
+
+@pytest.mark.parametrize("line", ["2nd set an hour, third 55", "First set is 50 mins. 2nd the same"])
+def test_an_ordinal_number_beside_the_length_of_a_set_is_no_song(line: str) -> None:
+    read = read_answers(line, QUAY_FOUR, today=TODAY)
+    assert {(one.field, one.doubt) for one in read.found} == {("minutes", "")}
+    assert not read.left
 
 
 def test_the_hour_of_a_show_by_day_is_one_of_the_morning() -> None:
