@@ -17,6 +17,7 @@ from companion.leader.songs_meant import SongsMeant
 from companion.leader.stated_fact import StatedFact
 from companion.leader.turns_of_phrase import CORRECT, EXCEPT, REST, UNKNOWN_TO_LEADER, TurnOfPhrase
 from companion.setlist import Notation
+from companion.setlist.laughter import laughs
 
 MAX_NOTE: Final = 90  # letters; more is prose
 _IN_WORDS: Final = ("ending", "starts_with", "recording", "version", "notes")
@@ -38,7 +39,9 @@ def take_notes(settling: ReplySettling, lines: Sequence[ReadLine]) -> None:
 def _may_be_note(left: OpenClaim) -> bool:
     words = [word for word in words_of(left.words) if word.kind != SIGN]
     is_name = len(words) <= 2 and all(word.kind == WORD and word.text[:1].isupper() for word in words)
-    return len(left.words) <= MAX_NOTE and not (is_name or "?" in left.words or is_courtesy(left.words))
+    return len(left.words) <= MAX_NOTE and not (
+        is_name or "?" in left.words or is_courtesy(left.words) or laughs(left.words)
+    )
 
 
 def _is_said(settling: ReplySettling, song: int, words: str) -> bool:

@@ -224,3 +224,10 @@ def test_who_sings_a_song_may_be_a_note_on_it(text: str) -> None:
     found = read_answers(text, PIER, today=TODAY).found
     notes = [one for one in found if one.field == "notes"]
     assert [str(one.value).endswith("sings") and bool(one.doubt) for one in notes] == [True]
+
+
+@pytest.mark.parametrize("line", ["4 is the name of my boat 😂", "4 haha who wrote that", "4 is my favourite"])
+def test_a_joke_about_a_song_is_no_note_on_it(line: str) -> None:
+    read = read_answers(line, PIER, today=TODAY)
+    assert not read.found
+    assert [one.words for one in read.left] == [line]

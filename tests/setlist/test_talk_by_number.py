@@ -1,5 +1,7 @@
 """Talk below a list that names songs by their numbers or answers a question about one (invented lists)."""
 
+import pytest
+
 from companion.setlist.list_reading import list_in
 
 CHAT = """12.1.26, 18:15 - Ida: 1. Rust Bucket
@@ -61,3 +63,12 @@ def test_a_title_with_many_more_words_than_the_others_is_asked_about() -> None:
     text = "Moth - D\nWeeds - C\nFog Bell - G\nanyway what we open it with now is usually Kite - E\nJam Jar - A\n"
     lines = list_in(text.encode(), "list.txt").lines
     assert any(line.doubts for line in lines if "anyway" in line.text)
+
+
+@pytest.mark.parametrize(
+    "said", ["is the name of my boat 😂", "haha who wrote that", "is my favourite", "title of the year", "lol why 🤣"]
+)
+def test_a_joke_about_a_song_is_no_note_on_it(said: str) -> None:
+    reading = list_in(f"{CHAT}12.1.26, 18:25 - Tom: 3 {said}\n".encode(), "list.txt")
+    assert [song.notes for song in reading.show.sets[0].songs] == [None] * 5
+    assert said in (reading.show.notes or ""), "the message is kept"

@@ -4,6 +4,7 @@ from collections import Counter
 from collections.abc import Sequence
 from typing import Final
 
+from companion.setlist.laughter import laughs
 from companion.setlist.model import LineKind
 from companion.setlist.parsing.doubts import song_or_not
 from companion.setlist.parsing.line_forms import Classified
@@ -58,8 +59,10 @@ def _take_notes_by_number(songs: Sequence[Classified], *, rises: bool) -> None:
         song = above.get(number) if number is not None else None
         is_note = rises and song is not None and one.line.message.sender and text[:1].islower() and not one.has_key
         if is_note and song and song.draft and one.draft and song.line.message.sender != one.line.message.sender:
-            song.draft.take_each(text)
-            one.took, one.draft, one.doubts = LineKind.LEFT, None, (song_or_not(text),)
+            is_joke = laughs(one.line.message.text)
+            if not is_joke:
+                song.draft.take_each(text)
+            one.took, one.draft, one.doubts = LineKind.LEFT, None, () if is_joke else (song_or_not(text),)
         elif number is not None:
             above.setdefault(number, one)
 
