@@ -246,6 +246,12 @@ GONE_PHRASES: Final = phrases(
     "programa | fuera del repertorio | uit de set | van de lijst | uit het programma | ur programmet | ur setet | ud "
     "af programmet | ut av programmet | z programu"
 )
+# At the end of a clause: a song may be dropped.
+MAY_GO: Final = phrases(
+    "might go | may go | could go | might have to go | may have to go | might not make it | may not make it | "
+    "fallt vielleicht weg | fallt eventuell weg | fallt evtl weg | saute peut etre | forse salta | valt misschien af | "
+    "utgar kanske | utgar maske | quiza no va | talvez saia | moze wypadnie | mozna vypadne"
+)
 NOT_GONE: Final = set_of(
     "back only fade fades in dont off-beat solo verse chorus intro bar bars drums bass keys tag button after "
     "fast faster high higher low lower loud long"

@@ -20,6 +20,7 @@ from companion.leader.guess_words import (
     GONE_PHRASES,
     HELD,
     IS,
+    MAY_GO,
     NOT_GONE,
     OUT,
     OUT_FOR,
@@ -37,7 +38,8 @@ from companion.leader.left_over import REACHING
 from companion.leader.parts_dropped import follows_part
 from companion.leader.reply_items import KeyFact
 from companion.leader.reply_readings import NOWHERE
-from companion.leader.reply_words import NUMBER, WORD, low, phrase_of, set_of
+from companion.leader.reply_records import LATER
+from companion.leader.reply_words import NUMBER, SIGN, WORD, low, phrase_of, set_of
 from companion.leader.said_keys import BEFORE_KEYS, NOW, said_keys
 from companion.leader.settled_claims import ClaimedValue, ReplySettling
 from companion.leader.show_says import song_says
@@ -103,9 +105,17 @@ def take_guesses(settling: ReplySettling, lines: Sequence[ReadLine]) -> None:
             if not is_open or (written is not None and guess.field != "key"):
                 continue
             taken.add(at)
-            words = guess.clause.said
+            words = "; ".join((guess.clause.said, *_put_off(settling, guess, place)))
             value = ClaimedValue(guess.field, guess.value, words, corrects=False, line=guess.clause.line.text)
             settling.add(settling.names.songs[place][0], place, value)
+
+
+def _put_off(settling: ReplySettling, guess: Guess, place: int) -> list[str]:
+    """Take words that put a song off with the doubt whether it is played, which they are about: might go, we'll see."""
+    line = guess.clause.line.text if guess.field == "dropped" else ""
+    handed = [one for one in settling.passed if one.song == place and one.to == LATER and one.words in line]
+    settling.passed[:] = [one for one in settling.passed if one not in handed]
+    return [one.words for one in handed]
 
 
 def _is_length_of_set(settling: ReplySettling, guess: Guess) -> bool:
@@ -256,7 +266,7 @@ def _dropped(clause: GuessClause) -> bool | None:
         return None  # play the rhodes, not the piano
     if set(lows) & CHARTS or any(phrase_of(clause.line.words, at, DIES) for at in clause.free):
         return None
-    says = any(phrase_of(clause.line.words, at, GONE_PHRASES) for at in clause.free)
+    says = any(phrase_of(clause.line.words, at, GONE_PHRASES) or _may_go(clause, at) for at in clause.free)
     if clause.is_carried or len(lows) > MAX_DROPPING:
         return True if says else None
     is_stated = clause.stated("dropped") is not None and not set(lows) & OUT
@@ -267,6 +277,13 @@ def _dropped(clause: GuessClause) -> bool | None:
     denies = any(low in DENIES for low in lows) and any(low in DOING for low in lows)
     is_no = [low for low in lows if low not in SMALL] == ["no"] and not clause.sentence & CHARTS and not clause.field
     return True if says or denies or is_no else None
+
+
+def _may_go(clause: GuessClause, at: int) -> bool:
+    """Return whether a clause ends by saying that a song may be dropped: "Moth might go", not "Moth might go up"."""
+    words = clause.line.words
+    end = at + phrase_of(words, at, MAY_GO)
+    return end > at and (end >= len(words) or words[end].kind == SIGN)
 
 
 def _is_only_no(lows: Sequence[str]) -> bool:

@@ -231,3 +231,17 @@ def test_a_joke_about_a_song_is_no_note_on_it(line: str) -> None:
     read = read_answers(line, PIER, today=TODAY)
     assert not read.found
     assert [one.words for one in read.left] == [line]
+
+
+@pytest.mark.parametrize(
+    "line", ["4 might go, we'll see", "Moth may have to go", "4 fällt vielleicht weg", "4 may go."]
+)
+def test_a_song_that_may_go_is_asked_about(line: str) -> None:
+    read = read_answers(line, PIER, today=TODAY)
+    assert [(one.field, one.song_at, bool(one.doubt)) for one in read.found] == [("dropped", 3, True)]
+    assert not read.passed
+
+
+@pytest.mark.parametrize("line", ["4 might go up a tone", "4 might go into 5", "4 could go in D", "4 may go faster"])
+def test_a_song_that_may_go_another_way_is_played(line: str) -> None:
+    assert "dropped" not in {one.field for one in read_answers(line, PIER, today=TODAY).found}
