@@ -68,3 +68,16 @@ def test_the_name_of_the_column_is_no_song(name: str) -> None:
 def test_a_row_that_shows_nothing_is_told_all_the_same() -> None:
     rows = tuple(ListRow(SourceLine(at), (cell,), cell) for at, cell in enumerate(["Moth", "\x1b"], start=1))
     assert len(take_in([ListPage(rows, is_grid=True)], "List").lines) == 2
+
+
+def test_a_remark_beside_a_few_lines_makes_no_table() -> None:
+    book = openpyxl.load_workbook(
+        io.BytesIO(workbook("hi all, the list\nmoth (em)\nweeds (a)\noars (g)\n\ntea break\nsalt (c)"))
+    )
+    (sheet,) = book.worksheets
+    sheet.cell(3, 2).value = "watch Jo at the end"
+    raw = io.BytesIO()
+    book.save(raw)
+    found = list_in(raw.getvalue(), "list.xlsx")
+    assert said(found) == "First: moth=Em; weeds=A; oars=G | Second: salt=C"
+    assert found.show.sets[0].songs[1].notes == "watch Jo at the end"

@@ -109,3 +109,11 @@ def test_a_part_of_the_music_heads_a_set_where_every_row_has_a_time() -> None:
     )
     found = list_in(programme.encode(), "list.csv")
     assert said(found) == "First: Møl i hatten=D; Ukrudt=G; Tågeklokken=Am | Second: Sporvogn fire=B; Kanalen=C"
+
+
+def test_a_set_between_its_time_and_who_plays_it_is_a_heading() -> None:
+    early = "Time,Item,Key,Who\n19:10,Set A,,band\n,Moth Parade,F,Jo\n,Weeds,Bb,Jo\n"
+    rows = f"{early}21:30,Set B,,band\n,Fog Bell,A,Sam\n,Salt,G,Jo\n"
+    found = list_in(rows.encode(), "list.csv")
+    assert said(found) == "Set A: Moth Parade=F; Weeds=Bb | Set B: Fog Bell=A; Salt=G"
+    assert [one.starts_min for one in found.show.sets] == [19 * 60 + 10, 21 * 60 + 30]

@@ -13,6 +13,8 @@ from companion.setlist.readers.text import pages_of_text
 APART: Final = " / "  # what readers put for the end of a line in a cell
 FEWEST: Final = 3  # ends of lines; fewer are a medley, or a title and its note
 
+MAX_BESIDE: Final = 0.2  # share of rows with a second cell
+GAP: Final = "    "
 NEAR_TOP: Final = 2  # rows, of which one names the column
 _HEADED: Final = re.compile(r"[:=] ")
 
@@ -26,13 +28,17 @@ def with_lines_of_cells(page: ListPage) -> ListPage:
 
 
 def as_lines(page: ListPage) -> ListPage:
-    """Return a sheet that fills one cell a row as the text that it is: lines, or rows of values with signs between."""
-    if not page.is_grid or any(len(_filled(row)) > 1 for row in page.rows) or _is_in_cells(page):
+    """Return a sheet that fills one cell a row as the text that it is: lines, or rows of values with signs between.
+
+    A few rows may have a remark in the cell beside.
+    """
+    beside = sum(len(_filled(row)) > 1 for row in page.rows)
+    if not page.is_grid or beside > MAX_BESIDE * len(page.rows) or _is_in_cells(page):
         return page
     rows = [row for row in page.rows if _filled(row)]
     if any(read_heads(_filled(row)) for row in rows[:NEAR_TOP]):
         return page
-    (read,) = pages_of_text("\n".join(_filled(row)[0] for row in rows), page.name or "")
+    (read,) = pages_of_text("\n".join(GAP.join(_filled(row)) for row in rows), page.name or "")
     if len(read.rows) != len(rows):
         return page  # a row of signs that no text shows
     return msgspec.structs.replace(page, rows=tuple(_placed(row, rows) for row in read.rows), is_grid=read.is_grid)

@@ -111,11 +111,16 @@ def take_no_song(row: ListRow, heads: Sequence[Head | None], gathered: SetListBu
     return True
 
 
+BESIDE_TIME = 2  # cells: a time and a heading
+
+
 def _heading_of(filled: Sequence[str], text: str, *, has_set_column: bool) -> SetHeading | None:
     """Return the heading that a row is: Set 2 | 21:30, or after its time, 21:30 | Dance set."""
     first = filled[0]
-    if len(filled) == 2 and clock_cell(first) is not None:
-        return read_set(f"{filled[1]} {first}")
+    if len(filled) > 1 and clock_cell(first) is not None:
+        heading = read_set(f"{filled[1]} {first}")
+        is_alone = not any(map(plain_key, filled[2:])) and (heading is None or not heading.also)
+        return heading if is_alone or len(filled) == BESIDE_TIME else None  # 19:10 | Set A | band
     heading = read_set(first)
     if heading is None or (len(filled) > 1 and has_set_column):
         return None
