@@ -221,10 +221,15 @@ def yes_no(words: Sequence[ReplyWord], at: int) -> StatedFact | None:
     said, after = low(words, at), at + 1
     if said not in YES | NO or said in ("done", "sure", "ok", "sent", "have", "without", "sans", "none"):
         return None
+    if at == 0 and said in YES and low(words, after) == "," and low(words, after + 1) in _GOING_ON:
+        return None  # yeah, so 4 is in D
     before_is_word = at > 0 and words[at - 1].kind == WORD
     if before_is_word or low(words, after) == ":" or (after < len(words) and words[after].kind in (WORD, NUMBER)):
         return None
     return StatedFact("yes", said in YES, after, firm=False)
+
+
+_GOING_ON: Final = set_of("so well right anyway um also alors donc bueno pues allora dus entonces")
 
 
 # ------------------------------------------------------------------ numbers with a unit
