@@ -44,6 +44,7 @@ from companion.leader.reply_words import (
     low,
     phrase,
     phrase_of,
+    phrases,
     set_of,
     words_of,
 )
@@ -92,6 +93,13 @@ THANKED: Final = set_of("thanks thank thx cheers ta regards love best danke merc
 DROPPERS: Final = set_of("drop cut lose skip ditch omit forget bin scrap")
 _WAITED_FOR: Final = set_of("for until till til while to")  # wait for the singer, hold on to the last note
 _SMALL: Final = set_of("the a our my your it him her them me you about")
+
+
+_NONE: Final = set_of("no none nothing keine kein pas aucun aucune sin ninguno niente nessuno geen inga ingen brak")
+_ONLY_FOR: Final = phrases(
+    "only for | just for | only on | only | nur für | nur bei | seulement pour | sólo para | solo para | solo per | "
+    "alleen voor | bara för | kun til | tylko do | jen pro"
+)
 
 
 def question_named(text: str) -> str:
@@ -170,6 +178,9 @@ def _turns(words: Sequence[ReplyWord], at: int) -> list[TurnOfPhrase]:
         "oprocz",
     ):
         found.append(TurnOfPhrase(EXCEPT, at + many))
+    is_but = at > 0 and words[at - 1].kind == SIGN and any(one.low in _NONE for one in words[max(at - 5, 0) : at])
+    if is_but and (many := phrase_of(words, at, _ONLY_FOR)):
+        found.append(TurnOfPhrase(EXCEPT, at + many))  # no charts, only for 7
     found = [*_passing_on(words, at), *found]
     said = low(words, at)
     if said in THANKED:
