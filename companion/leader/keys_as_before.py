@@ -39,10 +39,8 @@ def _with_left(words: Sequence[ReplyWord], items: Sequence[ReplyItem]) -> list[R
         begins = key
         while begins and _is_lone(words, items[begins - 1], _IN_IT):
             begins -= 1
-        song = begins - 1
-        verb = song - (song > 0 and isinstance(items[song].what, SongsMeant))  # leave 10 in D
-        if verb >= 0 and _is_lone(words, items[verb], _LEAVING):
-            for at in (verb, *range(begins, key)):
+        if begins and _is_lone(words, items[begins - 1], _LEAVING):
+            for at in range(begins - 1, key):
                 kept[at] = items[at]._replace(what=TurnOfPhrase(FILLER, items[at].end))
     return kept
 
