@@ -35,3 +35,15 @@ def test_a_programme_without_keys_has_its_sets_too() -> None:
 def test_a_year_that_begins_a_title_is_no_time(titles: str) -> None:
     found = read(f"{titles}Old Tin Drum (C)\nLantern Street (Am)\n")
     assert [one.split(" (")[0] for one in titles.splitlines()] == found.titles[: titles.count("\n")]
+
+
+def test_times_with_a_point_are_times_where_many_lines_begin_with_them() -> None:
+    found = read(
+        "TEA DANCE   Wed 16 Dec\n\n2.00   Pomander   F\n2.06   Quickstep   C\n2.12   Veleta   G\n2.18   Tango   Dm"
+    )
+    assert said(found).endswith("Pomander=F; Quickstep=C; Veleta=G; Tango=Dm")
+
+
+def test_digits_with_a_point_that_count_on_by_one_are_no_times() -> None:
+    found = read("1.01 Pomander (F)\n1.02 Quickstep (C)\n1.03 Veleta (G)\n1.04 Tango (Dm)")
+    assert said(found).endswith("Pomander=F; Quickstep=C; Veleta=G; Tango=Dm")

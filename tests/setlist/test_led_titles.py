@@ -46,3 +46,20 @@ def test_a_chord_of_the_key_names_the_key(cell: str, key: str, notes: str, doubt
     found = read(f"Postbox Tango - Bb\nSlow Ferry - {cell}\nHarbour Lamps - C")
     song = found.show.sets[0].songs[1]
     assert (song.title, str(song.key), song.notes, len(found.lines[1].doubts)) == ("Slow Ferry", key, notes, doubts)
+
+
+def test_a_word_that_begins_many_lines_and_says_what_comes_when_is_of_no_title() -> None:
+    found = read(
+        "Start with Pewter - Dm\nThen Second Tram - G\nThen Loaf - C\nThen Fog Bell - A\nand finish with Oars - E"
+    )
+    assert said(found) == "First: Pewter=Dm; Second Tram=G; Loaf=C; Fog Bell=A; Oars=E"
+
+
+def test_a_title_among_others_may_begin_with_such_a_word() -> None:
+    assert said(read("Pewter - Dm\nThen Came Rain - G\nOars - C\nFog Bell - A")).startswith(
+        "First: Pewter=Dm; Then Came Rain=G"
+    )
+
+
+def test_an_arrow_to_the_key_is_of_no_title() -> None:
+    assert said(read("1. Pewter -> G\n2. Oars -> Dm (solo)\n3. Fog Bell → A")) == "First: Pewter=G; Oars=Dm; Fog Bell=A"

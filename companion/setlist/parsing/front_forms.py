@@ -2,6 +2,7 @@
 
 import itertools
 import re
+from collections import Counter
 from collections.abc import Sequence
 from typing import Final
 
@@ -11,13 +12,14 @@ from companion.setlist.notation import Notation
 from companion.setlist.parsing.inline_songs import sung_by
 from companion.setlist.parsing.key_at_end import key_at_end
 from companion.setlist.parsing.key_cells import plain_key
-from companion.setlist.parsing.lead_words import count_of_leads, set_led_to
+from companion.setlist.parsing.lead_words import TELLING, count_of_leads, set_led_to
 from companion.setlist.parsing.patterns import SINGER, TAIL
 from companion.setlist.parsing.set_headings import read_heading
 from companion.setlist.parsing.talk_words import AFTER, BEFORE
 from companion.setlist.parsing.text_lines import TextLine
 
 FEWEST: Final = 4  # lines that begin so
+FEWEST_TOLD: Final = 3  # lines that begin with one word such as "Then"
 FEWEST_KEYS: Final = 3  # different ones
 MOST: Final = 0.6  # share of the lines
 MAX_LISTED: Final = 0.5  # share of the lines after keys that may hold a comma; beyond it each holds several songs
@@ -41,7 +43,7 @@ _OF_TITLES: Final = frozenset(_TITLE_WORDS.split())
 
 def without_fronts(lines: Sequence[TextLine], notation: Notation) -> Sequence[TextLine]:
     """Return the lines as other lists have them: the key after the title, who sings and other words kept apart."""
-    lines = _with_keys_after(lines, notation)
+    lines = _with_order_in_small(_with_keys_after(lines, notation))
     return _without_small_words(_without_small_labels(_without_singers(lines)), notation)
 
 
@@ -62,6 +64,28 @@ def _with_keys_after(lines: Sequence[TextLine], notation: Notation) -> Sequence[
         _changed(line, f"{one[2]} ({one[1]})") if one and plain_key(one[1], notation=notation) else line
         for line, one in zip(lines, found, strict=True)
     ]
+
+
+def _with_order_in_small(lines: Sequence[TextLine]) -> Sequence[TextLine]:
+    """Take a word that says what comes when off the lines, where it begins many; others like it begin small.
+
+    Then Moth - G, where three lines begin so, is Moth - G; Start with Oars is start with Oars.
+    """
+    first = [line.text.split(" ", 1)[0] for line in lines]
+    told = Counter(word for word in first if word[:1].isupper() and word.lower() in TELLING)
+    usual, many = told.most_common(1)[0] if told else ("", 0)
+    if many < FEWEST_TOLD:
+        return lines
+    made = []
+    for line, word in zip(lines, first, strict=True):
+        rest = line.text[len(word) :].strip(" ,:")
+        if word == usual and rest[:1].isupper():
+            made.append(_changed(line, rest))
+        elif word in told:
+            made.append(msgspec.structs.replace(line, text=f"{line.text[0].lower()}{line.text[1:]}"))
+        else:
+            made.append(line)
+    return made
 
 
 def _changed(line: TextLine, text: str, front: str = "") -> TextLine:

@@ -19,6 +19,7 @@ _SHORTENED = re.compile(  # A.M., Co., Jr.: the point belongs to the word
 LABELLED = re.compile(r"\w: \S")
 _SMALL_BEFORE: Final = re.compile(r"^([a-z][a-z' ]{0,30}?)\s+([A-Z]\w.*)$")
 _QUOTED = re.compile(r"^(['’‘])([^'’‘]{2,80})['’]$")
+_ARROW = re.compile(r"\s*(?:[-–—=~]+>|→|>>)\s*$")  # it led to the key: Moth -> G
 _POINTS = re.compile(r"(?:\.{3}|…)(?![.…])")
 
 
@@ -28,6 +29,7 @@ def level_ends(found: Sequence[Classified]) -> None:
     has_leaders = any("." * LEADERS in one.line.text for one in songs)
     for one in songs:
         if one.draft:
+            one.draft.title = _ARROW.sub("", one.draft.title) or one.draft.title
             one.draft.title += _lost_sign(one.line.text, one.draft.title, has_leaders=has_leaders)
             one.draft.title = _QUOTED.sub(r"\2", one.draft.title)
     pointed = [one.draft for one in songs if one.draft and re.search(r"[^.]\.$", one.draft.title)]
