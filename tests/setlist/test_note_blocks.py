@@ -37,3 +37,22 @@ def test_the_only_title_below_encore_is_a_song_in_doubt() -> None:
     taken = read("1 velvet rope\n2 night bus\n3 third floor\n4 copper pan\n\nencore (if they ask)\ncold tea\n")
     assert said(taken).endswith("Encore: cold tea")
     assert [line.text for line in taken.lines if line.doubts] == ["cold tea"]
+
+
+def test_a_few_bullets_that_hang_below_titles_without_keys_are_notes() -> None:
+    found = read(
+        "wet paint\ntall order\nkestrel\n   - organ not piano\ngo home\nvelvet\n   - half time feel in the bridge"
+    )
+    assert [song.title for song in found.show.sets[0].songs] == [
+        "wet paint",
+        "tall order",
+        "kestrel",
+        "go home",
+        "velvet",
+    ]
+    assert found.show.sets[0].songs[2].notes == "organ not piano"
+
+
+def test_bullets_that_hang_below_headings_are_songs() -> None:
+    found = read("Set 1\n  - Moth Parade\n  - Weeds\n  - Oars\nSet 2\n  - Fog Bell\n  - Salt")
+    assert [len(one.songs) for one in found.show.sets] == [3, 2]

@@ -41,6 +41,7 @@ _KEY_NAMED = re.compile(r"\s(?:Key|In)\s{1,10}(?:of\s)?[A-G]\S{0,2}$")
 _NOW = re.compile(r"\snow\s(?:in\s)?[A-G][b#♭♯]?m?$")
 _A_TIME = re.compile(r"(?<!\d)\d{1,2}[:'’′]\s?[0-5]\d(?!\d)|(?<!\d)\d{1,2}m\d{2}(?!\d)")
 _GLUED_KEY = re.compile(r"(?:\s[-–—]|[-–—]\s)(?=[A-G])(\S{1,3})$")
+MAX_HANGING = 0.4  # share of the lines
 DEEPER = 1.5  # letters; a line indented so much more than the songs is a note on the one above
 MOST_TWO_KEYS = 0.5
 MOST_LABELS = 0.6  # share of the names in front
@@ -139,7 +140,7 @@ def learn(lines: Sequence[TextLine], notation: Notation = Notation.LETTERS) -> S
         bulleted=most(0.5, len(bulleted)) or (bool(bulleted) and _marks_all_keys(lines, notation, numbered=numbered)),
         bulleted_notes=len(bulleted) > 1
         and not lines[0].is_bulleted
-        and sum(_is_note(line.text, notation) for line in bulleted) >= 0.7 * len(bulleted),
+        and (sum(_is_note(line.text, notation) for line in bulleted) >= 0.7 * len(bulleted) or _hang(lines, notation)),
     )
     if style.bulleted_notes:
         style = msgspec.structs.replace(style, bulleted=False)
@@ -311,6 +312,14 @@ def _holds_key(text: str, notation: Notation) -> bool:
 def _with_dash(text: str) -> str:
     """Return the text with spaces around a dash before its key: Tidal Clock -F."""
     return _GLUED_KEY.sub(r" - \1", text)
+
+
+def _hang(lines: Sequence[TextLine], notation: Notation) -> bool:
+    """Return whether few lines have a bullet, each deeper than the lines without one, and none a key."""
+    bulleted = [line for line in lines if line.is_bulleted]
+    usual = _usual([line.row.indent for line in lines if not line.is_bulleted])
+    deeper = all(line.row.indent > usual + DEEPER and key_at_end(line.text, notation) is None for line in bulleted)
+    return deeper and len(bulleted) <= MAX_HANGING * len(lines)
 
 
 def _usual(indents: Sequence[float]) -> float:
