@@ -63,3 +63,8 @@ def test_a_title_among_others_may_begin_with_such_a_word() -> None:
 
 def test_an_arrow_to_the_key_is_of_no_title() -> None:
     assert said(read("1. Pewter -> G\n2. Oars -> Dm (solo)\n3. Fog Bell → A")) == "First: Pewter=G; Oars=Dm; Fog Bell=A"
+
+
+def test_points_between_a_title_and_its_key_are_of_neither() -> None:
+    found = read("1/ Pewter..A\n2/ Oars..D (big organ)\n3/ Fog Bell..Em\n4/ Wait...And See - G")
+    assert said(found) == "First: Pewter=A; Oars=D; Fog Bell=Em; Wait...And See=G"

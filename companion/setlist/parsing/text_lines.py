@@ -25,6 +25,9 @@ STRUCK_WHOLE = re.compile(r"^\W*(?:\d{1,3}[.)]\s*)?~(?=\S).*(?<=\S)~\W*$")
 _FRAMED = re.compile(r"^([^\w\s()\[\]]{2,8})\s+(\S.{0,60}?)\s+[^\w\s()\[\]]{2,8}$")
 
 
+_TO_KEY = re.compile(  # Carpark Cathedral..D (big organ)
+    r"(?<=[^\s.])\s?\.{2,3}\s?(?=(?:[B-H]|[A-H](?:[b#♭♯]|m)|A(?=$))(?:[b#♭♯])?m?\s*(?:$|\())"
+)
 _FACE = re.compile(r"(?<=\S)\s(?:[:;]-?[()]|<3)$")  # typed: D :)
 _FRAMED_CLOSE = re.compile(r"^([-–—=#]{2,8})\s?([^\W_][^=#]{0,60}?)\s?[-–—=#]{2,8}$")  # --break, ten minutes--
 _FRAMED_BY_ONE = re.compile(  # ~ interval ~; - - - tea - - -
@@ -65,7 +68,7 @@ def lines_of(rows: Sequence[ListRow]) -> tuple[TextLine, ...]:
 
 
 def _line(message: Unwrapped) -> TextLine:
-    raw = plain_signs(tidy(message.text))
+    raw = _TO_KEY.sub(" - ", plain_signs(tidy(message.text)))
     framed = _FRAMED.match(raw) or _FRAMED_BY_ONE.match(raw) or _FRAMED_CLOSE.match(raw)
     whole = without_emphasis(next(filter(None, framed.groups()[1:])) if framed else raw)
     whole = closed_up(whole)
