@@ -34,3 +34,11 @@ def test_wide_gaps_in_the_messages_of_a_chat_are_no_columns() -> None:
         for at, line in enumerate(["1\tMoth Parade\tG", "2\tWeeds\tC", "3\tTidal Clock\tAb", "4\tFog Bell\tA"])
     )
     assert said(read(text)) == "First: Moth Parade=G; Weeds=C; Tidal Clock=Ab; Fog Bell=A"
+
+
+def test_a_name_in_a_chat_may_end_in_a_picture() -> None:
+    text = (
+        "Mo 🥁: hi, Friday list please?\nLeni: Moth Parade (G) / Weeds (C) / Fog Bell (Dm) / Brassneck (F)\n"
+        "Mo 🥁: only 4??\nLeni: oh, Fog Bell is in Em now\nMo 🥁: thanks, doors 8"
+    )
+    assert said(read(text)) == "First: Moth Parade=G; Weeds=C; Fog Bell=Em; Brassneck=F"

@@ -83,7 +83,9 @@ _NOISE = re.compile(
 _WRITER = re.compile(r"^\*?(?:from|von|de|da|fra|från)\*?\s*:\*?\s+\"?([^\W\d_][\w'-]{0,30})", re.IGNORECASE)
 _SIGNATURE = re.compile(r"^--\s?$|^_{5,}$")
 _SENT_FROM = re.compile(r"^sent from\b|^get \w+ for\b|^von meinem \w+ gesendet", re.IGNORECASE)
-_NAMED = re.compile(r"^(?P<who>[^\W\d_][\w.' ]{0,20}?):\s+(?P<says>\S.*)$")  # Sam: Moth in G
+_NAMED = re.compile(  # Sam: Moth in G; Sam 🥁: ta
+    r"^(?P<who>[^\W\d_][\w.' ]{0,20}?(?:\s?[^\w\s\x00-\x7f]{1,4})?):\s+(?P<says>\S.*)$"
+)
 _TALK = re.compile(
     r"^(?:hi|hey|hello|ok|okay|thanks|cheers|great|here|yes|no|list|hola|gracias|genial|vale|hallo|moin|danke|salut|"
     r"bonjour|merci|ciao|grazie|oi|olá|obrigad[oa]|hoi|bedankt|hej|tack|tak|hei|takk|cześć|dzięki|ahoj|díky)\b|\?$",
