@@ -52,6 +52,7 @@ def test_the_next_question_has_no_answer_chosen_and_each_click_is_sent(pasted: T
     pasted.wait_for_notice("Changed; nothing is in doubt any more")
 
 
+@pytest.mark.long
 def test_without_a_pointer_each_answer_leads_to_the_next_question(pasted: Tab) -> None:
     page = pasted.page
     page.get_by_text("Is 'Gravel Hour' played?").first.click()
@@ -64,6 +65,7 @@ def test_without_a_pointer_each_answer_leads_to_the_next_question(pasted: Tab) -
     pasted.wait_for_notice("Left as read; nothing is in doubt any more")
 
 
+@pytest.mark.long
 def test_no_to_the_sets_asks_in_its_own_field_where_the_next_set_begins(tmp_path: Path, browser: Browser) -> None:
     one = Serving(tmp_path)
     tab = opened(one, browser)

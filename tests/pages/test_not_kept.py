@@ -2,6 +2,7 @@
 
 from pathlib import Path
 
+import pytest
 from pages.browsing import Tab
 from playwright.sync_api import expect
 
@@ -48,6 +49,7 @@ def test_a_road_map_with_a_wrong_chord_is_marked_and_outlives_the_tab(same_tab: 
     assert page.evaluate(DRAFTS) == 0
 
 
+@pytest.mark.long
 def test_notes_that_were_typed_when_the_tab_closed_are_offered_again(same_tab: Tab, show: Path) -> None:
     page = same_tab.page
     page.get_by_role("link", name="Tram Home").click()
@@ -66,6 +68,7 @@ def test_notes_that_were_typed_when_the_tab_closed_are_offered_again(same_tab: T
         assert not page.evaluate(WARNS)
 
 
+@pytest.mark.long
 def test_a_pasted_message_is_there_until_it_is_read(same_tab: Tab) -> None:
     page = same_tab.page
     page.locator("#newer summary").first.click()
