@@ -211,7 +211,7 @@ def memory_of(show_path: Path, book: Book, options: StartOptions, say: Callable[
 def _open(shelf: Shelf, book: Book, options: StartOptions) -> Memory:
     found = None if options.fresh else _last_night(shelf, options)
     if found is None or not (_has_begun(found[0]) or _is_same_show(book.show, found[0])):
-        found = None  # nothing was played of a show that differs now: it starts at its top
+        # nothing was played of a show that differs now: it starts at its top
         resumed, beginning, before = ResumedNight(at_start(book)), None, ""
     else:
         journal, path = found
@@ -233,7 +233,7 @@ def _open(shelf: Shelf, book: Book, options: StartOptions) -> Memory:
     except OSError as fault:
         shelf.say(f"cannot write a journal ({fault.strerror}): the show continues, but a restart loses its place")
         return Memory(resumed, None, shelf)
-    return memory if found is None else _with_restart_noted(memory)
+    return memory if found is None else _with_restart_noted(memory)  # what the keyboard was sent must be undone
 
 
 def _with_restart_noted(memory: Memory) -> Memory:
@@ -306,6 +306,10 @@ def _carried(was: State, book: Book, at_ms: int) -> ResumedNight:
         there = without_next(there)
     words = f'{EDITED}, "{was.song.song.title}" is gone from it{CONTINUED}'
     return ResumedNight(there, at_ms, _continued_at(words, there))
+
+
+def _titles(book: Book) -> set[str]:
+    return {one.song.title.casefold() for one in book.songs}
 
 
 def _is_same_show(show: Show, journal: JournalReading) -> bool:

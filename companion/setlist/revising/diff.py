@@ -146,10 +146,8 @@ class _Revising:
             old = self._pairs[number].old
             placed = self._merged(number, song)
             there = self._where(old)
-            if (
-                number in moved
-                and there != here
-                and not self._tells(Differs.MOVED, placed.song.title, f"{there} → {here}", str(number), there, here)
+            if number in moved and not self._tells(
+                Differs.MOVED, placed.song.title, f"{there} → {here}", str(number), there, here
             ):
                 waiting[old] = placed
             else:
