@@ -61,7 +61,7 @@ def debrief(  # noqa: PLR0913 - the command's options
     if night is None:
         read_show(show)  # a file that is not a show gets its error, not "no night"
     else:
-        with contextlib.suppress(CompanionError):  # the night is told even while the show cannot be read
+        with contextlib.suppress(CompanionError):  # the report needs no show that can be read
             night = still_open(night, read_show(show).show)
     if as_json:
         print_json(night)

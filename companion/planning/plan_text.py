@@ -21,7 +21,7 @@ LINE_OCTETS: Final = 75  # RFC 5545, 3.1
 
 
 def in_runs(plan: Plan) -> tuple[tuple[Day, ...], ...]:
-    """Return the days in order: each alone, but neighbouring days without anything to do together."""
+    """Return the days by date: each alone, but neighbouring days with nothing to do as one group."""
     runs = itertools.groupby(plan.days, key=lambda day: bool(day_lines(day)))
     return tuple(
         itertools.chain.from_iterable(((day,) for day in run) if busy else (tuple(run),) for busy, run in runs)

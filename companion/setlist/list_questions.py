@@ -17,7 +17,7 @@ class DoubtQuestion(msgspec.Struct, frozen=True):
     where: str = ""  # the line's place; empty if the doubt is about the whole list
     text: str = ""
     left: int = 1  # this one included
-    listed: SetList | None = None  # as it was read; None if the question is not about a list
+    listed: SetList | None = None  # the list that the question is about; None for other questions
 
 
 Ask = Callable[[DoubtQuestion], DoubtAnswer | None]

@@ -77,7 +77,7 @@ def _by_signs(
         same = {within_after[one][0] for one in own if len(within_after.get(one, ())) == 1} - there
         for other in here | same:
             alike = is_nearly(was.songs[number].song.title, now.songs[other].song.title)
-            if found or alike:  # of a show with no title left as it was, only the titles tell that it is the same
+            if found or alike:  # if every title has changed, only a similar title shows that it is the same song
                 signs[number, other] = (other in here) + (other in same) + alike
     return {number: other for (number, other), many in signs.items() if many >= SURE and _is_best(signs, number, other)}
 
